@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/base/error.h"
+
+#include <errno.h>
+
+G_DEFINE_QUARK (sw-error-quark, sw_error)
+
+typedef struct
+{
+  int errsv;
+  SwError code;
+  const char *why;
+} ErrnoRow;
+
+static const ErrnoRow errno_rows[] = {
+  { ENOSPC, SW_ERROR_NO_SPACE, "the disk is full; free some space and try again" },
+  { EDQUOT, SW_ERROR_NO_SPACE, "your share of the disk is used up; free some space and try again" },
+  { EROFS, SW_ERROR_READ_ONLY, "the disk is read-only; copy the catalogue to one that can be written" },
+  { EACCES, SW_ERROR_REFUSED, "you are not allowed to; ask its owner or change its permissions" },
+  { EPERM, SW_ERROR_REFUSED, "you are not allowed to; ask its owner or change its permissions" },
+  { ENOENT, SW_ERROR_NOT_FOUND, "it is not there" },
+  { ENOTDIR, SW_ERROR_NOT_FOUND, "a part of its path is not a folder" },
+  { EEXIST, SW_ERROR_REFUSED, "something of that name is there already" },
+  { ELOOP, SW_ERROR_BAD_INPUT, "its links lead in a circle" },
+  { ENAMETOOLONG, SW_ERROR_BAD_INPUT, "its name is too long" },
+};
+
+gboolean
+sw_error_from_errno (GError **error, int errsv, const char *what)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (errno_rows); i++)
+    if (errno_rows[i].errsv == errsv)
+      {
+        g_set_error (error, SW_ERROR, errno_rows[i].code, "%s: %s.", what, errno_rows[i].why);
+        return FALSE;
+      }
+  g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "%s: %s.", what, g_strerror (errsv));
+  return FALSE;
+}
