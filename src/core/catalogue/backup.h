@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Safety copies: SQLite's online backup inside backups/ (the last ten), the second home on another disk, and back.
+ * Catalogue layer. */
+#pragma once
+
+#include "core/catalogue/catalogue.h"
+
+G_BEGIN_DECLS
+
+/* backups/<UTC time>-<why>.db by the online backup, flushed, checked; keeps the last ten. */
+gboolean sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error);
+
+typedef struct
+{
+  gint64 photos_copied, photos_there, bytes_copied;
+} SwBackupReport;
+/* Database and photos to the folder 'target' (made if missing; refused inside the catalogue, or where it holds another catalogue), only
+ * what is new, then verified by reading back. Interrupted and run again it completes. */
+gboolean sw_backup_to (SwCatalogue *catalogue, const char *target, GCancellable *cancellable,
+                       SwBackupReport *out_report, GError **error);
+/* Makes 'folder' (must not be there, or be empty) from a second home, and verifies it. */
+gboolean sw_restore (const char *target, const char *folder, GCancellable *cancellable,
+                     SwBackupReport *out_report, GError **error);
+/* When the last backup_to was, FALSE for never. */
+gboolean sw_backup_last (SwCatalogue *catalogue, SwInstant *out_at, char **out_target);
+
+G_END_DECLS

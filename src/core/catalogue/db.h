@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The connection and its statements: private to core/catalogue; no other folder includes this.
+ * All statements stand in tables (statements-*.h), are collected in statements.h and prepared when the catalogue opens. */
+#pragma once
+
+#include <sqlite3.h>
+
+#include "core/catalogue/catalogue.h"
+#include "core/catalogue/statements.h"
+
+G_BEGIN_DECLS
+
+/* A prepared statement in use; leaving the scope resets it and clears its bindings. */
+typedef struct
+{
+  sqlite3_stmt *stmt;
+} SwUse;
+
+void sw_use_clear (SwUse *use);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwUse, sw_use_clear)
+
+/* Takes the statement and binds by 'types', one letter a parameter: i gint64, t const char * (NULL is SQL NULL), d double,
+ * b GBytes * (NULL is SQL NULL), n SQL NULL (no argument), I gboolean + gint64 (SQL NULL where FALSE).
+ * A statement already in use is a programmer's mistake (nested use of one statement): it aborts. */
+SwUse sw_db_use (SwCatalogue *catalogue, SwStatementId id, const char *types, ...);
+
+/* Steps once: *out_row TRUE with a row, FALSE at the end. SQLite codes become SW_ERROR in one function. */
+gboolean sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **error);
+
+/* Use, step to the end, ignore rows. */
+gboolean sw_db_run (SwCatalogue *catalogue, GError **error, SwStatementId id, const char *types, ...);
+/* Use, first column of the first row; *out_found FALSE where there is none (NULL: then it is NOT_FOUND). */
+gboolean sw_db_get_int (SwCatalogue *catalogue, gint64 *out_value, gboolean *out_found, GError **error,
+                        SwStatementId id, const char *types, ...);
+
+/* Columns of the current row. Text: transfer full (NULL for SQL NULL). */
+gint64 sw_col_int (const SwUse *use, int column);
+double sw_col_double (const SwUse *use, int column);
+char *sw_col_text (const SwUse *use, int column);
+gboolean sw_col_is_null (const SwUse *use, int column);
+GBytes *sw_col_blob (const SwUse *use, int column);
+
+gint64 sw_db_last_id (SwCatalogue *catalogue);
+int sw_db_changes (SwCatalogue *catalogue);
+sqlite3 *sw_db_handle (SwCatalogue *catalogue);
+
+/* Any SQLite result as a GError of SW_ERROR; FALSE always. */
+gboolean sw_db_error (sqlite3 *db, int code, const char *what, GError **error);
+
+G_END_DECLS

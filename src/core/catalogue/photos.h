@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Photos and what came with them, cameras, bring-ins, look-alikes. Records of the catalogue layer.
+ * The files are the business of the intake layer; here are their rows. */
+#pragma once
+
+#include "core/catalogue/catalogue.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  gint64 id;
+  char *kind;   /* photo, raw, clip, memo */
+  char *format; /* jpeg, heic, png, tiff, webp, ... */
+  char *file;   /* path below the folder given, for people */
+  char *stored; /* path inside the catalogue */
+  gint64 size;
+  char *hash; /* XXH3-128 of the bytes, 32 hex digits (64 after a collision: with SHA-256 behind) */
+  gint64 trip, camera, companion_of, bring_in; /* 0: none */
+  char *camera_label; /* read only */
+  gboolean has_clock;
+  gint64 clock_us; /* what the camera wrote, as if in UTC */
+  gboolean has_offset;
+  int zone_offset_s;
+  char *time_source; /* original, digitized, modified, name, file */
+  gboolean has_position;
+  double latitude, longitude;
+  double position_error_m; /* 0: unknown */
+  gboolean has_gps_time;
+  gint64 gps_us;
+  int orientation, width, height; /* width 0: unknown */
+  char *remark;
+  GBytes *likeness; /* NULL: not looked at yet */
+  double sharpness;
+  gboolean aside;
+} SwPhoto;
+void sw_photo_free (SwPhoto *photo);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPhoto, sw_photo_free)
+
+/* Inserts; fills photo->id. Part of an act of the caller or its own. REFUSED where the hash is there already. */
+gboolean sw_photo_add (SwCatalogue *catalogue, SwPhoto *photo, GError **error);
+SwPhoto *sw_photo_get (SwCatalogue *catalogue, gint64 id, GError **error);
+/* NULL without error where there is none; asides are found too. */
+SwPhoto *sw_photo_by_hash (SwCatalogue *catalogue, const char *hash, GError **error);
+/* By trip (0: all; -1: those without a trip), by time then number; asides left out unless asked for. Transfer full. */
+GPtrArray *sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asides, GError **error);
+/* Adds a path the same bytes were met under; the first in byte order becomes photo.file. */
+gboolean sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError **error);
+gboolean sw_photo_set_aside (SwCatalogue *catalogue, gint64 id, gboolean aside, GError **error);
+gboolean sw_photo_set_trip (SwCatalogue *catalogue, gint64 id, gint64 trip, GError **error);
+gboolean sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of, GError **error);
+/* Found by looking at the pixels; no act, no event: it can be worked out again. */
+gboolean sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *likeness, double sharpness,
+                                int width, int height, GError **error);
+
+/* The instant on the property: the clock's time plus the camera's shift on that trip; a written offset counts where no shift was
+ * set by a person, else the catalogue's zone. FALSE where the photo has no clock time. */
+gboolean sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant *out,
+                                 SwCivilKind *out_kind);
+
+/* Items the photo shows (GArray of gint64), and whether a person said that it shows none. Transfer full. */
+GArray *sw_photo_items (SwCatalogue *catalogue, gint64 id, gboolean *out_no_item, GError **error);
+
+typedef struct
+{
+  gint64 id;
+  char *make, *model, *serial, *label;
+} SwCamera;
+void sw_camera_free (SwCamera *camera);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCamera, sw_camera_free)
+/* Finds or makes; the label is "make model" without repeating, with " (2)" or the serial's end where two would be equal. */
+gboolean sw_camera_ensure (SwCatalogue *catalogue, const char *make, const char *model,
+                           const char *serial, gint64 *out_id, GError **error);
+GPtrArray *sw_camera_list (SwCatalogue *catalogue, GError **error);
+/* By label or number. NOT_FOUND with the labels there are. */
+SwCamera *sw_camera_find (SwCatalogue *catalogue, const char *label, GError **error);
+
+/* Camera clock on a trip: seconds to add. source: 'found' by the machine or 'set' by a person. */
+typedef struct
+{
+  gint64 camera, trip;
+  double shift_s, spread_s;
+  int evidence;
+  gboolean set_by_person;
+} SwCameraClock;
+/* FALSE without error where none is known: *out_known. */
+gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCameraClock *out,
+                              gboolean *out_known, GError **error);
+gboolean sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error);
+
+/* Bring-ins: opened before the first copy, closed with the last rows. */
+gboolean sw_bring_in_open (SwCatalogue *catalogue, const char *source, gint64 *out_id, GError **error);
+gboolean sw_bring_in_close (SwCatalogue *catalogue, gint64 id, GError **error);
+/* TRUE in *out_open while any is open. */
+gboolean sw_bring_in_any_open (SwCatalogue *catalogue, gboolean *out_open, GError **error);
+
+gboolean sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error);
+typedef struct
+{
+  gint64 a, b;
+} SwLookAlike;
+/* GArray of SwLookAlike. Transfer full. */
+GArray *sw_look_alike_list (SwCatalogue *catalogue, GError **error);
+
+G_END_DECLS

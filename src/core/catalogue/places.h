@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Places: buildings and spots, nested ("Packing shed > Loft"). Records of the catalogue layer. */
+#pragma once
+
+#include "core/catalogue/catalogue.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  gint64 id, parent; /* parent 0: none */
+  char *name, *path;
+  gboolean off_property;
+  gboolean has_position;
+  double latitude, longitude; /* degrees, WGS 84 */
+  gboolean has_box;
+  int box_x, box_y, box_w, box_h; /* on the plan, in plan units (a thousandth of its width) */
+  int walk_order;
+} SwPlace;
+void sw_place_free (SwPlace *place);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPlace, sw_place_free)
+
+/* Adds 'A > B'; parts are tidied; missing parents are made; the same path again is REFUSED (exact, or the same but for case). */
+gboolean sw_place_add (SwCatalogue *catalogue, const char *path, gboolean off_property,
+                       const double *latitude, const double *longitude, gint64 *out_id,
+                       GError **error);
+/* Finds by path (case and blanks folded) or makes it; *out_made may be NULL. */
+gboolean sw_place_ensure (SwCatalogue *catalogue, const char *path, gint64 *out_id, gboolean *out_made,
+                          GError **error);
+/* Error: NOT_FOUND with a sentence naming close ones or how to add it. */
+SwPlace *sw_place_find (SwCatalogue *catalogue, const char *path, GError **error);
+SwPlace *sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error);
+/* GPtrArray of SwPlace in walking order, then path. Transfer full. */
+GPtrArray *sw_place_list (SwCatalogue *catalogue, GError **error);
+gboolean sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h, GError **error);
+gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error);
+
+/* What the plan shows of a place (without the places inside it). */
+typedef struct
+{
+  gint64 place;
+  int items;           /* all ever */
+  int standing;        /* items whose state still stands (sw_state_stands) */
+  int by_state[32];    /* items by SwState */
+  SwMoney asking;      /* of the standing ones that have a price */
+  int photos;          /* photos of its items */
+} SwPlaceSummary;
+/* GArray of SwPlaceSummary, by place id; places without items are there too. Transfer full. */
+GArray *sw_place_summaries (SwCatalogue *catalogue, GError **error);
+
+G_END_DECLS

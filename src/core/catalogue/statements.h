@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* All statements of the catalogue, collected from the tables of the record files. Private to core/catalogue.
+ * A row is X (TAG, "SQL"); the tag becomes SW_STMT_TAG. A new records file adds its table here, one line. */
+#pragma once
+
+#include "core/catalogue/statements-act.h"
+#include "core/catalogue/statements-item.h"
+#include "core/catalogue/statements-photo.h"
+#include "core/catalogue/statements-place.h"
+#include "core/catalogue/statements-setting.h"
+#include "core/catalogue/statements-trip.h"
+
+#define SW_STATEMENTS(X)                                                                           \
+  SW_ACT_STATEMENTS (X)                                                                            \
+  SW_ITEM_STATEMENTS (X)                                                                           \
+  SW_PHOTO_STATEMENTS (X)                                                                          \
+  SW_PLACE_STATEMENTS (X)                                                                          \
+  SW_SETTING_STATEMENTS (X)                                                                        \
+  SW_TRIP_STATEMENTS (X)
+
+#define SW_STATEMENT_AS_ENUM(tag, sql) SW_STMT_##tag,
+typedef enum
+{
+  SW_STATEMENTS (SW_STATEMENT_AS_ENUM) SW_N_STATEMENTS
+} SwStatementId;
