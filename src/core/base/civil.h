@@ -32,11 +32,13 @@ typedef struct _SwZone SwZone; /* immutable; one thread at a time */
 typedef enum
 {
   SW_CIVIL_PLAIN, /* happens once */
-  SW_CIVIL_GAP,   /* never happens: skipped by a clock change; moved forward by the length of the gap */
-  SW_CIVIL_FOLD,  /* happens twice; the first is taken */
+  SW_CIVIL_GAP,  /* never happens: skipped by a clock change; moved forward by the length of the gap
+                  */
+  SW_CIVIL_FOLD, /* happens twice; the first is taken */
 } SwCivilKind;
 
-/* IANA name ("Pacific/Auckland"), read from the system's zone files. Error: BAD_INPUT for an unknown one. */
+/* IANA name ("Pacific/Auckland"), read from the system's zone files. Error: BAD_INPUT for an
+ * unknown one. */
 SwZone *sw_zone_new (const char *name, GError **error);
 const char *sw_zone_name (const SwZone *zone);
 void sw_zone_free (SwZone *zone);
@@ -58,9 +60,9 @@ SwInstant sw_day_start (SwDay day, const SwZone *zone);
 gboolean sw_day_parse (const char *text, SwDay *out_day, GError **error);
 char *sw_day_to_text (SwDay day);
 
-/* ISO 8601 extended: "2026-04-05", "2026-04-05T21:04", "...:07", "...:07.25", a space for the T allowed, zone
- * "Z" or "+12:00" or none. A day alone is its first moment with *out_day_only TRUE. A time without a zone is
- * property time. Out pointers may be NULL. Error: BAD_INPUT. */
+/* ISO 8601 extended: "2026-04-05", "2026-04-05T21:04", "...:07", "...:07.25", a space for the T
+ * allowed, zone "Z" or "+12:00" or none. A day alone is its first moment with *out_day_only TRUE. A
+ * time without a zone is property time. Out pointers may be NULL. Error: BAD_INPUT. */
 gboolean sw_moment_parse (const char *text, const SwZone *zone, SwInstant *out_instant,
                           gboolean *out_day_only, GError **error);
 /* ISO 8601 with offset, fraction only if not zero: "2026-04-05T21:04:07+12:00". Transfer full. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Mass by exact factors, in micrograms: 1 lb = 453 592 370 ug (international pound, 0.45359237 kg exactly).
- * Base layer. */
+/* Mass by exact factors, in micrograms: 1 lb = 453 592 370 ug (international pound, 0.45359237 kg
+ * exactly). Base layer. */
 #pragma once
 
 #include <glib.h>
@@ -14,8 +14,11 @@ typedef struct
 
 #define SW_UG_PER_KG G_GINT64_CONSTANT (1000000000)
 
-/* "12 kg", "12.5kg", "800 g", "1.2 t", "40 lb", "3 cwt" (long hundredweight, 112 lb); a bare number is kg.
- * Refuses negatives, unknown units, overflow, parts finer than a microgram. Error: BAD_INPUT. */
+/* "12 kg", "12.5kg", "800 g", "1.2 t", "40 lb", "3 cwt" (long hundredweight, 112 lb); a bare number
+ * is kg. A decimal comma is taken unless three digits follow it (it could part thousands). Refuses
+ * negatives, unknown units, overflow, metric parts finer than a microgram; pounds and
+ * hundredweights are rounded to it, half up, since a quarter of a pound is no whole number of
+ * micrograms. Error: BAD_INPUT. */
 gboolean sw_mass_parse (const char *text, SwMass *out, GError **error);
 /* kg with the decimals needed and the unit: "12.5 kg". Transfer full. */
 char *sw_mass_to_text (SwMass mass);

@@ -29,8 +29,8 @@ typedef enum
   SW_ROUND_HALF_EVEN, /* ties to the even multiple: rule A */
 } SwRounding;
 
-/* Looks the code up in the ISO 4217 table (case as written: capitals). Codes with 4 digits or without a
- * decimal minor unit are refused. Error: SW_ERROR_BAD_INPUT. */
+/* Looks the code up in the ISO 4217 table (case as written: capitals). Codes with 4 digits or
+ * without a decimal minor unit are refused. Error: SW_ERROR_BAD_INPUT. */
 gboolean sw_currency_find (const char *code, SwCurrency *out_currency, GError **error);
 
 /* Checked sums; on overflow SW_ERROR_BAD_INPUT and *out untouched. out may alias an operand. */
@@ -41,17 +41,18 @@ gboolean sw_money_sub (SwMoney a, SwMoney b, SwMoney *out, GError **error);
 gboolean sw_money_scale (SwMoney amount, gint64 num, gint64 den, SwRounding rounding, SwMoney *out,
                          GError **error);
 
-/* Splits 'total' (any sign) over n parts in proportion to weights (>= 0, not all zero: then equally) by
- * largest remainder (Hamilton's method); ties go to the lower index. The parts sum to 'total' exactly.
- * n >= 1. Each |part| <= |total|. */
+/* Splits 'total' (any sign) over n parts in proportion to weights (>= 0, not all zero: then
+ * equally) by largest remainder (Hamilton's method); ties go to the lower index. The parts sum to
+ * 'total' exactly. n >= 1. Each |part| <= |total|. */
 void sw_money_split (SwMoney total, const gint64 *weights, gsize n, SwMoney *out_parts);
 
 /* Plain decimal for tables, commands and JSON arguments: "1234.50", "-3.00", "12" for JPY.
  * Transfer full. */
 char *sw_money_to_plain (SwMoney amount, SwCurrency currency);
 
-/* Reads plain decimal ("1234.5", "0.05", "-3" only when allow_negative). Refuses other signs, grouping, more
- * decimals than the currency has, overflow, anything else. Error: SW_ERROR_BAD_INPUT with a sentence. */
+/* Reads plain decimal ("1234.5", "0.05", "-3" only when allow_negative). Refuses other signs,
+ * grouping, more decimals than the currency has, overflow, anything else. Error: SW_ERROR_BAD_INPUT
+ * with a sentence. */
 gboolean sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_negative,
                                SwMoney *out, GError **error);
 
@@ -65,8 +66,9 @@ typedef struct
 /* Reads the process's locale (LC_MONETARY, else LC_NUMERIC). */
 SwNumberStyle sw_number_style_from_locale (void);
 
-/* For the window: "1 234,50" "1,234.50" "1'234.50" "1234". Where the text could mean two amounts ("1,234" in a
- * locale with another decimal mark) the locale decides if its mark occurs; else refused as ambiguous. */
+/* For the window: "1 234,50" "1,234.50" "1'234.50" "1234". Where the text could mean two amounts
+ * ("1,234" in a locale with another decimal mark) the locale decides if its mark occurs; else
+ * refused as ambiguous. */
 gboolean sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style,
                                SwMoney *out, GError **error);
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Tables as text: RFC 4180 with the tolerance that files of people need. Base layer.
- * Reads UTF-8 (BOM or not) and UTF-16 (BOM), comma, semicolon or tab (the one that parts the header line best), quoted
- * line breaks; knows the line each row begins on. */
+ * Reads UTF-8 (BOM or not) and UTF-16 (BOM), comma, semicolon or tab (the one that parts the header
+ * line best), quoted line breaks; knows the line each row begins on. */
 #pragma once
 
 #include <glib.h>
@@ -12,9 +12,14 @@ typedef struct _SwTable SwTable;
 
 /* Longest cell, in bytes; a longer one is an error with its line number. */
 #define SW_TABLE_CELL_MAX 100000
+/* Longest file that is read, in bytes. */
+#define SW_TABLE_FILE_MAX 100000000
 
-/* Reads the whole table; cells trimmed of surrounding blanks; rows with only empty cells dropped. Invalid UTF-8 or NUL
- * bytes: BAD_INPUT naming the line. The header (first row) is matched without case. Transfer full. */
+/* Reads the whole table; cells trimmed of surrounding blanks, line breaks inside them given as
+ * "\n"; rows with only empty cells dropped. A quotation mark inside an unquoted cell is text (a 3"
+ * pipe); in a quoted cell it must be doubled. Invalid UTF-8, NUL bytes, an unclosed quotation mark,
+ * text after a closing one, a cell that is too long: BAD_INPUT naming the line. No row at all:
+ * BAD_INPUT. The header (first row) is matched without case. Transfer full. */
 SwTable *sw_table_read (GBytes *bytes, GError **error);
 SwTable *sw_table_read_file (const char *path, GError **error);
 void sw_table_free (SwTable *table);
@@ -32,11 +37,12 @@ gsize sw_table_n_cells (const SwTable *table, gsize row);
 /* "" where the row is short or column < 0. Transfer none. */
 const char *sw_table_cell (const SwTable *table, gsize row, int column);
 
-/* Whether the bytes are UTF-8 or UTF-16 text; returns UTF-8 without BOM. Error: BAD_INPUT with the line. Transfer full. */
+/* Whether the bytes are UTF-8 or UTF-16 text; returns UTF-8 without BOM. Error: BAD_INPUT with the
+ * line. Transfer full. */
 char *sw_table_decode (GBytes *bytes, gsize *out_length, GError **error);
 
-/* One field for writing: quoted where RFC 4180 asks; text that begins with a formula character (= + - @ TAB CR LF) gets a
- * leading apostrophe when guard is TRUE. */
+/* One field for writing: quoted where RFC 4180 asks; text that begins with a formula character (= +
+ * - @ TAB CR LF) gets a leading apostrophe when guard is TRUE. */
 void sw_table_append_cell (GString *line, const char *text, gboolean guard);
 
 G_END_DECLS
