@@ -1,0 +1,250 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/command.h"
+#include "cli/output.h"
+#include "core/base/error.h"
+
+static const SwCommand *const command_tables[] = {
+  sw_catalogue_commands, sw_property_commands, sw_photo_commands,
+  sw_pair_commands,      sw_item_commands,     sw_money_commands,
+};
+
+G_DEFINE_QUARK (sw-usage-error-quark, sw_usage_error)
+
+int
+sw_usage (GError **error, const char *format, ...)
+{
+  va_list args;
+  g_autofree char *message = NULL;
+
+  va_start (args, format);
+  message = g_strdup_vprintf (format, args);
+  va_end (args);
+  g_set_error_literal (error, SW_USAGE_ERROR, 0, message);
+  return SW_EXIT_MALFORMED;
+}
+
+SwCatalogue *
+sw_call_open (SwCall *call, SwOpenMode mode, GError **error)
+{
+  return sw_catalogue_open (call->operands[0], mode, error);
+}
+
+gboolean
+sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, GError **error)
+{
+  gint64 value = 0;
+
+  if (!g_ascii_string_to_signed (text, 10, least, G_MAXINT64, &value, NULL))
+    {
+      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not ‘%s’.", what,
+                least, text);
+      return FALSE;
+    }
+  *out = value;
+  return TRUE;
+}
+
+/* How many words of the command stand in argv from 1 on; 0 where it is another command. */
+static int
+words_matched (const SwCommand *command, int argc, char **argv)
+{
+  g_auto (GStrv) words = g_strsplit (command->words, " ", -1);
+  int n = (int) g_strv_length (words);
+
+  if (argc < n + 1)
+    return 0;
+  for (int i = 0; i < n; i++)
+    if (strcmp (words[i], argv[i + 1]) != 0)
+      return 0;
+  return n;
+}
+
+static const SwCommand *
+find_command (int argc, char **argv, int *out_words)
+{
+  for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
+    for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
+      {
+        int n = words_matched (c, argc, argv);
+        if (n > 0)
+          {
+            *out_words = n;
+            return c;
+          }
+      }
+  return NULL;
+}
+
+gboolean
+sw_cli_is_for_us (int argc, char **argv)
+{
+  if (argc < 2)
+    return FALSE;
+  if (strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0
+      || strcmp (argv[1], "--version") == 0)
+    return TRUE;
+  if (argv[1][0] == '-')
+    return FALSE;
+  return !g_str_has_suffix (argv[1], ".shedwalk") && !g_str_has_suffix (argv[1], ".shedwalk/");
+}
+
+static void
+print_overview (void)
+{
+  sw_out_text ("Usage: shedwalk                          opens the window\n"
+               "       shedwalk FOLDER.shedwalk          opens that catalogue in the window\n"
+               "       shedwalk COMMAND ...              does one thing and prints what it did\n\n"
+               "Commands (each has --help):\n");
+  for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
+    for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
+      {
+        g_autofree char *line = g_strdup_printf ("  %-12s %s\n", c->words, c->summary);
+        sw_out_text (line);
+      }
+  sw_out_text ("\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
+               "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
+               "--json prints one JSON document to stdout and nothing else; money in JSON is an integer\n"
+               "of the currency's minor unit, elsewhere it has a decimal point.\n");
+}
+
+static int
+unknown_command (const char *word)
+{
+  gboolean begun = FALSE;
+
+  for (gsize t = 0; t < G_N_ELEMENTS (command_tables) && !begun; t++)
+    for (const SwCommand *c = command_tables[t]; c->words != NULL && !begun; c++)
+      begun = g_str_has_prefix (c->words, word) && c->words[strlen (word)] == ' ';
+  if (begun)
+    sw_err_line ("shedwalk: ‘%s’ needs a second word; see shedwalk --help.", word);
+  else
+    sw_err_line ("shedwalk: there is no command ‘%s’; see shedwalk --help.", word);
+  return SW_EXIT_MALFORMED;
+}
+
+static GOptionContext *
+make_context (const SwCommand *command, gboolean *json)
+{
+  GOptionEntry json_entry[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, json, "Print one JSON document and nothing else", NULL },
+    { NULL },
+  };
+  g_autofree char *parameters = g_strdup (command->operands);
+  GOptionContext *context = g_option_context_new (parameters);
+
+  g_option_context_set_summary (context, command->summary);
+  if (command->help != NULL)
+    g_option_context_set_description (context, command->help);
+  if (command->options != NULL)
+    g_option_context_add_main_entries (context, command->options, NULL);
+  g_option_context_add_main_entries (context, json_entry, NULL);
+  g_option_context_set_help_enabled (context, FALSE);
+  return context;
+}
+
+/* --help anywhere before a lone "--" is a question, whatever else stands there. */
+static gboolean
+asks_for_help (char **argv)
+{
+  for (int i = 0; argv[i] != NULL && strcmp (argv[i], "--") != 0; i++)
+    if (strcmp (argv[i], "--help") == 0 || strcmp (argv[i], "-h") == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+drop_double_dash (char **argv)
+{
+  for (int i = 1; argv[i] != NULL; i++)
+    if (strcmp (argv[i], "--") == 0)
+      {
+        g_free (argv[i]);
+        for (; argv[i] != NULL; i++)
+          argv[i] = argv[i + 1];
+        return;
+      }
+}
+
+static int
+report (const SwCommand *command, int code, const GError *error)
+{
+  if (error != NULL && error->domain == SW_USAGE_ERROR)
+    {
+      sw_err_line ("shedwalk %s: %s See shedwalk %s --help.", command->words, error->message,
+                   command->words);
+      return SW_EXIT_MALFORMED;
+    }
+  if (error != NULL)
+    {
+      sw_err_line ("shedwalk: %s", error->message);
+      return SW_EXIT_REFUSED;
+    }
+  return code;
+}
+
+/* Takes argv over: parsing takes the options out of it. */
+static int
+run_command (const SwCommand *command, GStrv argv_taken)
+{
+  g_auto (GStrv) argv = argv_taken;
+  SwCall call = { 0 };
+  g_autoptr (GOptionContext) context = make_context (command, &call.json);
+  g_autoptr (GError) error = NULL;
+  int code = SW_EXIT_MALFORMED;
+
+  g_set_prgname (argv[0]);
+  if (asks_for_help (argv))
+    {
+      g_autofree char *help = g_option_context_get_help (context, TRUE, NULL);
+      sw_out_text (help);
+      return sw_out_flush (&error) ? SW_EXIT_STANDS : report (command, SW_EXIT_REFUSED, error);
+    }
+  if (!g_option_context_parse_strv (context, &argv, &error))
+    {
+      sw_err_line ("shedwalk %s: %s. See shedwalk %s --help.", command->words, error->message,
+                   command->words);
+      return SW_EXIT_MALFORMED;
+    }
+  drop_double_dash (argv);
+  call.operands = argv + 1;
+  call.n_operands = (int) g_strv_length (call.operands);
+  if (call.n_operands < command->least
+      || (command->most >= 0 && call.n_operands > command->most))
+    code = sw_usage (&error, "It takes %s.", command->operands);
+  else
+    code = command->run (&call, &error);
+  if (error == NULL)
+    sw_out_flush (&error);
+  return report (command, code, error);
+}
+
+int
+sw_cli_main (int argc, char **argv)
+{
+  int words = 0;
+  const SwCommand *command;
+  g_auto (GStrv) rest = NULL;
+
+  if (argc < 2 || strcmp (argv[1], "--help") == 0 || strcmp (argv[1], "-h") == 0)
+    {
+      print_overview ();
+      return SW_EXIT_STANDS;
+    }
+  if (strcmp (argv[1], "--version") == 0)
+    {
+      sw_out_line ("shedwalk %s", SHEDWALK_VERSION);
+      return SW_EXIT_STANDS;
+    }
+  command = find_command (argc, argv, &words);
+  if (command == NULL)
+    return unknown_command (argv[1]);
+  rest = g_strdupv (argv + words);
+  g_free (rest[0]);
+  rest[0] = g_strdup_printf ("shedwalk %s", command->words);
+  return run_command (command, g_steal_pointer (&rest));
+}

@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Commands on a whole catalogue: new, undo, redo, check, backup, restore. */
+#include "cli/command.h"
+#include "cli/output.h"
+#include "core/base/error.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/backup.h"
+#include "core/catalogue/check.h"
+#include "core/trade/takings.h"
+
+static char *new_name, *new_currency, *new_zone;
+
+static const GOptionEntry new_options[] = {
+  { "name", 0, 0, G_OPTION_ARG_FILENAME, &new_name, "Name of the property", "NAME" },
+  { "currency", 0, 0, G_OPTION_ARG_FILENAME, &new_currency, "Currency, by ISO 4217", "CODE" },
+  { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, "Time zone of the property, by IANA", "AREA/CITY" },
+  { NULL },
+};
+
+static int
+run_new (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+
+  if (new_name == NULL || new_currency == NULL || new_zone == NULL)
+    return sw_usage (error, "It needs --name, --currency and --zone.");
+  catalogue = sw_catalogue_create (call->operands[0], new_name, new_currency, new_zone, error);
+  if (catalogue == NULL)
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "catalogue", sw_catalogue_folder (catalogue));
+      sw_json_text (builder, "name", sw_catalogue_name (catalogue));
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("Made the catalogue ‘%s’ in %s.", sw_catalogue_name (catalogue),
+                 sw_catalogue_folder (catalogue));
+  return SW_EXIT_STANDS;
+}
+
+typedef gboolean (*UndoFunc) (SwCatalogue *catalogue, char **out_sentence, GError **error);
+
+static int
+run_undo_or_redo (SwCall *call, UndoFunc func, const char *member, const char *lead, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  g_autofree char *sentence = NULL;
+
+  if (catalogue == NULL || !func (catalogue, &sentence, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, member, sentence);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%s: %s", lead, sentence);
+  return SW_EXIT_STANDS;
+}
+
+static int
+run_undo (SwCall *call, GError **error)
+{
+  return run_undo_or_redo (call, sw_undo, "undone", "Taken back", error);
+}
+
+static int
+run_redo (SwCall *call, GError **error)
+{
+  return run_undo_or_redo (call, sw_redo, "redone", "Done again", error);
+}
+
+static void
+print_check (SwCall *call, const SwCheckReport *report)
+{
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_texts (builder, "faults", report->faults);
+      sw_json_texts (builder, "remarks", report->remarks);
+      sw_json_int (builder, "photos", report->photos);
+      sw_json_int (builder, "items", report->items);
+      sw_json_int (builder, "sums", report->sums);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+      return;
+    }
+  for (guint i = 0; i < report->faults->len; i++)
+    sw_out_line ("Fault: %s", (char *) g_ptr_array_index (report->faults, i));
+  for (guint i = 0; i < report->remarks->len; i++)
+    sw_out_line ("Remark: %s", (char *) g_ptr_array_index (report->remarks, i));
+  sw_out_line ("Looked at %" G_GINT64_FORMAT " photos, %" G_GINT64_FORMAT
+               " items and %" G_GINT64_FORMAT " sums: %u faults.",
+               report->photos, report->items, report->sums, report->faults->len);
+}
+
+static int
+run_check (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  g_auto (SwCheckReport) report = { 0 };
+
+  sw_takings_register_check ();
+  if (catalogue == NULL || !sw_check_run (catalogue, NULL, &report, error))
+    return SW_EXIT_REFUSED;
+  print_check (call, &report);
+  return report.faults->len > 0 ? SW_EXIT_REFUSED : SW_EXIT_STANDS;
+}
+
+static void
+print_copies (SwCall *call, const SwBackupReport *report, const char *lead)
+{
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "photos_copied", report->photos_copied);
+      sw_json_int (builder, "photos_there", report->photos_there);
+      sw_json_int (builder, "bytes_copied", report->bytes_copied);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%s: %" G_GINT64_FORMAT " photos copied, %" G_GINT64_FORMAT
+                 " there already; read back and found right.",
+                 lead, report->photos_copied, report->photos_there);
+}
+
+static int
+run_backup (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  SwBackupReport report = { 0 };
+
+  if (catalogue == NULL || !sw_backup_to (catalogue, call->operands[1], NULL, &report, error))
+    return SW_EXIT_REFUSED;
+  print_copies (call, &report, "Backed up");
+  return SW_EXIT_STANDS;
+}
+
+static int
+run_restore (SwCall *call, GError **error)
+{
+  SwBackupReport report = { 0 };
+
+  if (!sw_restore (call->operands[0], call->operands[1], NULL, &report, error))
+    return SW_EXIT_REFUSED;
+  print_copies (call, &report, "Restored");
+  return SW_EXIT_STANDS;
+}
+
+const SwCommand sw_catalogue_commands[] = {
+  { "new", "CAT", 1, 1, "Make a catalogue: the folder CAT.shedwalk",
+    "Example: shedwalk new Orchard.shedwalk --name 'Old cider works' --currency NZD "
+    "--zone Pacific/Auckland",
+    run_new, new_options },
+  { "undo", "CAT", 1, 1, "Take back the last act", NULL, run_undo, NULL },
+  { "redo", "CAT", 1, 1, "Make the act taken back last stand again", NULL, run_redo, NULL },
+  { "check", "CAT", 1, 1, "Look whether every photo is present and unchanged, every sum and link sound",
+    "Prints each fault by name and exits 1 when there is one. What an interrupted bring-in left\n"
+    "half-done is no fault: bring the folder in again and it completes.",
+    run_check, NULL },
+  { "backup", "CAT TARGET", 2, 2, "Copy database and photos to the folder TARGET, and read them back",
+    "Only what is new is copied. TARGET is the second home of this catalogue and of no other.",
+    run_backup, NULL },
+  { "restore", "TARGET CAT", 2, 2, "Make the catalogue CAT from its second home TARGET",
+    "CAT must not be there yet, or be an empty folder.", run_restore, NULL },
+  { NULL },
+};

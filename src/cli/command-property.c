@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Commands on places and trips. */
+#include <math.h>
+#include <string.h>
+
+#include "cli/command.h"
+#include "cli/output.h"
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/places.h"
+#include "core/catalogue/trips.h"
+
+static char *trip_title, *trip_first, *trip_last;
+
+static const GOptionEntry trip_options[] = {
+  { "title", 0, 0, G_OPTION_ARG_FILENAME, &trip_title, "What the trip is called", "T" },
+  { "first", 0, 0, G_OPTION_ARG_FILENAME, &trip_first, "First day", "YYYY-MM-DD" },
+  { "last", 0, 0, G_OPTION_ARG_FILENAME, &trip_last, "Last day", "YYYY-MM-DD" },
+  { NULL },
+};
+
+static void
+print_trip_number (SwCall *call, gint64 number)
+{
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "trip", number);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%" G_GINT64_FORMAT, number);
+}
+
+static int
+run_trip_add (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  SwDay first, last;
+  gint64 number = 0;
+
+  if (trip_title == NULL || trip_first == NULL || trip_last == NULL)
+    return sw_usage (error, "It needs --title, --first and --last.");
+  if (!sw_day_parse (trip_first, &first, error) || !sw_day_parse (trip_last, &last, error))
+    return SW_EXIT_REFUSED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL || !sw_trip_add (catalogue, trip_title, first, last, &number, error))
+    return SW_EXIT_REFUSED;
+  print_trip_number (call, number);
+  return SW_EXIT_STANDS;
+}
+
+static char *place_position;
+static gboolean place_off_property;
+
+static const GOptionEntry place_options[] = {
+  { "position", 0, 0, G_OPTION_ARG_FILENAME, &place_position, "Where it stands, in degrees", "LAT,LON" },
+  { "off-property", 0, 0, G_OPTION_ARG_NONE, &place_off_property, "It is off the property: home, the shop, the yard", NULL },
+  { NULL },
+};
+
+/* "LAT,LON" in decimal degrees, WGS 84. */
+static gboolean
+parse_position (const char *text, double *out_latitude, double *out_longitude, GError **error)
+{
+  char *end = NULL;
+  double latitude = g_ascii_strtod (text, &end);
+  double longitude;
+  const char *second = end + 1;
+
+  if (end == text || *end != ',')
+    goto bad;
+  longitude = g_ascii_strtod (second, &end);
+  if (end == second || *end != '\0' || !isfinite (latitude) || !isfinite (longitude)
+      || fabs (latitude) > 90 || fabs (longitude) > 180)
+    goto bad;
+  *out_latitude = latitude;
+  *out_longitude = longitude;
+  return TRUE;
+
+bad:
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               "‘%s’ is no position: write latitude and longitude in degrees, as in -41.32,174.81.", text);
+  return FALSE;
+}
+
+static gboolean
+same_position (const SwPlace *place, gboolean has, double latitude, double longitude)
+{
+  if (!has)
+    return TRUE;
+  return place->has_position && fabs (place->latitude - latitude) < 1e-9
+         && fabs (place->longitude - longitude) < 1e-9;
+}
+
+/* An earlier run may have added it: then what was asked for stands already. */
+static gboolean
+stands_already (SwCatalogue *catalogue, const char *path, gboolean has, double latitude, double longitude)
+{
+  g_autoptr (SwPlace) place = sw_place_find (catalogue, path, NULL);
+
+  return place != NULL && place->off_property == place_off_property
+         && same_position (place, has, latitude, longitude);
+}
+
+static void
+print_place (SwCall *call, SwCatalogue *catalogue, const char *path, gboolean made)
+{
+  g_autoptr (SwPlace) place = sw_place_find (catalogue, path, NULL);
+  const char *shown = place != NULL ? place->path : path;
+
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "place", shown);
+      sw_json_bool (builder, "made", made);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%s %s.", shown, made ? "added" : "is there already");
+}
+
+static int
+run_place_add (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  const char *path = call->operands[1];
+  double latitude = 0, longitude = 0;
+  gboolean has = place_position != NULL;
+
+  if (has && !parse_position (place_position, &latitude, &longitude, error))
+    return SW_EXIT_REFUSED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL)
+    return SW_EXIT_REFUSED;
+  if (stands_already (catalogue, path, has, latitude, longitude))
+    {
+      print_place (call, catalogue, path, FALSE);
+      return SW_EXIT_STANDS;
+    }
+  if (!sw_place_add (catalogue, path, place_off_property, has ? &latitude : NULL,
+                     has ? &longitude : NULL, NULL, error))
+    return SW_EXIT_REFUSED;
+  print_place (call, catalogue, path, TRUE);
+  return SW_EXIT_STANDS;
+}
+
+const SwCommand sw_property_commands[] = {
+  { "trip add", "CAT", 1, 1, "Add a trip and print its number",
+    "Days of trips do not overlap. Example: shedwalk trip add CAT --title 'First look' "
+    "--first 2026-04-03 --last 2026-04-06",
+    run_trip_add, trip_options },
+  { "place add", "CAT 'A > B'", 2, 2, "Add a place; ‘Packing shed > Loft’ is the loft in the packing shed",
+    NULL, run_place_add, place_options },
+  { NULL },
+};
