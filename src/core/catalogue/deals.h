@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Deals: what a ref names, which is an offer, a sale without an offer, or a yard's docket; with the
+ * items in it and what was said of it (interest, fees, payments, reversals). Records of the
+ * catalogue layer: rows in, rows out. The rules (fees, splits, states) are in core/trade. */
+#pragma once
+
+#include "core/base/mass.h"
+#include "core/catalogue/catalogue.h"
+#include "core/catalogue/states.h"
+
+G_BEGIN_DECLS
+
+/* X (tag, word). */
+#define SW_DEAL_KINDS(X)                                                                           \
+  X (OFFER, "offer")                                                                               \
+  X (SALE, "sale")                                                                                 \
+  X (DOCKET, "docket")
+#define SW_DEAL_KIND_AS_ENUM(tag, word) SW_DEAL_##tag,
+typedef enum
+{
+  SW_DEAL_KINDS (SW_DEAL_KIND_AS_ENUM) SW_N_DEAL_KINDS
+} SwDealKind;
+
+/* X (tag, word). RUNNING is an offer without a result; sales and dockets are SOLD from the start.
+ */
+#define SW_RESULTS(X)                                                                              \
+  X (RUNNING, "running")                                                                           \
+  X (SOLD, "sold")                                                                                 \
+  X (NO_SALE, "no sale")                                                                           \
+  X (WITHDRAWN, "withdrawn")
+#define SW_RESULT_AS_ENUM(tag, word) SW_RESULT_##tag,
+typedef enum
+{
+  SW_RESULTS (SW_RESULT_AS_ENUM) SW_N_RESULTS
+} SwResult;
+
+const char *sw_deal_kind_word (SwDealKind kind);
+const char *sw_result_word (SwResult result);
+/* By word, without case, hyphens as blanks; RUNNING has no word to type. FALSE where there is none.
+ */
+gboolean sw_result_parse (const char *word, SwResult *out_result);
+
+typedef struct
+{
+  gint64 id;
+  char *ref;
+  SwDealKind kind;
+  gint64 outlet;     /* 0: none */
+  char *outlet_name; /* read only; NULL: none */
+  SwDay up;          /* an offer's; the day whose terms count. A sale's and a docket's own day */
+  gboolean has_closes;
+  SwInstant closes;
+  gboolean has_start, has_reserve;
+  SwMoney start, reserve;
+  SwResult result;
+  SwDay ended;              /* day of the result, sale or docket; unused while RUNNING */
+  SwInstant ended_at;       /* the same with its time */
+  SwMoney amount, delivery; /* when SOLD; a docket's amount is the sum of its lines */
+  char *buyer;              /* NULL: not said */
+  gboolean has_collected;
+  SwDay collected;
+  SwMass gross, tare; /* a docket's */
+  char *split_rule;   /* "asking", "mass", "equally"; NULL until it ended */
+} SwDeal;
+void sw_deal_free (SwDeal *deal);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDeal, sw_deal_free)
+
+/* An item in a deal (several: a lot), with what the split needs. */
+typedef struct
+{
+  gint64 item;
+  SwState before; /* the item's state when it was put up: where a withdrawal leads back to */
+  gint64 weight;  /* of the split, fixed when the deal ended; -1 until then */
+  SwState state;  /* read only, of now, as are the next four */
+  gboolean has_asking, has_mass;
+  SwMoney asking;
+  SwMass mass;
+} SwDealItem;
+
+/* Inserts with its items; outlet_name, split_rule and the id are not read. REFUSED where the ref is
+ * there. */
+gboolean sw_deal_add (SwCatalogue *catalogue, const SwDeal *deal, const SwDealItem *items, gsize n,
+                      gint64 *out_id, GError **error);
+/* By exact ref; *out_deal NULL without an error where there is none. Transfer full. */
+gboolean sw_deal_find (SwCatalogue *catalogue, const char *ref, SwDeal **out_deal, GError **error);
+SwDeal *sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error);
+/* GPtrArray of SwDeal: all of an outlet (0: all) and kind, by id. Transfer full. */
+GPtrArray *sw_deal_list (SwCatalogue *catalogue, gint64 outlet, SwDealKind kind, GError **error);
+/* Writes result, ended, ended_at, amount, delivery and buyer of an offer. */
+gboolean sw_deal_end (SwCatalogue *catalogue, const SwDeal *deal, GError **error);
+gboolean sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **error);
+
+/* GArray of SwDealItem by item number. Transfer full. */
+GArray *sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* Fixes the rule and the weights (items as sw_deal_items gave them). */
+gboolean sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule,
+                            const GArray *items, GError **error);
+/* GArray of gint64: deals of an item that run (kind offer, no result), by id. Transfer full. */
+GArray *sw_deal_running (SwCatalogue *catalogue, gint64 item, GError **error);
+/* Deals in which the item was sold and not wholly taken back. */
+GArray *sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error);
+
+/* Fees: as worked out when the deal ended, and as charged by the outlet. */
+typedef struct
+{
+  char *charge;
+  SwMoney amount, tax; /* computed: apart; charged: all in amount */
+  SwDay day;           /* charged: its own day */
+} SwFee;
+void sw_fee_free (SwFee *fee);
+gboolean sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee,
+                              GError **error);
+gboolean sw_fee_add_charged (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GError **error);
+/* GPtrArrays of SwFee by charge, then day. Transfer full. */
+GPtrArray *sw_fee_computed (SwCatalogue *catalogue, gint64 deal, GError **error);
+GPtrArray *sw_fee_charged (SwCatalogue *catalogue, gint64 deal, GError **error);
+
+/* Payments and reversals of a deal, by day, then in the order entered. */
+typedef struct
+{
+  SwDay day;
+  SwMoney amount;
+  gboolean whole; /* reversals: the rest of the sale fell through; amount is what was left then */
+} SwDealEntry;
+gboolean sw_payment_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry,
+                         GError **error);
+gboolean sw_reversal_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry,
+                          GError **error);
+/* GArrays of SwDealEntry. Transfer full. */
+GArray *sw_payment_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+GArray *sw_reversal_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+
+/* The interest an offer drew at a moment; -1 and has_amount FALSE: not said. */
+typedef struct
+{
+  SwInstant at;
+  gint64 looks, followers, bids;
+  gboolean has_amount;
+  SwMoney amount;
+} SwInterest;
+gboolean sw_interest_add (SwCatalogue *catalogue, gint64 deal, const SwInterest *interest,
+                          GError **error);
+/* GArray of SwInterest by time. Transfer full. */
+GArray *sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+
+/* A docket's line. Its items are in the deal too. */
+typedef struct
+{
+  gint64 id;
+  char *class_name;
+  SwMass net;
+  gboolean has_rate;
+  SwMoney rate; /* per 1000 kg */
+  SwMoney amount;
+  gint64 place;  /* of loose scrap; 0: none */
+  GArray *items; /* gint64, by number; empty: loose scrap */
+} SwDocketLine;
+void sw_docket_line_free (SwDocketLine *line);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDocketLine, sw_docket_line_free)
+gboolean sw_docket_line_add (SwCatalogue *catalogue, gint64 deal, const SwDocketLine *line,
+                             GError **error);
+/* GPtrArray of SwDocketLine in the order entered. Transfer full. */
+GPtrArray *sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error);
+
+/* What a trip cost. trip 0: none. */
+typedef struct
+{
+  gint64 id, trip;
+  SwDay day;
+  SwMoney amount;
+  char *remark;
+} SwCost;
+void sw_cost_free (SwCost *cost);
+gboolean sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error);
+/* GPtrArray of SwCost by id. Transfer full. */
+GPtrArray *sw_cost_list (SwCatalogue *catalogue, GError **error);
+
+/* Items by exact name: numbers of those that bear it and do not descend (by a split) from another
+ * that does, since a name means what is left. GArray of gint64, by number. Transfer full. */
+GArray *sw_item_numbers_named (SwCatalogue *catalogue, const char *name, GError **error);
+
+/* Rows of the money table that are booked, each in its settled form, so that the same table can be
+ * booked again without entering anything twice. Number of equal rows there / one more. */
+gboolean sw_booked_count (SwCatalogue *catalogue, const char *content, gint64 *out_n,
+                          GError **error);
+gboolean sw_booked_add (SwCatalogue *catalogue, const char *content, GError **error);
+
+G_END_DECLS

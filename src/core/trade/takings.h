@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Takings: proceeds minus fees, under three views (what the money is credited to) and three
+ * groupings, to the cent. Trade layer. Whatever the view and the grouping, the total is the same.
+ */
+#pragma once
+
+#include "core/catalogue/catalogue.h"
+
+G_BEGIN_DECLS
+
+/* X (tag, word in commands). */
+#define SW_CREDITS(X)                                                                              \
+  X (FOUND, "found")             /* to the trip that found the item */                             \
+  X (SOLD, "sold")               /* to the trip period of the sale's day */                        \
+  X (HANDED_OVER, "handed-over") /* to the trip period in which it was collected */
+#define SW_CREDIT_AS_ENUM(tag, word) SW_CREDIT_##tag,
+typedef enum
+{
+  SW_CREDITS (SW_CREDIT_AS_ENUM) SW_N_CREDITS
+} SwCredit;
+
+#define SW_GROUPINGS(X)                                                                            \
+  X (TRIP, "trip")                                                                                 \
+  X (PLACE, "place")                                                                               \
+  X (OUTLET, "outlet")
+#define SW_GROUPING_AS_ENUM(tag, word) SW_BY_##tag,
+typedef enum
+{
+  SW_GROUPINGS (SW_GROUPING_AS_ENUM) SW_N_GROUPINGS
+} SwGrouping;
+
+const char *sw_credit_word (SwCredit credit);
+gboolean sw_credit_parse (const char *word, SwCredit *out_credit);
+const char *sw_grouping_word (SwGrouping grouping);
+gboolean sw_grouping_parse (const char *word, SwGrouping *out_grouping);
+
+/* takings = proceeds - fees; owed is part of proceeds; costs stand beside and are in no other
+ * figure. */
+typedef struct
+{
+  char *key;   /* trip number, "before", "none", "waiting"; a place's path; an outlet's name */
+  gint64 trip; /* the trip's number where the row is a trip's; else 0 */
+  SwMoney proceeds, fees, takings, costs, owed;
+} SwTakingsRow;
+
+typedef struct
+{
+  GPtrArray *rows; /* SwTakingsRow: before, trips by number, none, waiting; names sorted, none last;
+                      rows of zeros left out */
+  SwTakingsRow total; /* key NULL */
+} SwTakings;
+void sw_takings_clear (SwTakings *takings);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwTakings, sw_takings_clear)
+
+/* Fills *out_takings (zeroed before). Errors: BAD_INPUT on overflow, those of the catalogue. */
+gboolean sw_takings_read (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
+                          SwTakings *out_takings, GError **error);
+
+G_END_DECLS
