@@ -33,8 +33,13 @@ typedef enum
   SW_N_SUBJECTS,
 } SwSubject;
 
-/* Begins; BEGIN IMMEDIATE at the outermost level with a short busy timeout. Errors: BUSY, READ_ONLY. */
+/* Begins; BEGIN IMMEDIATE at the outermost level with a short busy timeout. Errors: BUSY, READ_ONLY, REFUSED (the folder was moved
+ * away since it was opened). */
 gboolean sw_act_begin (SwAct *act, SwCatalogue *catalogue, GError **error);
+/* The same for what is no act: data that can be worked out again (likeness), settings, and the batches of a bring-in. Durable once
+ * committed, but without a row, changeset or undo; what is told within is dropped. Committed by sw_act_commit (sentence NULL). Inside an
+ * act its changes are left out of that act's changeset. */
+gboolean sw_act_begin_plain (SwAct *act, SwCatalogue *catalogue, GError **error);
 
 /* Tells an event of this act: 'verb' is a short key ("item.moved"), 'day' the day it counts for (NULL: the act's), 'sentence' what
  * a person reads in the history ("Screw press: Found to Ready"). */
@@ -42,9 +47,14 @@ gboolean sw_act_tell (SwAct *act, SwSubject subject, gint64 id, const char *verb
                       const char *sentence, GError **error);
 
 /* Commits (outermost) or releases (inside). 'sentence' names the whole act in the undo line; inside an outer act it is dropped. An act
- * that changed nothing leaves no row. undoable FALSE is for what cannot be taken back (a schema step); it is a barrier for undo. */
+ * that changed and told nothing leaves no row; one that only told leaves its events and is not for undo. On failure (BUSY, NO_SPACE)
+ * nothing of the act stands once it is cleared. A barrier is an act that cannot be taken back, nor anything before it. */
 gboolean sw_act_commit (SwAct *act, const char *sentence, GError **error);
 gboolean sw_act_commit_barrier (SwAct *act, const char *sentence, GError **error);
+/* The end of a bring-in. Its batches were plain, each durable by itself; this one act, begun after the last of them, names the whole
+ * ("41 photos of trip 2 brought in") and may hold the closing rows and its events. Outermost only. Undo puts every photo of the bring-in
+ * aside (rows and files stay), redo takes them back; REFUSED while one of them shows an item or a place: that came later and is undone first. */
+gboolean sw_act_commit_bring_in (SwAct *act, gint64 bring_in, const char *sentence, GError **error);
 
 void sw_act_clear (SwAct *act);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwAct, sw_act_clear)

@@ -14,6 +14,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   sqlite3_stmt *stmt;
+  gboolean *in_use; /* the mark of this statement, taken off with it */
 } SwUse;
 
 void sw_use_clear (SwUse *use);
@@ -21,10 +22,11 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwUse, sw_use_clear)
 
 /* Takes the statement and binds by 'types', one letter a parameter: i gint64, t const char * (NULL is SQL NULL), d double,
  * b GBytes * (NULL is SQL NULL), n SQL NULL (no argument), I gboolean + gint64 (SQL NULL where FALSE).
- * A statement already in use is a programmer's mistake (nested use of one statement): it aborts. */
+ * An i must be passed as a gint64: cast literals and ints. t is copied. Two things are a programmer's mistake and abort: a statement already
+ * in use (nested use of one statement), and one that writes outside an act. */
 SwUse sw_db_use (SwCatalogue *catalogue, SwStatementId id, const char *types, ...);
 
-/* Steps once: *out_row TRUE with a row, FALSE at the end. SQLite codes become SW_ERROR in one function. */
+/* Steps once: *out_row (may be NULL) TRUE with a row, FALSE at the end. SQLite codes become SW_ERROR in one function. */
 gboolean sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **error);
 
 /* Use, step to the end, ignore rows. */
@@ -38,6 +40,7 @@ gint64 sw_col_int (const SwUse *use, int column);
 double sw_col_double (const SwUse *use, int column);
 char *sw_col_text (const SwUse *use, int column);
 gboolean sw_col_is_null (const SwUse *use, int column);
+/* Transfer full, NULL for SQL NULL. */
 GBytes *sw_col_blob (const SwUse *use, int column);
 
 gint64 sw_db_last_id (SwCatalogue *catalogue);

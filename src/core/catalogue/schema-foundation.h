@@ -9,9 +9,10 @@
   /* acts and events are not in the changesets: they stay for ever */                              \
   "CREATE TABLE act (\n"                                                                           \
   "  id INTEGER PRIMARY KEY AUTOINCREMENT, at_us INTEGER NOT NULL, author TEXT NOT NULL,\n"        \
-  "  kind TEXT NOT NULL CHECK (kind IN ('act','undo','redo','barrier')),\n"                        \
+  /* told: events without a change; nothing to take back */                                        \
+  "  kind TEXT NOT NULL CHECK (kind IN ('act','bring-in','told','undo','redo','barrier')),\n"      \
   "  sentence TEXT NOT NULL,\n"                                                                    \
-  "  refers INTEGER REFERENCES act (id),\n"                                                        \
+  "  refers INTEGER REFERENCES act (id), bring_in INTEGER REFERENCES bring_in (id),\n"             \
   "  undone_by INTEGER REFERENCES act (id)) STRICT;\n"                                             \
   "CREATE TABLE changeset (act INTEGER PRIMARY KEY REFERENCES act (id), data BLOB NOT NULL) STRICT;\n" \
   "CREATE TABLE event (\n"                                                                         \
@@ -19,6 +20,7 @@
   "  subject TEXT NOT NULL, subject_id INTEGER NOT NULL, verb TEXT NOT NULL, day INTEGER,\n"       \
   "  sentence TEXT NOT NULL) STRICT;\n"                                                            \
   "CREATE INDEX event_subject ON event (subject, subject_id, id);\n"                               \
+  "CREATE INDEX event_act ON event (act);\n"                                                       \
   "CREATE TABLE place (\n"                                                                         \
   "  id INTEGER PRIMARY KEY AUTOINCREMENT, parent INTEGER REFERENCES place (id),\n"                \
   "  name TEXT NOT NULL, path TEXT NOT NULL UNIQUE,\n"                                             \
@@ -92,6 +94,7 @@
   "  aside INTEGER NOT NULL DEFAULT 0 CHECK (aside IN (0, 1)),\n"                                  \
   "  bring_in INTEGER NOT NULL REFERENCES bring_in (id)) STRICT;\n"                                \
   "CREATE INDEX photo_trip ON photo (trip, clock_us, id);\n"                                       \
+  "CREATE INDEX photo_bring_in ON photo (bring_in);\n"                                             \
   /* every path the same bytes were met under, in byte order the first names the photo */          \
   "CREATE TABLE photo_path (photo INTEGER NOT NULL REFERENCES photo (id), file TEXT NOT NULL,\n"   \
   "  PRIMARY KEY (photo, file)) STRICT, WITHOUT ROWID;\n"                                          \

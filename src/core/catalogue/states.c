@@ -64,7 +64,7 @@ static char *
 words_of (guint bits)
 {
   GString *text = g_string_new (NULL);
-  guint left = (guint) __builtin_popcount (bits);
+  guint left = (guint)__builtin_popcount (bits);
   for (guint s = 0; s < SW_N_STATES; s++)
     {
       if ((bits & (1u << s)) == 0)
@@ -90,8 +90,8 @@ sw_state_parse (const char *word, SwState *out_state, GError **error)
       }
   g_autofree char *shown = sw_text_printable (word, -1);
   g_autofree char *all = words_of ((1u << SW_N_STATES) - 1);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "There is no state '%.80s'; the states are %s.", shown, all);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "There is no state '%.80s'; the states are %s.",
+               shown, all);
   return FALSE;
 }
 

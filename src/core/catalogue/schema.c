@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The schema's steps and how a database is brought up to the latest. Runs before the statements are
+ * prepared, so it asks SQLite directly. A step never calls code of the records: it must do the same
+ * in ten years. */
+#include "core/catalogue/schema.h"
+
+#include "core/base/error.h"
+#include "core/catalogue/backup.h"
+#include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/schema-foundation.h"
+
+/* In order, without a hole; the last is what this program writes. */
+static const SwSchemaStep steps[] = {
+  { 1, SW_SCHEMA_FOUNDATION, "places, trips, items and photos" },
+};
+
+const SwSchemaStep *
+sw_schema_steps (gsize *out_n)
+{
+  *out_n = G_N_ELEMENTS (steps);
+  return steps;
+}
+
+int
+sw_schema_latest (void)
+{
+  return steps[G_N_ELEMENTS (steps) - 1].version;
+}
+
+/* The step's own entry: what was before it cannot be taken back, since changesets speak of the old
+ * tables. */
+static char *
+barrier_sql (SwCatalogue *catalogue, const SwSchemaStep *step)
+{
+  char *made
+      = sqlite3_mprintf ("INSERT INTO act (at_us, author, kind, sentence)"
+                         " VALUES (%lld, %Q, 'barrier', 'The catalogue learned: %q')",
+                         (long long)sw_catalogue_now (catalogue).us, catalogue->author, step->why);
+  char *sql = g_strdup (made);
+  sqlite3_free (made);
+  return sql;
+}
+
+static gboolean
+take_inside (SwCatalogue *catalogue, const SwSchemaStep *step, const char *what, GError **error)
+{
+  gint64 version = 0;
+  if (!sw_db_ask_int (catalogue->db, "PRAGMA user_version", what, &version, error))
+    return FALSE;
+  /* another program took it while we made the backup */
+  if (version >= step->version)
+    return TRUE;
+  g_autofree char *number = g_strdup_printf ("PRAGMA user_version = %d; PRAGMA application_id = %d",
+                                             step->version, SW_APPLICATION_ID);
+  if (!sw_db_exec (catalogue->db, step->sql, what, error)
+      || !sw_db_exec (catalogue->db, number, what, error))
+    return FALSE;
+  if (version == 0)
+    return TRUE;
+  g_autofree char *barrier = barrier_sql (catalogue, step);
+  return sw_db_exec (catalogue->db, barrier, what, error);
+}
+
+static gboolean
+take_step (SwCatalogue *catalogue, const SwSchemaStep *step, gboolean backup, GError **error)
+{
+  g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+  g_autofree char *why = g_strdup_printf ("before-step-%d", step->version);
+  if (backup && !sw_backup_database (catalogue, why, error))
+    return FALSE;
+  if (!sw_db_exec (catalogue->db, "BEGIN IMMEDIATE", what, error))
+    return FALSE;
+  if (take_inside (catalogue, step, what, error)
+      && sw_db_exec (catalogue->db, "COMMIT", what, error))
+    return TRUE;
+  if (!sqlite3_get_autocommit (catalogue->db))
+    sqlite3_exec (catalogue->db, "ROLLBACK", NULL, NULL, NULL);
+  return FALSE;
+}
+
+gboolean
+sw_schema_bring_up (SwCatalogue *catalogue, GError **error)
+{
+  gint64 version = 0;
+  g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+  if (!sw_db_ask_int (catalogue->db, "PRAGMA user_version", what, &version, error))
+    return FALSE;
+  if (version > sw_schema_latest ())
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NEWER_SCHEMA,
+                   "%s was written by a newer Shedwalk (schema %d, this one knows %d); "
+                   "open it with the newer one.",
+                   what, (int)version, sw_schema_latest ());
+      return FALSE;
+    }
+  if (version < sw_schema_latest () && catalogue->read_only)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_READ_ONLY,
+                   "%s was written by an older Shedwalk and must be brought up to date first; open "
+                   "it where it can be changed.",
+                   what);
+      return FALSE;
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (steps); i++)
+    if (steps[i].version > version && !take_step (catalogue, &steps[i], version > 0, error))
+      return FALSE;
+  return TRUE;
+}
