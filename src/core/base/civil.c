@@ -5,6 +5,7 @@
 
 #include "core/base/error.h"
 #include "core/base/text.h"
+#include "core/base/zone.h"
 
 #include <string.h>
 
@@ -12,95 +13,13 @@
 #define FIRST_YEAR 1900
 #define LAST_YEAR 2199
 
-struct _SwZone
-{
-  char *name;
-  GTimeZone *rules;
-};
+/* Changes that can matter around one wall-clock time; real zones have one, rarely two. */
+#define MAX_STRETCHES 8
 
 static gint64
 floor_div (gint64 a, gint64 b)
 {
   return a / b - (a % b < 0 ? 1 : 0);
-}
-
-/* Zones. */
-
-/* Only names below the zone folder: no way up, no absolute path, no empty part. The trees "posix"
- * and "right" are copies, the second one with leap seconds, which no camera counts. */
-static gboolean
-is_zone_name (const char *name)
-{
-  if (name == NULL || *name == '\0' || strlen (name) > 100)
-    return FALSE;
-  g_auto (GStrv) parts = g_strsplit (name, "/", -1);
-  if (strcmp (parts[0], "posix") == 0 || strcmp (parts[0], "right") == 0)
-    return FALSE;
-  for (char **part = parts; *part != NULL; part++)
-    {
-      gsize fit
-          = strspn (*part, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_+-");
-      if (fit == 0 || (*part)[fit] != '\0')
-        return FALSE;
-    }
-  return TRUE;
-}
-
-static gboolean
-is_zone_file (const char *name)
-{
-  const char *folder = g_getenv ("TZDIR");
-  g_autofree char *path = g_build_filename (
-      folder != NULL && *folder != '\0' ? folder : "/usr/share/zoneinfo", name, NULL);
-  g_autofree char *data = NULL;
-  gsize length = 0;
-  return g_file_test (path, G_FILE_TEST_IS_REGULAR)
-         && g_file_get_contents (path, &data, &length, NULL) && length > 44
-         && memcmp (data, "TZif", 4) == 0;
-}
-
-SwZone *
-sw_zone_new (const char *name, GError **error)
-{
-  GTimeZone *rules
-      = is_zone_name (name) && is_zone_file (name) ? g_time_zone_new_identifier (name) : NULL;
-  if (rules == NULL)
-    {
-      g_autofree char *shown = sw_text_quote (name);
-      g_set_error (
-          error, SW_ERROR, SW_ERROR_BAD_INPUT,
-          "The time zone %s is not known; give its area and city, such as Pacific/Auckland.",
-          shown);
-      return NULL;
-    }
-  SwZone *zone = g_new0 (SwZone, 1);
-  zone->name = g_strdup (name);
-  zone->rules = rules;
-  return zone;
-}
-
-const char *
-sw_zone_name (const SwZone *zone)
-{
-  return zone->name;
-}
-
-void
-sw_zone_free (SwZone *zone)
-{
-  if (zone == NULL)
-    return;
-  g_time_zone_unref (zone->rules);
-  g_free (zone->name);
-  g_free (zone);
-}
-
-/* Seconds east of UTC at this second of Unix time. */
-static int
-offset_at (const SwZone *zone, gint64 second)
-{
-  int interval = g_time_zone_find_interval (zone->rules, G_TIME_TYPE_UNIVERSAL, second);
-  return g_time_zone_get_offset (zone->rules, interval);
 }
 
 /* Days. */
@@ -162,12 +81,29 @@ sw_day_of_instant (SwInstant instant, const SwZone *zone)
   return sw_day_from_ymd (civil.year, civil.month, civil.day);
 }
 
+/* The stretches in which the wall clock can show 'wall', a time as if in UTC. */
+static gsize
+stretches_around (const SwZone *zone, gint64 wall, SwZoneStretch *out_stretches)
+{
+  return sw_zone_stretches (zone, wall - SW_ZONE_OFFSET_MAX, wall + SW_ZONE_OFFSET_MAX,
+                            out_stretches, MAX_STRETCHES);
+}
+
+/* Not midnight, which may never come or come twice: the first moment at which the calendar shows
+ * the day, or a later one where the day itself was left out. */
 SwInstant
 sw_day_start (SwDay day, const SwZone *zone)
 {
-  SwCivil civil = { .hour = 0 };
-  sw_day_to_ymd (day, &civil.year, &civil.month, &civil.day);
-  return sw_civil_to_instant (civil, zone, NULL);
+  SwZoneStretch stretches[MAX_STRETCHES];
+  gint64 midnight = (gint64)day.n * SECONDS_PER_DAY;
+  gsize n = stretches_around (zone, midnight, stretches);
+  for (gsize i = 0; i < n; i++)
+    {
+      gint64 start = MAX (stretches[i].from, midnight - stretches[i].offset_s);
+      if (start < stretches[i].to)
+        return (SwInstant){ start * SW_US_PER_SECOND };
+    }
+  g_assert_not_reached (); /* the last stretch has no end */
 }
 
 /* Wall-clock times. */
@@ -223,29 +159,32 @@ sw_civil_at_offset (SwCivil civil, int offset_s)
 SwInstant
 sw_civil_to_instant (SwCivil civil, const SwZone *zone, SwCivilKind *out_kind)
 {
+  SwZoneStretch stretches[MAX_STRETCHES];
   gint64 wall = floor_div (sw_civil_to_us (civil), SW_US_PER_SECOND);
-  /* Offsets reach from -12 to +14 hours, so a day on either side is past any change that could
-   * matter. */
-  int before = offset_at (zone, wall - SECONDS_PER_DAY);
-  int after = offset_at (zone, wall + SECONDS_PER_DAY);
-  gboolean by_before = offset_at (zone, wall - before) == before;
-  gboolean by_after = offset_at (zone, wall - after) == after;
-  SwCivilKind kind = SW_CIVIL_PLAIN;
-  if (!by_before && !by_after)
-    kind = SW_CIVIL_GAP;
-  else if (by_before && by_after && before != after)
-    kind = SW_CIVIL_FOLD;
+  gsize n = stretches_around (zone, wall, stretches);
+  gsize n_times = 0, first = 0, skipped = 0;
+  for (gsize i = 0; i < n; i++)
+    {
+      gint64 second = wall - stretches[i].offset_s;
+      if (second >= stretches[i].from && second < stretches[i].to && n_times++ == 0)
+        first = i;
+      /* Past the end of its own stretch and before the start of the next: the change left it out.
+       */
+      if (i + 1 < n && second >= stretches[i].to
+          && wall - stretches[i + 1].offset_s < stretches[i + 1].from)
+        skipped = i;
+    }
   if (out_kind != NULL)
-    *out_kind = kind;
-  /* The old offset carries a skipped time past the change by as much as it lies in the gap; of two
-   * moments it gives the first. */
-  return sw_civil_at_offset (civil, kind == SW_CIVIL_PLAIN && !by_before ? after : before);
+    *out_kind = n_times == 0 ? SW_CIVIL_GAP : n_times == 1 ? SW_CIVIL_PLAIN : SW_CIVIL_FOLD;
+  /* The offset before the gap carries a skipped time past the change by as much as it lies in it.
+   */
+  return sw_civil_at_offset (civil, stretches[n_times == 0 ? skipped : first].offset_s);
 }
 
 SwCivil
 sw_civil_from_instant (SwInstant instant, const SwZone *zone, int *out_offset_s)
 {
-  int offset = offset_at (zone, floor_div (instant.us, SW_US_PER_SECOND));
+  int offset = sw_zone_offset_at (zone, floor_div (instant.us, SW_US_PER_SECOND));
   if (out_offset_s != NULL)
     *out_offset_s = offset;
   return sw_civil_from_us (instant.us + offset * SW_US_PER_SECOND);
@@ -431,7 +370,7 @@ sw_civil_to_text (SwCivil civil)
 char *
 sw_instant_to_text (SwInstant instant, const SwZone *zone)
 {
-  int offset = offset_at (zone, floor_div (instant.us, SW_US_PER_SECOND));
+  int offset = sw_zone_offset_at (zone, floor_div (instant.us, SW_US_PER_SECOND));
   /* Early local mean times have offsets with seconds, which the format cannot hold: the nearest
    * minute is written, with the wall clock that makes the same instant, as RFC 3339 (Klyne and
    * Newman, 2002), 5.8, does in its last example. */

@@ -27,7 +27,7 @@ typedef struct
 
 #define SW_US_PER_SECOND G_GINT64_CONSTANT (1000000)
 
-typedef struct _SwZone SwZone; /* immutable; one thread at a time */
+typedef struct _SwZone SwZone; /* immutable: threads may share one */
 
 typedef enum
 {
@@ -37,8 +37,8 @@ typedef enum
   SW_CIVIL_FOLD, /* happens twice; the first is taken */
 } SwCivilKind;
 
-/* IANA name ("Pacific/Auckland"), read from the system's zone files. Error: BAD_INPUT for an
- * unknown one. */
+/* IANA name ("Pacific/Auckland"), read from the system's zone files ($TZDIR, else
+ * /usr/share/zoneinfo). Error: BAD_INPUT for an unknown one. */
 SwZone *sw_zone_new (const char *name, GError **error);
 const char *sw_zone_name (const SwZone *zone);
 void sw_zone_free (SwZone *zone);
@@ -53,8 +53,10 @@ gint64 sw_civil_to_us (SwCivil civil);
 SwCivil sw_civil_from_us (gint64 us);
 
 SwDay sw_day_from_ymd (int year, int month, int day);
-void sw_day_to_ymd (SwDay day, int *out_year, int *out_month, int *out_day);
+void sw_day_to_ymd (SwDay day, int *out_year, int *out_month,
+                    int *out_day); /* out pointers may be NULL */
 SwDay sw_day_of_instant (SwInstant instant, const SwZone *zone);
+/* The first moment of the day; where clocks skipped midnight, the moment they skipped to. */
 SwInstant sw_day_start (SwDay day, const SwZone *zone);
 /* "YYYY-MM-DD" of ISO 8601, years 1900 to 2199. Error: BAD_INPUT. */
 gboolean sw_day_parse (const char *text, SwDay *out_day, GError **error);
