@@ -11,8 +11,8 @@ G_BEGIN_DECLS
 
 /* X (tag, key kept with the deal). */
 #define SW_SPLIT_RULES(X)                                                                          \
-  X (ASKING, "asking")                                                                             \
-  X (MASS, "mass")                                                                                 \
+  X (BY_ASKING, "asking")                                                                          \
+  X (BY_MASS, "mass")                                                                              \
   X (EQUALLY, "equally")
 #define SW_SPLIT_RULE_AS_ENUM(tag, key) SW_SPLIT_##tag,
 typedef enum

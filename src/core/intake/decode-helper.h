@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The helper process that decodes pictures, and what passes between it and its client. Intake
+ * layer. */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+/* The whole life of `shedwalk --decode`: serves requests on the socket fd_in (fd_out may be the
+ * same) until it is closed. Returns the exit status. To be called first thing in main, before any
+ * library is set up. */
+int sw_decode_helper_main (int fd_in, int fd_out);
+
+/* Largest picture that is decoded: 250 megapixels, 65500 a side. */
+#define SW_DECODE_MAX_PIXELS 250000000u
+#define SW_DECODE_MAX_SIDE 65500u
+
+#define SW_DECODE_MAGIC 0x53574431u /* "SWD1" */
+
+/* One message, with the file's descriptor beside it (SCM_RIGHTS). */
+typedef struct
+{
+  guint32 magic;
+  guint32 kind; /* SwFileKind */
+  guint32 max_side;
+  guint32 orientation;
+} SwDecodeRequest;
+
+typedef enum
+{
+  SW_DECODE_OK,
+  SW_DECODE_BAD,       /* cannot be decoded */
+  SW_DECODE_TOO_LARGE, /* by its own header */
+} SwDecodeStatus;
+
+/* Followed by width * height * 3 bytes where status is OK. */
+typedef struct
+{
+  guint32 magic;
+  guint32 status;
+  guint32 width, height, full_width, full_height;
+  guint64 dhash;
+  double sharpness;
+  guint8 grid[64];
+} SwDecodeReply;
+
+G_END_DECLS

@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pixels, decoded in helper processes: pictures are hostile, and a crash there costs one picture.
+ * Intake layer. The client side; the helper itself is decode-helper.h. */
+#pragma once
+
+#include <gio/gio.h>
+
+G_BEGIN_DECLS
+
+typedef struct _SwDecoder SwDecoder;
+
+/* A decoded picture, upright, at most the asked size, and what was measured on it. */
+typedef struct
+{
+  guint width, height;           /* of 'rgb' */
+  guint full_width, full_height; /* upright, before scaling */
+  GBytes *rgb;                   /* 3 bytes a pixel, rows without padding */
+  guint64 dhash;                 /* 64-bit difference hash of the luma */
+  guint8 grid[64];               /* mean luma of 8 x 8 fields, row by row */
+  double sharpness; /* variance of the Laplacian of the luma; comparable at like sizes */
+} SwPicture;
+void sw_picture_free (SwPicture *picture);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPicture, sw_picture_free)
+
+/* 'program' is started with --decode (NULL: this program itself). 'n_helpers' 0: one a processor.
+ * Helpers start when first needed. Thread-safe: as many threads as there are helpers decode at
+ * once, the others wait. */
+SwDecoder *sw_decoder_new (const char *program, guint n_helpers);
+void sw_decoder_free (SwDecoder *decoder);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDecoder, sw_decoder_free)
+guint sw_decoder_n_helpers (const SwDecoder *decoder);
+
+/* Decodes the file at 'path' to at most max_side pixels on its long side (never enlarged), turned
+ * by the Exif value 'orientation' (ignored for HEIF, whose pixels follow their own turn). Blocks;
+ * transfer full. Errors: NOT_FOUND, BAD_INPUT (no picture can be made of it, too large, helper died
+ * or took too long), CANCELLED. */
+SwPicture *sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
+                              GCancellable *cancellable, GError **error);
+
+/* Differing bits of two hashes, 0 to 64. */
+guint sw_dhash_distance (guint64 a, guint64 b);
+
+/* What is kept of a picture for comparing: dhash (8 bytes, big-endian), grid (64 bytes). Transfer
+ * full. */
+GBytes *sw_likeness_pack (const SwPicture *picture);
+/* FALSE where the bytes are not such. */
+gboolean sw_likeness_unpack (GBytes *likeness, guint64 *out_dhash, guint8 out_grid[64]);
+
+G_END_DECLS
