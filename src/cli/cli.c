@@ -140,6 +140,8 @@ make_context (const SwCommand *command, gboolean *json)
   g_option_context_set_summary (context, command->summary);
   if (command->help != NULL)
     g_option_context_set_description (context, command->help);
+  if (command->help_from_core != NULL)
+    g_option_context_set_description (context, command->help_from_core ());
   if (command->options != NULL)
     g_option_context_add_main_entries (context, command->options, NULL);
   g_option_context_add_main_entries (context, json_entry, NULL);

@@ -33,6 +33,7 @@ typedef struct
   const char *help;     /* more, or NULL */
   SwCommandFunc run;
   const GOptionEntry *options; /* or NULL; strings are G_OPTION_ARG_FILENAME: bytes as typed, checked by core */
+  const char *(*help_from_core) (void); /* or NULL: where core owns the help's text */
 } SwCommand;
 
 #define SW_USAGE_ERROR (sw_usage_error_quark ())
