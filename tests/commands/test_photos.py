@@ -3,7 +3,6 @@
 import os
 import signal
 import subprocess
-import time
 import unittest
 
 import pictures
@@ -133,7 +132,7 @@ class BringIn(ShedTest):
                                        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
             # killed at another number of copied files each round, as seen in the folder
             while process.poll() is None and len(self.stored()) < wait * 16:
-                time.sleep(0)
+                os.sched_yield()
             process.send_signal(signal.SIGKILL)
             process.wait()
             self.good("check", self.catalogue)
