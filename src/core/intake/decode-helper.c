@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The process that decodes pictures for its parent. It opens nothing: files come as descriptors
+ * over the socket, pixels go back over it. Whatever a hostile picture does to it, the parent loses
+ * this one picture and starts another helper. */
+#include "core/intake/decode-helper.h"
+
+#include <errno.h>
+#include <signal.h>
+#include <string.h>
+#include <sys/mman.h>
+#include <sys/prctl.h>
+#include <sys/resource.h>
+#include <sys/socket.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "core/intake/decode-formats.h"
+
+#define CPU_SECONDS_A_PICTURE 40
+#define MEMORY_LIMIT (G_GUINT64_CONSTANT (3) << 30)
+#define FILE_LIMIT (G_GINT64_CONSTANT (2) << 30)
+
+static void
+limit (int what, rlim_t value)
+{
+  struct rlimit r = { value, value };
+
+  setrlimit ((__rlimit_resource_t)what, &r);
+}
+
+static void
+lock_down (void)
+{
+  signal (SIGINT, SIG_IGN); /* the parent decides when we end */
+  prctl (PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
+  limit (RLIMIT_CORE, 0);
+  limit (RLIMIT_FSIZE, 0);
+#if !defined(__SANITIZE_ADDRESS__)
+  limit (RLIMIT_AS, MEMORY_LIMIT); /* AddressSanitizer reserves terabytes */
+#endif
+}
+
+/* A fresh allowance of processor time for each picture. */
+static void
+allow_cpu (void)
+{
+  struct rusage used;
+  struct rlimit r = { RLIM_INFINITY, RLIM_INFINITY };
+
+  if (getrusage (RUSAGE_SELF, &used) != 0)
+    return;
+  r.rlim_cur = (rlim_t)(used.ru_utime.tv_sec + used.ru_stime.tv_sec + CPU_SECONDS_A_PICTURE);
+  setrlimit (RLIMIT_CPU, &r);
+}
+
+/* Receives a request and its descriptor. FALSE when the parent has hung up or speaks nonsense. */
+static gboolean
+receive (int fd_in, SwDecodeRequest *request, int *out_fd)
+{
+  union
+  {
+    char room[CMSG_SPACE (sizeof (int))];
+    struct cmsghdr align;
+  } control;
+  struct iovec io = { request, sizeof *request };
+  struct msghdr message = { .msg_iov = &io,
+                            .msg_iovlen = 1,
+                            .msg_control = control.room,
+                            .msg_controllen = sizeof control.room };
+  struct cmsghdr *c;
+  ssize_t n;
+
+  do
+    n = recvmsg (fd_in, &message, MSG_CMSG_CLOEXEC | MSG_WAITALL);
+  while (n < 0 && errno == EINTR);
+  c = n > 0 ? CMSG_FIRSTHDR (&message) : NULL;
+  if (c == NULL || c->cmsg_level != SOL_SOCKET || c->cmsg_type != SCM_RIGHTS
+      || c->cmsg_len != CMSG_LEN (sizeof (int)))
+    return FALSE;
+  memcpy (out_fd, CMSG_DATA (c), sizeof (int));
+  return n == (ssize_t)sizeof *request && request->magic == SW_DECODE_MAGIC
+         && request->max_side >= 1 && request->max_side <= SW_DECODE_MAX_SIDE;
+}
+
+static gboolean
+send_all (int fd, const void *data, gsize n)
+{
+  const guint8 *p = data;
+
+  while (n > 0)
+    {
+      ssize_t sent = send (fd, p, n, MSG_NOSIGNAL);
+
+      if (sent < 0 && errno == EINTR)
+        continue;
+      if (sent <= 0)
+        return FALSE;
+      p += sent;
+      n -= (gsize)sent;
+    }
+  return TRUE;
+}
+
+/* Scaled, upright, measured. */
+static void
+finish (const SwDecodeRequest *request, SwPixels *decoded, SwDecodeReply *reply, SwPixels *out)
+{
+  int orientation = request->kind == SW_FILE_HEIF ? 1 : (int)request->orientation;
+  g_auto (SwPixels) small = { 0 };
+  guint w, h;
+
+  sw_pixels_fit (decoded->width, decoded->height, request->max_side, &w, &h);
+  small = sw_pixels_shrink (decoded, w, h);
+  *out = sw_pixels_upright (&small, orientation);
+  if (orientation >= 5 && orientation <= 8)
+    {
+      guint32 swap = reply->full_width;
+
+      reply->full_width = reply->full_height;
+      reply->full_height = swap;
+    }
+  reply->width = out->width;
+  reply->height = out->height;
+  reply->dhash = sw_pixels_dhash (out);
+  reply->sharpness = sw_pixels_sharpness (out);
+  sw_pixels_grid (out, reply->grid);
+}
+
+static void
+decode (const SwDecodeRequest *request, int fd, SwDecodeReply *reply, SwPixels *out)
+{
+  g_auto (SwPixels) decoded = { 0 };
+  struct stat st;
+  void *map;
+
+  reply->status = SW_DECODE_BAD;
+  if (fstat (fd, &st) != 0 || !S_ISREG (st.st_mode) || st.st_size <= 0 || st.st_size > FILE_LIMIT)
+    return;
+  map = mmap (NULL, (gsize)st.st_size, PROT_READ, MAP_PRIVATE, fd, 0);
+  if (map == MAP_FAILED)
+    return;
+  reply->status
+      = sw_decode_bytes (map, (gsize)st.st_size, (SwFileKind)request->kind, request->max_side,
+                         &decoded, &reply->full_width, &reply->full_height);
+  munmap (map, (gsize)st.st_size);
+  if (reply->status == SW_DECODE_OK)
+    finish (request, &decoded, reply, out);
+}
+
+int
+sw_decode_helper_main (int fd_in, int fd_out)
+{
+  SwDecodeRequest request;
+  int fd = -1;
+
+  lock_down ();
+  while (receive (fd_in, &request, &fd))
+    {
+      SwDecodeReply reply = { .magic = SW_DECODE_MAGIC };
+      g_auto (SwPixels) pixels = { 0 };
+      gboolean sent;
+
+      allow_cpu ();
+      decode (&request, fd, &reply, &pixels);
+      close (fd);
+      fd = -1;
+      sent = send_all (fd_out, &reply, sizeof reply);
+      if (sent && reply.status == SW_DECODE_OK)
+        sent = send_all (fd_out, pixels.rgb, (gsize)pixels.width * pixels.height * 3);
+      if (!sent)
+        break;
+    }
+  if (fd >= 0)
+    close (fd);
+  return 0;
+}

@@ -1,0 +1,347 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The parent's side of the decode helpers: starts them when needed, hands each one picture at a
+ * time, and replaces one that died or took too long. Looks at no pixel itself. */
+#include "core/intake/decoder.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <poll.h>
+#include <signal.h>
+#include <string.h>
+#include <sys/socket.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/intake/decode-helper.h"
+#include "core/intake/sniff.h"
+
+#define PICTURE_TIMEOUT_US (60 * G_USEC_PER_SEC)
+#define POLL_MS 100
+
+typedef struct
+{
+  GPid pid; /* 0: not running */
+  int fd;
+  gboolean busy;
+} Helper;
+
+struct _SwDecoder
+{
+  char *program;
+  GMutex lock;
+  GCond freed;
+  Helper *helpers;
+  guint n;
+};
+
+void
+sw_picture_free (SwPicture *picture)
+{
+  if (picture == NULL)
+    return;
+  g_clear_pointer (&picture->rgb, g_bytes_unref);
+  g_free (picture);
+}
+
+SwDecoder *
+sw_decoder_new (const char *program, guint n_helpers)
+{
+  SwDecoder *decoder = g_new0 (SwDecoder, 1);
+
+  /* resolved in the child between fork and exec, where it still is this program */
+  decoder->program = g_strdup (program != NULL ? program : "/proc/self/exe");
+  decoder->n = n_helpers > 0 ? n_helpers : MAX (g_get_num_processors (), 1);
+  decoder->helpers = g_new0 (Helper, decoder->n);
+  g_mutex_init (&decoder->lock);
+  g_cond_init (&decoder->freed);
+  return decoder;
+}
+
+guint
+sw_decoder_n_helpers (const SwDecoder *decoder)
+{
+  return decoder->n;
+}
+
+static void
+stop_helper (Helper *helper, gboolean at_once)
+{
+  if (helper->pid == 0)
+    return;
+  close (helper->fd);
+  if (at_once)
+    kill (helper->pid, SIGKILL);
+  while (waitpid (helper->pid, NULL, 0) < 0 && errno == EINTR)
+    continue;
+  helper->pid = 0;
+}
+
+void
+sw_decoder_free (SwDecoder *decoder)
+{
+  if (decoder == NULL)
+    return;
+  for (guint i = 0; i < decoder->n; i++)
+    stop_helper (&decoder->helpers[i], FALSE);
+  g_mutex_clear (&decoder->lock);
+  g_cond_clear (&decoder->freed);
+  g_free (decoder->helpers);
+  g_free (decoder->program);
+  g_free (decoder);
+}
+
+static gboolean
+start_helper (SwDecoder *decoder, Helper *helper, GError **error)
+{
+  const char *argv[] = { decoder->program, "--decode", NULL };
+  g_autoptr (GError) spawn_error = NULL;
+  int ends[2];
+  gboolean started;
+
+  if (helper->pid != 0)
+    return TRUE;
+  if (socketpair (AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) != 0)
+    return sw_error_from_errno (error, errno, "The helper that decodes pictures could not start");
+  started = g_spawn_async_with_pipes_and_fds (
+      NULL, argv, NULL, G_SPAWN_DO_NOT_REAP_CHILD | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, ends[1],
+      ends[1], -1, NULL, NULL, 0, &helper->pid, NULL, NULL, NULL, &spawn_error);
+  close (ends[1]);
+  if (!started)
+    {
+      close (ends[0]);
+      helper->pid = 0;
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED,
+                   "The helper that decodes pictures could not start: %s.", spawn_error->message);
+      return FALSE;
+    }
+  helper->fd = ends[0];
+  return TRUE;
+}
+
+static Helper *
+take_helper (SwDecoder *decoder)
+{
+  Helper *found = NULL;
+
+  g_mutex_lock (&decoder->lock);
+  while (found == NULL)
+    {
+      for (guint i = 0; i < decoder->n && found == NULL; i++)
+        if (!decoder->helpers[i].busy)
+          found = &decoder->helpers[i];
+      if (found == NULL)
+        g_cond_wait (&decoder->freed, &decoder->lock);
+    }
+  found->busy = TRUE;
+  g_mutex_unlock (&decoder->lock);
+  return found;
+}
+
+static void
+give_helper (SwDecoder *decoder, Helper *helper)
+{
+  g_mutex_lock (&decoder->lock);
+  helper->busy = FALSE;
+  g_cond_signal (&decoder->freed);
+  g_mutex_unlock (&decoder->lock);
+}
+
+static gboolean
+send_request (int socket_fd, const SwDecodeRequest *request, int fd)
+{
+  union
+  {
+    char room[CMSG_SPACE (sizeof (int))];
+    struct cmsghdr align;
+  } control = { 0 };
+  struct iovec io = { (void *)request, sizeof *request };
+  struct msghdr message = { .msg_iov = &io,
+                            .msg_iovlen = 1,
+                            .msg_control = control.room,
+                            .msg_controllen = sizeof control.room };
+  struct cmsghdr *c = CMSG_FIRSTHDR (&message);
+  ssize_t n;
+
+  c->cmsg_level = SOL_SOCKET;
+  c->cmsg_type = SCM_RIGHTS;
+  c->cmsg_len = CMSG_LEN (sizeof (int));
+  memcpy (CMSG_DATA (c), &fd, sizeof (int));
+  do
+    n = sendmsg (socket_fd, &message, MSG_NOSIGNAL);
+  while (n < 0 && errno == EINTR);
+  return n == (ssize_t)sizeof *request;
+}
+
+/* Receives exactly n bytes; FALSE on a dead helper, after the deadline, or when cancelled. */
+static gboolean
+receive (int fd, void *to, gsize n, gint64 deadline, GCancellable *cancellable)
+{
+  guint8 *p = to;
+
+  while (n > 0)
+    {
+      struct pollfd wait = { fd, POLLIN, 0 };
+      int ready = poll (&wait, 1, POLL_MS);
+      ssize_t got;
+
+      if (g_cancellable_is_cancelled (cancellable) || g_get_monotonic_time () > deadline)
+        return FALSE;
+      if (ready <= 0)
+        continue;
+      got = recv (fd, p, n, MSG_DONTWAIT);
+      if (got < 0 && (errno == EINTR || errno == EAGAIN))
+        continue;
+      if (got <= 0)
+        return FALSE;
+      p += got;
+      n -= (gsize)got;
+    }
+  return TRUE;
+}
+
+/* One exchange. NULL without *out_reply of status OK; *out_alive tells whether the helper may go
+ * on. */
+static SwPicture *
+exchange (Helper *helper, const SwDecodeRequest *request, int fd, GCancellable *cancellable,
+          SwDecodeReply *reply, gboolean *out_alive)
+{
+  gint64 deadline = g_get_monotonic_time () + PICTURE_TIMEOUT_US;
+  g_autofree guint8 *rgb = NULL;
+  SwPicture *picture;
+  gsize n;
+
+  *out_alive = FALSE;
+  reply->status = SW_DECODE_BAD;
+  if (!send_request (helper->fd, request, fd)
+      || !receive (helper->fd, reply, sizeof *reply, deadline, cancellable)
+      || reply->magic != SW_DECODE_MAGIC)
+    return NULL;
+  *out_alive = TRUE;
+  if (reply->status != SW_DECODE_OK)
+    return NULL;
+  *out_alive = FALSE;
+  if (reply->width < 1 || reply->height < 1 || reply->width > request->max_side
+      || reply->height > request->max_side)
+    return NULL;
+  n = (gsize)reply->width * reply->height * 3;
+  rgb = g_malloc (n);
+  if (!receive (helper->fd, rgb, n, deadline, cancellable))
+    return NULL;
+  *out_alive = TRUE;
+  picture = g_new0 (SwPicture, 1);
+  picture->width = reply->width;
+  picture->height = reply->height;
+  picture->full_width = reply->full_width;
+  picture->full_height = reply->full_height;
+  picture->rgb = g_bytes_new_take (g_steal_pointer (&rgb), n);
+  picture->dhash = reply->dhash;
+  picture->sharpness = reply->sharpness;
+  memcpy (picture->grid, reply->grid, sizeof picture->grid);
+  return picture;
+}
+
+static void
+set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *cancellable,
+                  GError **error)
+{
+  g_autofree char *base = g_path_get_basename (path);
+  g_autofree char *name = sw_text_printable (base, -1);
+
+  if (g_cancellable_is_cancelled (cancellable))
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped before all was decoded.");
+  else if (reply->status == SW_DECODE_TOO_LARGE)
+    g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                 "%s says it is larger than 250 megapixels and is not shown; the file is kept.",
+                 name);
+  else
+    g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                 "No picture can be made of %s: it is damaged; the file is kept.", name);
+}
+
+static SwPicture *
+decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation, guint max_side,
+                  GCancellable *cancellable, GError **error)
+{
+  guint8 head[SW_SNIFF_BYTES];
+  ssize_t n = pread (fd, head, sizeof head, 0);
+  SwDecodeRequest request = { SW_DECODE_MAGIC, (guint32)sw_sniff (head, n > 0 ? (gsize)n : 0, path),
+                              max_side, (guint32)orientation };
+  SwDecodeReply reply = { .status = SW_DECODE_BAD };
+  SwPicture *picture = NULL;
+  gboolean alive = FALSE;
+  Helper *helper;
+
+  if (!sw_file_kind_is_photo ((SwFileKind)request.kind))
+    {
+      set_decode_error (path, &reply, NULL, error);
+      return NULL;
+    }
+  helper = take_helper (decoder);
+  if (!start_helper (decoder, helper, error))
+    {
+      give_helper (decoder, helper);
+      return NULL;
+    }
+  picture = exchange (helper, &request, fd, cancellable, &reply, &alive);
+  if (!alive)
+    stop_helper (helper, TRUE);
+  give_helper (decoder, helper);
+  if (picture == NULL)
+    set_decode_error (path, &reply, cancellable, error);
+  return picture;
+}
+
+SwPicture *
+sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
+                   GCancellable *cancellable, GError **error)
+{
+  int fd = open (path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY);
+  SwPicture *picture;
+
+  if (fd < 0)
+    {
+      g_autofree char *name = sw_text_printable (path, -1);
+      g_autofree char *what = g_strdup_printf ("The photo %s could not be read", name);
+
+      sw_error_from_errno (error, errno, what);
+      return NULL;
+    }
+  picture = decode_open_file (decoder, fd, path, orientation, MIN (max_side, SW_DECODE_MAX_SIDE),
+                              cancellable, error);
+  close (fd);
+  return picture;
+}
+
+guint
+sw_dhash_distance (guint64 a, guint64 b)
+{
+  return (guint)__builtin_popcountll (a ^ b);
+}
+
+GBytes *
+sw_likeness_pack (const SwPicture *picture)
+{
+  guint8 packed[72];
+
+  for (int i = 0; i < 8; i++)
+    packed[i] = (guint8)(picture->dhash >> (56 - 8 * i));
+  memcpy (packed + 8, picture->grid, 64);
+  return g_bytes_new (packed, sizeof packed);
+}
+
+gboolean
+sw_likeness_unpack (GBytes *likeness, guint64 *out_dhash, guint8 out_grid[64])
+{
+  gsize n = 0;
+  const guint8 *p = likeness != NULL ? g_bytes_get_data (likeness, &n) : NULL;
+
+  if (n != 72)
+    return FALSE;
+  *out_dhash = 0;
+  for (int i = 0; i < 8; i++)
+    *out_dhash = *out_dhash << 8 | p[i];
+  memcpy (out_grid, p + 8, 64);
+  return TRUE;
+}

@@ -1,0 +1,286 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Thumbnails: looked up, or decoded by a helper, encoded here and kept. Holds no SQL; the store is
+ * the catalogue's. */
+#include "core/intake/thumbs.h"
+
+#include <turbojpeg.h>
+
+#include "core/base/error.h"
+#include "core/catalogue/thumb-store.h"
+#include "core/intake/pixels.h"
+
+/* Raise it when the decoder makes other pixels of the same bytes: what is stored is then made anew.
+ */
+#define MAKER_VERSION 1
+#define JPEG_QUALITY 82
+
+static const guint sides[SW_N_THUMB_SIZES] = { [SW_THUMB_SMALL] = 160, [SW_THUMB_LARGE] = 640 };
+
+struct _SwThumbs
+{
+  char *folder;
+  SwThumbStore *store;
+  SwDecoder *decoder;
+};
+
+guint
+sw_thumb_side (SwThumbSize size)
+{
+  return sides[size];
+}
+
+SwThumbs *
+sw_thumbs_new (const char *catalogue_folder, const char *program)
+{
+  SwThumbs *thumbs = g_new0 (SwThumbs, 1);
+  g_autofree char *path = g_build_filename (catalogue_folder, "thumbs.db", NULL);
+
+  thumbs->folder = g_strdup (catalogue_folder);
+  thumbs->store = sw_thumb_store_new (path);
+  thumbs->decoder = sw_decoder_new (program, 0);
+  return thumbs;
+}
+
+void
+sw_thumbs_free (SwThumbs *thumbs)
+{
+  if (thumbs == NULL)
+    return;
+  sw_decoder_free (thumbs->decoder);
+  sw_thumb_store_free (thumbs->store);
+  g_free (thumbs->folder);
+  g_free (thumbs);
+}
+
+SwDecoder *
+sw_thumbs_decoder (SwThumbs *thumbs)
+{
+  return thumbs->decoder;
+}
+
+GBytes *
+sw_thumbs_peek (SwThumbs *thumbs, const char *hash, SwThumbSize size)
+{
+  g_autoptr (GBytes) found
+      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], MAKER_VERSION);
+
+  if (found == NULL || g_bytes_get_size (found) == 0)
+    return NULL;
+  return g_steal_pointer (&found);
+}
+
+static GBytes *
+encode (const SwPixels *pixels)
+{
+  tjhandle tj = tjInitCompress ();
+  unsigned char *jpeg = NULL;
+  unsigned long size = 0;
+  GBytes *bytes = NULL;
+
+  if (tj != NULL
+      && tjCompress2 (tj, pixels->rgb, (int)pixels->width, 0, (int)pixels->height, TJPF_RGB, &jpeg,
+                      &size, TJSAMP_420, JPEG_QUALITY, 0)
+             == 0)
+    bytes = g_bytes_new (jpeg, size);
+  tjFree (jpeg);
+  if (tj != NULL)
+    tjDestroy (tj);
+  return bytes;
+}
+
+/* Encodes the picture in one size and keeps it. NULL only if there is no memory. */
+static GBytes *
+keep (SwThumbs *thumbs, const char *hash, const SwPicture *picture, SwThumbSize size)
+{
+  SwPixels whole
+      = { picture->width, picture->height, (guint8 *)g_bytes_get_data (picture->rgb, NULL) };
+  g_auto (SwPixels) small = { 0 };
+  GBytes *jpeg;
+  guint w, h;
+
+  sw_pixels_fit (whole.width, whole.height, sides[size], &w, &h);
+  small = sw_pixels_shrink (&whole, w, h);
+  jpeg = encode (&small);
+  if (jpeg != NULL)
+    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], MAKER_VERSION, jpeg);
+  return jpeg;
+}
+
+/* An empty row in the smaller size stands for 'cannot be made'. */
+static void
+remember_failure (SwThumbs *thumbs, const char *hash)
+{
+  g_autoptr (GBytes) nothing = g_bytes_new_static ("", 0);
+
+  for (int size = 0; size < SW_N_THUMB_SIZES; size++)
+    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], MAKER_VERSION, nothing);
+}
+
+static GBytes *
+make (SwThumbs *thumbs, const char *hash, const char *stored, int orientation, SwThumbSize size,
+      SwPicture **out_picture, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *path = g_build_filename (thumbs->folder, stored, NULL);
+  g_autoptr (GError) failure = NULL;
+  g_autoptr (SwPicture) picture = sw_decoder_decode (thumbs->decoder, path, orientation,
+                                                     sides[SW_THUMB_LARGE], cancellable, &failure);
+  GBytes *wanted = NULL;
+
+  if (picture == NULL)
+    {
+      if (g_error_matches (failure, SW_ERROR, SW_ERROR_BAD_INPUT))
+        remember_failure (thumbs, hash);
+      g_propagate_error (error, g_steal_pointer (&failure));
+      return NULL;
+    }
+  for (int s = 0; s < SW_N_THUMB_SIZES; s++)
+    {
+      g_autoptr (GBytes) jpeg = keep (thumbs, hash, picture, (SwThumbSize)s);
+
+      if (s == (int)size && jpeg != NULL)
+        wanted = g_steal_pointer (&jpeg);
+    }
+  if (wanted == NULL)
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_FAILED, "There is no memory for a thumbnail.");
+  else if (out_picture != NULL)
+    *out_picture = g_steal_pointer (&picture);
+  return wanted;
+}
+
+GBytes *
+sw_thumbs_get (SwThumbs *thumbs, const char *hash, const char *stored, int orientation,
+               SwThumbSize size, SwPicture **out_picture, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GBytes) found
+      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], MAKER_VERSION);
+
+  if (found == NULL)
+    return make (thumbs, hash, stored, orientation, size, out_picture, cancellable, error);
+  if (g_bytes_get_size (found) > 0)
+    return g_steal_pointer (&found);
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                       "No picture can be made of this file: it is damaged; the file is kept.");
+  return NULL;
+}
+
+/* ---- all that is missing ---- */
+
+typedef struct
+{
+  SwThumbs *thumbs;
+  GPtrArray *photos; /* of SwPhoto, none owned */
+  GCancellable *cancellable;
+  GAsyncQueue *finished; /* of Made */
+} Batch;
+
+typedef struct
+{
+  gint64 id;
+  GBytes *likeness; /* NULL: failed */
+  double sharpness;
+  int width, height;
+} Made;
+
+static void
+made_free (gpointer data)
+{
+  Made *made = data;
+
+  g_clear_pointer (&made->likeness, g_bytes_unref);
+  g_free (made);
+}
+
+static void
+make_one (gpointer data, gpointer user_data)
+{
+  const SwPhoto *photo = data;
+  Batch *batch = user_data;
+  g_autoptr (SwPicture) picture = NULL;
+  g_autoptr (GBytes) small = NULL;
+  Made *made = g_new0 (Made, 1);
+
+  made->id = photo->id;
+  if (!g_cancellable_is_cancelled (batch->cancellable))
+    small = sw_thumbs_get (batch->thumbs, photo->hash, photo->stored, photo->orientation,
+                           SW_THUMB_LARGE, &picture, batch->cancellable, NULL);
+  if (small != NULL && picture == NULL && photo->likeness == NULL)
+    {
+      g_autofree char *path = g_build_filename (batch->thumbs->folder, photo->stored, NULL);
+
+      picture = sw_decoder_decode (batch->thumbs->decoder, path, photo->orientation,
+                                   sides[SW_THUMB_LARGE], batch->cancellable, NULL);
+    }
+  if (picture != NULL)
+    {
+      gboolean turned = photo->orientation >= 5 && g_strcmp0 (photo->format, "heif") != 0;
+
+      made->likeness = sw_likeness_pack (picture);
+      made->sharpness = picture->sharpness;
+      made->width = (int)(turned ? picture->full_height : picture->full_width);
+      made->height = (int)(turned ? picture->full_width : picture->full_height);
+    }
+  g_async_queue_push (batch->finished, made);
+}
+
+static gboolean
+is_missing (SwThumbs *thumbs, const SwPhoto *photo)
+{
+  g_autoptr (GBytes) large = NULL;
+
+  if (g_strcmp0 (photo->kind, "photo") != 0)
+    return FALSE;
+  large
+      = sw_thumb_store_get (thumbs->store, photo->hash, (int)sides[SW_THUMB_LARGE], MAKER_VERSION);
+  if (large == NULL)
+    return TRUE;
+  return photo->likeness == NULL && g_bytes_get_size (large) > 0;
+}
+
+gboolean
+sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, int *done,
+                        int *total, GCancellable *cancellable, int *out_made, GError **error)
+{
+  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, trip, FALSE, error);
+  g_autoptr (GAsyncQueue) finished = g_async_queue_new_full (made_free);
+  Batch batch = { thumbs, photos, cancellable, finished };
+  gboolean good = TRUE;
+  GThreadPool *pool;
+  int queued = 0, made_count = 0;
+
+  if (photos == NULL)
+    return FALSE;
+  pool = g_thread_pool_new (make_one, &batch, (int)sw_decoder_n_helpers (thumbs->decoder), FALSE,
+                            NULL);
+  for (guint i = 0; i < photos->len; i++)
+    if (is_missing (thumbs, photos->pdata[i]))
+      {
+        g_thread_pool_push (pool, photos->pdata[i], NULL);
+        queued++;
+      }
+  if (total != NULL)
+    g_atomic_int_set (total, queued);
+  for (int i = 0; i < queued; i++)
+    {
+      Made *made = g_async_queue_pop (finished);
+
+      if (good && made->likeness != NULL)
+        {
+          good = sw_photo_set_likeness (catalogue, made->id, made->likeness, made->sharpness,
+                                        made->width, made->height, error);
+          made_count++;
+        }
+      made_free (made);
+      if (done != NULL)
+        g_atomic_int_set (done, i + 1);
+    }
+  g_thread_pool_free (pool, FALSE, TRUE);
+  if (good && g_cancellable_is_cancelled (cancellable))
+    {
+      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
+                           "Stopped before all thumbnails were made.");
+      return FALSE;
+    }
+  if (good && out_made != NULL)
+    *out_made = made_count;
+  return good;
+}
