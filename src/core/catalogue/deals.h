@@ -69,9 +69,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDeal, sw_deal_free)
 typedef struct
 {
   gint64 item;
+  char *name;     /* read only */
   SwState before; /* the item's state when it was put up: where a withdrawal leads back to */
   gint64 weight;  /* of the split, fixed when the deal ended; -1 until then */
-  SwState state;  /* read only, of now, as are the next four */
+  SwState state;  /* read only, of now, as are the next ones */
   gboolean has_asking, has_mass;
   SwMoney asking;
   SwMass mass;
@@ -84,8 +85,22 @@ gboolean sw_deal_add (SwCatalogue *catalogue, const SwDeal *deal, const SwDealIt
 /* By exact ref; *out_deal NULL without an error where there is none. Transfer full. */
 gboolean sw_deal_find (SwCatalogue *catalogue, const char *ref, SwDeal **out_deal, GError **error);
 SwDeal *sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error);
-/* GPtrArray of SwDeal: all of an outlet (0: all) and kind, by id. Transfer full. */
-GPtrArray *sw_deal_list (SwCatalogue *catalogue, gint64 outlet, SwDealKind kind, GError **error);
+/* GPtrArray of SwDeal: all, by id / the running offers by closing time (those without one last),
+ * then ref. Transfer full. */
+GPtrArray *sw_deal_list (SwCatalogue *catalogue, GError **error);
+GPtrArray *sw_deal_list_running (SwCatalogue *catalogue, GError **error);
+
+/* When an outlet's offers close, or ended where no closing time was said; running ones without one
+ * are left out. GPtrArray of SwDealClosing. Transfer full. */
+typedef struct
+{
+  gint64 deal;
+  char *ref;
+  SwInstant closes;
+  gint64 item; /* the lowest number */
+} SwDealClosing;
+void sw_deal_closing_free (SwDealClosing *closing);
+GPtrArray *sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error);
 /* Writes result, ended, ended_at, amount, delivery and buyer of an offer. */
 gboolean sw_deal_end (SwCatalogue *catalogue, const SwDeal *deal, GError **error);
 gboolean sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **error);
@@ -97,7 +112,7 @@ gboolean sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rul
                             const GArray *items, GError **error);
 /* GArray of gint64: deals of an item that run (kind offer, no result), by id. Transfer full. */
 GArray *sw_deal_running (SwCatalogue *catalogue, gint64 item, GError **error);
-/* Deals in which the item was sold and not wholly taken back. */
+/* GArray of gint64: deals in which the item was sold and that did not fall through, by id. */
 GArray *sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error);
 
 /* Fees: as worked out when the deal ended, and as charged by the outlet. */
@@ -174,10 +189,6 @@ void sw_cost_free (SwCost *cost);
 gboolean sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error);
 /* GPtrArray of SwCost by id. Transfer full. */
 GPtrArray *sw_cost_list (SwCatalogue *catalogue, GError **error);
-
-/* Items by exact name: numbers of those that bear it and do not descend (by a split) from another
- * that does, since a name means what is left. GArray of gint64, by number. Transfer full. */
-GArray *sw_item_numbers_named (SwCatalogue *catalogue, const char *name, GError **error);
 
 /* Rows of the money table that are booked, each in its settled form, so that the same table can be
  * booked again without entering anything twice. Number of equal rows there / one more. */

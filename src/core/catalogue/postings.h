@@ -33,7 +33,9 @@ typedef struct
   gint64 minor;
 } SwPosting;
 
-gboolean sw_posting_add (SwCatalogue *catalogue, const SwPosting *posting, GError **error);
+/* Adds n postings; those of nothing are left out. */
+gboolean sw_posting_add (SwCatalogue *catalogue, const SwPosting *postings, gsize n,
+                         GError **error);
 
 /* Steps once over all postings by the covering index; deal, item, place, kind, day, minor. */
 typedef void (*SwPostingFunc) (const SwPosting *posting, gpointer data);
@@ -44,5 +46,21 @@ gboolean sw_posting_each (SwCatalogue *catalogue, SwPostingFunc func, gpointer d
  * call. */
 gboolean sw_posting_sums (SwCatalogue *catalogue, gint64 deal, SwPostingFunc func, gpointer data,
                           GError **error);
+
+/* What the takings look up beside the postings: each item's trip and place, each deal's outlet and
+ * day of collection. GArrays by id. Transfer full. */
+typedef struct
+{
+  gint64 item, trip, place; /* trip 0: none */
+} SwCreditItem;
+typedef struct
+{
+  gint64 deal, outlet; /* outlet 0: none */
+  gboolean sold;       /* sold, or a docket */
+  gboolean has_collected;
+  SwDay collected;
+} SwCreditDeal;
+GArray *sw_credit_items (SwCatalogue *catalogue, GError **error);
+GArray *sw_credit_deals (SwCatalogue *catalogue, GError **error);
 
 G_END_DECLS

@@ -8,10 +8,12 @@
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-foundation.h"
+#include "core/catalogue/schema-money.h"
 
 /* In order, without a hole; the last is what this program writes. */
 static const SwSchemaStep steps[] = {
   { 1, SW_SCHEMA_FOUNDATION, "places, trips, items and photos" },
+  { 2, SW_SCHEMA_MONEY, "outlets, offers, dockets and money" },
 };
 
 const SwSchemaStep *
@@ -42,7 +44,8 @@ barrier_sql (SwCatalogue *catalogue, const SwSchemaStep *step)
 }
 
 static gboolean
-take_inside (SwCatalogue *catalogue, const SwSchemaStep *step, const char *what, GError **error)
+take_inside (SwCatalogue *catalogue, const SwSchemaStep *step, gboolean fresh, const char *what,
+             GError **error)
 {
   gint64 version = 0;
   if (!sw_db_ask_int (catalogue->db, "PRAGMA user_version", what, &version, error))
@@ -55,7 +58,7 @@ take_inside (SwCatalogue *catalogue, const SwSchemaStep *step, const char *what,
   if (!sw_db_exec (catalogue->db, step->sql, what, error)
       || !sw_db_exec (catalogue->db, number, what, error))
     return FALSE;
-  if (version == 0)
+  if (fresh)
     return TRUE;
   g_autofree char *barrier = barrier_sql (catalogue, step);
   return sw_db_exec (catalogue->db, barrier, what, error);
@@ -70,7 +73,7 @@ take_step (SwCatalogue *catalogue, const SwSchemaStep *step, gboolean backup, GE
     return FALSE;
   if (!sw_db_exec (catalogue->db, "BEGIN IMMEDIATE", what, error))
     return FALSE;
-  if (take_inside (catalogue, step, what, error)
+  if (take_inside (catalogue, step, !backup, what, error)
       && sw_db_exec (catalogue->db, "COMMIT", what, error))
     return TRUE;
   if (!sqlite3_get_autocommit (catalogue->db))

@@ -5,6 +5,7 @@
 
 #include "core/catalogue/statements-act.h"
 #include "core/catalogue/statements-item.h"
+#include "core/catalogue/statements-money.h"
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
 #include "core/catalogue/statements-setting.h"
@@ -13,6 +14,7 @@
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
   SW_ITEM_STATEMENTS (X)                                                                           \
+  SW_MONEY_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
   SW_SETTING_STATEMENTS (X)                                                                        \

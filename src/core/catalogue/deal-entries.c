@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What was said of a deal: fees, payments, reversals, interest; and the rows of the money table
+ * that are booked. */
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/deals.h"
+
+void
+sw_fee_free (SwFee *fee)
+{
+  if (fee == NULL)
+    return;
+  g_free (fee->charge);
+  g_free (fee);
+}
+
+gboolean
+sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_COMPUTED, "itii", deal, fee->charge,
+                       fee->amount.minor, fee->tax.minor)
+         && sw_act_commit (&act, "Fee worked out", error);
+}
+
+gboolean
+sw_fee_add_charged (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_CHARGED, "itii", deal, fee->charge,
+                       (gint64)fee->day.n, fee->amount.minor)
+         && sw_act_commit (&act, "Fee charged", error);
+}
+
+static GPtrArray *
+list_fees (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error)
+{
+  g_autoptr (GPtrArray) fees = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_fee_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, id, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&fees);
+      SwFee *fee = g_new0 (SwFee, 1);
+      fee->charge = sw_col_text (&use, 0);
+      fee->amount = sw_money (sw_col_int (&use, 1));
+      fee->tax = sw_money (sw_col_int (&use, 2));
+      fee->day = (SwDay){ (gint32)sw_col_int (&use, 3) };
+      g_ptr_array_add (fees, fee);
+    }
+}
+
+GPtrArray *
+sw_fee_computed (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  return list_fees (catalogue, SW_STMT_FEE_COMPUTED, deal, error);
+}
+
+GPtrArray *
+sw_fee_charged (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  return list_fees (catalogue, SW_STMT_FEE_CHARGED, deal, error);
+}
+
+gboolean
+sw_payment_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_PAYMENT_ADD, "iii", deal, (gint64)entry->day.n,
+                       entry->amount.minor)
+         && sw_act_commit (&act, "Paid", error);
+}
+
+gboolean
+sw_reversal_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_REVERSAL_ADD, "iiii", deal, (gint64)entry->day.n,
+                       entry->amount.minor, (gint64)(entry->whole ? 1 : 0))
+         && sw_act_commit (&act, "Taken back", error);
+}
+
+static GArray *
+list_entries (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error)
+{
+  g_autoptr (GArray) entries = g_array_new (FALSE, TRUE, sizeof (SwDealEntry));
+  g_auto (SwUse) use = sw_db_use (catalogue, id, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&entries);
+      SwDealEntry entry = { { (gint32)sw_col_int (&use, 0) },
+                            sw_money (sw_col_int (&use, 1)),
+                            sw_col_int (&use, 2) != 0 };
+      g_array_append_val (entries, entry);
+    }
+}
+
+GArray *
+sw_payment_list (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  return list_entries (catalogue, SW_STMT_PAYMENT_LIST, deal, error);
+}
+
+GArray *
+sw_reversal_list (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  return list_entries (catalogue, SW_STMT_REVERSAL_LIST, deal, error);
+}
+
+gboolean
+sw_interest_add (SwCatalogue *catalogue, gint64 deal, const SwInterest *interest, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_INTEREST_ADD, "iiIIII", deal, interest->at.us,
+                       interest->looks >= 0, interest->looks, interest->followers >= 0,
+                       interest->followers, interest->bids >= 0, interest->bids,
+                       interest->has_amount, interest->amount.minor)
+         && sw_act_commit (&act, "Interest noted", error);
+}
+
+static gint64
+count_or_none (const SwUse *use, int column)
+{
+  return sw_col_is_null (use, column) ? -1 : sw_col_int (use, column);
+}
+
+GArray *
+sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  g_autoptr (GArray) list = g_array_new (FALSE, TRUE, sizeof (SwInterest));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_INTEREST_LIST, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&list);
+      SwInterest interest = { { sw_col_int (&use, 0) },  count_or_none (&use, 1),
+                              count_or_none (&use, 2),   count_or_none (&use, 3),
+                              !sw_col_is_null (&use, 4), sw_money (sw_col_int (&use, 4)) };
+      g_array_append_val (list, interest);
+    }
+}
+
+gboolean
+sw_booked_count (SwCatalogue *catalogue, const char *content, gint64 *out_n, GError **error)
+{
+  return sw_db_get_int (catalogue, out_n, NULL, error, SW_STMT_BOOKED_COUNT, "t", content);
+}
+
+gboolean
+sw_booked_add (SwCatalogue *catalogue, const char *content, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_BOOKED_ADD, "t", content)
+         && sw_act_commit (&act, "Row booked", error);
+}

@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rows of deals and of the items in them. What was said of a deal afterwards is in deal-entries.c,
+ * a docket's lines in dockets.c. */
+#include "core/catalogue/deals.h"
+
+#include <string.h>
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+
+#define AS_KIND_WORD(tag, word) [SW_DEAL_##tag] = word,
+static const char *const kind_words[SW_N_DEAL_KINDS] = { SW_DEAL_KINDS (AS_KIND_WORD) };
+
+#define AS_RESULT_WORD(tag, word) [SW_RESULT_##tag] = word,
+static const char *const result_words[SW_N_RESULTS] = { SW_RESULTS (AS_RESULT_WORD) };
+
+const char *
+sw_deal_kind_word (SwDealKind kind)
+{
+  g_return_val_if_fail (kind >= 0 && kind < SW_N_DEAL_KINDS, "");
+  return kind_words[kind];
+}
+
+const char *
+sw_result_word (SwResult result)
+{
+  g_return_val_if_fail (result >= 0 && result < SW_N_RESULTS, "");
+  return result_words[result];
+}
+
+gboolean
+sw_result_parse (const char *word, SwResult *out_result)
+{
+  g_autofree char *folded = g_strdelimit (g_strdup (word), "-_", ' ');
+  for (int i = 0; i < SW_N_RESULTS; i++)
+    if (i != SW_RESULT_RUNNING && sw_text_same_name (result_words[i], folded))
+      {
+        *out_result = (SwResult)i;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+void
+sw_deal_free (SwDeal *deal)
+{
+  if (deal == NULL)
+    return;
+  g_free (deal->ref);
+  g_free (deal->outlet_name);
+  g_free (deal->buyer);
+  g_free (deal->split_rule);
+  g_free (deal);
+}
+
+void
+sw_deal_closing_free (SwDealClosing *closing)
+{
+  if (closing == NULL)
+    return;
+  g_free (closing->ref);
+  g_free (closing);
+}
+
+static gint64
+index_of (const char *const *words, int n, const char *word)
+{
+  for (int i = 0; word != NULL && i < n; i++)
+    if (strcmp (words[i], word) == 0)
+      return i;
+  return 0;
+}
+
+static gboolean
+read_money (const SwUse *use, int column, SwMoney *out)
+{
+  *out = sw_money (sw_col_int (use, column));
+  return !sw_col_is_null (use, column);
+}
+
+static SwDeal *
+deal_from_row (const SwUse *use)
+{
+  g_autofree char *kind = sw_col_text (use, 2);
+  g_autofree char *result = sw_col_text (use, 9);
+  SwDeal *deal = g_new0 (SwDeal, 1);
+  deal->id = sw_col_int (use, 0);
+  deal->ref = sw_col_text (use, 1);
+  deal->kind = (SwDealKind)index_of (kind_words, SW_N_DEAL_KINDS, kind);
+  deal->outlet = sw_col_int (use, 3);
+  deal->outlet_name = sw_col_text (use, 4);
+  deal->up = (SwDay){ (gint32)sw_col_int (use, 5) };
+  deal->has_closes = !sw_col_is_null (use, 6);
+  deal->closes = (SwInstant){ sw_col_int (use, 6) };
+  deal->has_start = read_money (use, 7, &deal->start);
+  deal->has_reserve = read_money (use, 8, &deal->reserve);
+  deal->result = (SwResult)index_of (result_words, SW_N_RESULTS, result);
+  deal->ended = (SwDay){ (gint32)sw_col_int (use, 10) };
+  deal->ended_at = (SwInstant){ sw_col_int (use, 11) };
+  deal->amount = sw_money (sw_col_int (use, 12));
+  deal->delivery = sw_money (sw_col_int (use, 13));
+  deal->buyer = sw_col_text (use, 14);
+  deal->has_collected = !sw_col_is_null (use, 15);
+  deal->collected = (SwDay){ (gint32)sw_col_int (use, 15) };
+  deal->gross = (SwMass){ sw_col_int (use, 16) };
+  deal->tare = (SwMass){ sw_col_int (use, 17) };
+  deal->split_rule = sw_col_text (use, 18);
+  return deal;
+}
+
+/* --- writing --- */
+
+static gboolean
+ensure_buyer (SwCatalogue *catalogue, const SwDeal *deal, GError **error)
+{
+  return deal->buyer == NULL
+         || sw_db_run (catalogue, error, SW_STMT_BUYER_ENSURE, "t", deal->buyer);
+}
+
+static gboolean
+add_row (SwCatalogue *catalogue, const SwDeal *deal, GError **error)
+{
+  gboolean ended = deal->result != SW_RESULT_RUNNING;
+  gboolean docket = deal->kind == SW_DEAL_DOCKET;
+  return sw_db_run (catalogue, error, SW_STMT_DEAL_ADD, "ttIiIIItIIiitIII", deal->ref,
+                    kind_words[deal->kind], deal->outlet != 0, deal->outlet, (gint64)deal->up.n,
+                    deal->has_closes, deal->closes.us, deal->has_start, deal->start.minor,
+                    deal->has_reserve, deal->reserve.minor, result_words[deal->result], ended,
+                    (gint64)deal->ended.n, ended, deal->ended_at.us, deal->amount.minor,
+                    deal->delivery.minor, deal->buyer, deal->has_collected,
+                    (gint64)deal->collected.n, docket, deal->gross.ug, docket, deal->tare.ug);
+}
+
+static gboolean
+refuse_known (SwCatalogue *catalogue, const char *ref, GError **error)
+{
+  g_autoptr (SwDeal) known = NULL;
+  if (!sw_deal_find (catalogue, ref, &known, error))
+    return FALSE;
+  if (known == NULL)
+    return TRUE;
+  g_autofree char *shown = sw_text_quote (ref);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "The ref %s is booked already; give another one.",
+               shown);
+  return FALSE;
+}
+
+gboolean
+sw_deal_add (SwCatalogue *catalogue, const SwDeal *deal, const SwDealItem *items, gsize n,
+             gint64 *out_id, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error) || !refuse_known (catalogue, deal->ref, error)
+      || !ensure_buyer (catalogue, deal, error) || !add_row (catalogue, deal, error))
+    return FALSE;
+  gint64 id = sw_db_last_id (catalogue);
+  for (gsize i = 0; i < n; i++)
+    if (!sw_db_run (catalogue, error, SW_STMT_DEAL_ITEM_ADD, "iit", id, items[i].item,
+                    sw_state_key (items[i].before)))
+      return FALSE;
+  g_autofree char *sentence = g_strdup_printf ("%s entered", deal->ref);
+  if (!sw_act_commit (&act, sentence, error))
+    return FALSE;
+  *out_id = id;
+  return TRUE;
+}
+
+gboolean
+sw_deal_end (SwCatalogue *catalogue, const SwDeal *deal, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = g_strdup_printf ("%s: %s", deal->ref, result_words[deal->result]);
+  return sw_act_begin (&act, catalogue, error) && ensure_buyer (catalogue, deal, error)
+         && sw_db_run (catalogue, error, SW_STMT_DEAL_END, "itiiiit", deal->id,
+                       result_words[deal->result], (gint64)deal->ended.n, deal->ended_at.us,
+                       deal->amount.minor, deal->delivery.minor, deal->buyer)
+         && sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_DEAL_SET_COLLECTED, "ii", deal, (gint64)day.n)
+         && sw_act_commit (&act, "Collected", error);
+}
+
+gboolean
+sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule, const GArray *items,
+                   GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_db_run (catalogue, error, SW_STMT_DEAL_SET_RULE, "it", deal, rule))
+    return FALSE;
+  for (guint i = 0; i < items->len; i++)
+    {
+      const SwDealItem *item = &g_array_index (items, SwDealItem, i);
+      if (!sw_db_run (catalogue, error, SW_STMT_DEAL_ITEM_SET_WEIGHT, "iii", deal, item->item,
+                      item->weight))
+        return FALSE;
+    }
+  return sw_act_commit (&act, "Split", error);
+}
+
+/* --- reading --- */
+
+gboolean
+sw_deal_find (SwCatalogue *catalogue, const char *ref, SwDeal **out_deal, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_FIND, "t", ref);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  *out_deal = row ? deal_from_row (&use) : NULL;
+  return TRUE;
+}
+
+SwDeal *
+sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_GET, "i", id);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return NULL;
+  if (row)
+    return deal_from_row (&use);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+               "There is no offer, sale or docket with the inner number %" G_GINT64_FORMAT ".", id);
+  return NULL;
+}
+
+static GPtrArray *
+list_deals (SwCatalogue *catalogue, SwStatementId id, GError **error)
+{
+  g_autoptr (GPtrArray) deals = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, id, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&deals);
+      g_ptr_array_add (deals, deal_from_row (&use));
+    }
+}
+
+GPtrArray *
+sw_deal_list (SwCatalogue *catalogue, GError **error)
+{
+  return list_deals (catalogue, SW_STMT_DEAL_LIST, error);
+}
+
+GPtrArray *
+sw_deal_list_running (SwCatalogue *catalogue, GError **error)
+{
+  return list_deals (catalogue, SW_STMT_DEAL_LIST_RUNNING, error);
+}
+
+GPtrArray *
+sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error)
+{
+  g_autoptr (GPtrArray) closings
+      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_closing_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_CLOSINGS, "i", outlet);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&closings);
+      SwDealClosing *closing = g_new0 (SwDealClosing, 1);
+      closing->deal = sw_col_int (&use, 0);
+      closing->ref = sw_col_text (&use, 1);
+      closing->closes = (SwInstant){ sw_col_int (&use, 2) };
+      closing->item = sw_col_int (&use, 3);
+      g_ptr_array_add (closings, closing);
+    }
+}
+
+static void
+clear_deal_item (gpointer data)
+{
+  SwDealItem *item = data;
+  g_free (item->name);
+}
+
+GArray *
+sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  g_autoptr (GArray) items = g_array_new (FALSE, TRUE, sizeof (SwDealItem));
+  g_array_set_clear_func (items, clear_deal_item);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_ITEMS, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&items);
+      SwDealItem item = { 0 };
+      g_autofree char *before = sw_col_text (&use, 1);
+      g_autofree char *state = sw_col_text (&use, 3);
+      item.item = sw_col_int (&use, 0);
+      item.name = sw_col_text (&use, 6);
+      if (!sw_state_from_key (before, &item.before))
+        item.before = SW_STATE_FOUND;
+      if (!sw_state_from_key (state, &item.state))
+        item.state = SW_STATE_FOUND;
+      item.weight = sw_col_is_null (&use, 2) ? -1 : sw_col_int (&use, 2);
+      item.has_asking = read_money (&use, 4, &item.asking);
+      item.has_mass = !sw_col_is_null (&use, 5);
+      item.mass = (SwMass){ sw_col_int (&use, 5) };
+      g_array_append_val (items, item);
+    }
+}
+
+static GArray *
+list_ids (SwCatalogue *catalogue, SwStatementId id, gint64 of, GError **error)
+{
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
+  g_auto (SwUse) use = sw_db_use (catalogue, id, "i", of);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&ids);
+      gint64 value = sw_col_int (&use, 0);
+      g_array_append_val (ids, value);
+    }
+}
+
+GArray *
+sw_deal_running (SwCatalogue *catalogue, gint64 item, GError **error)
+{
+  return list_ids (catalogue, SW_STMT_DEAL_RUNNING, item, error);
+}
+
+GArray *
+sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error)
+{
+  return list_ids (catalogue, SW_STMT_DEAL_STANDING, item, error);
+}

@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Lines of a yard's docket, and what trips cost. */
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/deals.h"
+
+void
+sw_docket_line_free (SwDocketLine *line)
+{
+  if (line == NULL)
+    return;
+  g_free (line->class_name);
+  g_clear_pointer (&line->items, g_array_unref);
+  g_free (line);
+}
+
+void
+sw_cost_free (SwCost *cost)
+{
+  if (cost == NULL)
+    return;
+  g_free (cost->remark);
+  g_free (cost);
+}
+
+gboolean
+sw_docket_line_add (SwCatalogue *catalogue, gint64 deal, const SwDocketLine *line, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_db_run (catalogue, error, SW_STMT_DOCKET_LINE_ADD, "itiIiI", deal, line->class_name,
+                     line->net.ug, line->has_rate, line->rate.minor, line->amount.minor,
+                     line->place != 0, line->place))
+    return FALSE;
+  gint64 id = sw_db_last_id (catalogue);
+  for (guint i = 0; line->items != NULL && i < line->items->len; i++)
+    if (!sw_db_run (catalogue, error, SW_STMT_DOCKET_LINE_ITEM_ADD, "ii", id,
+                    g_array_index (line->items, gint64, i)))
+      return FALSE;
+  return sw_act_commit (&act, "Docket line entered", error);
+}
+
+static gboolean
+read_line_items (SwCatalogue *catalogue, SwDocketLine *line, GError **error)
+{
+  line->items = g_array_new (FALSE, FALSE, sizeof (gint64));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINE_ITEMS, "i", line->id);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return FALSE;
+      if (!row)
+        return TRUE;
+      gint64 item = sw_col_int (&use, 0);
+      g_array_append_val (line->items, item);
+    }
+}
+
+GPtrArray *
+sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  g_autoptr (GPtrArray) lines
+      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_docket_line_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINES, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&lines);
+      SwDocketLine *line = g_new0 (SwDocketLine, 1);
+      g_ptr_array_add (lines, line);
+      line->id = sw_col_int (&use, 0);
+      line->class_name = sw_col_text (&use, 1);
+      line->net = (SwMass){ sw_col_int (&use, 2) };
+      line->has_rate = !sw_col_is_null (&use, 3);
+      line->rate = sw_money (sw_col_int (&use, 3));
+      line->amount = sw_money (sw_col_int (&use, 4));
+      line->place = sw_col_int (&use, 5);
+      if (!read_line_items (catalogue, line, error))
+        return NULL;
+    }
+}
+
+gboolean
+sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_COST_ADD, "Iiit", cost->trip != 0, cost->trip,
+                       (gint64)cost->day.n, cost->amount.minor,
+                       cost->remark != NULL ? cost->remark : "")
+         && sw_act_commit (&act, "Cost entered", error);
+}
+
+GPtrArray *
+sw_cost_list (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) costs = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_cost_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_COST_LIST, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&costs);
+      SwCost *cost = g_new0 (SwCost, 1);
+      cost->id = sw_col_int (&use, 0);
+      cost->trip = sw_col_int (&use, 1);
+      cost->day = (SwDay){ (gint32)sw_col_int (&use, 2) };
+      cost->amount = sw_money (sw_col_int (&use, 3));
+      cost->remark = sw_col_text (&use, 4);
+      g_ptr_array_add (costs, cost);
+    }
+}

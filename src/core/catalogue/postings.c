@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rows of postings and what stands beside them when they are added up. Adds nothing up but one
+ * deal's. */
+#include "core/catalogue/postings.h"
+
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/deals.h"
+
+gboolean
+sw_posting_add (SwCatalogue *catalogue, const SwPosting *postings, gsize n, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  for (gsize i = 0; i < n; i++)
+    {
+      const SwPosting *p = &postings[i];
+      if (p->minor != 0
+          && !sw_db_run (catalogue, error, SW_STMT_POSTING_ADD, "iIIitii", p->deal, p->item != 0,
+                         p->item, p->place != 0, p->place, (gint64)p->kind,
+                         p->charge != NULL ? p->charge : "", (gint64)p->day.n, p->minor))
+        return FALSE;
+    }
+  return sw_act_commit (&act, "Posted", error);
+}
+
+static SwPosting
+posting_from_row (const SwUse *use)
+{
+  return (SwPosting){
+    .deal = sw_col_int (use, 0),
+    .item = sw_col_int (use, 1),
+    .place = sw_col_int (use, 2),
+    .kind = (SwPostingKind)sw_col_int (use, 3),
+    .charge = "",
+    .day = { (gint32)sw_col_int (use, 4) },
+    .minor = sw_col_int (use, 5),
+  };
+}
+
+gboolean
+sw_posting_each (SwCatalogue *catalogue, SwPostingFunc func, gpointer data, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_POSTING_EACH, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return FALSE;
+      if (!row)
+        return TRUE;
+      SwPosting posting = posting_from_row (&use);
+      func (&posting, data);
+    }
+}
+
+gboolean
+sw_posting_sums (SwCatalogue *catalogue, gint64 deal, SwPostingFunc func, gpointer data,
+                 GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_POSTING_SUMS, "i", deal);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return FALSE;
+      if (!row)
+        return TRUE;
+      SwPosting posting = posting_from_row (&use);
+      g_autofree char *charge = sw_col_text (&use, 6);
+      posting.charge = charge;
+      func (&posting, data);
+    }
+}
+
+GArray *
+sw_credit_items (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (SwCreditItem));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CREDIT_ITEMS, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&items);
+      SwCreditItem item = { sw_col_int (&use, 0), sw_col_int (&use, 1), sw_col_int (&use, 2) };
+      g_array_append_val (items, item);
+    }
+}
+
+GArray *
+sw_credit_deals (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GArray) deals = g_array_new (FALSE, FALSE, sizeof (SwCreditDeal));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CREDIT_DEALS, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&deals);
+      g_autofree char *result = sw_col_text (&use, 2);
+      SwCreditDeal deal = { sw_col_int (&use, 0),
+                            sw_col_int (&use, 1),
+                            g_strcmp0 (result, sw_result_word (SW_RESULT_SOLD)) == 0,
+                            !sw_col_is_null (&use, 3),
+                            { (gint32)sw_col_int (&use, 3) } };
+      g_array_append_val (deals, deal);
+    }
+}
