@@ -135,6 +135,7 @@ void sw_job_free (SwJob *job);
 gboolean sw_job_add (SwCatalogue *catalogue, gint64 item, gint64 place, const char *kind, const char *text,
                      gint64 *out_id, GError **error);
 gboolean sw_job_set_done (SwCatalogue *catalogue, gint64 id, gboolean done, GError **error);
+/* item 0: the jobs of every item and place. */
 GPtrArray *sw_job_list (SwCatalogue *catalogue, gint64 item, GError **error);
 
 G_END_DECLS

@@ -42,7 +42,7 @@ gboolean sw_photo_add (SwCatalogue *catalogue, SwPhoto *photo, GError **error);
 SwPhoto *sw_photo_get (SwCatalogue *catalogue, gint64 id, GError **error);
 /* NULL without error where there is none; asides are found too. */
 SwPhoto *sw_photo_by_hash (SwCatalogue *catalogue, const char *hash, GError **error);
-/* By trip (0: all; -1: those without a trip), by time then number; asides left out unless asked for. Transfer full. */
+/* By trip (0: all; -1: those without a trip), by property time then number, those without a time last; asides left out unless asked for. Transfer full. */
 GPtrArray *sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asides, GError **error);
 /* Adds a path the same bytes were met under; the first in byte order becomes photo.file. */
 gboolean sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError **error);
@@ -57,6 +57,15 @@ gboolean sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *liken
  * set by a person, else the catalogue's zone. FALSE where the photo has no clock time. */
 gboolean sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant *out,
                                  SwCivilKind *out_kind);
+
+/* What every photo shows, in one read, for lists: by photo, wide views last; item 0: a person said that it shows none.
+ * GArray of SwPhotoShows. Transfer full. */
+typedef struct
+{
+  gint64 photo, item;
+  gboolean also;
+} SwPhotoShows;
+GArray *sw_photo_shows_list (SwCatalogue *catalogue, GError **error);
 
 /* Items the photo shows (GArray of gint64), and whether a person said that it shows none. Transfer full. */
 GArray *sw_photo_items (SwCatalogue *catalogue, gint64 id, gboolean *out_no_item, GError **error);
@@ -87,6 +96,17 @@ typedef struct
 gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCameraClock *out,
                               gboolean *out_known, GError **error);
 gboolean sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error);
+/* Forgets it, so that the machine may find it again; nothing to forget is fine. */
+gboolean sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera, gint64 trip, GError **error);
+/* All of them, by camera then trip (GArray of SwCameraClock, transfer full), and one found in that list, NULL for none. */
+GArray *sw_camera_clock_list (SwCatalogue *catalogue, GError **error);
+const SwCameraClock *sw_camera_clock_in (const GArray *clocks, gint64 camera, gint64 trip);
+
+/* The pure function under sw_photo_property_time, for callers that step over many photos: clock may be NULL. The photo must have a
+ * clock time. clock + shift, then by the written offset unless a person set the shift, else by the zone (gap and fold
+ * in *out_kind, which may be NULL). */
+SwInstant sw_photo_time_by (const SwPhoto *photo, const SwCameraClock *clock, const SwZone *zone,
+                            SwCivilKind *out_kind);
 
 /* Bring-ins: opened before the first copy, closed with the last rows. */
 gboolean sw_bring_in_open (SwCatalogue *catalogue, const char *source, gint64 *out_id, GError **error);

@@ -20,7 +20,8 @@ typedef struct
 void sw_place_free (SwPlace *place);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPlace, sw_place_free)
 
-/* Adds 'A > B'; parts are tidied; missing parents are made; the same path again is REFUSED (exact, or the same but for case). */
+/* Adds 'A > B' (at most ten deep); parts are tidied; missing parents are made, off the property like it; what lies inside a place
+ * off the property is off it too; the same path again is REFUSED (exact, or the same but for case). */
 gboolean sw_place_add (SwCatalogue *catalogue, const char *path, gboolean off_property,
                        const double *latitude, const double *longitude, gint64 *out_id,
                        GError **error);
@@ -33,6 +34,10 @@ SwPlace *sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error);
 /* GPtrArray of SwPlace in walking order, then path. Transfer full. */
 GPtrArray *sw_place_list (SwCatalogue *catalogue, GError **error);
 gboolean sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h, GError **error);
+gboolean sw_place_set_position (SwCatalogue *catalogue, gint64 id, double latitude, double longitude,
+                                GError **error);
+gboolean sw_place_set_walk_order (SwCatalogue *catalogue, gint64 id, int walk_order, GError **error);
+/* The last part alone, without '>'; the paths of the places inside follow. REFUSED where a neighbour has the name. */
 gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error);
 
 /* What the plan shows of a place (without the places inside it). */
@@ -47,5 +52,9 @@ typedef struct
 } SwPlaceSummary;
 /* GArray of SwPlaceSummary, by place id; places without items are there too. Transfer full. */
 GArray *sw_place_summaries (SwCatalogue *catalogue, GError **error);
+
+/* Photos of the place itself (its door, its card). GArray of gint64, by number; transfer full. */
+gboolean sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **error);
+GArray *sw_place_photos (SwCatalogue *catalogue, gint64 id, GError **error);
 
 G_END_DECLS

@@ -1,5 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Statements of the place records: X (TAG, "SQL"). Private to core/catalogue. */
+/* Statements of places. Private to core/catalogue; see statements.h. */
 #pragma once
 
-#define SW_PLACE_STATEMENTS(X)
+#define SW_PLACE_COLUMNS                                                                           \
+  "SELECT id, coalesce(parent, 0), name, path, off_property, latitude, longitude,"                 \
+  " box_x, box_y, box_w, box_h, walk_order FROM place "
+
+#define SW_PLACE_STATEMENTS(X)                                                                     \
+  X (PLACE_GET, SW_PLACE_COLUMNS "WHERE id = ?1")                                                  \
+  X (PLACE_BY_PATH, SW_PLACE_COLUMNS "WHERE path = ?1")                                            \
+  X (PLACE_LIST, SW_PLACE_COLUMNS "ORDER BY walk_order, path")                                     \
+  /* ?5 says whether ?6 and ?7 are a position */                                                   \
+  X (PLACE_INSERT, "INSERT INTO place (parent, name, path, off_property, latitude, longitude)"     \
+                   " VALUES (?1, ?2, ?3, ?4, CASE WHEN ?5 THEN ?6 END, CASE WHEN ?5 THEN ?7 END)") \
+  X (PLACE_SET_BOX, "UPDATE place SET box_x = ?2, box_y = ?3, box_w = ?4, box_h = ?5 WHERE id = ?1") \
+  X (PLACE_SET_POSITION, "UPDATE place SET latitude = ?2, longitude = ?3 WHERE id = ?1")           \
+  X (PLACE_SET_WALK_ORDER, "UPDATE place SET walk_order = ?2 WHERE id = ?1")                       \
+  X (PLACE_RENAME, "UPDATE place SET name = ?2, path = ?3 WHERE id = ?1")                          \
+  /* ?1 the old path and ?2 the new one, both with ' > ' behind */                                 \
+  X (PLACE_RENAME_INSIDE, "UPDATE place SET path = ?2 || substr(path, length(?1) + 1)"             \
+                          " WHERE substr(path, 1, length(?1)) = ?1")                               \
+  /* one pass over the index item_place, which covers it */                                        \
+  X (PLACE_COUNT_ITEMS, "SELECT place, state, count(*), sum(asking) FROM item"                     \
+                        " GROUP BY place, state ORDER BY place")                                   \
+  X (PLACE_COUNT_PHOTOS, "SELECT i.place, count(DISTINCT ip.photo) FROM item i"                    \
+                         " JOIN item_photo ip ON ip.item = i.id"                                   \
+                         " JOIN photo p ON p.id = ip.photo AND p.aside = 0"                        \
+                         " GROUP BY i.place ORDER BY i.place")                                     \
+  X (PLACE_PHOTO_PUT, "INSERT OR IGNORE INTO place_photo (place, photo) VALUES (?1, ?2)")          \
+  X (PLACE_PHOTO_LIST, "SELECT photo FROM place_photo WHERE place = ?1 ORDER BY photo")

@@ -1,0 +1,360 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Cameras and their clocks: rows and labels. How a shift is found is the match layer's. */
+#include <math.h>
+#include <string.h>
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/near.h"
+#include "core/catalogue/photos.h"
+#include "core/catalogue/trips.h"
+
+/* A camera may write anything; its parts are cut here, so that bad EXIF never stops a bring-in. */
+#define PART_LETTERS 100
+/* A clock set back to its factory date is decades off; more is no clock. */
+#define SHIFT_MAX_S (200.0 * 366 * 86400)
+
+void
+sw_camera_free (SwCamera *camera)
+{
+  if (camera == NULL)
+    return;
+  g_free (camera->make);
+  g_free (camera->model);
+  g_free (camera->serial);
+  g_free (camera->label);
+  g_free (camera);
+}
+
+static SwCamera *
+camera_from_row (const SwUse *use)
+{
+  SwCamera *camera = g_new0 (SwCamera, 1);
+  camera->id = sw_col_int (use, 0);
+  camera->make = sw_col_text (use, 1);
+  camera->model = sw_col_text (use, 2);
+  camera->serial = sw_col_text (use, 3);
+  camera->label = sw_col_text (use, 4);
+  return camera;
+}
+
+/* NULL as "", invalid bytes and control characters as blanks, tidied and cut. */
+static char *
+clean_part (const char *text)
+{
+  if (text == NULL)
+    return g_strdup ("");
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+  g_autoptr (GString) plain = g_string_new (NULL);
+  int n = 0;
+  for (const char *p = valid; *p != '\0' && n < PART_LETTERS; p = g_utf8_next_char (p), n++)
+    {
+      gunichar letter = g_utf8_get_char (p);
+      GUnicodeType type = g_unichar_type (letter);
+      gboolean harmless = type != G_UNICODE_CONTROL && type != G_UNICODE_FORMAT;
+      g_string_append_unichar (plain, harmless ? letter : ' ');
+    }
+  return sw_text_tidy (plain->str);
+}
+
+static char *
+plain_label (const char *make, const char *model)
+{
+  g_autofree char *make_folded = g_utf8_casefold (make, -1);
+  g_autofree char *model_folded = g_utf8_casefold (model, -1);
+  if (*make == '\0' && *model == '\0')
+    return g_strdup ("unknown camera");
+  if (*model == '\0')
+    return g_strdup (make);
+  if (*make == '\0' || g_str_has_prefix (model_folded, make_folded))
+    return g_strdup (model);
+  return g_strdup_printf ("%s %s", make, model);
+}
+
+static gboolean
+label_taken (SwCatalogue *catalogue, const char *label, gboolean *out_taken, GError **error)
+{
+  gint64 id = 0;
+  return sw_db_get_int (catalogue, &id, out_taken, error, SW_STMT_CAMERA_BY_LABEL, "t", label);
+}
+
+static const char *
+serial_end (const char *serial)
+{
+  glong n = g_utf8_strlen (serial, -1);
+  return n > 4 ? g_utf8_offset_to_pointer (serial, n - 4) : serial;
+}
+
+/* The plain label; where it is taken the serial's end behind it, else a count. */
+static char *
+free_label (SwCatalogue *catalogue, const char *make, const char *model, const char *serial,
+            GError **error)
+{
+  g_autofree char *plain = plain_label (make, model);
+  for (int i = 0;; i++)
+    {
+      g_autofree char *label = NULL;
+      if (i == 0)
+        label = g_strdup (plain);
+      else if (i == 1 && *serial == '\0')
+        continue;
+      else if (i == 1)
+        label = g_strdup_printf ("%s (%s)", plain, serial_end (serial));
+      else
+        label = g_strdup_printf ("%s (%d)", plain, i);
+      gboolean taken = FALSE;
+      if (!label_taken (catalogue, label, &taken, error))
+        return NULL;
+      if (!taken)
+        return g_steal_pointer (&label);
+    }
+}
+
+static gboolean
+make_camera (SwCatalogue *catalogue, const char *make, const char *model, const char *serial,
+             gint64 *out_id, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autofree char *label = free_label (catalogue, make, model, serial, error);
+  if (label == NULL
+      || !sw_db_run (catalogue, error, SW_STMT_CAMERA_INSERT, "tttt", make, model, serial, label))
+    return FALSE;
+  gint64 id = sw_db_last_id (catalogue);
+  g_autofree char *sentence = g_strdup_printf ("Camera '%s' met first", label);
+  if (!sw_act_tell (&act, SW_SUBJECT_CAMERA, id, "camera.added", NULL, sentence, error)
+      || !sw_act_commit (&act, sentence, error))
+    return FALSE;
+  *out_id = id;
+  return TRUE;
+}
+
+gboolean
+sw_camera_ensure (SwCatalogue *catalogue, const char *make, const char *model, const char *serial,
+                  gint64 *out_id, GError **error)
+{
+  g_autofree char *clean_make = clean_part (make);
+  g_autofree char *clean_model = clean_part (model);
+  g_autofree char *clean_serial = clean_part (serial);
+  gint64 id = 0;
+  gboolean found = FALSE;
+  if (!sw_db_get_int (catalogue, &id, &found, error, SW_STMT_CAMERA_BY_PARTS, "ttt", clean_make,
+                      clean_model, clean_serial))
+    return FALSE;
+  if (!found && !make_camera (catalogue, clean_make, clean_model, clean_serial, &id, error))
+    return FALSE;
+  *out_id = id;
+  return TRUE;
+}
+
+GPtrArray *
+sw_camera_list (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) cameras = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_camera_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CAMERA_LIST, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&cameras);
+      g_ptr_array_add (cameras, camera_from_row (&use));
+    }
+}
+
+static void
+set_no_camera (const GPtrArray *cameras, const char *label, GError **error)
+{
+  g_autofree char *shown = sw_text_printable (label, -1);
+  if (cameras->len == 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                   "There is no camera '%s': no photo that names its camera was brought in yet.",
+                   shown);
+      return;
+    }
+  g_autoptr (GString) labels = g_string_new (NULL);
+  for (guint i = 0; i < cameras->len && i < 12; i++)
+    {
+      const SwCamera *camera = g_ptr_array_index (cameras, i);
+      g_string_append_printf (labels, "%s'%s'", i == 0 ? "" : ", ", camera->label);
+    }
+  if (cameras->len > 12)
+    g_string_append (labels, " and more");
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no camera '%s'; there are: %s.",
+               shown, labels->str);
+}
+
+SwCamera *
+sw_camera_find (SwCatalogue *catalogue, const char *label, GError **error)
+{
+  g_autoptr (GPtrArray) cameras = sw_camera_list (catalogue, error);
+  if (cameras == NULL)
+    return NULL;
+  gint64 number = 0;
+  gboolean is_number = sw_near_is_number (label, &number);
+  guint best = cameras->len;
+  for (guint i = 0; i < cameras->len; i++)
+    {
+      const SwCamera *camera = g_ptr_array_index (cameras, i);
+      if (strcmp (camera->label, label) == 0)
+        return g_ptr_array_steal_index (cameras, i);
+      if (sw_text_same_name (camera->label, label) || (is_number && camera->id == number))
+        best = i;
+    }
+  if (best < cameras->len)
+    return g_ptr_array_steal_index (cameras, best);
+  set_no_camera (cameras, label, error);
+  return NULL;
+}
+
+/* --- clocks --- */
+
+static SwCameraClock
+clock_from_row (const SwUse *use)
+{
+  return (SwCameraClock){ .camera = sw_col_int (use, 0),
+                          .trip = sw_col_int (use, 1),
+                          .shift_s = sw_col_double (use, 2),
+                          .spread_s = sw_col_double (use, 3),
+                          .evidence = (int)sw_col_int (use, 4),
+                          .set_by_person = sw_col_int (use, 5) != 0 };
+}
+
+gboolean
+sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCameraClock *out,
+                     gboolean *out_known, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CLOCK_GET, "ii", camera, trip);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  if (row)
+    *out = clock_from_row (&use);
+  *out_known = row;
+  return TRUE;
+}
+
+GArray *
+sw_camera_clock_list (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GArray) clocks = g_array_new (FALSE, FALSE, sizeof (SwCameraClock));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CLOCK_LIST, "");
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&clocks);
+      SwCameraClock clock = clock_from_row (&use);
+      g_array_append_val (clocks, clock);
+    }
+}
+
+/* "put forward 1 h 0 min 12 s", "left as it is". */
+static char *
+shift_phrase (double shift_s)
+{
+  gint64 all = llround (fabs (shift_s));
+  if (all == 0)
+    return g_strdup ("left as it is");
+  g_autoptr (GString) phrase = g_string_new (shift_s < 0 ? "put back" : "put forward");
+  if (all >= 86400)
+    g_string_append_printf (phrase, " %" G_GINT64_FORMAT " d", all / 86400);
+  if (all % 86400 >= 3600)
+    g_string_append_printf (phrase, " %" G_GINT64_FORMAT " h", all % 86400 / 3600);
+  if (all % 3600 >= 60)
+    g_string_append_printf (phrase, " %" G_GINT64_FORMAT " min", all % 3600 / 60);
+  if (all % 60 > 0)
+    g_string_append_printf (phrase, " %" G_GINT64_FORMAT " s", all % 60);
+  return g_string_free (g_steal_pointer (&phrase), FALSE);
+}
+
+static gboolean
+check_clock (const SwCameraClock *clock, GError **error)
+{
+  if (isfinite (clock->shift_s) && fabs (clock->shift_s) <= SHIFT_MAX_S
+      && isfinite (clock->spread_s) && clock->spread_s >= 0 && clock->evidence >= 0)
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               "The clock shift is not a number of seconds that a clock can be off by.");
+  return FALSE;
+}
+
+static SwCamera *
+camera_get (SwCatalogue *catalogue, gint64 id, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CAMERA_GET, "i", id);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return NULL;
+  if (row)
+    return camera_from_row (&use);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no camera %" G_GINT64_FORMAT ".", id);
+  return NULL;
+}
+
+/* What is found again unchanged leaves no act behind. */
+static gboolean
+is_known (SwCatalogue *catalogue, const SwCameraClock *clock, gboolean *out_same, GError **error)
+{
+  SwCameraClock old = { 0 };
+  gboolean known = FALSE;
+  if (!sw_camera_clock_get (catalogue, clock->camera, clock->trip, &old, &known, error))
+    return FALSE;
+  *out_same = known && old.shift_s == clock->shift_s && old.spread_s == clock->spread_s
+              && old.evidence == clock->evidence
+              && (old.set_by_person != FALSE) == (clock->set_by_person != FALSE);
+  return TRUE;
+}
+
+gboolean
+sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error)
+{
+  if (!check_clock (clock, error))
+    return FALSE;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwCamera) camera = camera_get (catalogue, clock->camera, error);
+  g_autoptr (SwTrip) trip = camera != NULL ? sw_trip_get (catalogue, clock->trip, error) : NULL;
+  if (trip == NULL)
+    return FALSE;
+  gboolean same = FALSE;
+  if (!is_known (catalogue, clock, &same, error))
+    return FALSE;
+  if (same)
+    return TRUE;
+  if (!sw_db_run (catalogue, error, SW_STMT_CLOCK_PUT, "iiddii", clock->camera, clock->trip,
+                  clock->shift_s, clock->spread_s, (gint64)clock->evidence,
+                  (gint64)(clock->set_by_person != FALSE)))
+    return FALSE;
+  g_autofree char *phrase = shift_phrase (clock->shift_s);
+  g_autofree char *sentence
+      = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s (%s)", camera->label, trip->id,
+                         phrase, clock->set_by_person ? "set by hand" : "found");
+  return sw_act_tell (&act, SW_SUBJECT_CAMERA, camera->id, "camera.clock", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera_id, gint64 trip, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwCamera) camera = camera_get (catalogue, camera_id, error);
+  if (camera == NULL || !sw_db_run (catalogue, error, SW_STMT_CLOCK_DROP, "ii", camera_id, trip))
+    return FALSE;
+  if (sw_db_changes (catalogue) == 0)
+    return TRUE;
+  g_autofree char *sentence = g_strdup_printf (
+      "%s on trip %" G_GINT64_FORMAT ": clock shift open again", camera->label, trip);
+  return sw_act_tell (&act, SW_SUBJECT_CAMERA, camera_id, "camera.clock", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
