@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Side evidence of the chain: positions against their own error, and what the pictures look like.
+ * Each gives a likelihood ratio, 1 where nothing is known. Must not decide anything. */
+#include "core/match/model-private.h"
+
+#include <math.h>
+
+/* Fixes under a tin roof are off by more than they say, and now and then wholly wrong. */
+#define POSITION_FLOOR_M 10.0
+#define PLACE_SIZE_M 12.0
+#define POSITION_WRONG 0.05
+#define POSITION_AREA_M2 (400.0 * 400.0)
+
+/* Metres between two positions a few hundred metres apart: an equirectangular projection on the
+ * mean earth radius of 6,371,008.8 m (IUGG; Moritz 1980, Geodetic Reference System 1980) is exact
+ * enough against a fix's own error. */
+static double
+metres (double lat1, double lon1, double lat2, double lon2)
+{
+  const double to_radians = G_PI / 180, radius = 6371008.8;
+  double east = (lon2 - lon1) * to_radians * cos ((lat1 + lat2) / 2 * to_radians);
+  double north = (lat2 - lat1) * to_radians;
+
+  return radius * hypot (east, north);
+}
+
+static double
+position_density (const SwWalkPlace *place, const SwWalkPhoto *photo)
+{
+  double sd = hypot (MAX (photo->error_m, POSITION_FLOOR_M), PLACE_SIZE_M);
+  double away = metres (place->latitude, place->longitude, photo->latitude, photo->longitude);
+
+  return (1 - POSITION_WRONG) * exp (-away * away / (2 * sd * sd)) / (2 * G_PI * sd * sd)
+         + POSITION_WRONG / POSITION_AREA_M2;
+}
+
+double
+sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place)
+{
+  double sum = 0;
+  int known = 0;
+
+  if (!photo->has_position || place < 0 || !walk->places[place].has_position)
+    return 1;
+  for (gsize k = 0; k < walk->n_places; k++)
+    if (walk->places[k].has_position)
+      {
+        sum += position_density (&walk->places[k], photo);
+        known++;
+      }
+  return position_density (&walk->places[place], photo) / (sum / known);
+}
+
+/* Shares of differing bits, in classes; the tables are a first guess about hand-held views, worth
+ * ALIKE_STRENGTH pairs each, and the walk's own pairs overrule them. */
+enum
+{
+  N_ALIKE = 5,
+};
+static const int alike_limit[N_ALIKE] = { 4, 10, 18, 26, 64 };
+static const double alike_same[N_ALIKE] = { 0.20, 0.18, 0.25, 0.21, 0.16 };
+static const double alike_other[N_ALIKE] = { 0.01, 0.03, 0.16, 0.38, 0.42 };
+#define ALIKE_STRENGTH 30.0
+/* Pairs taken within this time are of one thing, pairs this far apart are not. */
+#define ALIKE_NEAR_US (10 * SW_US_PER_SECOND)
+#define ALIKE_FAR_US (600 * SW_US_PER_SECOND)
+/* One picture pair says no more than this, either way. */
+#define ALIKE_MOST 12.0
+
+static int
+alike_class (guint64 a, guint64 b)
+{
+  int bits = __builtin_popcountll (a ^ b), k = 0;
+
+  while (bits > alike_limit[k])
+    k++;
+  return k;
+}
+
+void
+sw_likeness_weigh (SwModel *model)
+{
+  double same[N_ALIKE], other[N_ALIKE], n_same = ALIKE_STRENGTH, n_other = ALIKE_STRENGTH;
+  gsize far = 0;
+
+  for (int k = 0; k < N_ALIKE; k++)
+    {
+      same[k] = alike_same[k] * ALIKE_STRENGTH;
+      other[k] = alike_other[k] * ALIKE_STRENGTH;
+    }
+  for (gsize i = 0; i + 1 < model->n; i++)
+    {
+      const ModelPhoto *a = &model->photos[i], *b = &model->photos[i + 1];
+
+      if (!a->source->has_likeness)
+        continue;
+      if (b->source->has_likeness && b->t_us - a->t_us < ALIKE_NEAR_US)
+        {
+          same[alike_class (a->source->dhash, b->source->dhash)]++;
+          n_same++;
+        }
+      far = MAX (far, i + 1);
+      while (far < model->n && model->photos[far].t_us - a->t_us < ALIKE_FAR_US)
+        far++;
+      if (far < model->n && model->photos[far].source->has_likeness)
+        {
+          other[alike_class (a->source->dhash, model->photos[far].source->dhash)]++;
+          n_other++;
+        }
+    }
+  for (gsize i = 0; i + 1 < model->n; i++)
+    {
+      const SwWalkPhoto *a = model->photos[i].source, *b = model->photos[i + 1].source;
+
+      if (a->has_likeness && b->has_likeness)
+        {
+          int k = alike_class (a->dhash, b->dhash);
+          double ratio = (same[k] / n_same) / (other[k] / n_other);
+
+          model->photos[i].alike = CLAMP (ratio, 1 / ALIKE_MOST, ALIKE_MOST);
+        }
+    }
+}

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What model.c, decode.c and evidence.c share of the chain's insides. Not for anyone else. */
+#pragma once
+
+#include "core/match/model.h"
+
+G_BEGIN_DECLS
+
+#define NO_LABEL (-100)
+
+typedef struct
+{
+  const SwWalkPhoto *source;
+  guint index;
+  gint64 t_us;
+  int decided;
+  int pin;          /* place given by a person or a card, or -1 */
+  int label_before; /* of the last decided photo up to this one, within the window */
+  int label_after;  /* of the next decided photo after this one */
+  double z;         /* ln of the gap to the next photo in seconds */
+  double alike;     /* likelihood ratio of the pictures: same thing against another */
+} ModelPhoto;
+
+typedef struct
+{
+  gint64 tau_us;
+  double res_s;
+  int item;
+  int place;
+  gsize source; /* index into walk->notes */
+} ModelNote;
+
+typedef struct
+{
+  gint64 t_us;
+  int place;
+  gsize source;
+} ModelVisit;
+
+/* Densities of one near note at one photo. */
+typedef struct
+{
+  double before, during, after, off;
+} LagCell;
+
+struct _SwModel
+{
+  const SwWalk *walk;
+  gsize n, n_notes, n_visits;
+  ModelPhoto *photos;
+  ModelNote *notes;   /* in time order */
+  ModelVisit *visits; /* in time order */
+  int *lo, *hi;       /* notes [lo, hi) are near the photo */
+  gsize *cell;        /* where a photo's near notes begin in lag and fit */
+  guint *sizes;       /* states of a column */
+  LagCell *lag;
+  double *fit;    /* of the note's place with the photo's */
+  double *detour; /* weight of a detour that begins at the photo */
+  double *stay;   /* weight of staying after the photo */
+  double *step;   /* weight of a boundary, by kind of step */
+  double *start, *finish;
+  double *matched;  /* P(note matched), in time order */
+  double *lookup;   /* the same by index into walk->notes */
+  double *boundary; /* P(boundary after the photo) */
+  double active_s;
+  double log_evidence;
+  double *label_weight; /* scratch: by label + 3 */
+  SwWalkParams params;
+  SwChain *chain;
+};
+
+/* evidence.c */
+/* Likelihood of the photo's position for that place against the mean over all places whose position
+ * is known; 1 where nothing is known. */
+double sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place);
+/* Fills 'alike' of all photos from their hashes; how much a likeness says is learned from the walk
+ * itself. */
+void sw_likeness_weigh (SwModel *model);
+
+G_END_DECLS

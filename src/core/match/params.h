@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pairing model's parameters, their priors, and the densities made of them. Match layer, pure.
+ * Gaps are measured as z = ln(seconds); log-normal gaps are then normal. Lags are seconds between a
+ * note and the stop it belongs to. */
+#pragma once
+
+#include "core/match/mixture.h"
+
+G_BEGIN_DECLS
+
+/* Where a step between two stops leads. */
+typedef enum
+{
+  SW_STEP_SAME,  /* both places known and the same */
+  SW_STEP_OTHER, /* both known and different */
+  SW_STEP_ANY,   /* one of them unknown */
+  SW_N_STEPS,
+} SwStep;
+
+/* Parts of the gap between stops: a step along, a walk, a break or a night. */
+enum
+{
+  SW_GAP_NEAR,
+  SW_GAP_WALK,
+  SW_GAP_BREAK,
+  SW_N_GAPS,
+};
+
+/* How a note lies to its stop. */
+enum
+{
+  SW_LAG_BEFORE, /* written, then photographed */
+  SW_LAG_DURING,
+  SW_LAG_AFTER,
+  SW_LAG_OFF, /* its time is wrong by minutes */
+  SW_N_LAGS,
+};
+
+typedef struct
+{
+  double boundary; /* chance that a gap lies between two stops */
+  double slow;     /* share of slow gaps inside a stop */
+  SwNormal within; /* z of the other gaps inside a stop */
+  SwNormal between[SW_N_GAPS];
+  double noted; /* chance that a thing has a note */
+  double stray; /* notes without photos, per second */
+  double lag_share[SW_N_LAGS];
+  SwNormal lag[2]; /* ln(lag + slack) for BEFORE and, in [1], AFTER */
+} SwWalkParams;
+
+/* Longest time in seconds between a note and a photo that may belong to it. */
+#define SW_WALK_WINDOW_S 1200.0
+
+SwWalkParams sw_walk_params_default (void);
+
+/* Density of z inside a stop: a log-normal with a slower part for a second look. */
+double sw_gap_within (const SwWalkParams *params, double z);
+/* Share of the main part in it: what the M-step may learn from. */
+double sw_gap_within_main (const SwWalkParams *params, double z);
+double sw_gap_between (const SwWalkParams *params, SwStep step, double z);
+/* Shares of the parts; out_share holds SW_N_GAPS values that sum to 1. */
+void sw_gap_between_shares (const SwWalkParams *params, SwStep step, double z, double *out_share);
+
+/* Density per second that a note falls 'lag_s' before (or after) its stop, averaged over the res_s
+ * seconds in which the note may have been written: lag_s is the lag of the note's earliest moment
+ * for BEFORE (largest lag) and for AFTER (smallest lag). which: SW_LAG_BEFORE or SW_LAG_AFTER. */
+double sw_lag_density (const SwWalkParams *params, int which, double lag_s, double res_s);
+/* Density of a note whose time is wrong, at any distance. */
+double sw_lag_off_density (double distance_s);
+/* What one round of expectation leaves: expected counts and sums. */
+typedef struct
+{
+  double stays, boundaries;
+  SwNormalSums within;
+  SwNormalSums between[SW_N_GAPS];
+  double noted, unnoted;
+  double lag_count[SW_N_LAGS];
+  SwNormalSums lag[2];
+  double strays;  /* expected notes without photos */
+  double seconds; /* time in which notes could have been written */
+} SwWalkCounts;
+
+/* The M-step: MAP under priors worth some ten gaps. */
+void sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts);
+/* A first guess of the gaps from the z values alone. */
+void sw_walk_params_guess (SwWalkParams *params, const double *z, gsize n);
+/* Value of a lag for the sums (ln(lag + slack)). */
+double sw_lag_value (double lag_s);
+
+G_END_DECLS

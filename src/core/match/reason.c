@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reasons in plain words: one line a stop, some lines a photo. Says only what the model used. Must
+ * not decide. */
+#include "core/match/stops.h"
+
+#include "core/base/civil.h"
+
+#include <math.h>
+
+/* "14 s", "3 min", "3 min 20 s", "1 h", "1 h 5 min", "2 days". Transfer full. */
+static char *
+length_text (double seconds)
+{
+  gint64 s = (gint64)llrint (fabs (seconds));
+
+  if (s < 100)
+    return g_strdup_printf ("%d s", (int)s);
+  if (s < 3600)
+    return s % 60 && s < 600 ? g_strdup_printf ("%d min %d s", (int)(s / 60), (int)(s % 60))
+                             : g_strdup_printf ("%d min", (int)((s + 30) / 60));
+  if (s < 86400)
+    return (s + 30) / 60 % 60
+               ? g_strdup_printf ("%d h %d min", (int)((s + 30) / 3600), (int)((s + 30) / 60 % 60))
+               : g_strdup_printf ("%d h", (int)((s + 30) / 3600));
+  return (s + 1800) / 86400 == 1 ? g_strdup ("1 day")
+                                 : g_strdup_printf ("%d days", (int)((s + 1800) / 86400));
+}
+
+static char *
+clock_text (gint64 us)
+{
+  SwCivil civil = sw_civil_from_us (us);
+
+  return g_strdup_printf ("%02d:%02d", civil.hour, civil.minute);
+}
+
+static const char *
+place_name (const SwWalk *walk, int place)
+{
+  return place >= 0 && walk->places[place].name ? walk->places[place].name : NULL;
+}
+
+static const char *
+label_name (const SwWalk *walk, int label)
+{
+  if (label == SW_LABEL_NEW)
+    return "a new thing";
+  if (label == SW_LABEL_NONE)
+    return "no item";
+  return walk->items[label].name ? walk->items[label].name : "an item";
+}
+
+static void
+add_part (GString *line, const char *part)
+{
+  if (line->len > 0)
+    g_string_append (line, ", ");
+  g_string_append (line, part);
+}
+
+/* How the note lies to the stop. */
+static void
+add_lag (GString *line, const SwWalk *walk, const SwStop *stop)
+{
+  const SwWalkNote *note = &walk->notes[stop->note];
+  double before_s = (double)(stop->first_us - note->time_us) / 1e6;
+  double after_s = (double)(note->time_us - stop->last_us) / 1e6;
+  g_autofree char *text = NULL, *part = NULL;
+
+  if (note->resolution_us >= 60 * SW_US_PER_SECOND && before_s > -60 && after_s < 60
+      && MAX (before_s, after_s) < 60)
+    part = g_strdup ("in the minute of your note");
+  else if (before_s >= 0)
+    {
+      text = length_text (before_s);
+      part = g_strdup_printf ("%s after your note", text);
+    }
+  else if (after_s >= 0)
+    {
+      text = length_text (after_s);
+      part = g_strdup_printf ("%s before your note", text);
+    }
+  else
+    part = g_strdup ("your note falls among these photos");
+  add_part (line, part);
+}
+
+/* The visit: stops around this one that lie in the same place without a break in between. */
+static void
+add_visit (GString *line, const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
+{
+  gsize at = (gsize)(stop - proposal->stops), first = at, last = at;
+  const char *name = place_name (walk, stop->place);
+  g_autofree char *from = NULL, *upto = NULL, *part = NULL;
+
+  if (name == NULL || !stop->timed)
+    return;
+  while (first > 0 && proposal->stops[first - 1].place == stop->place
+         && proposal->stops[first].first_us - proposal->stops[first - 1].last_us
+                < 3600 * SW_US_PER_SECOND)
+    first--;
+  while (last + 1 < proposal->n_stops && proposal->stops[last + 1].place == stop->place
+         && proposal->stops[last + 1].timed
+         && proposal->stops[last + 1].first_us - proposal->stops[last].last_us
+                < 3600 * SW_US_PER_SECOND)
+    last++;
+  if (first == last)
+    return;
+  from = clock_text (proposal->stops[first].first_us);
+  upto = clock_text (proposal->stops[last].last_us);
+  part = g_strdup_printf ("inside %s %s to %s", name, from, upto);
+  add_part (line, part);
+}
+
+static void
+add_clock (GString *line, const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
+{
+  const SwClockResult *clock = &proposal->clocks[walk->photos[stop->photos[0]].camera];
+  g_autofree char *text = NULL, *part = NULL;
+
+  if (fabs (clock->shift_s) < 20)
+    return;
+  text = length_text (clock->shift_s);
+  part = g_strdup_printf ("clock put %s %s", clock->shift_s < 0 ? "back" : "forward", text);
+  add_part (line, part);
+}
+
+static void
+add_gaps (GString *line, const SwProposal *proposal, const SwStop *stop)
+{
+  double before = proposal->views[stop->photos[0]].gap_before_s;
+  double after = proposal->views[stop->photos[stop->n_photos - 1]].gap_after_s;
+  g_autofree char *first = before >= 0 ? length_text (before) : NULL;
+  g_autofree char *second = after >= 0 ? length_text (after) : NULL;
+  g_autofree char *part = NULL;
+
+  if (first && second)
+    part = g_strdup_printf ("a pause of %s before and of %s after", first, second);
+  else if (first || second)
+    part = g_strdup_printf ("a pause of %s %s", first ? first : second, first ? "before" : "after");
+  else
+    part = g_strdup ("the only photos by this clock");
+  add_part (line, part);
+}
+
+static void
+add_decided (GString *line, const SwWalk *walk, const SwStop *stop)
+{
+  gsize count = 0;
+  g_autofree char *part = NULL;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    count += walk->photos[stop->photos[k]].decided != SW_WALK_OPEN;
+  if (count == stop->n_photos)
+    part = g_strdup ("you decided this");
+  else
+    part = g_strdup_printf ("you decided %d of its %d photos", (int)count, (int)stop->n_photos);
+  add_part (line, part);
+}
+
+static void
+add_repair (GString *line, const SwProposal *proposal, const SwStop *stop)
+{
+  gsize count = 0;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    count += proposal->views[stop->photos[k]].repaired;
+  if (count == 1)
+    add_part (line, "one photo's time taken from the photos around it");
+  else if (count > 1)
+    add_part (line, "times taken from the photos around them");
+}
+
+static gboolean
+is_weak (const SwWalk *walk, const SwStop *stop)
+{
+  for (gsize k = 0; k < stop->n_photos; k++)
+    if (walk->photos[stop->photos[k]].time_kind == SW_WALK_TIME_WEAK)
+      return TRUE;
+  return FALSE;
+}
+
+char *
+sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
+{
+  GString *line = g_string_new (NULL);
+
+  if (stop->decided)
+    add_decided (line, walk, stop);
+  else if (!stop->timed)
+    add_part (line, "no time to go by");
+  else if (stop->note >= 0)
+    add_lag (line, walk, stop);
+  else
+    {
+      add_part (line, walk->n_notes > 0 ? "no note fits" : "no notes");
+      add_gaps (line, proposal, stop);
+    }
+  if (stop->timed)
+    {
+      add_visit (line, walk, proposal, stop);
+      add_clock (line, walk, proposal, stop);
+      add_repair (line, proposal, stop);
+      if (is_weak (walk, stop))
+        add_part (line, "by the file's own time only");
+    }
+  return g_string_free (line, FALSE);
+}
+
+static void
+explain_gap (GString *text, const char *where, double gap_s, double boundary)
+{
+  g_autofree char *length = NULL;
+
+  if (gap_s < 0)
+    {
+      g_string_append_printf (text, "No photo %s by the clocks that go with it.\n", where);
+      return;
+    }
+  length = length_text (gap_s);
+  g_string_append_printf (text, "%s to the photo %s: %.0f%% that another thing %s there.\n", length,
+                          where, 100 * boundary, where[0] == 'b' ? "ended" : "begins");
+}
+
+char *
+sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo)
+{
+  GString *text;
+  const SwPhotoView *view;
+  const SwStop *stop;
+  const SwClockResult *clock;
+
+  g_return_val_if_fail (photo < proposal->n_photos, NULL);
+  text = g_string_new (NULL);
+  view = &proposal->views[photo];
+  stop = &proposal->stops[view->stop];
+  clock = &proposal->clocks[walk->photos[photo].camera];
+  g_string_append_printf (text, "%s: %.0f%%, %s: %s.\n", label_name (walk, stop->label),
+                          100 * stop->probability, sw_band_word (stop->band), stop->reason);
+  if (!view->timed)
+    {
+      g_string_append (text, "It bears no time, and the photos around it give none.\n");
+      return g_string_free (text, FALSE);
+    }
+  g_autofree char *at = clock_text (view->t_us);
+  if (clock->known)
+    g_string_append_printf (
+        text, "Taken at %s: clock shift %+.1f s, give or take %.1f s, from %d notes.\n", at,
+        clock->shift_s, clock->spread_s, clock->evidence);
+  else
+    g_string_append_printf (
+        text, "Taken at %s by its own clock: nothing says whether it is right.\n", at);
+  if (clock->other_share > 0)
+    g_string_append_printf (text, "The shift could also be %+.0f s (%.0f%%).\n", clock->other_s,
+                            100 * clock->other_share);
+  explain_gap (text, "before", view->gap_before_s, view->boundary_before);
+  explain_gap (text, "after", view->gap_after_s, view->boundary_after);
+  for (int k = 0; k < 3 && view->label_p[k] > 0.005; k++)
+    g_string_append_printf (text, "%.0f%% %s.\n", 100 * view->label_p[k],
+                            label_name (walk, view->labels[k]));
+  return g_string_free (text, FALSE);
+}

@@ -1,0 +1,581 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* From photos and notes to a proposal: times put right, clocks found, the chain run, stops named
+ * and graded. Photos of cameras whose clock is known share one chain; a camera nobody knows the
+ * clock of is kept apart, so that it cannot cut the others' stops. Must not touch a catalogue, must
+ * not change what a person decided. */
+#include "core/match/stops.h"
+
+#include "core/match/clock.h"
+
+#include <math.h>
+#include <string.h>
+
+#define LEARN_ROUNDS 3
+#define BEAM 1e-9
+/* A photo without a time is placed between neighbours no farther apart than this. */
+#define REPAIR_MOST_US (30 * 60 * SW_US_PER_SECOND)
+/* Notes about swapped or mistaken things cannot be seen from times: no match by a note is surer
+ * than this. */
+#define NOTE_TRUST 0.985
+/* A weak time is true as often as not. */
+#define WEAK_TRUST 0.5
+#define SURE_FROM 0.90
+#define DOUBTFUL_FROM 0.50
+/* A clock vaguer than this is no clock. */
+#define CLOCK_VAGUE_S 120.0
+
+typedef struct
+{
+  const SwWalk *walk;
+  SwProposal *proposal;
+  GArray *stops;    /* SwStop */
+  gint64 *clock_us; /* after repair, by its own clock */
+  int *camera;      /* whose clock it is read by */
+  gboolean *usable; /* has a time at all */
+  gboolean *vague;  /* weak, and not borne out by its neighbours */
+} Work;
+
+const char *
+sw_band_word (SwBand band)
+{
+  static const char *const words[] = { "sure", "doubtful", "unknown" };
+
+  return words[band];
+}
+
+void
+sw_proposal_free (SwProposal *proposal)
+{
+  if (proposal == NULL)
+    return;
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    {
+      g_free (proposal->stops[k].photos);
+      g_free (proposal->stops[k].reason);
+    }
+  g_free (proposal->stops);
+  g_free (proposal->views);
+  g_free (proposal->clocks);
+  g_free (proposal);
+}
+
+/* Photos with a time of their own around photo i in the order taken in; FALSE unless both are of
+ * one camera. */
+static gboolean
+find_neighbours (const SwWalk *walk, const guint *before, const guint *after, guint i, guint *out_a,
+                 guint *out_b)
+{
+  if (before[i] == G_MAXUINT || after[i] == G_MAXUINT)
+    return FALSE;
+  if (walk->photos[before[i]].camera != walk->photos[after[i]].camera)
+    return FALSE;
+  *out_a = before[i];
+  *out_b = after[i];
+  return TRUE;
+}
+
+static void
+repair_photo (Work *work, guint i, guint a, guint b)
+{
+  const SwWalkPhoto *photo = &work->walk->photos[i];
+  gint64 from = work->walk->photos[a].clock_us, upto = work->walk->photos[b].clock_us;
+
+  if (photo->time_kind == SW_WALK_TIME_WEAK && from <= photo->clock_us && photo->clock_us <= upto)
+    {
+      work->vague[i] = FALSE;
+      work->camera[i] = work->walk->photos[a].camera;
+      return;
+    }
+  if (from > upto || upto - from > REPAIR_MOST_US)
+    return;
+  /* Spread between the neighbours by its place in the order. */
+  work->clock_us[i] = from + (upto - from) / (gint64)(b - a) * (gint64)(i - a);
+  work->camera[i] = work->walk->photos[a].camera;
+  work->usable[i] = TRUE;
+  work->vague[i] = FALSE;
+  work->proposal->views[i].repaired = TRUE;
+}
+
+static void
+repair_times (Work *work)
+{
+  const SwWalk *walk = work->walk;
+  g_autofree guint *before = g_new (guint, walk->n_photos + 1);
+  g_autofree guint *after = g_new (guint, walk->n_photos + 1);
+  guint last = G_MAXUINT;
+
+  for (guint i = 0; i < walk->n_photos; i++)
+    {
+      before[i] = last;
+      if (walk->photos[i].time_kind == SW_WALK_TIME_OWN)
+        last = i;
+    }
+  last = G_MAXUINT;
+  for (guint i = (guint)walk->n_photos; i-- > 0;)
+    {
+      after[i] = last;
+      if (walk->photos[i].time_kind == SW_WALK_TIME_OWN)
+        last = i;
+    }
+  for (guint i = 0; i < walk->n_photos; i++)
+    {
+      const SwWalkPhoto *photo = &walk->photos[i];
+      guint a, b;
+
+      work->clock_us[i] = photo->clock_us;
+      work->camera[i] = photo->camera;
+      work->usable[i] = photo->time_kind != SW_WALK_TIME_NONE;
+      work->vague[i] = photo->time_kind == SW_WALK_TIME_WEAK;
+      if (photo->time_kind != SW_WALK_TIME_OWN && find_neighbours (walk, before, after, i, &a, &b))
+        repair_photo (work, i, a, b);
+    }
+}
+
+static int
+compare_photos (gconstpointer a, gconstpointer b)
+{
+  const SwModelPhoto *x = a, *y = b;
+
+  if (x->t_us != y->t_us)
+    return x->t_us < y->t_us ? -1 : 1;
+  return (x->photo > y->photo) - (x->photo < y->photo);
+}
+
+/* Photos of that camera by its own clock plus shift, in time order. camera -1: all whose chain is
+ * the common one. */
+static GArray *
+photos_of (const Work *work, int camera, gboolean vague, double shift_s)
+{
+  GArray *photos = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+
+  for (guint i = 0; i < work->walk->n_photos; i++)
+    {
+      SwModelPhoto photo = { i, work->clock_us[i] + (gint64)llrint (shift_s * 1e6) };
+
+      if (work->usable[i] && work->vague[i] == vague && work->camera[i] == camera)
+        g_array_append_val (photos, photo);
+    }
+  g_array_sort (photos, compare_photos);
+  return photos;
+}
+
+/* A first cut by gaps alone: a boundary where the densities say so. */
+static GArray *
+rough_stops (const Work *work, const GArray *photos, SwWalkParams *params)
+{
+  GArray *stops = g_array_new (FALSE, FALSE, sizeof (SwClockStop));
+  g_autofree double *z = g_new0 (double, photos->len);
+
+  for (guint i = 0; i + 1 < photos->len; i++)
+    {
+      gint64 gap = g_array_index (photos, SwModelPhoto, i + 1).t_us
+                   - g_array_index (photos, SwModelPhoto, i).t_us;
+
+      z[i] = log (MAX ((double)gap / 1e6, 0.5));
+    }
+  *params = sw_walk_params_default ();
+  sw_walk_params_guess (params, z, photos->len > 0 ? photos->len - 1 : 0);
+  for (guint i = 0; i < photos->len; i++)
+    {
+      const SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
+      SwClockStop stop = { photo->t_us, photo->t_us, work->walk->photos[photo->photo].decided };
+
+      if (i > 0
+          && params->boundary * sw_gap_between (params, SW_STEP_ANY, z[i - 1])
+                 <= (1 - params->boundary) * sw_gap_within (params, z[i - 1]))
+        {
+          SwClockStop *open = &g_array_index (stops, SwClockStop, stops->len - 1);
+
+          open->last_us = photo->t_us;
+          if (open->item < 0)
+            open->item = stop.item;
+          continue;
+        }
+      g_array_append_val (stops, stop);
+    }
+  return stops;
+}
+
+/* The whole model's word on each mode, where the quick look leaves more than one. */
+static void
+weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
+{
+  gsize close = 0;
+
+  while (close < n && modes[close].log_weight > modes[0].log_weight - 9)
+    close++;
+  if (close < 2)
+    return;
+  for (gsize k = 0; k < n; k++)
+    {
+      if (k >= close)
+        {
+          modes[k].log_weight = -INFINITY;
+          continue;
+        }
+      g_autoptr (GArray) photos = photos_of (work, camera, FALSE, modes[k].shift_s);
+      g_autoptr (SwModel) model
+          = sw_model_new (work->walk, (const SwModelPhoto *)(void *)photos->data, photos->len);
+
+      sw_model_run (model, 1, BEAM);
+      modes[k].log_weight = sw_model_log_evidence (model) + sw_clock_log_prior (modes[k].shift_s)
+                            + log (modes[k].spread_s);
+    }
+  for (gsize k = 1; k < n; k++)
+    for (gsize j = k; j > 0 && modes[j].log_weight > modes[j - 1].log_weight; j--)
+      {
+        SwClockMode swap = modes[j];
+
+        modes[j] = modes[j - 1];
+        modes[j - 1] = swap;
+      }
+}
+
+/* Notes that lie by a stop under that shift: what speaks for it. */
+static int
+count_evidence (const Work *work, const GArray *stops, double shift_s)
+{
+  gint64 shift = (gint64)llrint (shift_s * 1e6), near = 90 * SW_US_PER_SECOND;
+  int count = 0;
+
+  for (gsize k = 0; k < work->walk->n_notes; k++)
+    {
+      const SwWalkNote *note = &work->walk->notes[k];
+      guint low = 0, high = stops->len;
+
+      if (note->item < 0)
+        continue;
+      while (low < high)
+        {
+          guint mid = (low + high) / 2;
+
+          if (g_array_index (stops, SwClockStop, mid).last_us + shift < note->time_us - near)
+            low = mid + 1;
+          else
+            high = mid;
+        }
+      if (low < stops->len
+          && g_array_index (stops, SwClockStop, low).first_us + shift
+                 <= note->time_us + note->resolution_us + near)
+        count++;
+    }
+  return count;
+}
+
+static void
+find_clock (Work *work, int camera)
+{
+  SwClockResult *clock = &work->proposal->clocks[camera];
+  const SwWalkCamera *given = &work->walk->cameras[camera];
+  g_autoptr (GArray) photos = photos_of (work, camera, FALSE, 0);
+  g_autoptr (GArray) stops = NULL;
+  SwWalkParams params;
+  SwClockMode modes[SW_CLOCK_MODES];
+  gsize n;
+
+  stops = rough_stops (work, photos, &params);
+  if (given->fixed)
+    {
+      clock->shift_s = given->shift_s;
+      clock->known = TRUE;
+      clock->evidence = count_evidence (work, stops, given->shift_s);
+      return;
+    }
+  n = sw_clock_modes ((const SwClockStop *)(void *)stops->data, stops->len, work->walk->notes,
+                      work->walk->n_notes, &params, modes);
+  weigh_modes (work, camera, modes, n);
+  *clock = sw_clock_settle (modes, n);
+  clock->evidence = clock->known ? count_evidence (work, stops, clock->shift_s) : 0;
+  /* A note or two near some photo is chance; so is a shift that nothing pins down. */
+  if (clock->evidence < 1 || clock->spread_s > CLOCK_VAGUE_S)
+    *clock = (SwClockResult){ .evidence = 0, .known = FALSE };
+}
+
+typedef struct
+{
+  SwPhotoView *view;
+} TopLabels;
+
+static void
+keep_top (gpointer data, int label, double probability)
+{
+  SwPhotoView *view = ((TopLabels *)data)->view;
+
+  for (int k = 0; k < 3; k++)
+    if (probability > view->label_p[k])
+      {
+        for (int j = 2; j > k; j--)
+          {
+            view->labels[j] = view->labels[j - 1];
+            view->label_p[j] = view->label_p[j - 1];
+          }
+        view->labels[k] = label;
+        view->label_p[k] = probability;
+        return;
+      }
+}
+
+static void
+fill_views (Work *work, SwModel *model, const GArray *photos)
+{
+  for (guint i = 0; i < photos->len; i++)
+    {
+      const SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
+      SwPhotoView *view = &work->proposal->views[photo->photo];
+      TopLabels top = { view };
+
+      view->timed = TRUE;
+      view->t_us = photo->t_us;
+      view->gap_before_s = view->gap_after_s = -1;
+      view->boundary_before = view->boundary_after = 1;
+      if (i > 0)
+        {
+          view->gap_before_s = (double)(photo->t_us - photo[-1].t_us) / 1e6;
+          view->boundary_before = sw_model_boundary (model, i - 1);
+        }
+      if (i + 1 < photos->len)
+        {
+          view->gap_after_s = (double)(photo[1].t_us - photo->t_us) / 1e6;
+          view->boundary_after = sw_model_boundary (model, i);
+        }
+      sw_model_labels (model, i, keep_top, &top);
+    }
+}
+
+/* Chance that the stop's ends are where they were put. */
+static double
+ends_right (SwModel *model, const SwModelStop *stop, gsize n)
+{
+  double chance = 1;
+
+  if (stop->first > 0)
+    chance *= sw_model_boundary (model, stop->first - 1);
+  if (stop->last + 1 < n)
+    chance *= sw_model_boundary (model, stop->last);
+  for (gsize i = stop->first; i < stop->last; i++)
+    chance *= 1 - sw_model_boundary (model, i);
+  return chance;
+}
+
+static double
+stop_probability (Work *work, SwModel *model, const SwModelStop *found, const SwStop *stop,
+                  const GArray *photos)
+{
+  double sum = 0;
+  const SwClockResult *clock
+      = &work->proposal
+             ->clocks[work->camera[g_array_index (photos, SwModelPhoto, found->first).photo]];
+
+  for (gsize i = found->first; i <= found->last; i++)
+    sum += sw_model_label (model, i, found->label);
+  sum /= (double)stop->n_photos;
+  /* A new thing has nothing but its ends to be known by. */
+  if (found->label == SW_LABEL_NEW)
+    sum *= sqrt (ends_right (model, found, photos->len));
+  else if (found->note >= 0)
+    sum *= NOTE_TRUST * (1 - clock->other_share);
+  return CLAMP (sum, 0, 1);
+}
+
+static void
+add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *photos,
+          gboolean vague)
+{
+  const SwModelPhoto *first = &g_array_index (photos, SwModelPhoto, found->first);
+  SwStop stop = { .label = found->label, .note = found->note, .place = -1, .timed = TRUE };
+
+  stop.n_photos = found->last - found->first + 1;
+  stop.photos = g_new (guint, stop.n_photos);
+  stop.first_us = first->t_us;
+  stop.last_us = g_array_index (photos, SwModelPhoto, found->last).t_us;
+  for (gsize k = 0; k < stop.n_photos; k++)
+    {
+      stop.photos[k] = first[k].photo;
+      stop.decided |= work->walk->photos[first[k].photo].decided != SW_WALK_OPEN;
+    }
+  stop.probability = stop_probability (work, model, found, &stop, photos);
+  if (vague)
+    stop.probability *= WEAK_TRUST;
+  if (stop.label >= 0)
+    stop.place = work->walk->items[stop.label].place;
+  if (stop.place < 0 && stop.note >= 0)
+    stop.place = work->walk->notes[stop.note].place;
+  if (stop.place < 0)
+    stop.place = sw_model_here (model, stop.first_us);
+  for (gsize k = 0; k < stop.n_photos && stop.label < 0; k++)
+    if (work->walk->photos[stop.photos[k]].place >= 0)
+      stop.place = work->walk->photos[stop.photos[k]].place;
+  g_array_append_val (work->stops, stop);
+}
+
+static void
+run_photos (Work *work, const GArray *photos, gboolean vague)
+{
+  g_autoptr (SwModel) model = NULL;
+  g_autoptr (GArray) found = NULL;
+
+  if (photos->len == 0)
+    return;
+  model = sw_model_new (work->walk, (const SwModelPhoto *)(void *)photos->data, photos->len);
+  sw_model_run (model, LEARN_ROUNDS, BEAM);
+  fill_views (work, model, photos);
+  found = sw_model_decode (model);
+  for (guint k = 0; k < found->len; k++)
+    add_stop (work, model, &g_array_index (found, SwModelStop, k), photos, vague);
+}
+
+/* Cameras whose clocks are known walk together; the others, and weak times, each apart. */
+static void
+run_chains (Work *work)
+{
+  const SwWalk *walk = work->walk;
+  g_autoptr (GArray) common = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+
+  for (gsize c = 0; c < walk->n_cameras; c++)
+    {
+      const SwClockResult *clock = &work->proposal->clocks[c];
+      g_autoptr (GArray) photos = photos_of (work, (int)c, FALSE, clock->shift_s);
+      g_autoptr (GArray) weak = photos_of (work, (int)c, TRUE, clock->shift_s);
+
+      if (clock->known)
+        g_array_append_vals (common, photos->data, photos->len);
+      else
+        run_photos (work, photos, FALSE);
+      run_photos (work, weak, TRUE);
+    }
+  g_array_sort (common, compare_photos);
+  run_photos (work, common, FALSE);
+}
+
+/* Photos without any time: neighbours in the order taken in that a person decided alike, or did not
+ * decide, share a stop; nothing more can be said of them. */
+static void
+add_untimed (Work *work)
+{
+  const SwWalk *walk = work->walk;
+
+  for (guint i = 0; i < walk->n_photos;)
+    {
+      SwStop stop = { .label = SW_LABEL_NEW, .note = -1, .place = -1 };
+      guint end = i;
+
+      if (work->usable[i])
+        {
+          i++;
+          continue;
+        }
+      while (end < walk->n_photos && !work->usable[end] && work->camera[end] == work->camera[i]
+             && walk->photos[end].decided == walk->photos[i].decided)
+        end++;
+      stop.n_photos = end - i;
+      stop.photos = g_new (guint, stop.n_photos);
+      for (guint k = i; k < end; k++)
+        stop.photos[k - i] = k;
+      stop.decided = walk->photos[i].decided != SW_WALK_OPEN;
+      if (stop.decided)
+        stop.label = walk->photos[i].decided;
+      stop.place = stop.label >= 0 ? walk->items[stop.label].place : walk->photos[i].place;
+      stop.probability = stop.decided ? 1 : 0;
+      g_array_append_val (work->stops, stop);
+      i = end;
+    }
+}
+
+static int
+compare_stops (gconstpointer a, gconstpointer b)
+{
+  const SwStop *x = a, *y = b;
+
+  if (x->timed != y->timed)
+    return x->timed ? -1 : 1;
+  if (x->first_us != y->first_us)
+    return x->first_us < y->first_us ? -1 : 1;
+  return (x->photos[0] > y->photos[0]) - (x->photos[0] < y->photos[0]);
+}
+
+/* A new thing lies where the nearer of the stops around it does. */
+static void
+place_new_stops (SwProposal *proposal)
+{
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    {
+      SwStop *stop = &proposal->stops[k];
+      const SwStop *before = NULL, *after = NULL;
+
+      if (stop->place >= 0 || stop->label != SW_LABEL_NEW || !stop->timed)
+        continue;
+      for (gsize j = k; j-- > 0 && before == NULL && k - j < 20;)
+        if (proposal->stops[j].place >= 0 && proposal->stops[j].label >= 0)
+          before = &proposal->stops[j];
+      for (gsize j = k + 1; j < proposal->n_stops && after == NULL && j - k < 20; j++)
+        if (proposal->stops[j].place >= 0 && proposal->stops[j].timed
+            && proposal->stops[j].label >= 0)
+          after = &proposal->stops[j];
+      if (before && stop->first_us - before->last_us > 2 * 3600 * SW_US_PER_SECOND)
+        before = NULL;
+      if (after && after->first_us - stop->last_us > 2 * 3600 * SW_US_PER_SECOND)
+        after = NULL;
+      if (before
+          && (after == NULL || stop->first_us - before->last_us <= after->first_us - stop->last_us))
+        stop->place = before->place;
+      else if (after)
+        stop->place = after->place;
+    }
+}
+
+static SwBand
+band_of (const SwStop *stop)
+{
+  if (stop->probability >= SURE_FROM)
+    return SW_BAND_SURE;
+  return stop->probability >= DOUBTFUL_FROM ? SW_BAND_DOUBTFUL : SW_BAND_UNKNOWN;
+}
+
+static void
+finish_stops (Work *work)
+{
+  SwProposal *proposal = work->proposal;
+
+  g_array_sort (work->stops, compare_stops);
+  proposal->n_stops = work->stops->len;
+  proposal->stops = (SwStop *)(void *)g_array_free (g_steal_pointer (&work->stops), FALSE);
+  place_new_stops (proposal);
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    {
+      SwStop *stop = &proposal->stops[k];
+
+      stop->band = band_of (stop);
+      for (gsize i = 0; i < stop->n_photos; i++)
+        proposal->views[stop->photos[i]].stop = (guint)k;
+      stop->reason = sw_stops_reason (work->walk, proposal, stop);
+    }
+}
+
+SwProposal *
+sw_stops_propose (const SwWalk *walk)
+{
+  SwProposal *proposal;
+  gsize n;
+
+  g_return_val_if_fail (walk != NULL, NULL);
+  n = walk->n_photos;
+  proposal = g_new0 (SwProposal, 1);
+  proposal->n_photos = n;
+  proposal->n_cameras = walk->n_cameras;
+  proposal->views = g_new0 (SwPhotoView, n + 1);
+  proposal->clocks = g_new0 (SwClockResult, walk->n_cameras + 1);
+  g_autofree gint64 *clock_us = g_new0 (gint64, n + 1);
+  g_autofree int *camera = g_new0 (int, n + 1);
+  g_autofree gboolean *usable = g_new0 (gboolean, n + 1);
+  g_autofree gboolean *vague = g_new0 (gboolean, n + 1);
+  Work work = { walk,   proposal, g_array_new (FALSE, FALSE, sizeof (SwStop)), clock_us, camera,
+                usable, vague };
+
+  repair_times (&work);
+  for (gsize c = 0; c < walk->n_cameras; c++)
+    find_clock (&work, (int)c);
+  run_chains (&work);
+  add_untimed (&work);
+  finish_stops (&work);
+  return proposal;
+}

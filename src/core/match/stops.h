@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The proposal for one trip: clock shifts, stops, and what each stop shows, with probability, band
+ * and reason. Match layer, pure: reads SwWalk, touches no catalogue. */
+#pragma once
+
+#include "core/match/model.h"
+#include "core/match/walk.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  guint *photos; /* indices into walk->photos, in time order; at least one */
+  gsize n_photos;
+  int label;          /* an item's index, SW_LABEL_NONE (a person said so) or SW_LABEL_NEW */
+  int place;          /* index into walk->places, or -1 */
+  int note;           /* index into walk->notes of the note it was matched by, or -1 */
+  gboolean decided;   /* a person decided at least one of its photos */
+  double probability; /* 0 to 1: mean of its photos' marginals */
+  SwBand band;
+  char *reason; /* one plain line */
+  gboolean timed;
+  gint64 first_us, last_us; /* property time; 0 where !timed */
+} SwStop;
+
+/* What stands behind one photo, for 'explain'. */
+typedef struct
+{
+  guint stop;                             /* index into stops */
+  gboolean timed;                         /* FALSE: no usable time */
+  gboolean repaired;                      /* the time was taken from the photos around it */
+  gint64 t_us;                            /* property time */
+  double gap_before_s, gap_after_s;       /* to its neighbours in time; -1: none */
+  double boundary_before, boundary_after; /* P(boundary); 1 at the ends */
+  int labels[3];     /* the likeliest, falling; SW_LABEL_NEW and SW_LABEL_NONE included */
+  double label_p[3]; /* 0: not filled */
+} SwPhotoView;
+
+typedef struct
+{
+  SwStop *stops; /* by first photo's time; those without a time last */
+  gsize n_stops;
+  SwPhotoView *views;    /* one a photo of the walk, same index */
+  SwClockResult *clocks; /* one a camera of the walk, same index */
+  gsize n_photos, n_cameras;
+} SwProposal;
+
+/* Every photo stands in exactly one stop. Deterministic. Transfer full. */
+SwProposal *sw_stops_propose (const SwWalk *walk);
+void sw_proposal_free (SwProposal *proposal);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwProposal, sw_proposal_free)
+
+/* The evidence behind one photo, several plain lines. Transfer full. */
+char *sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo);
+/* The reason line of a stop; private to the match layer. Transfer full. */
+char *sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *stop);
+
+G_END_DECLS

@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Stops and pairing on small walks: odd input, what a person decided, and exactness against listing
+ * every path. */
+#include "sw-test.h"
+
+#include "core/match/stops.h"
+
+#include <math.h>
+
+#define S SW_US_PER_SECOND
+#define T0 (G_GINT64_CONSTANT (1781946000) * S)
+
+/* A small walk as rows: seconds after T0. */
+typedef struct
+{
+  const char *label;
+  double photos[16];
+  int n_photos;
+  double notes[4];
+  int n_notes;
+  int stops; /* expected; -1: any */
+} Row;
+
+typedef struct
+{
+  SwWalkPhoto photos[64];
+  SwWalkNote notes[8];
+  SwWalkItem items[8];
+  SwWalkPlace places[2];
+  SwWalkCamera cameras[2];
+  SwWalk walk;
+} Small;
+
+static void
+small_init (Small *small, const double *photos, int n_photos, const double *notes, int n_notes)
+{
+  memset (small, 0, sizeof *small);
+  small->walk = (SwWalk){ small->photos,  (gsize)n_photos,
+                          small->notes,   (gsize)n_notes,
+                          small->items,   (gsize)n_notes,
+                          small->places,  2,
+                          small->cameras, 1 };
+  small->places[0] = (SwWalkPlace){ .name = "Press house", .parent = -1 };
+  small->places[1] = (SwWalkPlace){ .name = "Cold store", .parent = -1 };
+  for (int k = 0; k < n_photos; k++)
+    small->photos[k] = (SwWalkPhoto){ .id = k + 1,
+                                      .clock_us = T0 + (gint64)(photos[k] * 1e6),
+                                      .resolution_us = S,
+                                      .decided = SW_WALK_OPEN,
+                                      .place = -1 };
+  for (int k = 0; k < n_notes; k++)
+    {
+      small->items[k] = (SwWalkItem){ .name = "screw press", .place = 0 };
+      small->notes[k] = (SwWalkNote){ T0 + (gint64)(notes[k] * 1e6), S, 0, k };
+    }
+}
+
+/* Each photo in exactly one stop, probabilities in range, a reason for each. */
+static void
+check_whole (const SwWalk *walk, const SwProposal *proposal)
+{
+  g_autofree int *seen = g_new0 (int, walk->n_photos + 1);
+
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    {
+      const SwStop *stop = &proposal->stops[k];
+
+      assert_true (stop->n_photos > 0);
+      assert_true (stop->probability >= 0 && stop->probability <= 1);
+      assert_true (stop->reason != NULL && stop->reason[0] != '\0');
+      assert_null (strchr (stop->reason, '\n'));
+      for (gsize i = 0; i < stop->n_photos; i++)
+        {
+          seen[stop->photos[i]]++;
+          assert_int_equal (proposal->views[stop->photos[i]].stop, k);
+        }
+    }
+  for (gsize i = 0; i < walk->n_photos; i++)
+    {
+      g_autofree char *text = sw_stops_explain (walk, proposal, (guint)i);
+
+      assert_int_equal (seen[i], 1);
+      assert_true (strlen (text) > 0);
+    }
+}
+
+static const Row rows[] = {
+  { "nothing at all", { 0 }, 0, { 0 }, 0, 0 },
+  { "notes without photos", { 0 }, 0, { 10, 20 }, 2, 0 },
+  { "one photo", { 0 }, 1, { 0 }, 0, 1 },
+  { "one photo, one note", { 0 }, 1, { 10 }, 1, 1 },
+  { "two photos close", { 0, 5 }, 2, { 0 }, 0, 1 },
+  { "two photos far apart", { 0, 900 }, 2, { 0 }, 0, 2 },
+  { "five photos, two things", { 0, 6, 11, 130, 137 }, 5, { 0 }, 0, 2 },
+  { "five photos, two things, notes after", { 0, 6, 11, 130, 137 }, 5, { 25, 150 }, 2, 2 },
+  { "equal gaps", { 0, 8, 16, 24, 32, 40, 48, 56, 64, 72, 80, 88 }, 12, { 0 }, 0, -1 },
+  { "a burst", { 0, 0, 0, 0, 0, 0, 0, 0, 0, 0 }, 10, { 0 }, 0, 1 },
+  { "two bursts", { 0, 0, 0, 0, 0, 100, 100, 100, 100, 100 }, 10, { 0 }, 0, 2 },
+  { "one photo a day",
+    { 0, 86400, 172800, 259200, 345600, 432000, 518400, 604800, 691200, 777600 },
+    10,
+    { 0 },
+    0,
+    10 },
+  { "notes all before", { 5000, 5006, 5100, 5107 }, 4, { 0, 60 }, 2, 2 },
+  { "notes all after", { 0, 6, 100, 107 }, 4, { 9000, 9060 }, 2, 2 },
+  { "notes a year before", { 31536000, 31536006, 31536100 }, 3, { 0, 60 }, 2, -1 },
+};
+
+static void
+test_rows (void **state)
+{
+  const Row *row = *state;
+  Small small;
+
+  small_init (&small, row->photos, row->n_photos, row->notes, row->n_notes);
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  if (row->stops >= 0)
+    assert_i64_equal (proposal->n_stops, row->stops);
+}
+
+static void
+test_notes_pair_in_order (void **state)
+{
+  static const double photos[] = { 0, 6, 11, 130, 137, 260, 266, 271 };
+  static const double notes[] = { 25, 150, 285 };
+  static const int expected[] = { 0, 0, 0, 1, 1, 2, 2, 2 };
+  Small small;
+
+  small_init (&small, photos, 8, notes, 3);
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  for (int k = 0; k < 8; k++)
+    assert_i64_equal (proposal->stops[proposal->views[k].stop].label, expected[k]);
+  assert_contains (proposal->stops[0].reason, "14 s before your note");
+  assert_contains (proposal->stops[0].reason, "inside Press house");
+}
+
+/* What a person decided holds, even against a note right beside it, and carries its stop with it.
+ */
+static void
+test_decided_holds (void **state)
+{
+  static const double photos[] = { 0, 6, 11, 130, 137, 143, 260, 266, 271 };
+  static const double notes[] = { 25, 155, 285 };
+  Small small;
+
+  small_init (&small, photos, 9, notes, 3);
+  small.photos[4].decided = 2;
+  small.photos[8].decided = SW_WALK_NONE;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  for (int k = 3; k <= 5; k++)
+    assert_i64_equal (proposal->stops[proposal->views[k].stop].label, 2);
+  assert_i64_equal (proposal->stops[proposal->views[8].stop].label, SW_LABEL_NONE);
+  assert_contains (proposal->stops[proposal->views[4].stop].reason,
+                   "you decided 1 of its 3 photos");
+}
+
+/* Two photos of one breath, decided differently, never share a stop. */
+static void
+test_decided_apart (void **state)
+{
+  static const double photos[] = { 0, 1, 2, 3 };
+  static const double notes[] = { 10, 20 };
+  Small small;
+
+  small_init (&small, photos, 4, notes, 2);
+  small.photos[0].decided = 0;
+  small.photos[1].decided = 1;
+  small.photos[2].decided = 0;
+  small.photos[3].decided = SW_WALK_NONE;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  for (int k = 0; k < 4; k++)
+    assert_i64_equal (proposal->stops[proposal->views[k].stop].label, small.photos[k].decided);
+}
+
+static void
+test_weak_and_missing_times (void **state)
+{
+  static const double photos[] = { 0, 6, 0, 12, 130, 0, 137 };
+  static const double notes[] = { 25, 150 };
+  Small small;
+
+  small_init (&small, photos, 7, notes, 2);
+  small.photos[2].time_kind = SW_WALK_TIME_NONE;
+  small.photos[5].time_kind = SW_WALK_TIME_WEAK;
+  small.photos[5].clock_us = T0 + 4000 * S;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_true (proposal->views[2].repaired);
+  assert_i64_equal (proposal->views[2].stop, proposal->views[1].stop);
+  assert_i64_equal (proposal->views[5].stop, proposal->views[4].stop);
+}
+
+static void
+test_no_times_at_all (void **state)
+{
+  static const double photos[] = { 0, 0, 0 };
+  Small small;
+
+  small_init (&small, photos, 3, photos, 0);
+  for (int k = 0; k < 3; k++)
+    small.photos[k].time_kind = SW_WALK_TIME_NONE;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 1);
+  assert_int_equal (proposal->stops[0].band, SW_BAND_UNKNOWN);
+}
+
+/* An override wins over what the notes say. */
+static void
+test_fixed_clock (void **state)
+{
+  static const double photos[] = { 0, 6, 11, 130, 137, 143 };
+  static const double notes[] = { 25, 155 };
+  Small small;
+
+  small_init (&small, photos, 6, notes, 2);
+  small.cameras[0] = (SwWalkCamera){ TRUE, 7200 };
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_true (proposal->clocks[0].shift_s == 7200);
+  assert_i64_equal (proposal->stops[0].label, SW_LABEL_NEW);
+  assert_i64_equal (proposal->views[0].t_us, T0 + 7200 * S);
+}
+
+/* Pairs of like photos in one stop, unlike ones apart, where the gaps leave it open. */
+static void
+test_pictures_count (void **state)
+{
+  static const double photos[] = { 0, 45, 90, 135, 180, 225 };
+  Small small;
+
+  small_init (&small, photos, 6, photos, 0);
+  for (int k = 0; k < 6; k++)
+    {
+      small.photos[k].has_likeness = TRUE;
+      small.photos[k].dhash
+          = k < 3 ? G_GUINT64_CONSTANT (0x0f0f0f0f0f0f0f0f) : ~G_GUINT64_CONSTANT (0) << 20;
+    }
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->views[0].stop, proposal->views[2].stop);
+  assert_i64_equal (proposal->views[3].stop, proposal->views[5].stop);
+  assert_true (proposal->views[2].stop != proposal->views[3].stop);
+}
+
+/* Exactness: every path listed, weights multiplied out. */
+typedef struct
+{
+  SwModel *model;
+  gsize n;
+  double total;
+  double state_sum[6][64];
+  guint path[6];
+} Listing;
+
+static void
+list_paths (Listing *listing, gsize t, guint state, double weight)
+{
+  listing->path[t] = state;
+  if (weight == 0)
+    return;
+  if (t + 1 == listing->n)
+    {
+      weight *= sw_model_finish_weight (listing->model, state);
+      listing->total += weight;
+      for (gsize i = 0; i < listing->n; i++)
+        listing->state_sum[i][listing->path[i]] += weight;
+      return;
+    }
+  g_autofree SwChainEdge *edges = g_new0 (SwChainEdge, sw_model_max_edges (listing->model));
+  gsize n = sw_model_edges (listing->model, t, state, edges);
+  for (gsize e = 0; e < n; e++)
+    list_paths (listing, t + 1, edges[e].to, weight * edges[e].weight);
+}
+
+typedef struct
+{
+  double new_thing, sum;
+} LabelSums;
+
+static void
+sum_labels (gpointer data, int label, double probability)
+{
+  LabelSums *sums = data;
+
+  sums->sum += probability;
+  if (label == SW_LABEL_NEW)
+    sums->new_thing = probability;
+}
+
+static void
+test_exact (void **state)
+{
+  guint32 seed = 1;
+
+  for (int round = 0; round < 300; round++)
+    {
+      double photos[6], notes[3], t = 0;
+      int n = 1 + round % 6, m = round / 6 % 4;
+      Small small;
+      SwModelPhoto chain[6];
+      g_autoptr (GRand) dice = g_rand_new_with_seed (seed++);
+      g_autofree Listing *listing = g_new0 (Listing, 1);
+
+      for (int k = 0; k < n; k++)
+        photos[k] = t += exp (g_rand_double_range (dice, 0, 5.5));
+      for (int k = 0; k < m; k++)
+        notes[k] = g_rand_double_range (dice, -30, t + 60);
+      small_init (&small, photos, n, notes, m);
+      if (round % 5 == 4)
+        small.photos[n / 2].decided = m > 0 ? 0 : SW_WALK_NONE;
+      for (int k = 0; k < n; k++)
+        chain[k] = (SwModelPhoto){ (guint)k, small.photos[k].clock_us };
+      g_autoptr (SwModel) model = sw_model_new (&small.walk, chain, (gsize)n);
+      sw_model_run (model, 0, 0);
+      listing->model = model;
+      listing->n = (gsize)n;
+      for (guint s = 0; s < sw_model_n_states (model, 0); s++)
+        list_paths (listing, 0, s, sw_model_start_weight (model, s));
+      assert_true (fabs (log (listing->total) - sw_model_log_evidence (model)) < 1e-9);
+      for (int k = 0; k < n; k++)
+        {
+          LabelSums sums = { 0 };
+          double exact = 0;
+
+          for (guint s = SW_PHASE_NEW; s < sw_model_n_states (model, (gsize)k); s += SW_N_PHASES)
+            exact += listing->state_sum[k][s];
+          sw_model_labels (model, (gsize)k, sum_labels, &sums);
+          assert_true (fabs (sums.new_thing - exact / listing->total) < 1e-9);
+          assert_true (fabs (sums.sum - 1) < 1e-9);
+        }
+    }
+}
+
+int
+main (void)
+{
+  SwTests *tests = sw_tests_new ();
+
+  SW_TEST_ROWS (tests, test_rows, rows);
+  SW_TEST (tests, test_notes_pair_in_order);
+  SW_TEST (tests, test_decided_holds);
+  SW_TEST (tests, test_decided_apart);
+  SW_TEST (tests, test_weak_and_missing_times);
+  SW_TEST (tests, test_no_times_at_all);
+  SW_TEST (tests, test_fixed_clock);
+  SW_TEST (tests, test_pictures_count);
+  SW_TEST (tests, test_exact);
+  return sw_tests_run (tests, "stops");
+}
