@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Scores proposals. The simpler ways get the clock shift that the proposal found, so that only the
+ * pairing is compared. */
+#include "score.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+typedef struct
+{
+  gint64 t_us;
+  guint photo;
+} Timed;
+
+static int
+compare_timed (gconstpointer a, gconstpointer b)
+{
+  const Timed *x = a, *y = b;
+
+  if (x->t_us != y->t_us)
+    return x->t_us < y->t_us ? -1 : 1;
+  return (x->photo > y->photo) - (x->photo < y->photo);
+}
+
+static int
+nearest_item (const SwWalk *walk, gint64 t_us)
+{
+  gint64 best = G_MAXINT64;
+  int item = -1;
+
+  for (gsize k = 0; k < walk->n_notes; k++)
+    {
+      gint64 away = ABS (walk->notes[k].time_us + walk->notes[k].resolution_us / 2 - t_us);
+
+      if (away < best)
+        {
+          best = away;
+          item = walk->notes[k].item;
+        }
+    }
+  return item;
+}
+
+static void
+score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal, const Timed *timed)
+{
+  for (gsize k = 0; k < truth->walk.n_photos; k++)
+    {
+      guint i = timed[k].photo;
+      const SwStop *stop = &proposal->stops[proposal->views[i].stop];
+      int meant = stop->label == SW_LABEL_NEW ? -1 : stop->label;
+      gboolean right = meant == truth->item[i];
+      int bin = CLAMP ((int)(stop->probability * 10), 0, 9);
+
+      score->photos++;
+      score->right += right;
+      score->nearest_right += nearest_item (&truth->walk, timed[k].t_us) == truth->item[i];
+      if (stop->band == SW_BAND_SURE)
+        {
+          score->sure++;
+          score->sure_right += right;
+        }
+      score->square += (stop->probability - right) * (stop->probability - right);
+      score->bin_p[bin] += stop->probability;
+      score->bin_right[bin] += right;
+      score->bin_n[bin]++;
+    }
+}
+
+static void
+score_boundaries (Score *score, const TrueWalk *truth, const SwProposal *proposal,
+                  const Timed *timed)
+{
+  for (gsize k = 0; k + 1 < truth->walk.n_photos; k++)
+    {
+      guint a = timed[k].photo, b = timed[k + 1].photo;
+      gboolean ours = proposal->views[a].stop != proposal->views[b].stop;
+      gboolean truly = truth->thing[a] != truth->thing[b];
+      gboolean fixed = timed[k + 1].t_us - timed[k].t_us > 60 * SW_US_PER_SECOND;
+
+      score->ours += ours;
+      score->truly += truly;
+      score->hits += ours && truly;
+      score->fixed_ours += fixed;
+      score->fixed_hits += fixed && truly;
+    }
+}
+
+void
+score_add (Score *score, const TrueWalk *truth, const SwProposal *proposal)
+{
+  g_autofree Timed *timed = g_new0 (Timed, truth->walk.n_photos + 1);
+
+  for (guint i = 0; i < truth->walk.n_photos; i++)
+    {
+      double shift_s = proposal->clocks[truth->photos[i].camera].shift_s;
+
+      timed[i] = (Timed){ truth->photos[i].clock_us + (gint64)(shift_s * 1e6), i };
+    }
+  qsort (timed, truth->walk.n_photos, sizeof (Timed), compare_timed);
+  score_photos (score, truth, proposal, timed);
+  score_boundaries (score, truth, proposal, timed);
+  for (gsize c = 0; c < truth->walk.n_cameras; c++)
+    {
+      const SwClockResult *clock = &proposal->clocks[c];
+      double away = fabs (clock->shift_s - truth->shift_s[c]);
+
+      if (!clock->known)
+        continue;
+      score->clocks++;
+      score->clocks_near += away <= 5;
+      score->clocks_wrong += away > 60 && clock->spread_s < 10;
+    }
+}
+
+double
+score_f1 (double hits, double ours, double truly)
+{
+  return ours + truly > 0 ? 2 * hits / (ours + truly) : 1;
+}
+
+double
+score_calibration_error (const Score *score)
+{
+  double sum = 0;
+
+  for (int k = 0; k < 10; k++)
+    sum += fabs (score->bin_p[k] - score->bin_right[k]);
+  return score->photos > 0 ? sum / score->photos : 0;
+}
