@@ -43,6 +43,18 @@ sw_test_no_error (const GError *error, const char *file, int line)
 }
 #define assert_no_error(error) sw_test_no_error ((error), __FILE__, __LINE__)
 
+/* A sentence for a person, and nothing in it that a terminal would obey. */
+static inline gboolean
+sw_test_is_sentence (const char *message)
+{
+  if (!g_utf8_validate (message, -1, NULL) || !g_str_has_suffix (message, "."))
+    return FALSE;
+  for (const char *p = message; *p != '\0'; p = g_utf8_next_char (p))
+    if (g_unichar_iscntrl (g_utf8_get_char (p)))
+      return FALSE;
+  return TRUE;
+}
+
 /* The error is there, of our domain and this code, and its message is a sentence. */
 static inline void
 sw_test_error (const GError *error, GQuark domain, int code, const char *file, int line)
@@ -53,8 +65,8 @@ sw_test_error (const GError *error, GQuark domain, int code, const char *file, i
     print_error ("error of the wrong kind (%s %d, expected %s %d): %s\n",
                  g_quark_to_string (error->domain), error->code, g_quark_to_string (domain), code,
                  error->message);
-  else if (!g_utf8_validate (error->message, -1, NULL) || !g_str_has_suffix (error->message, "."))
-    print_error ("the message is no sentence: %s\n", error->message);
+  else if (!sw_test_is_sentence (error->message))
+    print_error ("the message is no harmless sentence: %s\n", error->message);
   else
     return;
   _fail (file, line);
