@@ -8,12 +8,14 @@
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-foundation.h"
+#include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
 
 /* In order, without a hole; the last is what this program writes. */
 static const SwSchemaStep steps[] = {
   { 1, SW_SCHEMA_FOUNDATION, "places, trips, items and photos" },
   { 2, SW_SCHEMA_MONEY, "outlets, offers, dockets and money" },
+  { 3, SW_SCHEMA_MATCH, "field notes and proposed stops" },
 };
 
 const SwSchemaStep *

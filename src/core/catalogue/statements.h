@@ -5,6 +5,7 @@
 
 #include "core/catalogue/statements-act.h"
 #include "core/catalogue/statements-item.h"
+#include "core/catalogue/statements-match.h"
 #include "core/catalogue/statements-money.h"
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
@@ -14,6 +15,7 @@
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
   SW_ITEM_STATEMENTS (X)                                                                           \
+  SW_MATCH_STATEMENTS (X)                                                                          \
   SW_MONEY_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
