@@ -462,12 +462,16 @@ local_round_trip (void **state)
 static void
 ambiguity_says_how_to_type_it (void **state)
 {
-  g_autoptr (GError) error = NULL;
-  SwNumberStyle style = POINT_CURLY;
-  SwMoney out;
-  assert_false (sw_money_parse_local ("1,234", eur, style, &out, &error));
-  assert_contains (error->message, "two amounts");
-  assert_contains (error->message, "1234.00");
+  static const SwNumberStyle styles[] = { POINT_CURLY, COMMA_POINT };
+  static const char *const examples[] = { "1234.00", "1234,00" };
+  for (gsize i = 0; i < G_N_ELEMENTS (styles); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      SwMoney out;
+      assert_false (sw_money_parse_local ("1,234", eur, styles[i], &out, &error));
+      assert_contains (error->message, "two amounts");
+      assert_contains (error->message, examples[i]);
+    }
 }
 
 static void

@@ -51,6 +51,10 @@ static const TableRow rows[] = {
   { "empty cells between tabs", T ("a\tb\tc\n\t\tx\n"), "|a|b|c/2|||x", NULL },
   { "one column", T ("a\n1\n"), "|a/2|1", NULL },
   { "semicolon inside quotes of the header", T ("\"a;b;c\",d\n1,2\n"), "|a;b;c|d/2|1|2", NULL },
+  { "inch mark in the header", T ("pipe 5\"; length; price\n1,5;2,5;3,5\n"),
+    "|pipe 5\"|length|price/2|1,5|2,5|3,5", NULL },
+  { "doubled mark in the header", T ("\"a \"\"b,c\"\",d\";e\n1;2\n"), "|a \"b,c\",d|e/2|1|2",
+    NULL },
   { "cells trimmed",
     T (" a , b \n  1  ,\xc2\xa0"
        "2\n"),

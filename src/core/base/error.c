@@ -3,7 +3,9 @@
 
 #include <errno.h>
 
+/* clang-format off: the name is one word */
 G_DEFINE_QUARK (sw-error-quark, sw_error)
+/* clang-format on */
 
 typedef struct
 {

@@ -26,7 +26,8 @@ static const UnitRow units[] = {
   { "lbs", 453592370, FALSE },  { "cwt", G_GUINT64_CONSTANT (50802345440), FALSE },
 };
 
-#define MAX_DECIMALS 9
+/* Twelve decimals of a tonne are a microgram. */
+#define MAX_DECIMALS 12
 
 static gboolean
 fail_mass (const char *text, const char *why, GError **error)
@@ -63,6 +64,39 @@ add_digits (const char *digits, gsize n, Wide *size)
 
 static const char shape[] = "write a number and kg, g, t, lb or cwt, such as 12.5 kg";
 static const char too_large[] = "it is too large to be kept";
+static const char too_fine[] = "it has decimals beyond a microgram; write fewer";
+
+/* Digits before and after the mark, as they stand in the text. */
+typedef struct
+{
+  const char *whole, *decimals;
+  gsize n_whole, n_decimals;
+} Figures;
+
+/* Zeros behind the last decimal say nothing and would count against the limit. */
+static gboolean
+figures_to_ug (const char *text, Figures figures, const UnitRow *unit, SwMass *out, GError **error)
+{
+  while (figures.n_decimals > 0 && figures.decimals[figures.n_decimals - 1] == '0')
+    figures.n_decimals--;
+  Wide size = 0, part = 1;
+  if (!add_digits (figures.whole, figures.n_whole, &size))
+    return fail_mass (text, too_large, error);
+  if (figures.n_decimals > MAX_DECIMALS)
+    return fail_mass (text, too_fine, error);
+  if (!add_digits (figures.decimals, figures.n_decimals, &size))
+    return fail_mass (text, too_large, error);
+  for (gsize i = 0; i < figures.n_decimals; i++)
+    part *= 10;
+  Wide product = size * unit->ug;
+  if (unit->exact && product % part != 0)
+    return fail_mass (text, too_fine, error);
+  Wide ug = (product + part / 2) / part;
+  if (ug > (Wide)G_MAXINT64)
+    return fail_mass (text, too_large, error);
+  out->ug = (gint64)ug;
+  return TRUE;
+}
 
 gboolean
 sw_mass_parse (const char *text, SwMass *out, GError **error)
@@ -74,9 +108,10 @@ sw_mass_parse (const char *text, SwMass *out, GError **error)
   gboolean has_mark = *mark == '.' || *mark == ',';
   const char *decimals = has_mark ? mark + 1 : mark;
   gsize n_decimals = has_mark ? strspn (decimals, "0123456789") : 0;
+  if (*tidy == '-')
+    return fail_mass (text, "a mass is not negative; write it without the minus", error);
   if (n_whole == 0 || (has_mark && n_decimals == 0))
-    return fail_mass (
-        text, *tidy == '-' ? "a mass is not negative; write it without the minus" : shape, error);
+    return fail_mass (text, shape, error);
   if (*mark == ',' && n_decimals == 3)
     return fail_mass (
         text, "the comma could part thousands or decimals; write a point for decimals", error);
@@ -84,28 +119,7 @@ sw_mass_parse (const char *text, SwMass *out, GError **error)
   const UnitRow *unit = find_unit (*word == ' ' ? word + 1 : word);
   if (unit == NULL)
     return fail_mass (text, shape, error);
-
-  while (n_decimals > 0 && decimals[n_decimals - 1] == '0')
-    n_decimals--;
-  Wide size = 0;
-  if (!add_digits (tidy, n_whole, &size))
-    return fail_mass (text, too_large, error);
-  /* Twelve decimals of a tonne are a microgram; of a pound more than nine say nothing. */
-  if (n_decimals > (unit->exact ? 12 : MAX_DECIMALS))
-    return fail_mass (text, "it has more decimals than a microgram; write fewer", error);
-  if (!add_digits (decimals, n_decimals, &size))
-    return fail_mass (text, too_large, error);
-  Wide product = size * unit->ug;
-  Wide part = 1;
-  for (gsize i = 0; i < n_decimals; i++)
-    part *= 10;
-  if (unit->exact && product % part != 0)
-    return fail_mass (text, "it has more decimals than a microgram; write fewer", error);
-  Wide ug = (product + part / 2) / part;
-  if (ug > (Wide)G_MAXINT64)
-    return fail_mass (text, too_large, error);
-  out->ug = (gint64)ug;
-  return TRUE;
+  return figures_to_ug (text, (Figures){ tidy, decimals, n_whole, n_decimals }, unit, out, error);
 }
 
 char *

@@ -229,6 +229,8 @@ fail_amount (const char *text, const char *why, GError **error)
   return FALSE;
 }
 
+static const char no_minus[] = "a negative amount is not taken here; write it without the minus";
+
 static gboolean
 fail_decimals (const char *text, SwCurrency currency, GError **error)
 {
@@ -279,8 +281,7 @@ sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_nega
   const char *p = text;
   gboolean negative = *p == '-';
   if (negative && !allow_negative)
-    return fail_amount (text, "a negative amount is not taken here; write it without the minus",
-                        error);
+    return fail_amount (text, no_minus, error);
   p += negative ? 1 : 0;
   gsize n_whole = strspn (p, "0123456789");
   const char *after = p + n_whole;
@@ -469,6 +470,15 @@ example_amount (SwCurrency currency, const SwNumberStyle *style)
                             plain);
 }
 
+/* "1,234" where the locale cannot tell, or where it says decimals and the currency has fewer. */
+static gboolean
+is_unclear (const Pieces *pieces, LastMark last, SwCurrency currency)
+{
+  return last == LAST_UNCLEAR
+         || (last == LAST_DECIDES && pieces->n == 2 && currency.digits < 3
+             && pieces_grouped (pieces, 2));
+}
+
 gboolean
 sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style, SwMoney *out,
                       GError **error)
@@ -478,16 +488,15 @@ sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style
   g_autofree char *example = example_amount (currency, &style);
   g_autofree char *shape = g_strdup_printf ("write it like %s", example);
   if (*tidy == '-' || g_str_has_prefix (tidy, "\xe2\x88\x92"))
-    return fail_amount (text, "a negative amount is not taken here; write it without the minus",
-                        error);
+    return fail_amount (text, no_minus, error);
   g_auto (Pieces) pieces = { 0 };
   if (!pieces_read (tidy, &style, &pieces))
     return fail_amount (text, shape, error);
   LastMark last = judge_last_mark (&pieces, &style);
-  if (last == LAST_UNCLEAR)
+  if (is_unclear (&pieces, last, currency))
     {
       g_autofree char *why = g_strdup_printf (
-          "it could mean two amounts; %s, without marks between the thousands", shape);
+          "it could mean two amounts; %s, with no mark between the thousands", shape);
       return fail_amount (text, why, error);
     }
   gsize n_whole = last == LAST_DECIDES ? pieces.n - 1 : pieces.n;

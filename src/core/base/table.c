@@ -232,30 +232,58 @@ scan_record (Scanner *s, GError **error)
     }
 }
 
-/* The mark that parts the first line best, outside quotation marks; where two are even, the first
- * of this list. */
+static const char delimiters[] = { ',', ';', '\t' };
+
+static gboolean
+is_delimiter (char c)
+{
+  return memchr (delimiters, c, sizeof delimiters) != NULL;
+}
+
+/* The end of the quoted cell that opens at p, or of the text. */
+static const char *
+skip_quoted (const char *p, const char *end)
+{
+  for (p++; p < end; p++)
+    if (*p == '"')
+      {
+        if (p + 1 >= end || p[1] != '"')
+          return p + 1;
+        p++;
+      }
+  return end;
+}
+
+/* The mark that parts the first line best, outside quoted cells; where two are even, the first of
+ * the list. A quotation mark opens a cell only where one can begin. */
 static char
 pick_delimiter (const char *text, gsize length)
 {
-  static const char candidates[] = { ',', ';', '\t' };
-  gsize counts[G_N_ELEMENTS (candidates)] = { 0 };
-  gboolean quoted = FALSE, seen = FALSE;
-  for (gsize i = 0; i < length; i++)
+  gsize counts[G_N_ELEMENTS (delimiters)] = { 0 };
+  const char *end = text + length;
+  gboolean at_start = TRUE, seen = FALSE;
+  for (const char *p = text; p < end;)
     {
-      char c = text[i];
-      if (c == '"')
-        quoted = !quoted;
-      if (!quoted && (c == '\n' || c == '\r') && seen)
+      if (*p == '"' && at_start)
+        {
+          p = skip_quoted (p, end);
+          at_start = FALSE;
+          seen = TRUE;
+          continue;
+        }
+      if ((*p == '\n' || *p == '\r') && seen)
         break;
-      seen = seen || !g_ascii_isspace (c);
-      for (gsize k = 0; k < G_N_ELEMENTS (candidates) && !quoted; k++)
-        counts[k] += c == candidates[k];
+      for (gsize k = 0; k < G_N_ELEMENTS (delimiters); k++)
+        counts[k] += *p == delimiters[k];
+      seen = seen || !g_ascii_isspace (*p);
+      at_start = is_delimiter (*p) || (at_start && g_ascii_isspace (*p));
+      p++;
     }
   gsize best = 0;
-  for (gsize k = 1; k < G_N_ELEMENTS (candidates); k++)
+  for (gsize k = 1; k < G_N_ELEMENTS (delimiters); k++)
     if (counts[k] > counts[best])
       best = k;
-  return candidates[best];
+  return delimiters[best];
 }
 
 /* Taking the cells apart. */

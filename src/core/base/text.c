@@ -45,7 +45,8 @@ sw_text_check (const char *text, const char *what, gboolean multiline, gboolean 
   if (text == NULL)
     text = "";
   if (strlen (text) > SW_TEXT_MAX)
-    return fail_text (what, "is too long; shorten it to 10000 bytes", error);
+    return fail_text (what, "is too long; shorten it to " G_STRINGIFY (SW_TEXT_MAX) " bytes",
+                      error);
   if (!g_utf8_validate (text, -1, NULL))
     return fail_text (what, "is not valid text in UTF-8; type it again", error);
   gboolean blank = TRUE;
