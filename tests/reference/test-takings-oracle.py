@@ -29,7 +29,7 @@ class Published(unittest.TestCase):
             self.assertEqual(oracle.Book.tiered(text, price * 100, 100), due * 100, (price, due))
 
     def test_largest_remainder(self):
-        # M. L. Balinski and H. P. Young, Fair Representation (1982): 60 seats for the census of 1790.
+        # Electowiki, "Hamilton method": the census of 1790, 60 seats.
         states = [630560, 475327, 432879, 353523, 331589, 278514, 236841, 206236, 179570, 141822, 85533, 70835, 68705, 68446, 55540]
         self.assertEqual(oracle.share_out(60, states), [11, 8, 7, 6, 6, 5, 4, 3, 3, 2, 1, 1, 1, 1, 1])
         # COMAP, For All Practical Purposes, 10th ed. (2015), chapter 14, exercise 45.
