@@ -280,8 +280,8 @@ set_no_name (SwCatalogue *catalogue, const char *name, GError **error)
   g_autofree char *words = sw_near_words (near_names);
   g_autofree char *shown = sw_text_printable (name, -1);
   if (words != NULL)
-    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no item '%s'; did you mean %s?",
-                 shown, words);
+    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                 "There is no item '%s'; did you mean %s? Else give its number.", shown, words);
   else
     g_set_error (
         error, SW_ERROR, SW_ERROR_NOT_FOUND,

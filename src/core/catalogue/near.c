@@ -69,15 +69,20 @@ distance (const gunichar *a, int n_a, const gunichar *b, int n_b)
   return above[n_b];
 }
 
+/* A letter or two begin too much to be meant. */
+static gboolean
+begins_with (const char *text, const char *beginning)
+{
+  return strlen (beginning) > 2 && g_str_has_prefix (text, beginning);
+}
+
 static int
 rank_of (const SwNear *near_names, const char *name)
 {
   g_autofree char *folded = fold (name);
   if (strcmp (folded, near_names->folded) == 0)
     return 0;
-  if (*folded != '\0' && *near_names->folded != '\0'
-      && (g_str_has_prefix (folded, near_names->folded)
-          || g_str_has_prefix (near_names->folded, folded)))
+  if (begins_with (folded, near_names->folded) || begins_with (near_names->folded, folded))
     return 1;
   gunichar letters[NEAR_LETTERS];
   int n = letters_of (folded, letters);
