@@ -12,6 +12,7 @@
 
 #include <sys/stat.h>
 #include <unistd.h>
+#include <xxhash.h>
 
 typedef struct
 {
@@ -134,4 +135,40 @@ sw_test_redo (SwCatalogue *catalogue, const char *expected)
   sw_redo (catalogue, &sentence, &error);
   assert_no_error (error);
   assert_string_equal (sentence, expected);
+}
+
+/* Photos whose bytes are text, with their true fingerprint. */
+#define SW_TEST_PHOTO_BYTES "not really a picture, but bytes all the same: "
+
+/* 32 digits, by the library's one-shot function. Transfer full. */
+static inline char *
+sw_test_hash (const char *text)
+{
+  XXH128_hash_t hash = XXH3_128bits (text, strlen (text));
+  return g_strdup_printf ("%016" G_GINT64_MODIFIER "x%016" G_GINT64_MODIFIER "x",
+                          (guint64)hash.high64, (guint64)hash.low64);
+}
+
+static inline void
+sw_test_write (const char *folder, const char *relative, const char *text)
+{
+  g_autofree char *path = g_build_filename (folder, relative, NULL);
+  g_autofree char *parent = g_path_get_dirname (path);
+  assert_true (g_mkdir_with_parents (parent, 0777) == 0);
+  assert_true (g_file_set_contents (path, text, -1, NULL));
+}
+
+static inline void
+sw_test_add_photo (SwCatalogue *catalogue, const char *name)
+{
+  g_autofree char *text = g_strconcat (SW_TEST_PHOTO_BYTES, name, NULL);
+  g_autofree char *hash = sw_test_hash (text);
+  g_autofree char *stored = g_strconcat ("photos/trip-01/", name, NULL);
+  g_autofree char *sql = g_strdup_printf (
+      "INSERT OR IGNORE INTO bring_in (id, opened_us, closed_us, source) VALUES (1, 1, 2, '/card');"
+      "INSERT INTO photo (kind, format, file, stored, size, hash, time_source, bring_in)"
+      " VALUES ('photo', 'jpeg', '%s', '%s', %d, '%s', 'file', 1)",
+      name, stored, (int)strlen (text), hash);
+  sw_test_write (sw_catalogue_folder (catalogue), stored, text);
+  sw_test_exec (catalogue, sql);
 }

@@ -264,6 +264,35 @@ a_barrier_stops_undo (void **data)
   assert_i64_equal (sw_test_ask (bed.catalogue, PLACES), 2);
 }
 
+/* A changeset is a part of a file that may come from anywhere: cut or changed at any byte it is
+ * refused or applied, and never hangs or breaks anything (SQLite's own reader hangs on a header
+ * that is cut off). */
+static void
+a_damaged_changeset_is_refused (void **data)
+{
+  g_auto (SwTestBed) bed = sw_test_bed_new ();
+  sw_test_act (bed.catalogue, "All added", ADD_PRESS ";" ADD_ITEM ";" ADD_TRIP);
+  gint64 size = sw_test_ask (bed.catalogue, "SELECT length (data) FROM changeset");
+  assert_true (size > 60);
+  sw_test_exec (bed.catalogue, "CREATE TEMP TABLE kept AS SELECT data FROM changeset");
+  for (gint64 cut = 0; cut < size; cut++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autofree char *sql = g_strdup_printf (
+          "UPDATE changeset SET data = (SELECT substr (data, 1, %d) FROM kept)", (int)cut);
+      sw_test_exec (bed.catalogue, sql);
+      /* cut between two changes it is whole in itself, and then it is the links that refuse it or
+       * nothing */
+      if (!sw_undo (bed.catalogue, NULL, &error))
+        assert_true (error->code == SW_ERROR_DAMAGED || error->code == SW_ERROR_REFUSED);
+      else
+        sw_test_redo (bed.catalogue, "All added");
+    }
+  sw_test_exec (bed.catalogue, "UPDATE changeset SET data = (SELECT data FROM kept)");
+  sw_test_undo (bed.catalogue, "All added");
+  assert_i64_equal (sw_test_ask (bed.catalogue, PLACES), 0);
+}
+
 static void
 bring_in_two_photos (SwCatalogue *catalogue)
 {
@@ -454,6 +483,7 @@ main (void)
   SW_TEST (tests, empty_and_told_acts);
   SW_TEST (tests, plain_acts_leave_no_row);
   SW_TEST (tests, a_barrier_stops_undo);
+  SW_TEST (tests, a_damaged_changeset_is_refused);
   SW_TEST (tests, a_bring_in_is_put_aside);
   SW_TEST (tests, two_programs_share_one_line);
   SW_TEST (tests, a_second_writer_is_told_to_wait);

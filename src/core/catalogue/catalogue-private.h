@@ -78,6 +78,11 @@ char *sw_setting_get (SwCatalogue *catalogue, const char *key, GError **error);
 /* Within an act of the caller's or a plain one of its own. */
 gboolean sw_setting_put (SwCatalogue *catalogue, const char *key, const char *value,
                          GError **error);
+/* The rules for a new catalogue's folder: its name, and that nothing is there but an empty folder at most. */
+gboolean sw_folder_check_new (const char *folder, GError **error);
+gboolean sw_folder_is_empty (const char *path);
+/* A name beside 'folder' under which it is made until it is whole. Transfer full. */
+char *sw_folder_part_name (const char *folder);
 /* Flushes a folder; a file system that cannot (FAT) is no error. */
 gboolean sw_folder_flush (const char *path, GError **error);
 /* Best effort, for what a failed try left behind. Never follows links. */

@@ -96,15 +96,15 @@ sw_catalogue_close (SwCatalogue *catalogue)
 
 /* Making ******************************************************************/
 
-static gboolean
-is_empty_folder (const char *path)
+gboolean
+sw_folder_is_empty (const char *path)
 {
   g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
   return dir != NULL && g_dir_read_name (dir) == NULL;
 }
 
-static gboolean
-check_new_folder (const char *folder, GError **error)
+gboolean
+sw_folder_check_new (const char *folder, GError **error)
 {
   g_autofree char *base = g_path_get_basename (folder);
   if (!g_str_has_suffix (base, FOLDER_SUFFIX) || strlen (base) == strlen (FOLDER_SUFFIX))
@@ -116,7 +116,7 @@ check_new_folder (const char *folder, GError **error)
       return FALSE;
     }
   GStatBuf is;
-  if (g_lstat (folder, &is) != 0 || is_empty_folder (folder))
+  if (g_lstat (folder, &is) != 0 || sw_folder_is_empty (folder))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                "There is something at %s already; choose another name.", folder);
@@ -177,6 +177,14 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
          && sw_folder_flush (folder, error);
 }
 
+char *
+sw_folder_part_name (const char *folder)
+{
+  g_autofree char *parent = g_path_get_dirname (folder);
+  g_autofree char *uuid = g_uuid_string_random ();
+  return g_strdup_printf ("%s/.new-%.13s" SW_PART_SUFFIX, parent, uuid);
+}
+
 /* Made beside its place under another name and renamed when whole, so that a failed try leaves
  * nothing. */
 static gboolean
@@ -184,8 +192,7 @@ make_and_rename (const char *folder, const char *name, const char *currency, con
                  GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *uuid = g_uuid_string_random ();
-  g_autofree char *part = g_strdup_printf ("%s/.new-%.13s" SW_PART_SUFFIX, parent, uuid);
+  g_autofree char *part = sw_folder_part_name (folder);
   g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
   if (g_mkdir (part, 0777) != 0)
     return sw_error_from_errno (error, errno, what);
@@ -212,7 +219,7 @@ sw_catalogue_create (const char *folder, const char *name, const char *currency,
       || !sw_currency_find (currency, &found, error))
     return NULL;
   known_zone = sw_zone_new (zone, error);
-  if (known_zone == NULL || !check_new_folder (path, error)
+  if (known_zone == NULL || !sw_folder_check_new (path, error)
       || !make_and_rename (path, name, currency, zone, error))
     return NULL;
   return sw_catalogue_open (path, SW_OPEN_READ_WRITE, error);

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "core/catalogue/statements-act.h"
+#include "core/catalogue/statements-check.h"
 #include "core/catalogue/statements-item.h"
 #include "core/catalogue/statements-match.h"
 #include "core/catalogue/statements-money.h"
@@ -14,6 +15,7 @@
 
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
+  SW_CHECK_STATEMENTS (X)                                                                          \
   SW_ITEM_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \
   SW_MONEY_STATEMENTS (X)                                                                          \

@@ -7,6 +7,7 @@
 
 #include "core/base/error.h"
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/changeset.h"
 
 typedef struct
 {
@@ -86,6 +87,13 @@ apply (SwCatalogue *catalogue, const Way *way, const Target *target, GBytes *cha
        GError **error)
 {
   gsize size = 0;
+  if (!sw_changeset_is_sound (changeset))
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
+                   "'%s' cannot be %s: what it changed cannot be read any more; run a check.",
+                   target->sentence, way->words);
+      return FALSE;
+    }
   /* the interface asks for a pointer it may write to, and does not */
   gpointer data = (gpointer)g_bytes_get_data (changeset, &size);
   gboolean conflict = FALSE;
