@@ -22,16 +22,20 @@ typedef enum
 typedef gpointer (*SwWorkFunc) (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
                                 GError **error);
 
-/* Starts the thread, which opens the catalogue there. Transfer full. */
+/* Starts the thread, which opens the catalogue there; where it cannot be written, for reading only. Never fails: where it cannot be opened
+ * each piece of work ends with that error. Transfer full. */
 SwWorker *sw_worker_new (const char *folder);
-/* Finishes what is queued at rank KEY, drops the rest, joins. */
+/* Finishes what is queued at rank KEY, drops the rest (CANCELLED), joins. Callbacks still come, from the main context; notices do not. In the
+ * main context. */
 void sw_worker_free (SwWorker *worker);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwWorker, sw_worker_free)
 
-/* Queues. data is freed by destroy after the work. The callback gets a GTask: sw_worker_finish. Equal ranks run in order. */
+/* Queues. data is freed by destroy after the work, on either thread. The callback gets a GTask: sw_worker_finish. Equal ranks run in order.
+ * Cancelled before its turn: CANCELLED; later the work looks at the cancellable itself. From any thread. */
 void sw_worker_push (SwWorker *worker, SwRank rank, SwWorkFunc work, gpointer data,
                      GDestroyNotify destroy, GDestroyNotify destroy_result, GCancellable *cancellable,
                      GAsyncReadyCallback callback, gpointer user_data);
+/* What the work returned, transfer full. worker is not looked at (it may be gone). */
 gpointer sw_worker_finish (SwWorker *worker, GAsyncResult *result, GError **error);
 
 /* Change notices, delivered in the main context that called: tables changed by this process's acts or (polled four times a second
