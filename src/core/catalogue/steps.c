@@ -41,25 +41,48 @@ static const SwState search_order[] = {
 
 /* --- what a step needs --- */
 
+/* What blocks: "whether Bea wants it is still open", and the way out of it; NULL where nothing
+ * does. */
 static char *
-why_blocked (const SwItem *item, SwState to)
+block_of (const SwItem *item, SwState to, const char **out_remedy)
 {
   if ((BLOCKED_BY_CLAIM & (1u << to)) == 0)
     return NULL;
   const char *by = item->claim_by != NULL ? item->claim_by : "somebody";
-  const char *word = sw_state_word (to);
+  *out_remedy = "settle the claim first";
   if (item->claim == SW_CLAIM_OPEN)
-    return g_strdup_printf ("%s cannot become %s: whether %s wants it is still open; settle the "
-                            "claim first.",
-                            item->name, word, by);
+    return g_strdup_printf ("whether %s wants it is still open", by);
   if (item->claim == SW_CLAIM_MINE)
-    return g_strdup_printf ("%s cannot become %s: %s has claimed it; settle the claim first.",
-                            item->name, word, by);
-  if (item->never_offer)
-    return g_strdup_printf ("%s cannot become %s: it is marked never to be offered before it is "
-                            "cleared; have it cleared by somebody licensed first.",
-                            item->name, word);
-  return NULL;
+    return g_strdup_printf ("%s has claimed it", by);
+  if (!item->never_offer)
+    return NULL;
+  *out_remedy = "have it cleared by somebody licensed first";
+  return g_strdup ("it is marked never to be offered before it is cleared");
+}
+
+static char *
+why_blocked (const SwItem *item, SwState to)
+{
+  const char *remedy = NULL;
+  g_autofree char *block = block_of (item, to, &remedy);
+  if (block == NULL)
+    return NULL;
+  return g_strdup_printf ("%s cannot become %s: %s; %s.", item->name, sw_state_word (to), block,
+                          remedy);
+}
+
+/* By the books it happened all the same. */
+static char *
+remark_on (const SwItem *item, SwState to)
+{
+  const char *remedy = NULL;
+  g_autofree char *block = block_of (item, to, &remedy);
+  if (block == NULL)
+    return NULL;
+  gboolean both = item->never_offer && item->claim != SW_CLAIM_NONE;
+  return g_strdup_printf ("%s became %s although %s%s.", item->name, sw_state_word (to), block,
+                          both ? ", and it is marked never to be offered before it is cleared"
+                               : "");
 }
 
 static char *
@@ -106,12 +129,12 @@ why_not_by_hand (const SwItem *item, SwState to)
       item->name, sw_state_word (to));
 }
 
-/* What lies in the item itself; by the books it is remarked and passes. */
+/* What lies in the item itself. */
 static char *
-why_not_yet (const SwItem *item, SwState to, gboolean by_books)
+why_not_yet (const SwItem *item, SwState to)
 {
   char *why = why_blocked (item, to);
-  if (why != NULL || by_books)
+  if (why != NULL)
     return why;
   if (to == SW_STATE_READY || (to == SW_STATE_ON_OFFER && item->state == SW_STATE_AT_HOME))
     return why_not_ready (item, to);
@@ -124,7 +147,7 @@ sw_item_why_not (SwCatalogue *catalogue, const SwItem *item, SwState to, gboolea
   char *why = why_not_in_table (item, to);
   if (why == NULL && by_person)
     why = why_not_by_hand (item, to);
-  return why != NULL ? why : why_not_yet (item, to, FALSE);
+  return why != NULL ? why : why_not_yet (item, to);
 }
 
 static gboolean
@@ -292,10 +315,10 @@ check_step (SwCatalogue *catalogue, const SwItem *item, SwState to, const SwStep
     return refuse (why, error);
   if (to == SW_STATE_ON_HOLD && !check_hold (catalogue, item, options, error))
     return FALSE;
-  why = why_not_yet (item, to, options->by_books);
-  if (why != NULL && !options->by_books)
+  why = options->by_books ? NULL : why_not_yet (item, to);
+  if (why != NULL)
     return refuse (why, error);
-  *out_remark = why;
+  *out_remark = options->by_books ? remark_on (item, to) : NULL;
   return TRUE;
 }
 
