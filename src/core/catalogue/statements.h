@@ -4,6 +4,7 @@
 #pragma once
 
 #include "core/catalogue/statements-act.h"
+#include "core/catalogue/statements-arrival.h"
 #include "core/catalogue/statements-check.h"
 #include "core/catalogue/statements-item.h"
 #include "core/catalogue/statements-match.h"
@@ -15,6 +16,7 @@
 
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
+  SW_ARRIVAL_STATEMENTS (X)                                                                        \
   SW_CHECK_STATEMENTS (X)                                                                          \
   SW_ITEM_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \

@@ -30,8 +30,8 @@ typedef struct
 static gboolean
 admit (Job *job, guint64 width, guint64 height)
 {
-  job->full_width = (guint) MIN (width, G_MAXUINT32);
-  job->full_height = (guint) MIN (height, G_MAXUINT32);
+  job->full_width = (guint)MIN (width, G_MAXUINT32);
+  job->full_height = (guint)MIN (height, G_MAXUINT32);
   return size_is_sane (width, height);
 }
 

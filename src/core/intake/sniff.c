@@ -150,7 +150,7 @@ static const struct
 } kinds[] = {
   [SW_FILE_OTHER] = { "other", NULL }, [SW_FILE_EMPTY] = { "empty", NULL },
   [SW_FILE_JPEG] = { "jpeg", "jpg" },  [SW_FILE_PNG] = { "png", "png" },
-  [SW_FILE_TIFF] = { "tiff", "tif" },  [SW_FILE_HEIF] = { "heif", "heic" },
+  [SW_FILE_TIFF] = { "tiff", "tif" },  [SW_FILE_HEIF] = { "heic", "heic" },
   [SW_FILE_WEBP] = { "webp", "webp" }, [SW_FILE_RAW] = { "raw", NULL },
   [SW_FILE_CLIP] = { "clip", NULL },   [SW_FILE_MEMO] = { "memo", NULL },
 };

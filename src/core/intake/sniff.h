@@ -32,7 +32,7 @@ SwFileKind sw_sniff (const guint8 *head, gsize length, const char *name);
 gboolean sw_file_kind_is_photo (SwFileKind kind);
 /* Raw, clip or memo: copied along with the photos. */
 gboolean sw_file_kind_is_companion (SwFileKind kind);
-/* "jpeg", "png", "tiff", "heif", "webp", "raw", "clip", "memo", "empty", "other". Transfer none. */
+/* "jpeg", "png", "tiff", "heic", "webp", "raw", "clip", "memo", "empty", "other". Transfer none. */
 const char *sw_file_kind_word (SwFileKind kind);
 /* Usual extension of a photo kind without the dot ("jpg"); NULL for the others. Transfer none. */
 const char *sw_file_kind_extension (SwFileKind kind);

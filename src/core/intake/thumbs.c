@@ -212,7 +212,7 @@ make_one (gpointer data, gpointer user_data)
     }
   if (picture != NULL)
     {
-      gboolean turned = photo->orientation >= 5 && g_strcmp0 (photo->format, "heif") != 0;
+      gboolean turned = photo->orientation >= 5 && g_strcmp0 (photo->format, "heic") != 0;
 
       made->likeness = sw_likeness_pack (picture);
       made->sharpness = picture->sharpness;

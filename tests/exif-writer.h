@@ -36,3 +36,6 @@ extern const char *const form_extensions[N_FORMS];
 GByteArray *exif_block_write (const ExifFields *fields, gboolean as_tiff_file);
 /* A whole file with one small picture (HEIC: a placeholder for its pixels). */
 GByteArray *photo_file_write (FileForm form, const ExifFields *fields);
+/* A JPEG of these pixels with the block in its APP1 segment. */
+GByteArray *photo_jpeg_write (const GByteArray *block, const guint8 *rgb, int width, int height,
+                              int quality);

@@ -225,15 +225,15 @@ exif_block_write (const ExifFields *f, gboolean as_tiff_file)
 
 static const guint8 grey[48] = { 128 };
 
-static GByteArray *
-write_jpeg (const GByteArray *block)
+GByteArray *
+photo_jpeg_write (const GByteArray *block, const guint8 *rgb, int width, int height, int quality)
 {
   GByteArray *out = g_byte_array_new ();
   tjhandle tj = tjInitCompress ();
   unsigned char *jpeg = NULL;
   unsigned long size = 0;
 
-  tjCompress2 (tj, grey, 4, 0, 4, TJPF_RGB, &jpeg, &size, TJSAMP_420, 80, 0);
+  tjCompress2 (tj, rgb, width, 0, height, TJPF_RGB, &jpeg, &size, TJSAMP_420, quality, 0);
   add_text (out, "\xFF\xD8\xFF\xE1", 4);
   add_n (out, TRUE, block->len + 8, 2);
   add_text (out, "Exif\0\0", 6);
@@ -428,7 +428,7 @@ photo_file_write (FileForm form, const ExifFields *fields)
   switch (form)
     {
     case FORM_JPEG:
-      return write_jpeg (block);
+      return photo_jpeg_write (block, grey, 4, 4, 80);
     case FORM_PNG:
       return write_png (block);
     case FORM_WEBP:

@@ -1,0 +1,153 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Photos of the same moment that look the same: sent through a messenger, saved again, re-encoded.
+ * They are only pointed out. Pictures are decoded for photos of one and the same second alone, so
+ * that a bring-in is not held up. */
+#include <string.h>
+
+#include "core/intake/bring-in-private.h"
+#include "core/intake/decoder.h"
+
+#define COMPARE_SIDE 320
+/* A second with more photos than this is no moment but a clock that stood still. */
+#define MAX_OF_ONE_SECOND 24
+
+/* How alike two pictures must be. Measured on re-encoded ones (quality 30 to 95, half and quarter
+ * size) and on quick series by hand. One camera's pictures of one size may be a series, so those
+ * must be nearer. */
+static const struct
+{
+  guint bits;  /* of 64 in the difference hash */
+  double luma; /* mean difference of the grid, of 255 */
+} limits[] = { { 12, 4.0 }, { 6, 1.5 } };
+
+typedef struct
+{
+  const SwPhoto *photo;
+  gboolean known;
+  guint64 dhash;
+  guint8 grid[64];
+} Look;
+
+static gboolean
+has_moment (const SwPhoto *photo)
+{
+  return strcmp (photo->kind, "photo") == 0 && photo->has_clock
+         && strcmp (photo->time_source, "file") != 0;
+}
+
+static gboolean
+may_be_one_moment (const SwPhoto *a, const SwPhoto *b)
+{
+  gint64 fraction_a = a->clock_us % SW_US_PER_SECOND, fraction_b = b->clock_us % SW_US_PER_SECOND;
+
+  return fraction_a == fraction_b || fraction_a == 0 || fraction_b == 0;
+}
+
+static void
+look_at (SwRun *run, SwDecoder *decoder, const SwPhoto *photo, Look *out)
+{
+  g_autofree char *path = g_build_filename (run->catalogue, photo->stored, NULL);
+  g_autoptr (SwPicture) picture = NULL;
+
+  out->photo = photo;
+  if (sw_likeness_unpack (photo->likeness, &out->dhash, out->grid))
+    {
+      out->known = TRUE;
+      return;
+    }
+  picture
+      = sw_decoder_decode (decoder, path, photo->orientation, COMPARE_SIDE, run->cancellable, NULL);
+  if (picture == NULL)
+    return;
+  out->known = TRUE;
+  out->dhash = picture->dhash;
+  memcpy (out->grid, picture->grid, sizeof out->grid);
+}
+
+static gboolean
+look_the_same (const Look *a, const Look *b)
+{
+  const SwPhoto *x = a->photo, *y = b->photo;
+  int nearer
+      = x->camera != 0 && x->camera == y->camera && x->width == y->width && x->height == y->height;
+  guint sum = 0;
+
+  for (int i = 0; i < 64; i++)
+    sum += (guint)ABS ((int)a->grid[i] - (int)b->grid[i]);
+  return sw_dhash_distance (a->dhash, b->dhash) <= limits[nearer].bits
+         && sum <= limits[nearer].luma * 64;
+}
+
+static void
+add_pair (SwRun *run, const SwPhoto *a, const SwPhoto *b)
+{
+  SwLookAlike pair = { MIN (a->id, b->id), MAX (a->id, b->id) };
+  SwBringInPair *files = g_new0 (SwBringInPair, 1);
+
+  g_array_append_val (run->pairs, pair);
+  files->a = g_strdup (a->id < b->id ? a->file : b->file);
+  files->b = g_strdup (a->id < b->id ? b->file : a->file);
+  g_ptr_array_add (run->report->look_alikes, files);
+}
+
+/* The photos of one second, by number; at least one of them is of this bring-in. */
+static void
+compare_second (SwRun *run, SwDecoder *decoder, SwPhoto *const *photos, guint n)
+{
+  g_autofree Look *looks = g_new0 (Look, n);
+
+  for (guint i = 0; i < n; i++)
+    look_at (run, decoder, photos[i], &looks[i]);
+  for (guint i = 0; i < n; i++)
+    for (guint j = i + 1; j < n; j++)
+      if (looks[i].known && looks[j].known
+          && (photos[i]->bring_in == run->bring_in || photos[j]->bring_in == run->bring_in)
+          && may_be_one_moment (photos[i], photos[j]) && look_the_same (&looks[i], &looks[j]))
+        add_pair (run, photos[i], photos[j]);
+}
+
+static int
+by_second (gconstpointer a, gconstpointer b)
+{
+  const SwPhoto *x = *(SwPhoto *const *)a, *y = *(SwPhoto *const *)b;
+  gint64 s = x->clock_us / SW_US_PER_SECOND, t = y->clock_us / SW_US_PER_SECOND;
+
+  if (s != t)
+    return s < t ? -1 : 1;
+  return x->id < y->id ? -1 : x->id > y->id;
+}
+
+static gboolean
+any_is_new (const SwRun *run, SwPhoto *const *photos, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (photos[i]->bring_in == run->bring_in)
+      return TRUE;
+  return FALSE;
+}
+
+void
+sw_run_compare (SwRun *run)
+{
+  g_autoptr (GPtrArray) timed = g_ptr_array_new ();
+  g_autoptr (SwDecoder) decoder = sw_decoder_new (run->options->program, 1);
+
+  for (guint i = 0; i < run->shown->len; i++)
+    if (has_moment (run->shown->pdata[i]))
+      g_ptr_array_add (timed, run->shown->pdata[i]);
+  g_ptr_array_sort (timed, by_second);
+  for (guint i = 0, end; i < timed->len; i = end)
+    {
+      SwPhoto **photos = (SwPhoto **)timed->pdata;
+
+      for (end = i + 1;
+           end < timed->len
+           && photos[end]->clock_us / SW_US_PER_SECOND == photos[i]->clock_us / SW_US_PER_SECOND;
+           end++)
+        continue;
+      if (g_cancellable_is_cancelled (run->cancellable))
+        return;
+      if (end - i >= 2 && end - i <= MAX_OF_ONE_SECOND && any_is_new (run, photos + i, end - i))
+        compare_second (run, decoder, photos + i, end - i);
+    }
+}
