@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The error domain, and the one place where errno becomes a sentence: a full disk must read the
+ * same whoever met it. Decides nothing about what to do next. */
 #include "core/base/error.h"
 
 #include <errno.h>
 
 /* clang-format off: the name is one word */
-G_DEFINE_QUARK (sw-error-quark, sw_error)
+G_DEFINE_QUARK (sw - error - quark, sw_error)
 /* clang-format on */
 
 typedef struct
@@ -17,7 +19,8 @@ typedef struct
 static const ErrnoRow errno_rows[] = {
   { ENOSPC, SW_ERROR_NO_SPACE, "the disk is full; free some space and try again" },
   { EDQUOT, SW_ERROR_NO_SPACE, "your share of the disk is used up; free some space and try again" },
-  { EROFS, SW_ERROR_READ_ONLY, "the disk is read-only; copy the catalogue to one that can be written" },
+  { EROFS, SW_ERROR_READ_ONLY,
+    "the disk is read-only; copy the catalogue to one that can be written" },
   { EACCES, SW_ERROR_REFUSED, "you are not allowed to; ask its owner or change its permissions" },
   { EPERM, SW_ERROR_REFUSED, "you are not allowed to; ask its owner or change its permissions" },
   { ENOENT, SW_ERROR_NOT_FOUND, "it is not there" },

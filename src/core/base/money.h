@@ -66,9 +66,12 @@ typedef struct
 /* Reads the process's locale (LC_MONETARY, else LC_NUMERIC). */
 SwNumberStyle sw_number_style_from_locale (void);
 
-/* For the window: "1 234,50" "1,234.50" "1'234.50" "1234". Where the text could mean two amounts
- * ("1,234" in a locale with another decimal mark) the locale decides if its mark occurs; else
- * refused as ambiguous. */
+/* For the window: "1 234,50" "1,234.50" "1'234.50" "1234". Takes blanks of any width, apostrophes,
+ * commas and points between groups of three digits, whatever the locale has, as long as the text
+ * can mean one amount only. "1,234" can mean two: where the comma is the locale's grouping mark it
+ * groups, where it is the decimal mark it parts decimals if the currency has three, else it is
+ * refused with a sentence that shows how to type it. Negative amounts are refused. Error:
+ * BAD_INPUT. */
 gboolean sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style,
                                SwMoney *out, GError **error);
 
