@@ -269,6 +269,7 @@ test_change_each_field (void **state)
   gint64 number = records_item (&records, "thing 3", 1, -1);
   gint64 store = records_place (&records, "Cold store");
   const gint64 count = 7;
+  const gint64 trip = records_trip (&records, "2026-04-03", "2026-04-06");
   const SwMoney asking = sw_money (12345);
   const SwMass mass = { 40 * SW_UG_PER_KG };
   const SwClaim open = SW_CLAIM_OPEN, none = SW_CLAIM_NONE;
@@ -279,6 +280,8 @@ test_change_each_field (void **state)
   undo_and_redo (&records, "Screw press: place Cold store");
   change (&records, number, (SwItemChange){ .count = &count, .asking = &asking }, -1);
   undo_and_redo (&records, "Screw press: count 7, asking 123.45");
+  change (&records, number, (SwItemChange){ .trip = &trip }, -1);
+  undo_and_redo (&records, "Screw press: found on trip 1");
   change (&records, number, (SwItemChange){ .mass = &mass }, -1);
   undo_and_redo (&records, "Screw press: mass 40 kg (typed)");
   change (&records, number, (SwItemChange){ .claim = &open, .claim_by = "Bea" }, -1);
@@ -288,6 +291,7 @@ test_change_each_field (void **state)
   g_autoptr (SwItem) item = records_get (&records, number);
   assert_string_equal (item->place_path, "Cold store");
   assert_i64_equal (item->count, 7);
+  assert_i64_equal (item->trip, trip);
   assert_money_equal (item->asking, 12345);
   assert_i64_equal (item->mass.ug, mass.ug);
   assert_i64_equal (item->claim, SW_CLAIM_OPEN);
@@ -318,6 +322,7 @@ test_change_refused (void **state)
   change (&records, number, (SwItemChange){ .mass = &heavy, .mass_source = "felt" },
           SW_ERROR_BAD_INPUT);
   change (&records, number, (SwItemChange){ .place = &nowhere }, SW_ERROR_NOT_FOUND);
+  change (&records, number, (SwItemChange){ .trip = &nowhere }, SW_ERROR_NOT_FOUND);
   change (&records, number, (SwItemChange){ .cover = &photo }, SW_ERROR_REFUSED);
   change (&records, number, (SwItemChange){ .revision = 2 }, SW_ERROR_BUSY);
   assert_i64_equal (change (&records, number, (SwItemChange){ 0 }, -1), 1);
@@ -446,6 +451,8 @@ test_question (void **state)
   undo_and_redo (&records, "Screw press: Do you want it?:  Mine ");
   g_autoptr (GPtrArray) questions = sw_question_list (records.catalogue, number, &error);
   assert_i64_equal (questions->len, 2);
+  g_autoptr (GPtrArray) all = sw_question_list (records.catalogue, 0, &error);
+  assert_i64_equal (all->len, 2);
   const SwQuestion *first = g_ptr_array_index (questions, 0);
   assert_string_equal (first->answer, "It did in spring");
   assert_true (first->has_by);

@@ -83,6 +83,40 @@ test_numbers_are_not_given_twice (void **state)
   assert_i64_equal (trips->len, 1);
 }
 
+static void
+test_change (void **state)
+{
+  g_auto (Records) records = records_new ();
+  records_trip (&records, "2026-04-03", "2026-04-06");
+  records_trip (&records, "2026-05-01", "2026-05-03");
+  g_autoptr (GError) error = NULL;
+  SwDay second = records_day ("2026-05-02"), overlap = records_day ("2026-04-06");
+  /* within its own days, and a note of two lines */
+  SwTripChange change = { .first = &second, .note = "roof leaks\nbring sheets" };
+  assert_true (sw_trip_change (records.catalogue, 2, &change, &error));
+  change = (SwTripChange){ .first = &overlap };
+  assert_false (sw_trip_change (records.catalogue, 2, &change, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  change = (SwTripChange){ .last = &overlap };
+  assert_false (sw_trip_change (records.catalogue, 2, &change, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  change = (SwTripChange){ .title = "" };
+  assert_false (sw_trip_change (records.catalogue, 2, &change, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  g_clear_error (&error);
+  records_reopen (&records);
+  assert_true (sw_undo (records.catalogue, NULL, &error));
+  g_autoptr (SwTrip) before = sw_trip_get (records.catalogue, 2, &error);
+  assert_i64_equal (before->first.n, records_day ("2026-05-01").n);
+  assert_string_equal (before->note, "");
+  assert_true (sw_redo (records.catalogue, NULL, &error));
+  g_autoptr (SwTrip) after = sw_trip_get (records.catalogue, 2, &error);
+  assert_i64_equal (after->first.n, second.n);
+  assert_string_equal (after->note, "roof leaks\nbring sheets");
+}
+
 typedef struct
 {
   const char *label, *day;
@@ -121,6 +155,7 @@ main (void)
   SW_TEST_ROWS (tests, test_add, add_rows);
   SW_TEST (tests, test_unknown);
   SW_TEST (tests, test_numbers_are_not_given_twice);
+  SW_TEST (tests, test_change);
   SW_TEST_ROWS (tests, test_day, day_rows);
   return sw_tests_run (tests, "trips");
 }

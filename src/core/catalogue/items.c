@@ -454,6 +454,7 @@ check_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change,
   return (change->count == NULL || check_count (*change->count, error))
          && check_asking (change->asking, error) && check_mass (change, error)
          && (change->place == NULL || place_exists (catalogue, *change->place, error))
+         && (change->trip == NULL || trip_exists (catalogue, *change->trip, error))
          && check_cover (catalogue, number, change->cover, error);
 }
 
@@ -541,6 +542,14 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
     }
   if (!take_place (catalogue, item, change->place, told, error))
     return FALSE;
+  if (change->trip != NULL)
+    {
+      item->trip = *change->trip;
+      if (item->trip != 0)
+        g_string_append_printf (told, ", found on trip %" G_GINT64_FORMAT, item->trip);
+      else
+        g_string_append (told, ", found on no trip");
+    }
   if (change->count != NULL)
     {
       item->count = *change->count;
@@ -566,13 +575,11 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
 static gboolean
 write_item (SwCatalogue *catalogue, const SwItem *item, GError **error)
 {
-  return sw_db_run (catalogue, error, SW_STMT_ITEM_UPDATE,
-                    "itiiiIIttt"
-                    "iI",
-                    item->id, item->name, (gint64)item->neutral, item->place, item->count,
-                    item->has_asking, item->asking.minor, item->has_mass, item->mass.ug,
-                    item->mass_source, claim_keys[item->claim], item->claim_by,
-                    (gint64)item->never_offer, item->cover != 0, item->cover);
+  return sw_db_run (catalogue, error, SW_STMT_ITEM_UPDATE, "itiiiIItttiII", item->id, item->name,
+                    (gint64)item->neutral, item->place, item->count, item->has_asking,
+                    item->asking.minor, item->has_mass, item->mass.ug, item->mass_source,
+                    claim_keys[item->claim], item->claim_by, (gint64)item->never_offer,
+                    item->cover != 0, item->cover, item->trip != 0, item->trip);
 }
 
 /* Ready means priced and unclaimed; what loses that is Found again, so that nobody offers it by its

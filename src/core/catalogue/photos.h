@@ -17,7 +17,7 @@ typedef struct
   gint64 size;
   char *hash; /* XXH3-128 of the bytes, 32 hex digits (64 after a collision: with SHA-256 behind) */
   gint64 trip, camera, companion_of, bring_in; /* 0: none */
-  char *camera_label; /* read only */
+  char *camera_label;                          /* read only */
   gboolean has_clock;
   gint64 clock_us; /* what the camera wrote, as if in UTC */
   gboolean has_offset;
@@ -37,29 +37,34 @@ typedef struct
 void sw_photo_free (SwPhoto *photo);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPhoto, sw_photo_free)
 
-/* Inserts; fills photo->id. Part of an act of the caller or its own. REFUSED where the hash is there already. */
+/* Inserts; fills photo->id. Part of an act of the caller or its own. REFUSED where the hash is
+ * there already. */
 gboolean sw_photo_add (SwCatalogue *catalogue, SwPhoto *photo, GError **error);
 SwPhoto *sw_photo_get (SwCatalogue *catalogue, gint64 id, GError **error);
 /* NULL without error where there is none; asides are found too. */
 SwPhoto *sw_photo_by_hash (SwCatalogue *catalogue, const char *hash, GError **error);
-/* By trip (0: all; -1: those without a trip), by property time then number, those without a time last; asides left out unless asked for. Transfer full. */
-GPtrArray *sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asides, GError **error);
+/* By trip (0: all; -1: those without a trip), by property time then number, those without a time
+ * last; asides left out unless asked for. Transfer full. */
+GPtrArray *sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asides,
+                          GError **error);
 /* Adds a path the same bytes were met under; the first in byte order becomes photo.file. */
 gboolean sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError **error);
 gboolean sw_photo_set_aside (SwCatalogue *catalogue, gint64 id, gboolean aside, GError **error);
 gboolean sw_photo_set_trip (SwCatalogue *catalogue, gint64 id, gint64 trip, GError **error);
-gboolean sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of, GError **error);
+gboolean sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of,
+                                 GError **error);
 /* Found by looking at the pixels; no act, no event: it can be worked out again. */
-gboolean sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *likeness, double sharpness,
-                                int width, int height, GError **error);
+gboolean sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *likeness,
+                                double sharpness, int width, int height, GError **error);
 
-/* The instant on the property: the clock's time plus the camera's shift on that trip; a written offset counts where no shift was
- * set by a person, else the catalogue's zone. FALSE where the photo has no clock time. */
+/* The instant on the property: the clock's time plus the camera's shift on that trip; a written
+ * offset counts where no shift was set by a person, else the catalogue's zone. FALSE where the
+ * photo has no clock time. */
 gboolean sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant *out,
                                  SwCivilKind *out_kind);
 
-/* What every photo shows, in one read, for lists: by photo, wide views last; item 0: a person said that it shows none.
- * GArray of SwPhotoShows. Transfer full. */
+/* What every photo shows, in one read, for lists: by photo, wide views last; item 0: a person said
+ * that it shows none. GArray of SwPhotoShows. Transfer full. */
 typedef struct
 {
   gint64 photo, item;
@@ -67,7 +72,8 @@ typedef struct
 } SwPhotoShows;
 GArray *sw_photo_shows_list (SwCatalogue *catalogue, GError **error);
 
-/* Items the photo shows (GArray of gint64), and whether a person said that it shows none. Transfer full. */
+/* Items the photo shows (GArray of gint64), and whether a person said that it shows none. Transfer
+ * full. */
 GArray *sw_photo_items (SwCatalogue *catalogue, gint64 id, gboolean *out_no_item, GError **error);
 
 typedef struct
@@ -77,7 +83,8 @@ typedef struct
 } SwCamera;
 void sw_camera_free (SwCamera *camera);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCamera, sw_camera_free)
-/* Finds or makes; the label is "make model" without repeating, with " (2)" or the serial's end where two would be equal. */
+/* Finds or makes; the label is "make model" without repeating, with " (2)" or the serial's end
+ * where two would be equal. */
 gboolean sw_camera_ensure (SwCatalogue *catalogue, const char *make, const char *model,
                            const char *serial, gint64 *out_id, GError **error);
 GPtrArray *sw_camera_list (SwCatalogue *catalogue, GError **error);
@@ -93,23 +100,25 @@ typedef struct
   gboolean set_by_person;
 } SwCameraClock;
 /* FALSE without error where none is known: *out_known. */
-gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCameraClock *out,
-                              gboolean *out_known, GError **error);
+gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip,
+                              SwCameraClock *out, gboolean *out_known, GError **error);
 gboolean sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error);
 /* Forgets it, so that the machine may find it again; nothing to forget is fine. */
 gboolean sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera, gint64 trip, GError **error);
-/* All of them, by camera then trip (GArray of SwCameraClock, transfer full), and one found in that list, NULL for none. */
+/* All of them, by camera then trip (GArray of SwCameraClock, transfer full), and one found in that
+ * list, NULL for none. */
 GArray *sw_camera_clock_list (SwCatalogue *catalogue, GError **error);
 const SwCameraClock *sw_camera_clock_in (const GArray *clocks, gint64 camera, gint64 trip);
 
-/* The pure function under sw_photo_property_time, for callers that step over many photos: clock may be NULL. The photo must have a
- * clock time. clock + shift, then by the written offset unless a person set the shift, else by the zone (gap and fold
- * in *out_kind, which may be NULL). */
+/* The pure function under sw_photo_property_time, for callers that step over many photos: clock may
+ * be NULL. The photo must have a clock time. clock + shift, then by the written offset unless a
+ * person set the shift, else by the zone (gap and fold in *out_kind, which may be NULL). */
 SwInstant sw_photo_time_by (const SwPhoto *photo, const SwCameraClock *clock, const SwZone *zone,
                             SwCivilKind *out_kind);
 
 /* Bring-ins: opened before the first copy, closed with the last rows. */
-gboolean sw_bring_in_open (SwCatalogue *catalogue, const char *source, gint64 *out_id, GError **error);
+gboolean sw_bring_in_open (SwCatalogue *catalogue, const char *source, gint64 *out_id,
+                           GError **error);
 gboolean sw_bring_in_close (SwCatalogue *catalogue, gint64 id, GError **error);
 /* TRUE in *out_open while any is open. */
 gboolean sw_bring_in_any_open (SwCatalogue *catalogue, gboolean *out_open, GError **error);

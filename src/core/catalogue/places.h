@@ -20,35 +20,39 @@ typedef struct
 void sw_place_free (SwPlace *place);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPlace, sw_place_free)
 
-/* Adds 'A > B' (at most ten deep); parts are tidied; missing parents are made, off the property like it; what lies inside a place
- * off the property is off it too; the same path again is REFUSED (exact, or the same but for case). */
+/* Adds 'A > B' (at most ten deep); parts are tidied; missing parents are made, off the property
+ * like it; what lies inside a place off the property is off it too; the same path again is REFUSED
+ * (exact, or the same but for case). */
 gboolean sw_place_add (SwCatalogue *catalogue, const char *path, gboolean off_property,
                        const double *latitude, const double *longitude, gint64 *out_id,
                        GError **error);
 /* Finds by path (case and blanks folded) or makes it; *out_made may be NULL. */
-gboolean sw_place_ensure (SwCatalogue *catalogue, const char *path, gint64 *out_id, gboolean *out_made,
-                          GError **error);
+gboolean sw_place_ensure (SwCatalogue *catalogue, const char *path, gint64 *out_id,
+                          gboolean *out_made, GError **error);
 /* Error: NOT_FOUND with a sentence naming close ones or how to add it. */
 SwPlace *sw_place_find (SwCatalogue *catalogue, const char *path, GError **error);
 SwPlace *sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error);
 /* GPtrArray of SwPlace in walking order, then path. Transfer full. */
 GPtrArray *sw_place_list (SwCatalogue *catalogue, GError **error);
-gboolean sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h, GError **error);
-gboolean sw_place_set_position (SwCatalogue *catalogue, gint64 id, double latitude, double longitude,
-                                GError **error);
-gboolean sw_place_set_walk_order (SwCatalogue *catalogue, gint64 id, int walk_order, GError **error);
-/* The last part alone, without '>'; the paths of the places inside follow. REFUSED where a neighbour has the name. */
+gboolean sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h,
+                           GError **error);
+gboolean sw_place_set_position (SwCatalogue *catalogue, gint64 id, double latitude,
+                                double longitude, GError **error);
+gboolean sw_place_set_walk_order (SwCatalogue *catalogue, gint64 id, int walk_order,
+                                  GError **error);
+/* The last part alone, without '>'; the paths of the places inside follow. REFUSED where a
+ * neighbour has the name. */
 gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error);
 
 /* What the plan shows of a place (without the places inside it). */
 typedef struct
 {
   gint64 place;
-  int items;           /* all ever */
-  int standing;        /* items whose state still stands (sw_state_stands) */
-  int by_state[32];    /* items by SwState */
-  SwMoney asking;      /* of the standing ones that have a price */
-  int photos;          /* photos of its items */
+  int items;        /* all ever */
+  int standing;     /* items whose state still stands (sw_state_stands) */
+  int by_state[32]; /* items by SwState */
+  SwMoney asking;   /* of the standing ones that have a price */
+  int photos;       /* photos of its items */
 } SwPlaceSummary;
 /* GArray of SwPlaceSummary, by place id; places without items are there too. Transfer full. */
 GArray *sw_place_summaries (SwCatalogue *catalogue, GError **error);

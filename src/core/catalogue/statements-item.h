@@ -30,7 +30,7 @@
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                          \
   X (ITEM_UPDATE, "UPDATE item SET name = ?2, neutral = ?3, place = ?4, count = ?5, asking = ?6,"  \
                   " mass_ug = ?7, mass_source = ?8, claim = ?9, claim_by = ?10,"                   \
-                  " never_offer = ?11, cover = ?12, revision = revision + 1 WHERE id = ?1")        \
+                  " never_offer = ?11, cover = ?12, trip = ?13, revision = revision + 1 WHERE id = ?1")        \
   X (ITEM_SET_STATE, "UPDATE item SET state = ?2, hold_until = ?3, hold_for = ?4,"                 \
                      " revision = revision + 1 WHERE id = ?1")                                     \
   X (ITEM_SET_REST, "UPDATE item SET count = ?2, asking = ?3, mass_ug = ?4,"                       \
@@ -65,8 +65,9 @@
   X (FACT_LIST, "SELECT id, item, kind, text, source, by_whom FROM fact"                           \
                 " WHERE item = ?1 ORDER BY id")                                                    \
   X (QUESTION_INSERT, "INSERT INTO question (item, text, person, by_day) VALUES (?1, ?2, ?3, ?4)") \
+  /* ?1 = 0: of every item */                                                                      \
   X (QUESTION_LIST, "SELECT id, item, text, person, by_day, answer FROM question"                  \
-                    " WHERE item = ?1 ORDER BY id")                                                \
+                    " WHERE ?1 = 0 OR item = ?1 ORDER BY id")                                                \
   X (QUESTION_GET, "SELECT id, item, text, person, by_day, answer FROM question WHERE id = ?1")    \
   X (QUESTION_ANSWER, "UPDATE question SET answer = ?2 WHERE id = ?1")                             \
   X (JOB_INSERT, "INSERT INTO job (item, place, kind, text) VALUES (?1, ?2, ?3, ?4)")              \

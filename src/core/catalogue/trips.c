@@ -30,11 +30,12 @@ trip_from_row (const SwUse *use)
   return trip;
 }
 
+/* 'self' may overlap itself; 0 for a new one. */
 static gboolean
-refuse_overlap (SwCatalogue *catalogue, SwDay first, SwDay last, GError **error)
+refuse_overlap (SwCatalogue *catalogue, gint64 self, SwDay first, SwDay last, GError **error)
 {
   g_auto (SwUse) use
-      = sw_db_use (catalogue, SW_STMT_TRIP_OVERLAPS, "ii", (gint64)first.n, (gint64)last.n);
+      = sw_db_use (catalogue, SW_STMT_TRIP_OVERLAPS, "iii", (gint64)first.n, (gint64)last.n, self);
   gboolean row = FALSE;
   if (!sw_db_step (catalogue, &use, &row, error))
     return FALSE;
@@ -72,7 +73,7 @@ sw_trip_add (SwCatalogue *catalogue, const char *title, SwDay first, SwDay last,
     return FALSE;
   g_autofree char *tidy = sw_text_tidy (title);
   g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error) || !refuse_overlap (catalogue, first, last, error)
+  if (!sw_act_begin (&act, catalogue, error) || !refuse_overlap (catalogue, 0, first, last, error)
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_INSERT, "tii", tidy, (gint64)first.n,
                      (gint64)last.n))
     return FALSE;
@@ -87,6 +88,53 @@ sw_trip_add (SwCatalogue *catalogue, const char *title, SwDay first, SwDay last,
   if (out_number != NULL)
     *out_number = number;
   return TRUE;
+}
+
+static void
+take_text (char **field, char *text)
+{
+  g_free (*field);
+  *field = text;
+}
+
+/* "Trip 2 'May' changed: 2026-05-01 to 2026-05-03". */
+static gboolean
+write_change (SwCatalogue *catalogue, SwAct *act, const SwTrip *trip, GError **error)
+{
+  if (!sw_db_run (catalogue, error, SW_STMT_TRIP_UPDATE, "ittii", trip->id, trip->title, trip->note,
+                  (gint64)trip->first.n, (gint64)trip->last.n))
+    return FALSE;
+  g_autofree char *first = sw_day_to_text (trip->first);
+  g_autofree char *last = sw_day_to_text (trip->last);
+  g_autofree char *sentence = g_strdup_printf ("Trip %" G_GINT64_FORMAT " '%s' changed: %s to %s",
+                                               trip->id, trip->title, first, last);
+  return sw_act_tell (act, SW_SUBJECT_TRIP, trip->id, "trip.changed", NULL, sentence, error)
+         && sw_act_commit (act, sentence, error);
+}
+
+gboolean
+sw_trip_change (SwCatalogue *catalogue, gint64 number, const SwTripChange *change, GError **error)
+{
+  if ((change->title != NULL
+       && !sw_text_check (change->title, "The title of the trip", FALSE, FALSE, error))
+      || (change->note != NULL
+          && !sw_text_check (change->note, "The note of the trip", TRUE, TRUE, error)))
+    return FALSE;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, number, error);
+  if (trip == NULL)
+    return FALSE;
+  if (change->title != NULL)
+    take_text (&trip->title, sw_text_tidy (change->title));
+  if (change->note != NULL)
+    take_text (&trip->note, g_strdup (change->note));
+  trip->first = change->first != NULL ? *change->first : trip->first;
+  trip->last = change->last != NULL ? *change->last : trip->last;
+  return check_days (trip->first, trip->last, error)
+         && refuse_overlap (catalogue, number, trip->first, trip->last, error)
+         && write_change (catalogue, &act, trip, error);
 }
 
 static void
