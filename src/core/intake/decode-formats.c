@@ -100,12 +100,15 @@ static SwDecodeStatus
 decode_jpeg (Job *job)
 {
   tjhandle tj = tjInitDecompress ();
-  int width, height, sampling, space;
+  /* libjpeg-turbo 2.1.5 reports success for a file that ends before its frame header, and leaves
+   * the figures as they were. */
+  int width = 0, height = 0, sampling = 0, space = 0;
   SwDecodeStatus status = SW_DECODE_BAD;
 
   if (tj == NULL)
     return SW_DECODE_BAD;
-  if (tjDecompressHeader3 (tj, job->bytes, job->length, &width, &height, &sampling, &space) == 0)
+  if (tjDecompressHeader3 (tj, job->bytes, job->length, &width, &height, &sampling, &space) == 0
+      && width > 0 && height > 0)
     {
       status = SW_DECODE_TOO_LARGE;
       if (admit (job, (guint64)width, (guint64)height))
