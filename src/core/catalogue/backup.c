@@ -27,11 +27,12 @@ flush_file (const char *path, const char *what, GError **error)
   return result == 0 || sw_error_from_errno (error, errsv, what);
 }
 
-/* The copy is no one's database yet: no journal, flushed once at the end. */
+/* The copy is no one's database yet: no journal beside it (defensive mode allows none but in
+ * memory), flushed once at the end. */
 static gboolean
 copy_pages (sqlite3 *from, sqlite3 *to, const char *what, GError **error)
 {
-  if (!sw_db_exec (to, "PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF", what, error))
+  if (!sw_db_exec (to, "PRAGMA journal_mode = MEMORY; PRAGMA synchronous = OFF", what, error))
     return FALSE;
   sqlite3_backup *backup = sqlite3_backup_init (to, "main", from, "main");
   if (backup == NULL)
