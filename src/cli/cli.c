@@ -13,7 +13,7 @@ static const SwCommand *const command_tables[] = {
   sw_pair_commands,      sw_item_commands,     sw_money_commands,
 };
 
-G_DEFINE_QUARK (sw-usage-error-quark, sw_usage_error)
+G_DEFINE_QUARK (sw - usage - error - quark, sw_usage_error)
 
 int
 sw_usage (GError **error, const char *format, ...)
@@ -41,8 +41,8 @@ sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, G
 
   if (!g_ascii_string_to_signed (text, 10, least, G_MAXINT64, &value, NULL))
     {
-      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not ‘%s’.", what,
-                least, text);
+      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not ‘%s’.",
+                what, least, text);
       return FALSE;
     }
   *out = value;
@@ -54,7 +54,7 @@ static int
 words_matched (const SwCommand *command, int argc, char **argv)
 {
   g_auto (GStrv) words = g_strsplit (command->words, " ", -1);
-  int n = (int) g_strv_length (words);
+  int n = (int)g_strv_length (words);
 
   if (argc < n + 1)
     return 0;
@@ -106,10 +106,11 @@ print_overview (void)
         g_autofree char *line = g_strdup_printf ("  %-12s %s\n", c->words, c->summary);
         sw_out_text (line);
       }
-  sw_out_text ("\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
-               "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
-               "--json prints one JSON document to stdout and nothing else; money in JSON is an integer\n"
-               "of the currency's minor unit, elsewhere it has a decimal point.\n");
+  sw_out_text (
+      "\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
+      "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
+      "--json prints one JSON document to stdout and nothing else; money in JSON is an integer\n"
+      "of the currency's minor unit, elsewhere it has a decimal point.\n");
 }
 
 static int
@@ -214,9 +215,8 @@ run_command (const SwCommand *command, GStrv argv_taken)
     }
   drop_double_dash (argv);
   call.operands = argv + 1;
-  call.n_operands = (int) g_strv_length (call.operands);
-  if (call.n_operands < command->least
-      || (command->most >= 0 && call.n_operands > command->most))
+  call.n_operands = (int)g_strv_length (call.operands);
+  if (call.n_operands < command->least || (command->most >= 0 && call.n_operands > command->most))
     code = sw_usage (&error, "It takes %s.", command->operands);
   else
     code = command->run (&call, &error);

@@ -6,7 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* TRUE when argv[1] is the first word of a command, --help or --version: the command line's business, not the window's. */
+/* TRUE when argv[1] is the first word of a command, --help or --version: the command line's
+ * business, not the window's. */
 gboolean sw_cli_is_for_us (int argc, char **argv);
 
 /* Runs; returns the process's exit code. */

@@ -13,7 +13,8 @@ static char *new_name, *new_currency, *new_zone;
 static const GOptionEntry new_options[] = {
   { "name", 0, 0, G_OPTION_ARG_FILENAME, &new_name, "Name of the property", "NAME" },
   { "currency", 0, 0, G_OPTION_ARG_FILENAME, &new_currency, "Currency, by ISO 4217", "CODE" },
-  { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, "Time zone of the property, by IANA", "AREA/CITY" },
+  { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, "Time zone of the property, by IANA",
+    "AREA/CITY" },
   { NULL },
 };
 
@@ -94,9 +95,9 @@ print_check (SwCall *call, const SwCheckReport *report)
       return;
     }
   for (guint i = 0; i < report->faults->len; i++)
-    sw_out_line ("Fault: %s", (char *) g_ptr_array_index (report->faults, i));
+    sw_out_line ("Fault: %s", (char *)g_ptr_array_index (report->faults, i));
   for (guint i = 0; i < report->remarks->len; i++)
-    sw_out_line ("Remark: %s", (char *) g_ptr_array_index (report->remarks, i));
+    sw_out_line ("Remark: %s", (char *)g_ptr_array_index (report->remarks, i));
   sw_out_line ("Looked at %" G_GINT64_FORMAT " photos, %" G_GINT64_FORMAT
                " items and %" G_GINT64_FORMAT " sums: %u faults.",
                report->photos, report->items, report->sums, report->faults->len);
@@ -164,11 +165,13 @@ const SwCommand sw_catalogue_commands[] = {
     run_new, new_options },
   { "undo", "CAT", 1, 1, "Take back the last act", NULL, run_undo, NULL },
   { "redo", "CAT", 1, 1, "Make the act taken back last stand again", NULL, run_redo, NULL },
-  { "check", "CAT", 1, 1, "Look whether every photo is present and unchanged, every sum and link sound",
+  { "check", "CAT", 1, 1,
+    "Look whether every photo is present and unchanged, every sum and link sound",
     "Prints each fault by name and exits 1 when there is one. What an interrupted bring-in left\n"
     "half-done is no fault: bring the folder in again and it completes.",
     run_check, NULL },
-  { "backup", "CAT TARGET", 2, 2, "Copy database and photos to the folder TARGET, and read them back",
+  { "backup", "CAT TARGET", 2, 2,
+    "Copy database and photos to the folder TARGET, and read them back",
     "Only what is new is copied. TARGET is the second home of this catalogue and of no other.",
     run_backup, NULL },
   { "restore", "TARGET CAT", 2, 2, "Make the catalogue CAT from its second home TARGET",

@@ -13,7 +13,8 @@
 static char *list_place, *list_state;
 
 static const GOptionEntry list_options[] = {
-  { "place", 0, 0, G_OPTION_ARG_FILENAME, &list_place, "Only of this place and the places inside it", "P" },
+  { "place", 0, 0, G_OPTION_ARG_FILENAME, &list_place,
+    "Only of this place and the places inside it", "P" },
   { "state", 0, 0, G_OPTION_ARG_FILENAME, &list_state, "Only in this state", "S" },
   { NULL },
 };
@@ -73,14 +74,14 @@ print_items (SwCatalogue *catalogue, GPtrArray *items)
 {
   static const char *const header[]
       = { "number", "name", "place", "state", "count", "asking", "trip", NULL };
-  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
   if (items->len == 0)
     {
       sw_out_line ("No items.");
       return;
     }
-  g_ptr_array_add (rows, g_strdupv ((char **) header));
+  g_ptr_array_add (rows, g_strdupv ((char **)header));
   for (guint i = 0; i < items->len; i++)
     g_ptr_array_add (rows, item_cells (catalogue, g_ptr_array_index (items, i)));
   sw_out_table (rows, 1u << 0 | 1u << 4 | 1u << 5 | 1u << 6);
@@ -120,7 +121,8 @@ run_items (SwCall *call, GError **error)
 
 /* What add and set print: the item as it stands now. */
 static int
-print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number_only, GError **error)
+print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number_only,
+            GError **error)
 {
   g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
 
@@ -141,14 +143,16 @@ print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number
   return SW_EXIT_STANDS;
 }
 
-static char *item_name, *item_place, *item_trip, *item_count, *item_asking, *item_mass, *item_claim, *item_by;
+static char *item_name, *item_place, *item_trip, *item_count, *item_asking, *item_mass, *item_claim,
+    *item_by;
 static gboolean item_never_offer, item_cleared;
 
 static const GOptionEntry add_options[] = {
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, "Where it stands", "P" },
   { "trip", 0, 0, G_OPTION_ARG_FILENAME, &item_trip, "The trip that found it", "N" },
   { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, "How many", "K" },
-  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count", "MONEY" },
+  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count",
+    "MONEY" },
   { NULL },
 };
 
@@ -172,7 +176,8 @@ run_item_add (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   if (item_asking != NULL)
     {
-      if (!sw_money_parse_plain (item_asking, sw_catalogue_currency (catalogue), FALSE, &asking, error))
+      if (!sw_money_parse_plain (item_asking, sw_catalogue_currency (catalogue), FALSE, &asking,
+                                 error))
         return SW_EXIT_REFUSED;
       item.asking = &asking;
     }
@@ -192,11 +197,15 @@ static const GOptionEntry set_options[] = {
   { "name", 0, 0, G_OPTION_ARG_FILENAME, &item_name, "What it is called", "N" },
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, "Where it stands", "P" },
   { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, "How many", "K" },
-  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count", "MONEY" },
-  { "mass", 0, 0, G_OPTION_ARG_FILENAME, &item_mass, "Mass of the whole count: 85 kg, 1.2 t, 40 lb, 3 cwt", "MASS" },
-  { "claim", 0, 0, G_OPTION_ARG_FILENAME, &item_claim, "Whether somebody has to say, or wants it", "open|mine|none" },
+  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count",
+    "MONEY" },
+  { "mass", 0, 0, G_OPTION_ARG_FILENAME, &item_mass,
+    "Mass of the whole count: 85 kg, 1.2 t, 40 lb, 3 cwt", "MASS" },
+  { "claim", 0, 0, G_OPTION_ARG_FILENAME, &item_claim, "Whether somebody has to say, or wants it",
+    "open|mine|none" },
   { "by", 0, 0, G_OPTION_ARG_FILENAME, &item_by, "Who", "NAME" },
-  { "never-offer", 0, 0, G_OPTION_ARG_NONE, &item_never_offer, "Never offer it before it is cleared", NULL },
+  { "never-offer", 0, 0, G_OPTION_ARG_NONE, &item_never_offer,
+    "Never offer it before it is cleared", NULL },
   { "cleared", 0, 0, G_OPTION_ARG_NONE, &item_cleared, "It is cleared: it may be offered", NULL },
   { NULL },
 };
@@ -209,7 +218,7 @@ parse_claim (const char *text, SwClaim *out, GError **error)
   for (int i = 0; i < SW_N_CLAIMS; i++)
     if (strcmp (words[i], text) == 0)
       {
-        *out = (SwClaim) i;
+        *out = (SwClaim)i;
         return TRUE;
       }
   sw_usage (error, "--claim is open, mine or none, not ‘%s’.", text);
@@ -260,7 +269,8 @@ run_item_set (SwCall *call, GError **error)
   if (catalogue == NULL)
     return SW_EXIT_REFUSED;
   if (item_asking != NULL
-      && !sw_money_parse_plain (item_asking, sw_catalogue_currency (catalogue), FALSE, &asking, error))
+      && !sw_money_parse_plain (item_asking, sw_catalogue_currency (catalogue), FALSE, &asking,
+                                error))
     return SW_EXIT_REFUSED;
   if (item_place != NULL)
     {
@@ -286,8 +296,10 @@ run_item_set (SwCall *call, GError **error)
 static char *move_count, *move_date, *move_until, *move_for;
 
 static const GOptionEntry move_options[] = {
-  { "count", 0, 0, G_OPTION_ARG_FILENAME, &move_count, "Only so many: they split off with a number of their own", "K" },
-  { "date", 0, 0, G_OPTION_ARG_FILENAME, &move_date, "The day it counts for (today)", "YYYY-MM-DD" },
+  { "count", 0, 0, G_OPTION_ARG_FILENAME, &move_count,
+    "Only so many: they split off with a number of their own", "K" },
+  { "date", 0, 0, G_OPTION_ARG_FILENAME, &move_date, "The day it counts for (today)",
+    "YYYY-MM-DD" },
   { "until", 0, 0, G_OPTION_ARG_FILENAME, &move_until, "On hold: until when", "YYYY-MM-DD" },
   { "for", 0, 0, G_OPTION_ARG_FILENAME, &move_for, "On hold: for whom", "NAME" },
   { NULL },
@@ -337,7 +349,8 @@ run_item_move (SwCall *call, GError **error)
 static char *assign_item;
 
 static const GOptionEntry assign_options[] = {
-  { "item", 0, 0, G_OPTION_ARG_FILENAME, &assign_item, "The item they show, or that they show none", "ITEM|none" },
+  { "item", 0, 0, G_OPTION_ARG_FILENAME, &assign_item, "The item they show, or that they show none",
+    "ITEM|none" },
   { NULL },
 };
 
@@ -367,7 +380,7 @@ run_assign (SwCall *call, GError **error)
         return SW_EXIT_REFUSED;
       number = item->id;
     }
-  if (!sw_item_assign (catalogue, number, (const gint64 *) (void *) photos->data, photos->len, FALSE,
+  if (!sw_item_assign (catalogue, number, (const gint64 *)(void *)photos->data, photos->len, FALSE,
                        error))
     return SW_EXIT_REFUSED;
   if (number != 0)
@@ -387,13 +400,14 @@ run_assign (SwCall *call, GError **error)
 
 const SwCommand sw_item_commands[] = {
   { "items", "CAT", 1, 1, "List items", NULL, run_items, list_options },
-  { "item add", "CAT NAME", 2, 2, "Add an item and print its number", NULL, run_item_add, add_options },
-  { "item set", "CAT ITEM", 2, 2, "Change an item; ITEM is its number or its exact name", NULL, run_item_set,
-    set_options },
+  { "item add", "CAT NAME", 2, 2, "Add an item and print its number", NULL, run_item_add,
+    add_options },
+  { "item set", "CAT ITEM", 2, 2, "Change an item; ITEM is its number or its exact name", NULL,
+    run_item_set, set_options },
   { "item move", "CAT ITEM STATE", 3, 3, "Take an item to another state",
     "On offer, Sold, No sale, Handed over and Scrapped need a row of shedwalk book, or the window.",
     run_item_move, move_options },
-  { "assign", "CAT PHOTO...", 2, -1, "Say which item photos show; the machine never changes it", NULL,
-    run_assign, assign_options },
+  { "assign", "CAT PHOTO...", 2, -1, "Say which item photos show; the machine never changes it",
+    NULL, run_assign, assign_options },
   { NULL },
 };

@@ -9,7 +9,8 @@
 static gboolean book_strict;
 
 static const GOptionEntry book_options[] = {
-  { "strict", 0, 0, G_OPTION_ARG_NONE, &book_strict, "Exit 1 on any remark (what was booked stands)", NULL },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &book_strict,
+    "Exit 1 on any remark (what was booked stands)", NULL },
   { NULL },
 };
 
@@ -30,8 +31,9 @@ print_booked (SwCall *call, const SwBookReport *report)
       return;
     }
   for (guint i = 0; report->remarks != NULL && i < report->remarks->len; i++)
-    sw_out_line ("Remark: %s", (char *) g_ptr_array_index (report->remarks, i));
-  sw_out_line ("Booked %d of %d rows; %d were booked already.", report->booked, report->rows, report->already);
+    sw_out_line ("Remark: %s", (char *)g_ptr_array_index (report->remarks, i));
+  sw_out_line ("Booked %d of %d rows; %d were booked already.", report->booked, report->rows,
+               report->already);
 }
 
 static int
@@ -134,9 +136,9 @@ static void
 print_takings (const SwTakings *takings, SwGrouping by, SwCurrency currency)
 {
   static const char *const header[] = { "", "proceeds", "fees", "takings", "costs", "owed", NULL };
-  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
-  g_ptr_array_add (rows, g_strdupv ((char **) header));
+  g_ptr_array_add (rows, g_strdupv ((char **)header));
   for (guint i = 0; i < takings->rows->len; i++)
     g_ptr_array_add (rows, row_cells (g_ptr_array_index (takings->rows, i), by, currency));
   g_ptr_array_add (rows, row_cells (&takings->total, by, currency));
@@ -173,8 +175,9 @@ book_help (void)
 }
 
 const SwCommand sw_money_commands[] = {
-  { "book", "CAT FILE.csv", 2, 2, "Book a money table: offers, results, payments, dockets, costs; all or nothing",
-    NULL, run_book, book_options, book_help },
+  { "book", "CAT FILE.csv", 2, 2,
+    "Book a money table: offers, results, payments, dockets, costs; all or nothing", NULL, run_book,
+    book_options, book_help },
   { "takings", "CAT", 1, 1, "What each trip, place or outlet raised after fees",
     "takings = proceeds - fees; owed is part of proceeds; costs of trips stand beside. All views\n"
     "have the same total.",

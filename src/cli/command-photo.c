@@ -11,7 +11,8 @@ static char *bring_trip;
 static gboolean bring_strict;
 
 static const GOptionEntry bring_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &bring_trip, "All belong to this trip (else to the trip whose days hold them)", "N" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &bring_trip,
+    "All belong to this trip (else to the trip whose days hold them)", "N" },
   { "strict", 0, 0, G_OPTION_ARG_NONE, &bring_strict, "Exit 1 on any remark", NULL },
   { NULL },
 };
@@ -66,7 +67,8 @@ static void
 report_to_text (const SwBringInReport *report)
 {
   sw_out_line ("Taken: %" G_GINT64_FORMAT " photos, %" G_GINT64_FORMAT
-               " companions; there already: %" G_GINT64_FORMAT "; not photos: %" G_GINT64_FORMAT ".",
+               " companions; there already: %" G_GINT64_FORMAT "; not photos: %" G_GINT64_FORMAT
+               ".",
                report->taken, report->companions, report->already_there, report->not_photos);
   for (guint i = 0; i < report->remarked->len; i++)
     {
@@ -102,7 +104,7 @@ run_bring_in (SwCall *call, GError **error)
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
     return SW_EXIT_REFUSED;
-  done = sw_bring_in_run (catalogue, (const char *const *) call->operands + 1, &options, NULL, NULL,
+  done = sw_bring_in_run (catalogue, (const char *const *)call->operands + 1, &options, NULL, NULL,
                           report, error);
   if (done || report->bring_in != 0)
     {
@@ -133,7 +135,8 @@ offset_text (const SwPhoto *photo)
 
   if (!photo->has_offset)
     return NULL;
-  return g_strdup_printf ("%c%02d:%02d", photo->zone_offset_s < 0 ? '-' : '+', minutes / 60, minutes % 60);
+  return g_strdup_printf ("%c%02d:%02d", photo->zone_offset_s < 0 ? '-' : '+', minutes / 60,
+                          minutes % 60);
 }
 
 static char *
@@ -206,9 +209,9 @@ static void
 print_photos (SwCatalogue *catalogue, const GPtrArray *photos)
 {
   static const char *const header[] = { "photo", "property time", "camera", "file", NULL };
-  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
-  g_ptr_array_add (rows, g_strdupv ((char **) header));
+  g_ptr_array_add (rows, g_strdupv ((char **)header));
   for (guint i = 0; i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
@@ -258,10 +261,13 @@ run_photos (SwCall *call, GError **error)
 }
 
 const SwCommand sw_photo_commands[] = {
-  { "bring-in", "CAT FOLDER...", 2, -1, "Copy the photos of a memory card or folder into the catalogue",
-    "Nothing on the card is changed; the same photo is never taken twice. An interrupted bring-in is\n"
+  { "bring-in", "CAT FOLDER...", 2, -1,
+    "Copy the photos of a memory card or folder into the catalogue",
+    "Nothing on the card is changed; the same photo is never taken twice. An interrupted bring-in "
+    "is\n"
     "run again and ends as if it had not been interrupted.",
     run_bring_in, bring_options },
-  { "photos", "CAT", 1, 1, "List photos with their times and positions", NULL, run_photos, photos_options },
+  { "photos", "CAT", 1, 1, "List photos with their times and positions", NULL, run_photos,
+    photos_options },
   { NULL },
 };

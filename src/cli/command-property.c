@@ -56,8 +56,10 @@ static char *place_position;
 static gboolean place_off_property;
 
 static const GOptionEntry place_options[] = {
-  { "position", 0, 0, G_OPTION_ARG_FILENAME, &place_position, "Where it stands, in degrees", "LAT,LON" },
-  { "off-property", 0, 0, G_OPTION_ARG_NONE, &place_off_property, "It is off the property: home, the shop, the yard", NULL },
+  { "position", 0, 0, G_OPTION_ARG_FILENAME, &place_position, "Where it stands, in degrees",
+    "LAT,LON" },
+  { "off-property", 0, 0, G_OPTION_ARG_NONE, &place_off_property,
+    "It is off the property: home, the shop, the yard", NULL },
   { NULL },
 };
 
@@ -82,7 +84,8 @@ parse_position (const char *text, double *out_latitude, double *out_longitude, G
 
 bad:
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "‘%s’ is no position: write latitude and longitude in degrees, as in -41.32,174.81.", text);
+               "‘%s’ is no position: write latitude and longitude in degrees, as in -41.32,174.81.",
+               text);
   return FALSE;
 }
 
@@ -97,7 +100,8 @@ same_position (const SwPlace *place, gboolean has, double latitude, double longi
 
 /* An earlier run may have added it: then what was asked for stands already. */
 static gboolean
-stands_already (SwCatalogue *catalogue, const char *path, gboolean has, double latitude, double longitude)
+stands_already (SwCatalogue *catalogue, const char *path, gboolean has, double latitude,
+                double longitude)
 {
   g_autoptr (SwPlace) place = sw_place_find (catalogue, path, NULL);
 
@@ -154,7 +158,8 @@ const SwCommand sw_property_commands[] = {
     "Days of trips do not overlap. Example: shedwalk trip add CAT --title 'First look' "
     "--first 2026-04-03 --last 2026-04-06",
     run_trip_add, trip_options },
-  { "place add", "CAT 'A > B'", 2, 2, "Add a place; ‘Packing shed > Loft’ is the loft in the packing shed",
-    NULL, run_place_add, place_options },
+  { "place add", "CAT 'A > B'", 2, 2,
+    "Add a place; ‘Packing shed > Loft’ is the loft in the packing shed", NULL, run_place_add,
+    place_options },
   { NULL },
 };

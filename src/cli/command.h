@@ -20,8 +20,8 @@ typedef struct
   gboolean json; /* one JSON document to stdout and nothing else */
 } SwCall;
 
-/* Returns an exit code; prints its own result, and leaves printing of *error to the caller. An error of the domain
- * SW_USAGE_ERROR means SW_EXIT_MALFORMED, any other SW_EXIT_REFUSED. */
+/* Returns an exit code; prints its own result, and leaves printing of *error to the caller. An
+ * error of the domain SW_USAGE_ERROR means SW_EXIT_MALFORMED, any other SW_EXIT_REFUSED. */
 typedef int (*SwCommandFunc) (SwCall *call, GError **error);
 
 typedef struct
@@ -32,7 +32,8 @@ typedef struct
   const char *summary;  /* one line */
   const char *help;     /* more, or NULL */
   SwCommandFunc run;
-  const GOptionEntry *options; /* or NULL; strings are G_OPTION_ARG_FILENAME: bytes as typed, checked by core */
+  const GOptionEntry
+      *options; /* or NULL; strings are G_OPTION_ARG_FILENAME: bytes as typed, checked by core */
   const char *(*help_from_core) (void); /* or NULL: where core owns the help's text */
 } SwCommand;
 
@@ -51,7 +52,9 @@ extern const SwCommand sw_money_commands[];
 
 /* Opens operand 0 for writing or reading. Transfer full. */
 SwCatalogue *sw_call_open (SwCall *call, SwOpenMode mode, GError **error);
-/* A whole number of an argument, refused as a usage error when it is none or below 'least'. 'what' begins the sentence. */
-gboolean sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, GError **error);
+/* A whole number of an argument, refused as a usage error when it is none or below 'least'. 'what'
+ * begins the sentence. */
+gboolean sw_call_number (const char *text, const char *what, gint64 least, gint64 *out,
+                         GError **error);
 
 G_END_DECLS

@@ -53,7 +53,7 @@ measure_columns (GPtrArray *rows, GArray *widths)
       char **cells = g_ptr_array_index (rows, r);
       for (guint c = 0; cells[c] != NULL; c++)
         {
-          int width = (int) g_utf8_strlen (cells[c], -1);
+          int width = (int)g_utf8_strlen (cells[c], -1);
           if (c >= widths->len)
             g_array_append_val (widths, width);
           else if (g_array_index (widths, int, c) < width)
@@ -65,7 +65,7 @@ measure_columns (GPtrArray *rows, GArray *widths)
 static void
 append_padded (GString *line, const char *cell, int width, gboolean right, gboolean last)
 {
-  int pad = width - (int) g_utf8_strlen (cell, -1);
+  int pad = width - (int)g_utf8_strlen (cell, -1);
 
   if (right)
     for (int i = 0; i < pad; i++)
@@ -81,7 +81,7 @@ append_padded (GString *line, const char *cell, int width, gboolean right, gbool
 void
 sw_out_table (GPtrArray *rows, guint right)
 {
-  g_autoptr (GPtrArray) safe = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  g_autoptr (GPtrArray) safe = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
   g_autoptr (GArray) widths = g_array_new (FALSE, TRUE, sizeof (int));
 
   for (guint r = 0; r < rows->len; r++)

@@ -8,15 +8,18 @@
 
 G_BEGIN_DECLS
 
-/* A line to stdout; the bytes of its arguments are printed harmlessly (control characters as \xNN). */
+/* A line to stdout; the bytes of its arguments are printed harmlessly (control characters as \xNN).
+ */
 void sw_out_line (const char *format, ...) G_GNUC_PRINTF (1, 2);
 /* The same to stderr. */
 void sw_err_line (const char *format, ...) G_GNUC_PRINTF (1, 2);
 /* Text that is ours and already laid out (help), as it is. */
 void sw_out_text (const char *text);
-/* A table: cells joined in columns; numbers right-aligned where 'right' has their bit. rows of GStrv. */
+/* A table: cells joined in columns; numbers right-aligned where 'right' has their bit. rows of
+ * GStrv. */
 void sw_out_table (GPtrArray *rows, guint right);
-/* Everything printed must have reached its reader: FALSE with an error on a full disk or closed pipe. */
+/* Everything printed must have reached its reader: FALSE with an error on a full disk or closed
+ * pipe. */
 gboolean sw_out_flush (GError **error);
 
 /* Prints the builder's document and a newline. */
