@@ -167,17 +167,10 @@ run_takings (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
-/* The help of book is the trade layer's own text, so that its example is the one the tests book. */
-static const char *
-book_help (void)
-{
-  return sw_book_help_text ();
-}
-
 const SwCommand sw_money_commands[] = {
   { "book", "CAT FILE.csv", 2, 2,
     "Book a money table: offers, results, payments, dockets, costs; all or nothing", NULL, run_book,
-    book_options, book_help },
+    book_options, sw_book_help_text },
   { "takings", "CAT", 1, 1, "What each trip, place or outlet raised after fees",
     "takings = proceeds - fees; owed is part of proceeds; costs of trips stand beside. All views\n"
     "have the same total.",

@@ -1,0 +1,339 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Commands that bring photos and items together: notes, pair, clock. */
+#include <math.h>
+#include <string.h>
+
+#include "cli/command.h"
+#include "cli/output.h"
+#include "core/base/error.h"
+#include "core/match/notes.h"
+#include "core/match/pairing.h"
+
+static char *notes_trip;
+static gboolean notes_strict;
+
+static const GOptionEntry notes_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &notes_trip, "The trip they were jotted down on", "N" },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &notes_strict, "Take no row when one of them is bad", NULL },
+  { NULL },
+};
+
+static void
+notes_to_json (const SwNotesReport *report)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  sw_json_int (builder, "rows", report->rows);
+  sw_json_int (builder, "notes_added", report->notes_added);
+  sw_json_int (builder, "items_added", report->items_added);
+  sw_json_int (builder, "already_there", report->already_there);
+  sw_json_texts (builder, "places_made", report->places_made);
+  json_builder_set_member_name (builder, "remarked");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < report->remarks->len; i++)
+    {
+      const SwNotesRemark *remark = g_ptr_array_index (report->remarks, i);
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "line", remark->line);
+      sw_json_text (builder, "remark", remark->text);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static void
+notes_to_text (const SwNotesReport *report)
+{
+  for (guint i = 0; i < report->places_made->len; i++)
+    sw_out_line ("New place: %s", (char *)g_ptr_array_index (report->places_made, i));
+  for (guint i = 0; i < report->remarks->len; i++)
+    {
+      const SwNotesRemark *remark = g_ptr_array_index (report->remarks, i);
+      sw_out_line ("Left out: line %d: %s", remark->line, remark->text);
+    }
+  sw_out_line ("%d notes and %d items added; %d notes were there already.", report->notes_added,
+               report->items_added, report->already_there);
+}
+
+static int
+run_notes (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  g_autoptr (SwNotesReport) report = NULL;
+  gint64 trip = 0;
+
+  if (notes_trip == NULL)
+    return sw_usage (error, "It needs --trip.");
+  if (!sw_call_number (notes_trip, "The trip", 1, &trip, error))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL
+      || !sw_notes_read (catalogue, trip, call->operands[1], notes_strict, &report, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    notes_to_json (report);
+  else
+    notes_to_text (report);
+  return SW_EXIT_STANDS;
+}
+
+static char *pair_trip, *pair_accept, *pair_explain;
+static gboolean pair_strict;
+
+static const GOptionEntry pair_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &pair_trip, "The trip", "N" },
+  { "accept", 0, 0, G_OPTION_ARG_FILENAME, &pair_accept, "Make the proposals of this band hold",
+    "sure" },
+  { "explain", 0, 0, G_OPTION_ARG_FILENAME, &pair_explain,
+    "Say what speaks for the proposal of a photo", "PHOTO" },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &pair_strict, "Exit 1 when any stop is not sure", NULL },
+  { NULL },
+};
+
+static void
+clock_to_json (JsonBuilder *builder, const SwPairingClock *clock)
+{
+  json_builder_begin_object (builder);
+  sw_json_text (builder, "camera", clock->label);
+  sw_json_double_or_null (builder, "shift_s", clock->known, clock->shift_s);
+  sw_json_double_or_null (builder, "spread_s", clock->known, clock->spread_s);
+  sw_json_int (builder, "evidence", clock->evidence);
+  json_builder_end_object (builder);
+}
+
+static void
+stop_to_json (JsonBuilder *builder, const SwPairingStop *stop)
+{
+  json_builder_begin_object (builder);
+  sw_json_ints (builder, "photos", stop->photos);
+  sw_json_texts (builder, "files", stop->files);
+  sw_json_text (builder, "place", stop->place);
+  sw_json_text (builder, "item", stop->item);
+  sw_json_int_or_null (builder, "item_number", stop->item_number != 0, stop->item_number);
+  sw_json_bool (builder, "is_new", stop->is_new);
+  sw_json_double_or_null (builder, "probability", TRUE, stop->probability);
+  sw_json_text (builder, "band", sw_band_word (stop->band));
+  sw_json_text (builder, "reason", stop->reason);
+  sw_json_texts (builder, "also", stop->also);
+  json_builder_end_object (builder);
+}
+
+static void
+pairing_to_json (const SwPairing *pairing)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  json_builder_set_member_name (builder, "clocks");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < pairing->clocks->len; i++)
+    clock_to_json (builder, g_ptr_array_index (pairing->clocks, i));
+  json_builder_end_array (builder);
+  json_builder_set_member_name (builder, "stops");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < pairing->stops->len; i++)
+    stop_to_json (builder, g_ptr_array_index (pairing->stops, i));
+  json_builder_end_array (builder);
+  if (pairing->explanation != NULL)
+    sw_json_text (builder, "explanation", pairing->explanation);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static void
+clock_to_text (const SwPairingClock *clock)
+{
+  if (!clock->known)
+    sw_out_line ("Clock of %s: unknown, taken as right.", clock->label);
+  else if (clock->set_by_person)
+    sw_out_line ("Clock of %s: %+.0f s, as you set it.", clock->label, clock->shift_s);
+  else
+    sw_out_line ("Clock of %s: %+.0f s, give or take %.0f s, from %d pieces of evidence.",
+                 clock->label, clock->shift_s, clock->spread_s, clock->evidence);
+}
+
+static char **
+stop_cells (const SwPairingStop *stop)
+{
+  char **cells = g_new0 (char *, 7);
+
+  cells[0] = g_strdup_printf ("%d", stop->position);
+  cells[1] = g_strdup_printf ("%u", stop->photos->len);
+  cells[2] = g_strdup (sw_band_word (stop->band));
+  cells[3] = g_strdup_printf ("%.0f %%", stop->probability * 100);
+  cells[4] = g_strdup (stop->item != NULL ? stop->item : "no item");
+  cells[5] = g_strdup (stop->reason);
+  return cells;
+}
+
+/* The explanation has lines of its own; each is printed harmlessly. */
+static void
+explanation_to_text (const char *explanation)
+{
+  g_auto (GStrv) lines = g_strsplit (explanation, "\n", -1);
+
+  for (int i = 0; lines[i] != NULL; i++)
+    if (*lines[i] != '\0')
+      sw_out_line ("%s", lines[i]);
+}
+
+static void
+pairing_to_text (const SwPairing *pairing)
+{
+  static const char *const header[]
+      = { "stop", "photos", "band", "chance", "item", "because", NULL };
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+
+  if (pairing->explanation != NULL)
+    {
+      explanation_to_text (pairing->explanation);
+      return;
+    }
+  for (guint i = 0; i < pairing->clocks->len; i++)
+    clock_to_text (g_ptr_array_index (pairing->clocks, i));
+  if (pairing->stops->len == 0)
+    {
+      sw_out_line ("No photos on this trip.");
+      return;
+    }
+  g_ptr_array_add (rows, g_strdupv ((char **)header));
+  for (guint i = 0; i < pairing->stops->len; i++)
+    g_ptr_array_add (rows, stop_cells (g_ptr_array_index (pairing->stops, i)));
+  sw_out_table (rows, 1u << 0 | 1u << 1 | 1u << 3);
+}
+
+static gboolean
+all_sure (const SwPairing *pairing)
+{
+  for (guint i = 0; i < pairing->stops->len; i++)
+    if (((SwPairingStop *)g_ptr_array_index (pairing->stops, i))->band != SW_BAND_SURE)
+      return FALSE;
+  return TRUE;
+}
+
+/* After accepting, the rest is proposed again: what was accepted is evidence for it. */
+static SwPairing *
+pair_and_accept (SwCatalogue *catalogue, gint64 trip, const SwPairingOptions *options,
+                 GError **error)
+{
+  g_autoptr (SwPairing) pairing = sw_pairing_run (catalogue, trip, options, error);
+  SwPairingOptions again = { .explain = options->explain };
+
+  if (pairing == NULL || pair_accept == NULL)
+    return g_steal_pointer (&pairing);
+  if (!sw_pairing_accept (catalogue, trip, SW_BAND_SURE, NULL, error))
+    return NULL;
+  return sw_pairing_run (catalogue, trip, &again, error);
+}
+
+static int
+run_pair (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  g_autoptr (SwThumbs) thumbs = NULL;
+  g_autoptr (SwPairing) pairing = NULL;
+  SwPairingOptions options = { 0 };
+  gint64 trip = 0;
+
+  if (pair_trip == NULL)
+    return sw_usage (error, "It needs --trip.");
+  if (pair_accept != NULL && strcmp (pair_accept, "sure") != 0)
+    return sw_usage (error, "--accept takes ‘sure’ alone, not ‘%s’.", pair_accept);
+  if (!sw_call_number (pair_trip, "The trip", 1, &trip, error)
+      || (pair_explain != NULL
+          && !sw_call_number (pair_explain, "A photo", 1, &options.explain, error)))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL)
+    return SW_EXIT_REFUSED;
+  thumbs = sw_thumbs_new (sw_catalogue_folder (catalogue), NULL);
+  options.thumbs = thumbs;
+  pairing = pair_and_accept (catalogue, trip, &options, error);
+  if (pairing == NULL)
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    pairing_to_json (pairing);
+  else
+    pairing_to_text (pairing);
+  return pair_strict && !all_sure (pairing) ? SW_EXIT_REFUSED : SW_EXIT_STANDS;
+}
+
+static char *clock_trip, *clock_shift;
+
+static const GOptionEntry clock_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &clock_trip, "The trip", "N" },
+  { "shift", 0, 0, G_OPTION_ARG_FILENAME, &clock_shift,
+    "Seconds to add to the camera's clock, or auto to let the program find out", "SECONDS|auto" },
+  { NULL },
+};
+
+/* Half a century either way is more than any camera is off. */
+#define LONGEST_SHIFT_S 1.6e9
+
+static gboolean
+parse_shift (const char *text, double *out_shift, GError **error)
+{
+  char *end = NULL;
+  double shift = g_ascii_strtod (text, &end);
+
+  if (end == text || *end != '\0' || !isfinite (shift) || fabs (shift) > LONGEST_SHIFT_S)
+    {
+      sw_usage (error, "--shift is a number of seconds, as in -3600, or auto, not ‘%s’.", text);
+      return FALSE;
+    }
+  *out_shift = shift;
+  return TRUE;
+}
+
+static int
+run_clock (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  gboolean automatic;
+  double shift = 0;
+  gint64 trip = 0;
+
+  if (clock_trip == NULL || clock_shift == NULL)
+    return sw_usage (error, "It needs --trip and --shift.");
+  automatic = strcmp (clock_shift, "auto") == 0;
+  if (!sw_call_number (clock_trip, "The trip", 1, &trip, error)
+      || (!automatic && !parse_shift (clock_shift, &shift, error)))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL
+      || !sw_clock_set (catalogue, call->operands[1], trip, automatic ? NULL : &shift, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "camera", call->operands[1]);
+      sw_json_int (builder, "trip", trip);
+      sw_json_double_or_null (builder, "shift_s", !automatic, shift);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else if (automatic)
+    sw_out_line ("The clock of %s is left to the program; run shedwalk pair again.",
+                 call->operands[1]);
+  else
+    sw_out_line ("%+.3f s are added to the clock of %s on trip %" G_GINT64_FORMAT ".", shift,
+                 call->operands[1], trip);
+  return SW_EXIT_STANDS;
+}
+
+const SwCommand sw_pair_commands[] = {
+  { "notes", "CAT FILE", 2, 2, "Read a notebook: each row a field note, each thing an item", NULL,
+    run_notes, notes_options, sw_notes_help },
+  { "pair", "CAT", 1, 1, "Propose which item each photo shows, and say how sure that is",
+    "Photos are gathered into stops, camera clocks are put right, and each stop gets an item and "
+    "a\n"
+    "reason. Proposals are stored; they hold only when accepted. What a person decided stays.",
+    run_pair, pair_options },
+  { "clock", "CAT CAMERA", 2, 2, "Set what must be added to a camera's clock on a trip", NULL,
+    run_clock, clock_options },
+  { NULL },
+};
