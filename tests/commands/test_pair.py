@@ -1,0 +1,182 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""notes, pair, clock by command: stops, clocks, what a person decided, odd notebooks."""
+import unittest
+
+import pictures
+from shed import ShedTest, run
+
+NOTEBOOK = """time,place,item,count,remark
+09:58,Press house,,,here now
+10:00,Press house,Screw press,1,
+10:04,Press house,Apple mill,1,handle bent
+10:09,Press house,Vat,2,"oak,
+leaks"
+"""
+
+
+class PairTest(ShedTest):
+    def setUp(self):
+        super().setUp()
+        self.add_property()
+        self.card = self.path("card")
+
+    def notebook(self, text, name="notes.csv"):
+        path = self.path(name)
+        with open(path, "wb") as out:
+            out.write(text if isinstance(text, bytes) else text.encode())
+        return path
+
+    def pair(self, *more):
+        return self.good("pair", self.catalogue, "--trip", "1", "--json", *more).json()
+
+    def bring_walk(self, stops, **options):
+        names = pictures.walk(self.card, stops, **options)
+        self.good("bring-in", self.catalogue, self.card)
+        return names
+
+    def assert_whole(self, pairing):
+        """Each photo of the trip in exactly one stop; the contract's fields."""
+        photos = [p["photo"] for p in self.good("photos", self.catalogue, "--trip", "1", "--json").json()]
+        self.assertEqual(sorted(n for s in pairing["stops"] for n in s["photos"]), sorted(photos))
+        for stop in pairing["stops"]:
+            self.assertEqual(set(stop), {"photos", "files", "place", "item", "item_number", "is_new", "probability",
+                                         "band", "reason", "also"})
+            self.assertTrue(0 <= stop["probability"] <= 1)
+            self.assertIn(stop["band"], ("sure", "doubtful", "unknown"))
+            self.assertEqual(len(stop["photos"]), len(stop["files"]))
+            self.assertTrue(stop["reason"])
+            self.assertNotIn("\n", stop["reason"])
+
+
+class Pair(PairTest):
+    def test_without_notes(self):
+        names = self.bring_walk([3, 4, 2, 5], gap=120)
+        pairing = self.pair()
+        self.assert_whole(pairing)
+        self.assertEqual([s["files"] for s in pairing["stops"]], names)
+        self.assertTrue(all(s["is_new"] and s["item_number"] is None for s in pairing["stops"]))
+
+    def test_with_notes(self):
+        names = self.bring_walk([3, 4, 2], gap=240, step=5)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        pairing = self.pair()
+        self.assert_whole(pairing)
+        self.assertEqual([(s["item"], s["files"]) for s in pairing["stops"]],
+                         list(zip(("Screw press", "Apple mill", "Vat"), names)))
+
+    def test_accept_sure_and_undo(self):
+        self.bring_walk([3, 4, 2], gap=240, step=5)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        before = self.pair()
+        sure = sum(len(s["photos"]) for s in before["stops"] if s["band"] == "sure")
+        self.assert_whole(self.pair("--accept", "sure"))
+        self.assertEqual(sum(len(i["photos"]) for i in self.items()), sure)
+        if sure:
+            self.good("undo", self.catalogue)
+            self.good("undo", self.catalogue)
+        self.good("check", self.catalogue)
+
+    def test_decided_stays(self):
+        self.bring_walk([3, 3], gap=240)
+        number = self.add_item("Cider jars", "Packing shed > Loft")
+        photos = [p["photo"] for p in self.good("photos", self.catalogue, "--json").json()]
+        self.good("assign", self.catalogue, str(photos[1]), "--item", str(number))
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        self.pair("--accept", "sure")
+        self.pair("--accept", "sure")
+        self.assertIn(photos[1], self.item(number)["photos"])
+        stop = next(s for s in self.pair()["stops"] if photos[1] in s["photos"])
+        self.assertEqual((stop["item_number"], stop["item"]), (number, "Cider jars"))
+
+    def test_again_is_the_same(self):
+        self.bring_walk([2, 5, 1, 3], gap=100)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        self.assertEqual(self.pair(), self.pair())
+
+    def test_explain(self):
+        self.bring_walk([3, 2], gap=240)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        self.assertTrue(self.good("pair", self.catalogue, "--trip", "1", "--explain", "2").out.strip())
+        self.bad(1, "pair", self.catalogue, "--trip", "1", "--explain", "999", says="999")
+
+    def test_clock_an_hour_off(self):
+        # the camera was left on summer time: an hour ahead of the notebook
+        names = self.bring_walk([3, 4, 2], gap=240, step=5, start=11 * 3600)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        pairing = self.pair()
+        self.assertEqual(len(pairing["clocks"]), 1)
+        camera = pairing["clocks"][0]["camera"]
+        self.assertAlmostEqual(pairing["clocks"][0]["shift_s"], -3600, delta=180)
+        self.assertEqual([s["files"] for s in pairing["stops"]], names)
+        self.good("clock", self.catalogue, camera, "--trip", "1", "--shift", "-3600")
+        times = [p["property_time"] for p in self.good("photos", self.catalogue, "--json").json()]
+        self.assertEqual(times[0], "2026-04-03T10:00:00+13:00")
+        self.assertEqual(self.pair()["clocks"][0]["shift_s"], -3600)
+        self.good("clock", self.catalogue, camera, "--trip", "1", "--shift", "auto")
+        self.bad(1, "clock", self.catalogue, "No such camera", "--trip", "1", "--shift", "5")
+        self.bad(2, "clock", self.catalogue, camera, "--trip", "1", "--shift", "soon")
+
+    def test_no_photos(self):
+        self.assertEqual(self.pair(), {"clocks": [], "stops": []})
+        self.bad(1, "pair", self.catalogue, "--trip", "9", says="9")
+        self.bad(2, "pair", self.catalogue, "--trip", "1", "--accept", "all")
+
+
+class Notebooks(PairTest):
+    def read(self, text, *more):
+        return self.good("notes", self.catalogue, self.notebook(text), "--trip", "1", "--json", *more).json()
+
+    def test_the_same_file_again_adds_nothing(self):
+        first, again = self.read(NOTEBOOK), self.read(NOTEBOOK)
+        self.assertEqual((first["notes_added"], first["items_added"]), (4, 3))
+        self.assertEqual((again["notes_added"], again["items_added"], again["already_there"]), (0, 0, 4))
+        self.assertEqual([(i["name"], i["count"]) for i in self.items()],
+                         [("Screw press", 1), ("Apple mill", 1), ("Vat", 2)])
+
+    def test_an_item_of_the_place_is_not_doubled(self):
+        self.add_item("Vat")
+        self.assertEqual(self.read(NOTEBOOK)["items_added"], 2)
+
+    def test_other_encodings_and_separators(self):
+        variants = [NOTEBOOK.encode("utf-8-sig"), NOTEBOOK.encode("utf-16"),
+                    NOTEBOOK.replace('"oak,\nleaks"', "oak").replace(",", ";").encode(),
+                    NOTEBOOK.replace('"oak,\nleaks"', "oak").replace(",", "\t").encode()]
+        self.assertEqual(self.read(variants[0])["notes_added"], 4)
+        self.assertEqual(self.read(variants[1])["already_there"], 4)
+        for text in variants[2:]:
+            self.assertEqual(self.read(text)["rows"], 4)
+
+    def test_times(self):
+        self.read("time,place,item\n2026-04-03T10:00,Press house,A\n2026-04-03T10:01:07+13:00,Press house,B\n"
+                  "10:02:07,Press house,C\n2026-04-02T21:03:00Z,Press house,D\n")
+        self.assertEqual([i["name"] for i in self.items()], ["A", "B", "C", "D"])
+
+    def test_plain_lines(self):
+        self.assertGreater(self.read("10:00 Press house: Screw press\n10:05 Press house: Vat\n")["notes_added"], 1)
+
+    def test_unknown_places_are_made_and_said(self):
+        self.assertEqual(self.read("time,place,item\n10:00,Cooperage,Anvil\n")["places_made"], ["Cooperage"])
+
+    def test_bad_rows(self):
+        text = "time,place,item,count\n10:00,Press house,Vat,1\nnoon,Press house,Mill,1\n10:05,Press house,Jar,many\n"
+        report = self.read(text)
+        self.assertEqual(report["notes_added"], 1)
+        self.assertEqual([r["line"] for r in report["remarked"]], [3, 4])
+
+    def test_strict_takes_none(self):
+        text = "time,place,item\n10:00,Press house,Vat\nnoon,Press house,Mill\n"
+        self.bad(1, "notes", self.catalogue, self.notebook(text), "--trip", "1", "--strict", says="3")
+        self.assertEqual(self.items(), [])
+
+    def test_hostile(self):
+        for content in (b"", b"\x00" * 100, b"\xff\xfe\x00", b"hello\n", b"time,place\n\xff\xff,x\n"):
+            with self.subTest(content[:12]):
+                self.assertEqual(run("notes", self.catalogue, self.notebook(content), "--trip", "1").code, 1)
+        self.bad(1, "notes", self.catalogue, self.path("missing.csv"), "--trip", "1")
+        self.bad(1, "notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "7", says="7")
+        result = self.read("time,place,item\n10:00,Press house,Esc\x1b[31mVat\n10:01,Press house,Vat\n")
+        self.assertEqual([r["line"] for r in result["remarked"]], [2])
+
+
+if __name__ == "__main__":
+    unittest.main()
