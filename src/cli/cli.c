@@ -9,11 +9,17 @@
 #include "core/base/error.h"
 
 static const SwCommand *const command_tables[] = {
-  sw_catalogue_commands, sw_property_commands, sw_photo_commands,
-  sw_pair_commands,      sw_item_commands,     sw_money_commands,
+  sw_catalogue_commands,
+  sw_property_commands,
+  sw_photo_commands,
+  sw_item_commands,
 };
 
-G_DEFINE_QUARK (sw - usage - error - quark, sw_usage_error)
+GQuark
+sw_usage_error_quark (void)
+{
+  return g_quark_from_static_string ("sw-usage-error-quark");
+}
 
 int
 sw_usage (GError **error, const char *format, ...)

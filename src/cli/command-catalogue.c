@@ -6,7 +6,6 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/check.h"
-#include "core/trade/takings.h"
 
 static char *new_name, *new_currency, *new_zone;
 
@@ -109,7 +108,6 @@ run_check (SwCall *call, GError **error)
   g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   g_auto (SwCheckReport) report = { 0 };
 
-  sw_takings_register_check ();
   if (catalogue == NULL || !sw_check_run (catalogue, NULL, &report, error))
     return SW_EXIT_REFUSED;
   print_check (call, &report);

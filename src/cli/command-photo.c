@@ -139,10 +139,13 @@ offset_text (const SwPhoto *photo)
                           minutes % 60);
 }
 
+/* What the camera wrote: the file's own time is none of its words. */
 static char *
 clock_text (const SwPhoto *photo)
 {
-  return photo->has_clock ? sw_civil_to_text (sw_civil_from_us (photo->clock_us)) : NULL;
+  if (!photo->has_clock || g_str_equal (photo->time_source, "file"))
+    return NULL;
+  return sw_civil_to_text (sw_civil_from_us (photo->clock_us));
 }
 
 static char *

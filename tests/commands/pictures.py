@@ -20,15 +20,17 @@ def jpeg(seed, time=None, offset=None, model="P5", size=(160, 120), position=Non
     exif[0x0110] = model
     if orientation:
         exif[0x0112] = orientation
-    details = exif.get_ifd(0x8769)
+    details = {}
     if time:
         details[0x9003] = time
     if offset:
         details[0x9011] = offset
     if position:
-        gps = exif.get_ifd(0x8825)
+        gps = exif[0x8825] = {}
         gps[1], gps[2] = position[0] < 0 and "S" or "N", degrees(abs(position[0]))
         gps[3], gps[4] = position[1] < 0 and "W" or "E", degrees(abs(position[1]))
+    if details:
+        exif[0x8769] = details
     out = io.BytesIO()
     picture.save(out, "JPEG", quality=85, exif=exif.tobytes())
     return out.getvalue()

@@ -40,7 +40,8 @@ class Items(ShedTest):
             self.bad(1, "item", "move", self.catalogue, number, state)
         self.bad(1, "item", "move", self.catalogue, number, "At home", says="Kept")
         self.bad(1, "item", "move", self.catalogue, number, "On hold")
-        self.good("item", "move", self.catalogue, number, "On hold", "--until", "2026-05-01", "--for", "A neighbour")
+        self.good("item", "move", self.catalogue, number, "On hold", "--date", "2026-04-20",
+                  "--until", "2026-05-01", "--for", "A neighbour")
         self.good("item", "move", self.catalogue, number, "Kept")
         self.bad(1, "item", "move", self.catalogue, number, "Found")
 
