@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Steps of items: every pair of states against a second copy of the table, written by hand from the
  * design; what a step needs; splits; walks by the books; undo. */
+#include "core/catalogue/check.h"
 #include "sw-records.h"
 
 /* One row a state: how an item gets there from Found (by the books), and all it may become. */
@@ -287,6 +288,9 @@ test_hold (void **state)
   assert_i64_equal (item->hold_until.n, until.n);
   if (row->hold_for != NULL)
     assert_string_equal (item->hold_for, row->hold_for);
+  g_auto (SwCheckReport) report = { 0 };
+  assert_true (sw_check_run (records.catalogue, NULL, &report, &error));
+  assert_i64_equal (report.faults->len, 0);
   assert_true (sw_item_move (records.catalogue, number, SW_STATE_FOUND, NULL, NULL, NULL, &error));
   g_autoptr (SwItem) freed = records_get (&records, number);
   assert_false (freed->has_hold);

@@ -197,8 +197,9 @@ look_item (Check *check, const SwUse *row, GError **error)
     sw_check_fault (check->report, "Item %" G_GINT64_FORMAT " (%s) has an unknown state '%s'.",
                     number, name, key);
   else if (state == SW_STATE_ON_HOLD && sw_col_int (row, 3) != 0)
+    /* a hold that was told may leave the person out, never the day */
     sw_check_fault (check->report,
-                    "Item %" G_GINT64_FORMAT " (%s) is on hold without a day or a name.", number,
+                    "Item %" G_GINT64_FORMAT " (%s) is on hold without a day until when.", number,
                     name);
   check->report->items++;
   return TRUE;

@@ -7,7 +7,7 @@
   X (CHECK_LINKS, "SELECT \"table\", rowid, parent FROM pragma_foreign_key_check LIMIT 100")       \
   X (CHECK_PHOTOS, "SELECT id, file, stored, size, hash FROM photo ORDER BY id")                   \
   X (CHECK_BRING_INS, "SELECT source FROM bring_in WHERE closed_us IS NULL ORDER BY id")           \
-  X (CHECK_ITEMS, "SELECT id, name, state, hold_until IS NULL OR hold_for IS NULL"                 \
+  X (CHECK_ITEMS, "SELECT id, name, state, hold_until IS NULL"                                     \
                   " FROM item ORDER BY id")                                                        \
   X (CHECK_PLACES, "SELECT p.path FROM place p LEFT JOIN place q ON q.id = p.parent"               \
                    " WHERE p.path <> CASE WHEN p.parent IS NULL THEN p.name"                       \
