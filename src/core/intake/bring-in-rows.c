@@ -59,17 +59,21 @@ sw_run_piece_prepare (SwCatalogue *catalogue, SwRun *run, GError **error)
   return TRUE;
 }
 
-/* A run that was cut short is gone on with under its own number, so that in the end it is one
- * bring-in. */
+/* A run that was cut short is gone on with under its own number, so that in the end it is one bring-in. It is entered
+ * before the safety copy is made: a half copy is then known for what it is. */
 gboolean
 sw_run_piece_open (SwCatalogue *catalogue, SwRun *run, GError **error)
 {
   g_autofree char *source = g_strjoinv (", ", (char **)run->folders);
 
-  if (!sw_backup_database (catalogue, "bring-in", error))
-    return FALSE;
   if (run->bring_in == 0 && !sw_bring_in_open (catalogue, source, &run->bring_in, error))
     return FALSE;
+  if (!sw_backup_database (catalogue, "bring-in", error))
+    {
+      if (!run->resumed)
+        sw_bring_in_close (catalogue, run->bring_in, NULL);
+      return FALSE;
+    }
   run->report->bring_in = run->bring_in;
   return TRUE;
 }
