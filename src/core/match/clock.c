@@ -15,8 +15,15 @@
 #define DAY_S 86400.0
 /* Share of notes that belong to no stop of this camera, or bear a wrong time. */
 #define STRAY_SHARE 0.15
+/* Share of notes with no photo of this camera anywhere near. */
+#define ALONE_SHARE 0.02
 /* The likelihood takes notes as independent, which order makes untrue: it is toned down. */
 #define TEMPER 0.6
+/* Modes this close are one clock; it is known when they hold that share of all. */
+#define NEAR_MODE_S 60.0
+#define KNOWN_SHARE 0.7
+/* Seconds within which a shift is taken for a whole number of hours. */
+#define SNAP_S 3.0
 /* Notes farther from a stop than this tell nothing. */
 #define NEAR_US (240 * SW_US_PER_SECOND)
 
@@ -93,7 +100,7 @@ static double
 note_log_likelihood (const Clock *clock, const SwWalkNote *note, gint64 shift_us)
 {
   gint64 t = note->time_us - shift_us;
-  double sum = 0, decided = 0;
+  double sum = 0, decided = 0, stray;
 
   for (gsize k = first_ending (clock, t - NEAR_US); k < clock->n_stops; k++)
     {
@@ -110,7 +117,8 @@ note_log_likelihood (const Clock *clock, const SwWalkNote *note, gint64 shift_us
   /* A stop that a person gave to this very item speaks for all stops. */
   if (decided > 0)
     sum = MAX (sum, decided * (double)clock->n_stops * 0.5);
-  return log (STRAY_SHARE * clock->background + (1 - STRAY_SHARE) * sum / (double)clock->n_stops);
+  stray = sum > 0 ? STRAY_SHARE : ALONE_SHARE;
+  return log (stray * clock->background + (1 - STRAY_SHARE) * sum / (double)clock->n_stops);
 }
 
 static double
@@ -312,11 +320,21 @@ sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes
   return n;
 }
 
+/* A clock that is wrong by hours is wrong by whole ones, and most are right: what is that within
+ * its own spread is that. */
+static double
+snap (const SwClockMode *mode)
+{
+  double whole = rint (mode->shift_s / HOUR_S) * HOUR_S;
+
+  return fabs (mode->shift_s - whole) <= MIN (mode->spread_s, SNAP_S) ? whole : mode->shift_s;
+}
+
 SwClockResult
 sw_clock_settle (const SwClockMode *modes, gsize n)
 {
   SwClockResult result = { 0 };
-  double mass = 0, mean = 0, square = 0;
+  double mass = 0, mean = 0, square = 0, near = 0;
 
   if (n == 0)
     return result;
@@ -327,12 +345,14 @@ sw_clock_settle (const SwClockMode *modes, gsize n)
       double share = exp (modes[k].log_weight - modes[0].log_weight) / mass;
       double away = modes[k].shift_s - modes[0].shift_s;
 
+      if (fabs (away) <= NEAR_MODE_S)
+        near += share;
       mean += share * away;
       square += share * (away * away + modes[k].spread_s * modes[k].spread_s);
     }
-  result.shift_s = modes[0].shift_s;
+  result.shift_s = snap (&modes[0]);
   result.spread_s = sqrt (MAX (square - mean * mean, 0));
-  result.known = TRUE;
+  result.known = near >= KNOWN_SHARE;
   if (n > 1)
     {
       result.other_share = exp (modes[1].log_weight - modes[0].log_weight) / mass;

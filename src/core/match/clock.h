@@ -33,7 +33,8 @@ gsize sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote 
                       gsize n_notes, const SwWalkParams *params, SwClockMode *out_modes);
 /* Log density of a shift before any evidence. */
 double sw_clock_log_prior (double shift_s);
-/* One result from the modes: the heaviest, with the spread over all. */
+/* One result from the modes: the heaviest, with the spread over all; known only where the modes
+ * beside it hold most. */
 SwClockResult sw_clock_settle (const SwClockMode *modes, gsize n);
 
 G_END_DECLS
