@@ -1,0 +1,577 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The model's proposal for a trip, named, stored, and made to hold on a person's word. Must not
+ * know SQL, nor how the proposal comes about (stops.c). */
+#include "core/match/pairing.h"
+
+#include "core/base/error.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/trips.h"
+#include "core/match/stops.h"
+#include "core/match/trip-walk.h"
+
+#include <math.h>
+#include <string.h>
+
+static void
+clock_free (gpointer data)
+{
+  SwPairingClock *clock = data;
+
+  g_free (clock->label);
+  g_free (clock);
+}
+
+static void
+stop_free (gpointer data)
+{
+  SwPairingStop *stop = data;
+
+  g_array_unref (stop->photos);
+  g_ptr_array_unref (stop->files);
+  g_ptr_array_unref (stop->also);
+  g_free (stop->place);
+  g_free (stop->item);
+  g_free (stop->reason);
+  g_free (stop);
+}
+
+void
+sw_pairing_free (SwPairing *pairing)
+{
+  if (pairing == NULL)
+    return;
+  g_clear_pointer (&pairing->clocks, g_ptr_array_unref);
+  g_clear_pointer (&pairing->stops, g_ptr_array_unref);
+  g_free (pairing->explanation);
+  g_free (pairing);
+}
+
+/* --- names of new things --- */
+
+/* Counts up the neutral names of each place, past those that are taken. */
+typedef struct
+{
+  GHashTable *next; /* gint64 place -> number */
+} Names;
+
+/* The N of "thing N" and "thing N in Loft", 0 for another name. */
+static int
+neutral_number (const char *name)
+{
+  gint64 number = 0;
+  g_auto (GStrv) words = g_strsplit (name, " ", 3);
+
+  if (g_strv_length (words) < 2 || strcmp (words[0], "thing") != 0
+      || !g_ascii_string_to_signed (words[1], 10, 1, 1000000, &number, NULL))
+    return 0;
+  return (int)number;
+}
+
+static void
+names_note (Names *names, gint64 place, int number)
+{
+  gint64 *key = g_new (gint64, 1);
+  int next = GPOINTER_TO_INT (g_hash_table_lookup (names->next, &place));
+
+  *key = place;
+  g_hash_table_replace (names->next, key, GINT_TO_POINTER (MAX (next, number)));
+}
+
+static void
+names_init (Names *names, const GPtrArray *items)
+{
+  names->next = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
+  for (guint k = 0; k < items->len; k++)
+    {
+      const SwItem *item = g_ptr_array_index (items, k);
+      int number = neutral_number (item->name);
+
+      if (number == 0)
+        continue;
+      names_note (names, item->place, number);
+      /* Things without a place count among themselves, and are kept in the one for them. */
+      if (g_strcmp0 (item->place_path, SW_PLACE_UNKNOWN) == 0)
+        names_note (names, 0, number);
+    }
+}
+
+static char *
+names_take (Names *names, const SwPlace *place)
+{
+  gint64 id = place ? place->id : 0;
+  int number = GPOINTER_TO_INT (g_hash_table_lookup (names->next, &id)) + 1;
+
+  names_note (names, id, number);
+  return place ? g_strdup_printf ("thing %d in %s", number, place->name)
+               : g_strdup_printf ("thing %d", number);
+}
+
+static void
+names_clear (Names *names)
+{
+  g_clear_pointer (&names->next, g_hash_table_unref);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Names, names_clear)
+
+/* --- the proposal as records --- */
+
+/* Rounded, so that the same evidence stores the same figures. */
+static double
+rounded (double value, double step)
+{
+  return rint (value / step) * step;
+}
+
+static SwStopRecord *
+record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
+{
+  SwStopRecord *record = sw_stop_record_new ();
+  const SwPlace *place = stop->place >= 0 ? g_ptr_array_index (walk->places, stop->place) : NULL;
+
+  record->is_new = stop->label == SW_LABEL_NEW;
+  record->place = place ? place->id : 0;
+  record->place_path = place ? g_strdup (place->path) : NULL;
+  record->probability = rounded (stop->probability, 1.0 / 65536);
+  record->band = g_strdup (sw_band_word (stop->band));
+  record->reason = g_strdup (stop->reason);
+  if (stop->label >= 0)
+    {
+      const SwItem *item = g_ptr_array_index (walk->items, stop->label);
+
+      record->item = item->id;
+      record->name = g_strdup (item->name);
+    }
+  else if (record->is_new)
+    record->name = names_take (names, place);
+  for (gsize k = 0; k < stop->n_photos; k++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (walk->photos, stop->photos[k]);
+
+      g_array_append_val (record->photos, photo->id);
+    }
+  return record;
+}
+
+static GPtrArray *
+records_of (const SwTripWalk *walk, const SwProposal *proposal)
+{
+  GPtrArray *records = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_stop_record_free);
+  g_auto (Names) names = { NULL };
+
+  names_init (&names, walk->items);
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    g_ptr_array_add (records, record_of (walk, &proposal->stops[k], &names));
+  return records;
+}
+
+/* --- storing --- */
+
+static gboolean
+store_clock (SwCatalogue *catalogue, gint64 trip, gint64 camera, const SwClockResult *found,
+             GError **error)
+{
+  SwCameraClock clock = { .camera = camera,
+                          .trip = trip,
+                          .shift_s = rounded (found->shift_s, 0.5),
+                          .spread_s = rounded (found->spread_s, 0.125),
+                          .evidence = found->evidence };
+
+  if (!found->known)
+    return sw_camera_clock_drop (catalogue, camera, trip, error);
+  return sw_camera_clock_put (catalogue, &clock, error);
+}
+
+static gboolean
+store (SwCatalogue *catalogue, gint64 trip, const SwTripWalk *walk, const SwProposal *proposal,
+       GPtrArray *records, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  gboolean changed = FALSE;
+  int sure = 0;
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  for (guint c = 0; c < walk->cameras->len; c++)
+    {
+      gint64 camera = g_array_index (walk->cameras, gint64, c);
+
+      if (camera != 0 && !walk->set_by_person[c]
+          && !store_clock (catalogue, trip, camera, &proposal->clocks[c], error))
+        return FALSE;
+    }
+  for (gsize k = 0; k < proposal->n_stops; k++)
+    sure += proposal->stops[k].band == SW_BAND_SURE;
+  g_autofree char *sentence = g_strdup_printf (
+      "Trip %" G_GINT64_FORMAT " paired: %d stops, %d sure", trip, (int)proposal->n_stops, sure);
+  return sw_proposal_replace (catalogue, trip, records, &changed, error)
+         && (!changed
+             || sw_act_tell (&act, SW_SUBJECT_CATALOGUE, trip, "trip.paired", NULL, sentence,
+                             error))
+         && sw_act_commit (&act, sentence, error);
+}
+
+/* --- the answer --- */
+
+static char *
+camera_label (const GPtrArray *cameras, gint64 number)
+{
+  for (guint k = 0; k < cameras->len; k++)
+    {
+      const SwCamera *camera = g_ptr_array_index (cameras, k);
+
+      if (camera->id == number)
+        return g_strdup (camera->label);
+    }
+  return g_strdup ("no camera named");
+}
+
+static gboolean
+fill_clocks (SwPairing *pairing, SwCatalogue *catalogue, const SwTripWalk *walk,
+             const SwProposal *proposal, GError **error)
+{
+  g_autoptr (GPtrArray) cameras = sw_camera_list (catalogue, error);
+
+  if (cameras == NULL)
+    return FALSE;
+  for (guint c = 0; c < walk->cameras->len; c++)
+    {
+      const SwClockResult *found = &proposal->clocks[c];
+      SwPairingClock *clock = g_new0 (SwPairingClock, 1);
+
+      clock->camera = g_array_index (walk->cameras, gint64, c);
+      clock->label = camera_label (cameras, clock->camera);
+      clock->known = found->known;
+      clock->shift_s = walk->set_by_person[c] ? found->shift_s : rounded (found->shift_s, 0.5);
+      clock->spread_s = rounded (found->spread_s, 0.125);
+      clock->evidence = found->evidence;
+      clock->set_by_person = walk->set_by_person[c];
+      g_ptr_array_add (pairing->clocks, clock);
+    }
+  return TRUE;
+}
+
+static const SwItem *
+item_by_number (const SwTripWalk *walk, gint64 number)
+{
+  guint low = 0, high = walk->items->len;
+
+  while (low < high)
+    {
+      guint mid = (low + high) / 2;
+      const SwItem *item = g_ptr_array_index (walk->items, mid);
+
+      if (item->id == number)
+        return item;
+      if (item->id < number)
+        low = mid + 1;
+      else
+        high = mid;
+    }
+  return NULL;
+}
+
+/* Other items that one of the stop's photos is known to show, each once. */
+static void
+fill_also (SwPairingStop *stop, const SwTripWalk *walk, GHashTable *also)
+{
+  g_autoptr (GHashTable) named = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  for (guint k = 0; k < stop->photos->len; k++)
+    {
+      gint64 photo = g_array_index (stop->photos, gint64, k);
+      const GArray *items = g_hash_table_lookup (also, &photo);
+
+      for (guint j = 0; items != NULL && j < items->len; j++)
+        {
+          gint64 *number = &g_array_index (items, gint64, j);
+          const SwItem *item = item_by_number (walk, *number);
+
+          if (*number != stop->item_number && item != NULL && g_hash_table_add (named, number))
+            g_ptr_array_add (stop->also, g_strdup (item->name));
+        }
+    }
+}
+
+/* photo -> GArray of the items it shows. */
+static GHashTable *
+shown_items (const SwTripWalk *walk)
+{
+  GHashTable *table
+      = g_hash_table_new_full (g_int64_hash, g_int64_equal, NULL, (GDestroyNotify)g_array_unref);
+
+  for (guint k = 0; k < walk->shows->len; k++)
+    {
+      SwPhotoShows *row = &g_array_index (walk->shows, SwPhotoShows, k);
+      GArray *items = g_hash_table_lookup (table, &row->photo);
+
+      if (row->item == 0)
+        continue;
+      if (items == NULL)
+        {
+          items = g_array_new (FALSE, FALSE, sizeof (gint64));
+          g_hash_table_insert (table, &row->photo, items);
+        }
+      g_array_append_val (items, row->item);
+    }
+  return table;
+}
+
+static void
+fill_stops (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *proposal,
+            const GPtrArray *records)
+{
+  g_autoptr (GHashTable) also = shown_items (walk);
+
+  for (guint k = 0; k < records->len; k++)
+    {
+      const SwStopRecord *record = g_ptr_array_index (records, k);
+      const SwStop *found = &proposal->stops[k];
+      SwPairingStop *stop = g_new0 (SwPairingStop, 1);
+
+      stop->position = (int)k + 1;
+      stop->photos = g_array_ref (record->photos);
+      stop->files = g_ptr_array_new_with_free_func (g_free);
+      for (gsize i = 0; i < found->n_photos; i++)
+        {
+          const SwPhoto *photo = g_ptr_array_index (walk->photos, found->photos[i]);
+
+          g_ptr_array_add (stop->files, g_strdup (photo->file));
+        }
+      stop->place = g_strdup (record->place_path);
+      stop->item = g_strdup (record->name);
+      stop->item_number = record->item;
+      stop->is_new = record->is_new;
+      stop->probability = record->probability;
+      stop->band = found->band;
+      stop->reason = g_strdup (record->reason);
+      stop->also = g_ptr_array_new_with_free_func (g_free);
+      fill_also (stop, walk, also);
+      g_ptr_array_add (pairing->stops, stop);
+    }
+}
+
+static gboolean
+fill_explanation (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *proposal,
+                  gint64 trip, gint64 photo, GError **error)
+{
+  int at = sw_trip_walk_find (walk, photo);
+
+  if (at < 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                   "Photo %" G_GINT64_FORMAT " is not among the photos of trip %" G_GINT64_FORMAT
+                   "; the list of photos shows which are.",
+                   photo, trip);
+      return FALSE;
+    }
+  pairing->explanation = sw_stops_explain (&walk->walk, proposal, (guint)at);
+  return TRUE;
+}
+
+SwPairing *
+sw_pairing_run (SwCatalogue *catalogue, gint64 trip_number, const SwPairingOptions *options,
+                GError **error)
+{
+  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
+  g_autoptr (SwPairing) pairing = NULL;
+  g_autoptr (SwTripWalk) walk = NULL;
+  g_autoptr (SwProposal) proposal = NULL;
+  g_autoptr (GPtrArray) records = NULL;
+
+  if (trip == NULL)
+    return NULL;
+  if (options != NULL && options->thumbs != NULL && !sw_catalogue_is_read_only (catalogue)
+      && !sw_thumbs_make_missing (options->thumbs, catalogue, trip_number, NULL, NULL,
+                                  options->cancellable, NULL, error))
+    return NULL;
+  if ((walk = sw_trip_walk_load (catalogue, trip_number, error)) == NULL)
+    return NULL;
+  proposal = sw_stops_propose (&walk->walk);
+  records = records_of (walk, proposal);
+  pairing = g_new0 (SwPairing, 1);
+  pairing->clocks = g_ptr_array_new_with_free_func (clock_free);
+  pairing->stops = g_ptr_array_new_with_free_func (stop_free);
+  if (!fill_clocks (pairing, catalogue, walk, proposal, error))
+    return NULL;
+  fill_stops (pairing, walk, proposal, records);
+  if (options != NULL && options->explain != 0
+      && !fill_explanation (pairing, walk, proposal, trip_number, options->explain, error))
+    return NULL;
+  if (!sw_catalogue_is_read_only (catalogue)
+      && !store (catalogue, trip_number, walk, proposal, records, error))
+    return NULL;
+  return g_steal_pointer (&pairing);
+}
+
+/* --- accepting --- */
+
+/* The item a new thing becomes; its neutral name is counted on where it was taken meanwhile. */
+static gboolean
+make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 *out_item, GError **error)
+{
+  SwItemNew item = { .trip = stop->trip, .place = stop->place, .neutral = TRUE };
+  g_autofree char *name = g_strdup (stop->name);
+  g_autoptr (SwPlace) place = NULL;
+  gint64 taken = 0;
+
+  if (item.place == 0 && !sw_place_ensure (catalogue, SW_PLACE_UNKNOWN, &item.place, NULL, error))
+    return FALSE;
+  if ((place = sw_place_get (catalogue, item.place, error)) == NULL
+      || !sw_item_in_place (catalogue, item.place, name, &taken, error))
+    return FALSE;
+  for (int number = neutral_number (name) + 1; taken != 0; number++)
+    {
+      g_free (name);
+      name = stop->place != 0 ? g_strdup_printf ("thing %d in %s", number, place->name)
+                              : g_strdup_printf ("thing %d", number);
+      if (!sw_item_in_place (catalogue, item.place, name, &taken, error))
+        return FALSE;
+    }
+  item.name = name;
+  return sw_item_add (catalogue, &item, out_item, error)
+         && sw_proposal_set_item (catalogue, stop->trip, stop->position, *out_item, error);
+}
+
+static gboolean
+accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
+             gint64 *out_item, GError **error)
+{
+  g_autoptr (GArray) open = g_array_new (FALSE, FALSE, sizeof (gint64));
+  gint64 item = stop->item;
+
+  for (guint k = 0; k < stop->photos->len; k++)
+    {
+      gint64 *photo = &g_array_index (stop->photos, gint64, k);
+
+      if (!g_hash_table_contains (decided, photo))
+        g_array_append_val (open, *photo);
+    }
+  *out_item = item;
+  if (open->len == 0 || (item == 0 && !stop->is_new))
+    return TRUE;
+  if (stop->is_new && !make_item (catalogue, stop, &item, error))
+    return FALSE;
+  *out_item = item;
+  return sw_item_assign (catalogue, item, (const gint64 *)(void *)open->data, open->len, FALSE,
+                         error);
+}
+
+/* Photos that a person decided, as a set of pointers into shows. */
+static GHashTable *
+decided_photos (GArray *shows)
+{
+  GHashTable *decided = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  for (guint k = 0; k < shows->len; k++)
+    {
+      SwPhotoShows *row = &g_array_index (shows, SwPhotoShows, k);
+
+      if (!row->also)
+        g_hash_table_add (decided, &row->photo);
+    }
+  return decided;
+}
+
+/* Accepts the stops that are asked for: one by position, or all of a band (position 0). */
+static gboolean
+accept (SwCatalogue *catalogue, gint64 trip_number, int position, const char *band, int *out_stops,
+        gint64 *out_item, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  int count = 0;
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
+  g_autoptr (GPtrArray) stops = trip ? sw_proposal_list (catalogue, trip_number, error) : NULL;
+  g_autoptr (GArray) shows = stops ? sw_photo_shows_list (catalogue, error) : NULL;
+  if (shows == NULL)
+    return FALSE;
+  g_autoptr (GHashTable) decided = decided_photos (shows);
+  if (position > (int)stops->len || position < 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                   "Trip %" G_GINT64_FORMAT " has no stop %d; pair the trip and look again.",
+                   trip_number, position);
+      return FALSE;
+    }
+  for (guint k = 0; k < stops->len; k++)
+    {
+      const SwStopRecord *stop = g_ptr_array_index (stops, k);
+      gboolean wanted
+          = position > 0 ? stop->position == position : g_strcmp0 (stop->band, band) == 0;
+
+      if (!wanted || (position == 0 && stop->n_open == 0))
+        continue;
+      if (!accept_stop (catalogue, stop, decided, out_item, error))
+        return FALSE;
+      count += stop->n_open > 0 && *out_item != 0;
+    }
+  g_autofree char *sentence
+      = position > 0 ? g_strdup_printf ("Stop %d of trip %" G_GINT64_FORMAT " accepted", position,
+                                        trip_number)
+                     : g_strdup_printf ("%d %s stops of trip %" G_GINT64_FORMAT " accepted", count,
+                                        band, trip_number);
+  if (!sw_act_commit (&act, sentence, error))
+    return FALSE;
+  *out_stops = count;
+  return TRUE;
+}
+
+gboolean
+sw_pairing_accept (SwCatalogue *catalogue, gint64 trip, SwBand band, int *out_stops, GError **error)
+{
+  gint64 item = 0;
+  int count = 0;
+
+  if (!accept (catalogue, trip, 0, sw_band_word (band), &count, &item, error))
+    return FALSE;
+  if (out_stops != NULL)
+    *out_stops = count;
+  return TRUE;
+}
+
+gboolean
+sw_pairing_accept_stop (SwCatalogue *catalogue, gint64 trip, int position, gint64 *out_item,
+                        GError **error)
+{
+  gint64 item = 0;
+  int count = 0;
+
+  g_return_val_if_fail (position != 0, FALSE);
+  if (!accept (catalogue, trip, position, NULL, &count, &item, error))
+    return FALSE;
+  if (out_item != NULL)
+    *out_item = item;
+  return TRUE;
+}
+
+gboolean
+sw_clock_set (SwCatalogue *catalogue, const char *camera_text, gint64 trip, const double *shift_s,
+              GError **error)
+{
+  g_autoptr (SwCamera) camera = sw_camera_find (catalogue, camera_text, error);
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  if (camera == NULL || !sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autofree char *sentence = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s",
+                                               camera->label, trip, shift_s ? "set" : "found anew");
+  if (shift_s != NULL)
+    {
+      SwCameraClock clock
+          = { .camera = camera->id, .trip = trip, .shift_s = *shift_s, .set_by_person = TRUE };
+
+      if (!sw_camera_clock_put (catalogue, &clock, error))
+        return FALSE;
+    }
+  else
+    {
+      g_autoptr (SwPairing) pairing = NULL;
+
+      if (!sw_camera_clock_drop (catalogue, camera->id, trip, error)
+          || (pairing = sw_pairing_run (catalogue, trip, NULL, error)) == NULL)
+        return FALSE;
+    }
+  return sw_act_commit (&act, sentence, error);
+}

@@ -1,0 +1,295 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reads a trip into arrays: numbers become indices, instants the civil time of the property counted
+ * as if in UTC. Must not propose anything. */
+#include "core/match/trip-walk.h"
+
+#include "core/catalogue/notes.h"
+#include "core/intake/decoder.h"
+
+#include <stdlib.h>
+
+void
+sw_trip_walk_free (SwTripWalk *walk)
+{
+  if (walk == NULL)
+    return;
+  g_clear_pointer (&walk->photos, g_ptr_array_unref);
+  g_clear_pointer (&walk->cameras, g_array_unref);
+  g_clear_pointer (&walk->items, g_ptr_array_unref);
+  g_clear_pointer (&walk->places, g_ptr_array_unref);
+  g_clear_pointer (&walk->shows, g_array_unref);
+  g_free (walk->set_by_person);
+  g_free (walk->walk_photos);
+  g_free (walk->walk_notes);
+  g_free (walk->walk_items);
+  g_free (walk->walk_places);
+  g_free (walk->walk_cameras);
+  g_free (walk);
+}
+
+/* By file name: cameras count their files up, so that a photo without a time lies between its
+ * neighbours. */
+static int
+compare_files (gconstpointer a, gconstpointer b)
+{
+  const SwPhoto *x = *(SwPhoto *const *)a, *y = *(SwPhoto *const *)b;
+  int order = g_strcmp0 (x->file, y->file);
+
+  return order != 0 ? order : (x->id > y->id) - (x->id < y->id);
+}
+
+static GPtrArray *
+read_photos (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GPtrArray) all = sw_photo_list (catalogue, trip, FALSE, error);
+  GPtrArray *photos;
+
+  if (all == NULL)
+    return NULL;
+  photos = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_photo_free);
+  for (guint k = 0; k < all->len; k++)
+    {
+      SwPhoto *photo = g_ptr_array_index (all, k);
+
+      if (g_strcmp0 (photo->kind, "photo") == 0)
+        {
+          g_ptr_array_add (photos, photo);
+          all->pdata[k] = NULL;
+        }
+    }
+  /* What is left are clips, memos and companions, with holes where photos were. */
+  g_ptr_array_set_free_func (all, NULL);
+  for (guint k = 0; k < all->len; k++)
+    sw_photo_free (g_ptr_array_index (all, k));
+  g_ptr_array_sort (photos, compare_files);
+  return photos;
+}
+
+static int
+compare_numbers (gconstpointer a, gconstpointer b)
+{
+  gint64 x = *(const gint64 *)a, y = *(const gint64 *)b;
+
+  return (x > y) - (x < y);
+}
+
+static int
+index_of (const GArray *numbers, gint64 number)
+{
+  guint at = 0;
+
+  return g_array_binary_search ((GArray *)numbers, &number, compare_numbers, &at) ? (int)at : -1;
+}
+
+static GArray *
+camera_numbers (const GPtrArray *photos)
+{
+  g_autoptr (GArray) all = g_array_new (FALSE, FALSE, sizeof (gint64));
+  GArray *numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  for (guint k = 0; k < photos->len; k++)
+    g_array_append_val (all, ((SwPhoto *)g_ptr_array_index (photos, k))->camera);
+  g_array_sort (all, compare_numbers);
+  for (guint k = 0; k < all->len; k++)
+    if (k == 0 || g_array_index (all, gint64, k) != g_array_index (all, gint64, k - 1))
+      g_array_append_val (numbers, g_array_index (all, gint64, k));
+  return numbers;
+}
+
+/* Index by number, in a hash of gint64 pointers into the records. */
+static int
+look_up (GHashTable *indices, gint64 number)
+{
+  gpointer value = NULL;
+
+  return g_hash_table_lookup_extended (indices, &number, NULL, &value) ? GPOINTER_TO_INT (value)
+                                                                       : -1;
+}
+
+static void
+fill_places (SwTripWalk *walk, GHashTable *indices)
+{
+  walk->walk_places = g_new0 (SwWalkPlace, walk->places->len + 1);
+  for (guint k = 0; k < walk->places->len; k++)
+    {
+      SwPlace *place = g_ptr_array_index (walk->places, k);
+
+      g_hash_table_insert (indices, &place->id, GINT_TO_POINTER (k));
+    }
+  for (guint k = 0; k < walk->places->len; k++)
+    {
+      SwPlace *place = g_ptr_array_index (walk->places, k);
+
+      walk->walk_places[k] = (SwWalkPlace){ .name = place->path,
+                                            .parent = look_up (indices, place->parent),
+                                            .has_position = place->has_position,
+                                            .latitude = place->latitude,
+                                            .longitude = place->longitude };
+    }
+}
+
+static void
+fill_items (SwTripWalk *walk, GHashTable *indices, GHashTable *place_indices)
+{
+  walk->walk_items = g_new0 (SwWalkItem, walk->items->len + 1);
+  for (guint k = 0; k < walk->items->len; k++)
+    {
+      SwItem *item = g_ptr_array_index (walk->items, k);
+
+      g_hash_table_insert (indices, &item->id, GINT_TO_POINTER (k));
+      walk->walk_items[k] = (SwWalkItem){ item->name, look_up (place_indices, item->place) };
+    }
+}
+
+/* Civil time on the property, counted as if in UTC. */
+static gint64
+civil_us (SwInstant instant, const SwZone *zone)
+{
+  return sw_civil_to_us (sw_civil_from_instant (instant, zone, NULL));
+}
+
+static gboolean
+fill_notes (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *item_indices,
+            GHashTable *place_indices, GError **error)
+{
+  const SwZone *zone = sw_catalogue_zone (catalogue);
+  g_autoptr (GPtrArray) notes = sw_note_list (catalogue, trip, error);
+
+  if (notes == NULL)
+    return FALSE;
+  walk->walk_notes = g_new0 (SwWalkNote, notes->len + 1);
+  walk->walk.n_notes = notes->len;
+  for (guint k = 0; k < notes->len; k++)
+    {
+      const SwNote *note = g_ptr_array_index (notes, k);
+
+      walk->walk_notes[k]
+          = (SwWalkNote){ civil_us (note->at, zone), note->resolution_s * SW_US_PER_SECOND,
+                          look_up (place_indices, note->place),
+                          note->item ? look_up (item_indices, note->item) : -1 };
+    }
+  return TRUE;
+}
+
+static gboolean
+fill_cameras (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
+
+  if (clocks == NULL)
+    return FALSE;
+  walk->walk_cameras = g_new0 (SwWalkCamera, walk->cameras->len + 1);
+  walk->set_by_person = g_new0 (gboolean, walk->cameras->len + 1);
+  for (guint k = 0; k < walk->cameras->len; k++)
+    {
+      const SwCameraClock *clock
+          = sw_camera_clock_in (clocks, g_array_index (walk->cameras, gint64, k), trip);
+
+      if (clock == NULL || !clock->set_by_person)
+        continue;
+      walk->set_by_person[k] = TRUE;
+      walk->walk_cameras[k] = (SwWalkCamera){ TRUE, clock->shift_s };
+    }
+  return TRUE;
+}
+
+static SwWalkTimeKind
+time_kind (const SwPhoto *photo)
+{
+  if (!photo->has_clock)
+    return SW_WALK_TIME_NONE;
+  return g_strcmp0 (photo->time_source, "file") == 0 ? SW_WALK_TIME_WEAK : SW_WALK_TIME_OWN;
+}
+
+static SwWalkPhoto
+photo_of (const SwTripWalk *walk, const SwPhoto *photo, const SwZone *zone)
+{
+  int camera = index_of (walk->cameras, photo->camera);
+  SwWalkPhoto out = { .id = photo->id,
+                      .camera = camera,
+                      .time_kind = time_kind (photo),
+                      .decided = SW_WALK_OPEN,
+                      .place = -1,
+                      .has_position = photo->has_position,
+                      .latitude = photo->latitude,
+                      .longitude = photo->longitude,
+                      .error_m = photo->position_error_m };
+  guint8 grid[64];
+
+  /* A written offset tells the moment; the property's own clock then showed its civil time. A shift
+   * that a person set counts on the bare clock. */
+  if (photo->has_clock)
+    out.clock_us = photo->has_offset && !walk->set_by_person[camera]
+                       ? civil_us (sw_photo_time_by (photo, NULL, zone, NULL), zone)
+                       : photo->clock_us;
+  out.resolution_us
+      = photo->clock_us % SW_US_PER_SECOND != 0 ? SW_US_PER_SECOND / 100 : SW_US_PER_SECOND;
+  if (photo->likeness != NULL)
+    out.has_likeness = sw_likeness_unpack (photo->likeness, &out.dhash, grid);
+  return out;
+}
+
+static void
+fill_photos (SwTripWalk *walk, const SwZone *zone, GHashTable *item_indices)
+{
+  g_autoptr (GHashTable) indices = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  walk->walk_photos = g_new0 (SwWalkPhoto, walk->photos->len + 1);
+  for (guint k = 0; k < walk->photos->len; k++)
+    {
+      SwPhoto *photo = g_ptr_array_index (walk->photos, k);
+
+      walk->walk_photos[k] = photo_of (walk, photo, zone);
+      g_hash_table_insert (indices, &photo->id, GINT_TO_POINTER (k));
+    }
+  /* Wide views come last; the first plain row decides. */
+  for (guint k = 0; k < walk->shows->len; k++)
+    {
+      const SwPhotoShows *row = &g_array_index (walk->shows, SwPhotoShows, k);
+      int at = look_up (indices, row->photo);
+
+      if (at >= 0 && !row->also && walk->walk_photos[at].decided == SW_WALK_OPEN)
+        walk->walk_photos[at].decided
+            = row->item == 0 ? SW_WALK_NONE : look_up (item_indices, row->item);
+    }
+}
+
+SwTripWalk *
+sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (SwTripWalk) walk = g_new0 (SwTripWalk, 1);
+  g_autoptr (GHashTable) items = g_hash_table_new (g_int64_hash, g_int64_equal);
+  g_autoptr (GHashTable) places = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  if ((walk->photos = read_photos (catalogue, trip, error)) == NULL
+      || (walk->items = sw_item_list (catalogue, NULL, error)) == NULL
+      || (walk->places = sw_place_list (catalogue, error)) == NULL
+      || (walk->shows = sw_photo_shows_list (catalogue, error)) == NULL)
+    return NULL;
+  walk->cameras = camera_numbers (walk->photos);
+  fill_places (walk, places);
+  fill_items (walk, items, places);
+  if (!fill_notes (walk, catalogue, trip, items, places, error)
+      || !fill_cameras (walk, catalogue, trip, error))
+    return NULL;
+  fill_photos (walk, sw_catalogue_zone (catalogue), items);
+  walk->walk.photos = walk->walk_photos;
+  walk->walk.n_photos = walk->photos->len;
+  walk->walk.notes = walk->walk_notes;
+  walk->walk.items = walk->walk_items;
+  walk->walk.n_items = walk->items->len;
+  walk->walk.places = walk->walk_places;
+  walk->walk.n_places = walk->places->len;
+  walk->walk.cameras = walk->walk_cameras;
+  walk->walk.n_cameras = walk->cameras->len;
+  return g_steal_pointer (&walk);
+}
+
+int
+sw_trip_walk_find (const SwTripWalk *walk, gint64 photo)
+{
+  for (gsize k = 0; k < walk->walk.n_photos; k++)
+    if (walk->walk_photos[k].id == photo)
+      return (int)k;
+  return -1;
+}
