@@ -66,7 +66,7 @@ static const FaultRow fault_rows[] = {
   { "broken link", "INSERT INTO item_photo (item, photo) VALUES (1, 99)", NULL, NULL,
     "link is broken" },
   { "unknown state", "UPDATE item SET state = 'lost'", NULL, NULL, "unknown state 'lost'" },
-  { "hold without a name", "UPDATE item SET state = 'on-hold', hold_until = 5", NULL, NULL,
+  { "hold without a day", "UPDATE item SET state = 'on-hold', hold_for = 'Ash'", NULL, NULL,
     "on hold" },
   { "place path", "UPDATE place SET path = 'Attic' WHERE id = 2", NULL, NULL, "'Attic'" },
   { "place moved", "UPDATE place SET parent = NULL WHERE id = 2", NULL, NULL, "Loft" },
