@@ -1,0 +1,405 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One large photo over a strip of small ones. The strip's photos are cells for readers
+ * (cells-accessible.c). Draws what SwPictures has; knows no catalogue. */
+#include "app/photo-view.h"
+
+#include "app/cells-accessible.h"
+
+#define CELL_W 72
+#define CELL_H 54
+#define GAP 6
+#define LEAST_LARGE 170
+#define MOST_LARGE 420
+
+struct _SwPhotoView
+{
+  GtkWidget parent;
+  SwPictures *pictures;
+  gulong loaded_id;
+  gint64 *photos;
+  char **captions;
+  int n, chosen; /* chosen -1: none */
+  int first;     /* leftmost cell of the strip in view */
+  GtkGesture *press;
+};
+
+enum
+{
+  SELECTED,
+  GO,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+static void cells_init (SwCellsInterface *iface);
+
+G_DEFINE_TYPE_WITH_CODE (SwPhotoView, sw_photo_view, GTK_TYPE_WIDGET,
+                         G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
+
+static int
+strip_height (SwPhotoView *self)
+{
+  return self->n > 1 ? CELL_H + GAP : 0;
+}
+
+static int
+cells_in_view (SwPhotoView *self)
+{
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  return MAX (1, (width + GAP) / (CELL_W + GAP));
+}
+
+static void
+keep_in_view (SwPhotoView *self)
+{
+  int seen = cells_in_view (self);
+
+  if (self->chosen >= 0 && self->chosen < self->first)
+    self->first = self->chosen;
+  if (self->chosen >= self->first + seen)
+    self->first = self->chosen - seen + 1;
+  self->first = CLAMP (self->first, 0, MAX (0, self->n - seen));
+}
+
+static void
+choose (SwPhotoView *self, int i, gboolean tell)
+{
+  gboolean same = self->chosen == i;
+
+  self->chosen = i;
+  keep_in_view (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (same)
+    return;
+  sw_cells_accessible_selected (GTK_WIDGET (self));
+  if (tell)
+    g_signal_emit (self, signals[SELECTED], 0, sw_photo_view_get_photo (self));
+}
+
+static gboolean
+go (SwPhotoView *self, int step)
+{
+  int to = CLAMP (self->chosen + step, 0, self->n - 1);
+
+  if (self->n == 0 || to == self->chosen)
+    return FALSE;
+  choose (self, to, TRUE);
+  return TRUE;
+}
+
+static void
+on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwPhotoView *self)
+{
+  int i = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
+
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+  if (i >= 0)
+    choose (self, i, TRUE);
+}
+
+/* ---- drawing ---- */
+
+static void
+draw_cell (SwPhotoView *self, cairo_t *cr, int i)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+  GdkRectangle area;
+
+  sw_cells_extents (SW_CELLS (self), i, &area);
+  if (i < self->first || area.x + area.width > gtk_widget_get_allocated_width (widget))
+    return;
+  sw_pictures_draw (self->pictures, cr, style, self->photos[i], SW_PICTURE_SMALL, &area, FALSE);
+  if (i != self->chosen)
+    return;
+  gtk_style_context_save (style);
+  gtk_style_context_add_class (style, "sw-chosen");
+  gtk_render_frame (style, cr, area.x, area.y, area.width, area.height);
+  gtk_style_context_restore (style);
+}
+
+static void
+draw_nothing (SwPhotoView *self, cairo_t *cr, const GdkRectangle *area)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  g_autoptr (PangoLayout) layout
+      = gtk_widget_create_pango_layout (GTK_WIDGET (self), "No photo yet");
+  int width, height;
+
+  pango_layout_get_pixel_size (layout, &width, &height);
+  gtk_style_context_save (style);
+  gtk_style_context_add_class (style, GTK_STYLE_CLASS_DIM_LABEL);
+  gtk_render_layout (style, cr, (area->width - width) / 2.0, (area->height - height) / 2.0, layout);
+  gtk_style_context_restore (style);
+}
+
+static gboolean
+sw_photo_view_draw (GtkWidget *widget, cairo_t *cr)
+{
+  SwPhotoView *self = SW_PHOTO_VIEW (widget);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+  int width = gtk_widget_get_allocated_width (widget);
+  int height = gtk_widget_get_allocated_height (widget);
+  GdkRectangle large = { 0, 0, width, height - strip_height (self) };
+
+  gtk_render_background (style, cr, 0, 0, width, large.height);
+  if (self->chosen < 0)
+    draw_nothing (self, cr, &large);
+  else
+    sw_pictures_draw (self->pictures, cr, style, self->photos[self->chosen], SW_PICTURE_LARGE,
+                      &large, TRUE);
+  for (int i = self->first; self->n > 1 && i < self->n; i++)
+    draw_cell (self, cr, i);
+  if (gtk_widget_has_visible_focus (widget))
+    gtk_render_focus (style, cr, 1, 1, width - 2, large.height - 2);
+  return FALSE;
+}
+
+/* ---- widget ---- */
+
+static void
+sw_photo_view_realize (GtkWidget *widget)
+{
+  GtkAllocation at;
+  GdkWindowAttr attributes = { 0 };
+  GdkWindow *window;
+
+  gtk_widget_set_realized (widget, TRUE);
+  gtk_widget_get_allocation (widget, &at);
+  attributes.x = at.x;
+  attributes.y = at.y;
+  attributes.width = at.width;
+  attributes.height = at.height;
+  attributes.window_type = GDK_WINDOW_CHILD;
+  attributes.wclass = GDK_INPUT_OUTPUT;
+  attributes.visual = gtk_widget_get_visual (widget);
+  attributes.event_mask = gtk_widget_get_events (widget) | GDK_BUTTON_PRESS_MASK
+                          | GDK_BUTTON_RELEASE_MASK | GDK_TOUCH_MASK;
+  window = gdk_window_new (gtk_widget_get_parent_window (widget), &attributes,
+                           GDK_WA_X | GDK_WA_Y | GDK_WA_VISUAL);
+  gtk_widget_set_window (widget, window);
+  gtk_widget_register_window (widget, window);
+}
+
+static void
+sw_photo_view_preferred_width (GtkWidget *widget, int *minimum, int *natural)
+{
+  *minimum = 240;
+  *natural = 480;
+}
+
+static GtkSizeRequestMode
+sw_photo_view_request_mode (GtkWidget *widget)
+{
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
+}
+
+static void
+sw_photo_view_height_for_width (GtkWidget *widget, int width, int *minimum, int *natural)
+{
+  SwPhotoView *self = SW_PHOTO_VIEW (widget);
+  int large = CLAMP (width * 5 / 8, LEAST_LARGE, MOST_LARGE);
+
+  if (self->n == 0)
+    large = LEAST_LARGE / 2;
+  *minimum = *natural = large + strip_height (self);
+}
+
+static void
+sw_photo_view_preferred_height (GtkWidget *widget, int *minimum, int *natural)
+{
+  sw_photo_view_height_for_width (widget, 480, minimum, natural);
+}
+
+static void
+sw_photo_view_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
+{
+  GTK_WIDGET_CLASS (sw_photo_view_parent_class)->size_allocate (widget, allocation);
+  keep_in_view (SW_PHOTO_VIEW (widget));
+}
+
+static gboolean
+sw_photo_view_focus_in (GtkWidget *widget, GdkEventFocus *event)
+{
+  sw_cells_accessible_selected (widget);
+  gtk_widget_queue_draw (widget);
+  return GTK_WIDGET_CLASS (sw_photo_view_parent_class)->focus_in_event (widget, event);
+}
+
+static void
+sw_photo_view_dispose (GObject *object)
+{
+  SwPhotoView *self = SW_PHOTO_VIEW (object);
+
+  sw_photo_view_set_pictures (self, NULL);
+  g_clear_object (&self->press);
+  self->n = 0;
+  self->chosen = -1;
+  G_OBJECT_CLASS (sw_photo_view_parent_class)->dispose (object);
+}
+
+static void
+sw_photo_view_finalize (GObject *object)
+{
+  SwPhotoView *self = SW_PHOTO_VIEW (object);
+
+  g_free (self->photos);
+  g_strfreev (self->captions);
+  G_OBJECT_CLASS (sw_photo_view_parent_class)->finalize (object);
+}
+
+static void
+bind_go (GtkBindingSet *set, guint key, int step)
+{
+  gtk_binding_entry_add_signal (set, key, 0, "go", 1, G_TYPE_INT, step);
+}
+
+static void
+sw_photo_view_class_init (SwPhotoViewClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+  GtkBindingSet *set = gtk_binding_set_by_class (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_photo_view_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_photo_view_finalize;
+  widget->realize = sw_photo_view_realize;
+  widget->get_request_mode = sw_photo_view_request_mode;
+  widget->get_preferred_width = sw_photo_view_preferred_width;
+  widget->get_preferred_height = sw_photo_view_preferred_height;
+  widget->get_preferred_height_for_width = sw_photo_view_height_for_width;
+  widget->size_allocate = sw_photo_view_size_allocate;
+  widget->draw = sw_photo_view_draw;
+  widget->focus_in_event = sw_photo_view_focus_in;
+  signals[SELECTED] = g_signal_new ("selected", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
+                                    NULL, NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[GO] = g_signal_new_class_handler (
+      "go", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, G_CALLBACK (go),
+      g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 1, G_TYPE_INT);
+  bind_go (set, GDK_KEY_Left, -1);
+  bind_go (set, GDK_KEY_Right, 1);
+  bind_go (set, GDK_KEY_Home, -G_MAXINT / 2);
+  bind_go (set, GDK_KEY_End, G_MAXINT / 2);
+  gtk_widget_class_set_css_name (widget, "photoview");
+  gtk_widget_class_set_accessible_type (widget, SW_TYPE_CELLS_ACCESSIBLE);
+}
+
+static void
+sw_photo_view_init (SwPhotoView *self)
+{
+  self->chosen = -1;
+  gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
+  self->press = gtk_gesture_multi_press_new (GTK_WIDGET (self));
+  g_signal_connect (self->press, "pressed", G_CALLBACK (on_pressed), self);
+}
+
+/* ---- cells ---- */
+
+static int
+cells_count (SwCells *cells)
+{
+  return SW_PHOTO_VIEW (cells)->n;
+}
+
+static char *
+cells_name (SwCells *cells, int i)
+{
+  return g_strdup (SW_PHOTO_VIEW (cells)->captions[i]);
+}
+
+static void
+cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
+{
+  SwPhotoView *self = SW_PHOTO_VIEW (cells);
+  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+
+  if (self->n == 1)
+    {
+      *out_area
+          = (GdkRectangle){ 0, 0, gtk_widget_get_allocated_width (GTK_WIDGET (self)), height };
+      return;
+    }
+  *out_area = (GdkRectangle){ (i - self->first) * (CELL_W + GAP), height - CELL_H, CELL_W, CELL_H };
+}
+
+static int
+cells_selected (SwCells *cells)
+{
+  return SW_PHOTO_VIEW (cells)->chosen;
+}
+
+static void
+cells_select (SwCells *cells, int i)
+{
+  choose (SW_PHOTO_VIEW (cells), i, TRUE);
+}
+
+static void
+cells_init (SwCellsInterface *iface)
+{
+  iface->count = cells_count;
+  iface->name = cells_name;
+  iface->extents = cells_extents;
+  iface->selected = cells_selected;
+  iface->select = cells_select;
+  iface->activate = cells_select;
+}
+
+/* ---- public ---- */
+
+GtkWidget *
+sw_photo_view_new (void)
+{
+  return g_object_new (SW_TYPE_PHOTO_VIEW, NULL);
+}
+
+static void
+on_loaded (SwPictures *pictures, gint64 photo, SwPhotoView *self)
+{
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures)
+{
+  if (self->pictures != NULL)
+    g_clear_signal_handler (&self->loaded_id, self->pictures);
+  g_set_object (&self->pictures, pictures);
+  if (pictures != NULL)
+    self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
+}
+
+void
+sw_photo_view_set_photos (SwPhotoView *self, const gint64 *photos, const char *const *captions,
+                          guint n)
+{
+  gint64 before = sw_photo_view_get_photo (self);
+
+  g_free (self->photos);
+  g_strfreev (self->captions);
+  self->photos = g_memdup2 (photos, n * sizeof *photos);
+  self->captions = g_new0 (char *, n + 1);
+  self->n = (int)n;
+  self->chosen = n > 0 ? 0 : -1;
+  for (guint i = 0; i < n; i++)
+    {
+      self->captions[i] = g_strdup (captions[i]);
+      if (photos[i] == before)
+        self->chosen = (int)i;
+    }
+  keep_in_view (self);
+  gtk_widget_queue_resize (GTK_WIDGET (self));
+  sw_cells_accessible_reset (GTK_WIDGET (self));
+}
+
+gint64
+sw_photo_view_get_photo (SwPhotoView *self)
+{
+  return self->chosen >= 0 && self->chosen < self->n ? self->photos[self->chosen] : 0;
+}
+
+const char *
+sw_photo_view_get_caption (SwPhotoView *self)
+{
+  return self->chosen >= 0 && self->chosen < self->n ? self->captions[self->chosen] : "";
+}

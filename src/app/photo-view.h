@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Photos of one thing: the chosen one large, the others in a strip below it. Left and Right choose.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/pictures.h"
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_PHOTO_VIEW (sw_photo_view_get_type ())
+G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
+
+/* Signal: "selected" (gint64 photo; 0: none). */
+GtkWidget *sw_photo_view_new (void);
+void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
+/* captions: one a photo, what a reader says of it and what stands below the large one; copied. The
+ * chosen photo stays chosen where it is among them. */
+void sw_photo_view_set_photos (SwPhotoView *self, const gint64 *photos, const char *const *captions,
+                               guint n);
+gint64 sw_photo_view_get_photo (SwPhotoView *self);
+/* Of the chosen photo, "" for none. Transfer none. */
+const char *sw_photo_view_get_caption (SwPhotoView *self);
+
+G_END_DECLS

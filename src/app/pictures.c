@@ -1,0 +1,328 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window's picture cache. Loading runs on a pool of its own (one thread a core at most); the
+ * newest wish is served first, and wishes that nobody repeated for a while are dropped. Touches no
+ * widget from a worker. */
+#include "app/pictures.h"
+
+/* Surfaces kept, in bytes. */
+#define BUDGET (96 * 1024 * 1024)
+/* Wishes kept; past this the oldest are forgotten and asked for again when drawn. */
+#define MAX_WISHES 400
+
+typedef struct
+{
+  gint64 photo;
+  SwPictureSize size;
+} Key;
+
+typedef struct
+{
+  Key key;
+  cairo_surface_t *surface; /* NULL: there is none to show */
+  gsize bytes;
+  GList link; /* in 'recent' */
+} Entry;
+
+/* Shared with the workers; outlives the object while one is running. */
+typedef struct
+{
+  SwPictureLoader loader;
+  gpointer data;
+  GDestroyNotify destroy;
+} Source;
+
+struct _SwPictures
+{
+  GObject parent;
+  Source *source;
+  GHashTable *entries; /* Key -> Entry */
+  GQueue recent;       /* Entries, most recently used first */
+  gsize bytes;
+  GQueue wishes;       /* Key*, newest first */
+  GHashTable *wished;  /* Key -> link in 'wishes' */
+  GHashTable *running; /* Key -> itself */
+  guint max_running;
+};
+
+G_DEFINE_TYPE (SwPictures, sw_pictures, G_TYPE_OBJECT)
+
+enum
+{
+  LOADED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+static guint
+key_hash (gconstpointer key)
+{
+  const Key *k = key;
+  return g_int64_hash (&k->photo) * 31u + k->size;
+}
+
+static gboolean
+key_equal (gconstpointer a, gconstpointer b)
+{
+  const Key *x = a, *y = b;
+  return x->photo == y->photo && x->size == y->size;
+}
+
+static void
+source_free (gpointer data)
+{
+  Source *source = data;
+  if (source->destroy != NULL)
+    source->destroy (source->data);
+}
+
+static void
+source_unref (gpointer data)
+{
+  g_atomic_rc_box_release_full (data, source_free);
+}
+
+static void
+entry_free (gpointer data)
+{
+  Entry *entry = data;
+  g_clear_pointer (&entry->surface, cairo_surface_destroy);
+  g_free (entry);
+}
+
+static void
+sw_pictures_finalize (GObject *object)
+{
+  SwPictures *self = SW_PICTURES (object);
+
+  g_clear_pointer (&self->wished, g_hash_table_unref);
+  g_queue_clear_full (&self->wishes, g_free);
+  g_clear_pointer (&self->running, g_hash_table_unref);
+  g_clear_pointer (&self->entries, g_hash_table_unref);
+  g_clear_pointer (&self->source, source_unref);
+  G_OBJECT_CLASS (sw_pictures_parent_class)->finalize (object);
+}
+
+static void
+sw_pictures_class_init (SwPicturesClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = sw_pictures_finalize;
+  signals[LOADED] = g_signal_new ("loaded", SW_TYPE_PICTURES, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+}
+
+static void
+sw_pictures_init (SwPictures *self)
+{
+  self->entries = g_hash_table_new_full (key_hash, key_equal, NULL, entry_free);
+  self->wished = g_hash_table_new (key_hash, key_equal);
+  self->running = g_hash_table_new_full (key_hash, key_equal, g_free, NULL);
+  self->max_running = CLAMP (g_get_num_processors (), 1, 4);
+}
+
+SwPictures *
+sw_pictures_new (SwPictureLoader loader, gpointer data, GDestroyNotify destroy)
+{
+  SwPictures *self = g_object_new (SW_TYPE_PICTURES, NULL);
+
+  self->source = g_atomic_rc_box_new0 (Source);
+  self->source->loader = loader;
+  self->source->data = data;
+  self->source->destroy = destroy;
+  return self;
+}
+
+static void
+trim (SwPictures *self)
+{
+  while (self->bytes > BUDGET && self->recent.length > 1)
+    {
+      Entry *old = g_queue_peek_tail (&self->recent);
+      g_queue_unlink (&self->recent, &old->link);
+      self->bytes -= old->bytes;
+      g_hash_table_remove (self->entries, &old->key);
+    }
+}
+
+static void
+keep (SwPictures *self, const Key *key, GdkPixbuf *pixbuf)
+{
+  Entry *entry = g_new0 (Entry, 1);
+
+  entry->key = *key;
+  entry->link.data = entry;
+  if (pixbuf != NULL)
+    {
+      entry->surface = gdk_cairo_surface_create_from_pixbuf (pixbuf, 1, NULL);
+      entry->bytes = (gsize)gdk_pixbuf_get_width (pixbuf) * gdk_pixbuf_get_height (pixbuf) * 4;
+    }
+  self->bytes += entry->bytes;
+  g_queue_push_head_link (&self->recent, &entry->link);
+  g_hash_table_replace (self->entries, &entry->key, entry);
+  trim (self);
+}
+
+/* ---- loading ---- */
+
+typedef struct
+{
+  Source *source;
+  Key key;
+} Load;
+
+static void
+load_free (gpointer data)
+{
+  Load *load = data;
+  source_unref (load->source);
+  g_free (load);
+}
+
+static void
+load_run (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
+{
+  Load *load = data;
+  GdkPixbuf *pixbuf = load->source->loader (load->key.photo, load->key.size, load->source->data);
+
+  g_task_return_pointer (task, pixbuf, g_object_unref);
+}
+
+static void start_next (SwPictures *self);
+
+static void
+load_done (GObject *object, GAsyncResult *result, gpointer data)
+{
+  SwPictures *self = SW_PICTURES (object);
+  const Load *load = g_task_get_task_data (G_TASK (result));
+  g_autoptr (GdkPixbuf) pixbuf = g_task_propagate_pointer (G_TASK (result), NULL);
+  gint64 photo = load->key.photo;
+
+  keep (self, &load->key, pixbuf);
+  g_hash_table_remove (self->running, &load->key);
+  start_next (self);
+  g_signal_emit (self, signals[LOADED], 0, photo);
+}
+
+static void
+start_next (SwPictures *self)
+{
+  while (g_hash_table_size (self->running) < self->max_running && self->wishes.length > 0)
+    {
+      Key *key = g_queue_pop_head (&self->wishes);
+      g_autoptr (GTask) task = g_task_new (self, NULL, load_done, NULL);
+      Load *load = g_new0 (Load, 1);
+
+      g_hash_table_remove (self->wished, key);
+      g_hash_table_add (self->running, key);
+      load->source = g_atomic_rc_box_acquire (self->source);
+      load->key = *key;
+      g_task_set_task_data (task, load, load_free);
+      g_task_run_in_thread (task, load_run);
+    }
+}
+
+static void
+wish (SwPictures *self, const Key *key)
+{
+  GList *link = g_hash_table_lookup (self->wished, key);
+
+  if (g_hash_table_contains (self->running, key))
+    return;
+  if (link != NULL)
+    { /* asked for again: to the front */
+      g_queue_unlink (&self->wishes, link);
+      g_queue_push_head_link (&self->wishes, link);
+      return;
+    }
+  g_queue_push_head (&self->wishes, g_memdup2 (key, sizeof *key));
+  link = self->wishes.head;
+  g_hash_table_insert (self->wished, link->data, link);
+  if (self->wishes.length > MAX_WISHES)
+    {
+      g_autofree Key *oldest = g_queue_pop_tail (&self->wishes);
+      g_hash_table_remove (self->wished, oldest);
+    }
+  start_next (self);
+}
+
+/* ---- asking and drawing ---- */
+
+cairo_surface_t *
+sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size, gboolean *out_missing)
+{
+  Key key = { photo, size };
+  Entry *entry = g_hash_table_lookup (self->entries, &key);
+
+  if (out_missing != NULL)
+    *out_missing = entry != NULL && entry->surface == NULL;
+  if (entry == NULL)
+    {
+      wish (self, &key);
+      return NULL;
+    }
+  g_queue_unlink (&self->recent, &entry->link);
+  g_queue_push_head_link (&self->recent, &entry->link);
+  return entry->surface;
+}
+
+gboolean
+sw_pictures_is_idle (SwPictures *self)
+{
+  return self->wishes.length == 0 && g_hash_table_size (self->running) == 0;
+}
+
+static void
+draw_field (cairo_t *cr, GtkStyleContext *style, const GdkRectangle *area, gboolean missing)
+{
+  GdkRGBA colour;
+
+  gtk_style_context_get_color (style, gtk_style_context_get_state (style), &colour);
+  colour.alpha = missing ? 0.14 : 0.07;
+  gdk_cairo_set_source_rgba (cr, &colour);
+  gdk_cairo_rectangle (cr, area);
+  cairo_fill (cr);
+  if (!missing)
+    return;
+  /* a bar across says: nothing to show, and not merely 'not yet' */
+  cairo_set_line_width (cr, 1);
+  cairo_move_to (cr, area->x + area->width * 0.3, area->y + area->height * 0.7);
+  cairo_line_to (cr, area->x + area->width * 0.7, area->y + area->height * 0.3);
+  colour.alpha = 0.5;
+  gdk_cairo_set_source_rgba (cr, &colour);
+  cairo_stroke (cr);
+}
+
+void
+sw_pictures_draw (SwPictures *self, cairo_t *cr, GtkStyleContext *style, gint64 photo,
+                  SwPictureSize size, const GdkRectangle *area, gboolean whole)
+{
+  gboolean missing = photo == 0;
+  cairo_surface_t *surface
+      = self == NULL || photo == 0 ? NULL : sw_pictures_get (self, photo, size, &missing);
+  double width, height, scale;
+
+  if (surface == NULL && size == SW_PICTURE_LARGE && self != NULL && photo != 0)
+    { /* the small one, stretched, until the large one is there */
+      Key small = { photo, SW_PICTURE_SMALL };
+      Entry *entry = g_hash_table_lookup (self->entries, &small);
+      surface = entry != NULL ? entry->surface : NULL;
+    }
+  if (surface == NULL)
+    {
+      draw_field (cr, style, area, missing);
+      return;
+    }
+  width = cairo_image_surface_get_width (surface);
+  height = cairo_image_surface_get_height (surface);
+  scale = whole ? MIN (area->width / width, area->height / height)
+                : MAX (area->width / width, area->height / height);
+  cairo_save (cr);
+  gdk_cairo_rectangle (cr, area);
+  cairo_clip (cr);
+  cairo_translate (cr, area->x + (area->width - width * scale) / 2,
+                   area->y + (area->height - height * scale) / 2);
+  cairo_scale (cr, scale, scale);
+  cairo_set_source_surface (cr, surface, 0, 0);
+  cairo_pattern_set_filter (cairo_get_source (cr), CAIRO_FILTER_GOOD);
+  cairo_paint (cr);
+  cairo_restore (cr);
+}

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pictures for the window: surfaces of photos, loaded off the main thread, kept within a byte
+ * budget. Asked for while drawing: what was asked for last is loaded first, and what has scrolled
+ * away by then is dropped. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_PICTURES (sw_pictures_get_type ())
+G_DECLARE_FINAL_TYPE (SwPictures, sw_pictures, SW, PICTURES, GObject)
+
+typedef enum
+{
+  SW_PICTURE_SMALL, /* rows and strips */
+  SW_PICTURE_LARGE, /* the sheet */
+  SW_N_PICTURE_SIZES,
+} SwPictureSize;
+
+/* Runs on a worker thread: an upright picture of the photo, or NULL where there is none to show.
+ * Transfer full. */
+typedef GdkPixbuf *(*SwPictureLoader) (gint64 photo, SwPictureSize size, gpointer data);
+
+/* destroy runs after the last loader call has returned. */
+SwPictures *sw_pictures_new (SwPictureLoader loader, gpointer data, GDestroyNotify destroy);
+
+/* The picture if it is there, else NULL and it is queued; "loaded" (gint64 photo) is emitted when
+ * it has come. *out_missing (may be NULL): TRUE once it is known that there is none. Transfer none,
+ * valid until the next call. */
+cairo_surface_t *sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size,
+                                  gboolean *out_missing);
+
+/* Nothing is queued or being loaded. */
+gboolean sw_pictures_is_idle (SwPictures *self);
+
+/* Draws the photo into the area: fitted inside when 'whole', else filling it with what overhangs
+ * cut off; a quiet field while it is not there. */
+void sw_pictures_draw (SwPictures *self, cairo_t *cr, GtkStyleContext *style, gint64 photo,
+                       SwPictureSize size, const GdkRectangle *area, gboolean whole);
+
+G_END_DECLS

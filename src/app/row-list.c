@@ -1,0 +1,820 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The list that draws its rows. GtkScrollable with a virtual offset (an X window ends at 32,767
+ * px), rows found by binary search in running heights, their accessible side in cells-accessible.c.
+ * Asks SwRows for what is in view; knows no item, stop or catalogue. */
+#include "app/row-list.h"
+
+#include "app/cells-accessible.h"
+
+#define PAD 10
+#define GAP 4
+#define PICTURE_W 76
+#define PICTURE_H 57
+#define STRIP_H 66
+#define STRIP_W 88
+#define ICON 16
+
+struct _SwRowList
+{
+  GtkWidget parent;
+  SwRows *rows;
+  SwPictures *pictures;
+  gulong loaded_id;
+  gint64 *ends; /* running sums of heights; ends[i] is the bottom of row i */
+  int line;     /* height of a text line */
+  int chosen;   /* -1: none */
+  int hover;
+  GtkAdjustment *adjustments[2]; /* horizontal, vertical */
+  guint policies[2];
+  GtkGesture *press;
+};
+
+enum
+{
+  PROP_0,
+  PROP_HADJUSTMENT,
+  PROP_VADJUSTMENT,
+  PROP_HPOLICY,
+  PROP_VPOLICY,
+};
+
+enum
+{
+  SELECTED,
+  CLICKED,
+  ACTIVATED,
+  MOVE,
+  ACTIVATE_CHOSEN,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+static void cells_init (SwCellsInterface *iface);
+
+G_DEFINE_TYPE_WITH_CODE (SwRowList, sw_row_list, GTK_TYPE_WIDGET,
+                         G_IMPLEMENT_INTERFACE (GTK_TYPE_SCROLLABLE, NULL)
+                             G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
+
+/* ---- geometry ---- */
+
+static int
+kind_height (SwRowList *self, SwRowKind kind)
+{
+  switch (kind)
+    {
+    case SW_ROW_ITEM:
+      return 2 * PAD + MAX (PICTURE_H, 2 * self->line + GAP);
+    case SW_ROW_STOP:
+      return 2 * PAD + 3 * self->line + 2 * GAP + STRIP_H + GAP;
+    case SW_ROW_LINE:
+    default:
+      return 2 * PAD + 2 * self->line + GAP;
+    }
+}
+
+static void
+measure (SwRowList *self)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), "Xg");
+  guint n = sw_rows_count (self->rows);
+  gint64 end = 0;
+
+  pango_layout_get_pixel_size (layout, NULL, &self->line);
+  g_free (self->ends);
+  self->ends = g_new (gint64, n + 1);
+  for (guint i = 0; i < n; i++)
+    {
+      end += kind_height (self, sw_rows_kind (self->rows, i));
+      self->ends[i] = end;
+    }
+}
+
+static gint64
+total_height (SwRowList *self)
+{
+  guint n = sw_rows_count (self->rows);
+  return n > 0 ? self->ends[n - 1] : 0;
+}
+
+static gint64
+row_top (SwRowList *self, int i)
+{
+  return i > 0 ? self->ends[i - 1] : 0;
+}
+
+/* First row whose bottom lies below y; count for none. */
+static int
+row_below (SwRowList *self, gint64 y)
+{
+  int low = 0, high = (int)sw_rows_count (self->rows);
+
+  while (low < high)
+    {
+      int middle = low + (high - low) / 2;
+      if (self->ends[middle] > y)
+        high = middle;
+      else
+        low = middle + 1;
+    }
+  return low;
+}
+
+static double
+offset (SwRowList *self)
+{
+  return self->adjustments[1] != NULL ? gtk_adjustment_get_value (self->adjustments[1]) : 0;
+}
+
+static int
+row_at (SwRowList *self, double y)
+{
+  int i = row_below (self, (gint64)(y + offset (self)));
+  return i < (int)sw_rows_count (self->rows) ? i : -1;
+}
+
+static void
+configure_adjustments (SwRowList *self)
+{
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+
+  if (self->adjustments[0] != NULL)
+    gtk_adjustment_configure (self->adjustments[0], 0, 0, width, width * 0.1, width, width);
+  if (self->adjustments[1] != NULL)
+    {
+      double upper = MAX ((double)total_height (self), height);
+      double value = CLAMP (offset (self), 0, upper - height);
+      gtk_adjustment_configure (self->adjustments[1], value, 0, upper, self->line * 3, height * 0.9,
+                                height);
+    }
+}
+
+static void
+bring_into_view (SwRowList *self, int i)
+{
+  if (i >= 0 && self->adjustments[1] != NULL)
+    gtk_adjustment_clamp_page (self->adjustments[1], row_top (self, i), self->ends[i]);
+}
+
+/* ---- choosing ---- */
+
+static void
+choose (SwRowList *self, int i, gboolean tell)
+{
+  gboolean same = self->chosen == i;
+
+  self->chosen = i;
+  bring_into_view (self, i);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (same)
+    return;
+  sw_cells_accessible_selected (GTK_WIDGET (self));
+  if (tell)
+    g_signal_emit (self, signals[SELECTED], 0, sw_row_list_get_key (self));
+}
+
+static gboolean
+move (SwRowList *self, GtkMovementStep step, int count)
+{
+  int n = (int)sw_rows_count (self->rows), to = self->chosen;
+
+  if (n == 0)
+    return FALSE;
+  if (step == GTK_MOVEMENT_BUFFER_ENDS)
+    to = count < 0 ? 0 : n - 1;
+  else if (step == GTK_MOVEMENT_PAGES)
+    {
+      gint64 from = self->chosen >= 0 ? row_top (self, self->chosen) : (gint64)offset (self);
+      int page = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+      to = row_below (self, MAX (0, from + (gint64)count * page));
+    }
+  else
+    to = self->chosen < 0 ? (count > 0 ? 0 : n - 1) : self->chosen + count;
+  choose (self, CLAMP (to, 0, n - 1), TRUE);
+  return TRUE;
+}
+
+static gboolean
+activate_chosen (SwRowList *self)
+{
+  if (self->chosen < 0)
+    return FALSE;
+  g_signal_emit (self, signals[ACTIVATED], 0, sw_row_list_get_key (self));
+  return TRUE;
+}
+
+static void
+on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwRowList *self)
+{
+  int i = row_at (self, y);
+
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+  if (i < 0)
+    return;
+  choose (self, i, TRUE);
+  if (n_press == 1)
+    g_signal_emit (self, signals[CLICKED], 0, sw_row_list_get_key (self));
+  if (n_press == 2)
+    activate_chosen (self);
+}
+
+/* ---- drawing ---- */
+
+static PangoLayout *
+text_layout (SwRowList *self, const char *text, int width, gboolean bold)
+{
+  PangoLayout *layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), text);
+
+  pango_layout_set_single_paragraph_mode (layout, TRUE);
+  if (width >= 0)
+    {
+      pango_layout_set_width (layout, width * PANGO_SCALE);
+      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+    }
+  if (bold)
+    {
+      g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
+      pango_attr_list_insert (attributes, pango_attr_weight_new (PANGO_WEIGHT_SEMIBOLD));
+      pango_layout_set_attributes (layout, attributes);
+    }
+  return layout;
+}
+
+/* Draws one line, cut to 'width' (-1: as wide as it is); returns what it took. */
+static int
+draw_text (SwRowList *self, cairo_t *cr, const char *text, const char *class, int x, int y,
+           int width, gboolean bold)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  g_autoptr (PangoLayout) layout = text_layout (self, text, width, bold);
+  int used = 0;
+
+  pango_layout_get_pixel_size (layout, &used, NULL);
+  gtk_style_context_save (style);
+  if (class != NULL)
+    gtk_style_context_add_class (style, class);
+  gtk_render_layout (style, cr, x, y, layout);
+  gtk_style_context_restore (style);
+  return used;
+}
+
+static int
+text_width (SwRowList *self, const char *text)
+{
+  g_autoptr (PangoLayout) layout = text_layout (self, text, -1, FALSE);
+  int width = 0;
+
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  return width;
+}
+
+static void
+draw_icon (SwRowList *self, cairo_t *cr, const char *name, int x, int y)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  GtkIconTheme *theme = gtk_icon_theme_get_default ();
+  g_autoptr (GtkIconInfo) info
+      = gtk_icon_theme_lookup_icon_for_scale (theme, name, ICON, scale, GTK_ICON_LOOKUP_FORCE_SIZE);
+  g_autoptr (GdkPixbuf) pixbuf = NULL;
+  cairo_surface_t *surface;
+
+  if (info == NULL)
+    return;
+  pixbuf = gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL);
+  if (pixbuf == NULL)
+    return;
+  surface = gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL);
+  gtk_render_icon_surface (style, cr, surface, x, y);
+  cairo_surface_destroy (surface);
+}
+
+/* Title at the left, trail at the right of one line. */
+static void
+draw_title (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
+{
+  int trail = 0;
+
+  if (face->trail != NULL)
+    {
+      trail = text_width (self, face->trail);
+      draw_text (self, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
+      trail += 12;
+    }
+  draw_text (self, cr, face->title != NULL ? face->title : "", NULL, x, y, MAX (1, width - trail),
+             TRUE);
+}
+
+/* Symbol, word and detail on one line. */
+static void
+draw_state (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
+{
+  int right = x + width;
+
+  if (face->icon != NULL)
+    {
+      draw_icon (self, cr, face->icon, x, y + (self->line - ICON) / 2);
+      x += ICON + 6;
+    }
+  if (face->word != NULL)
+    x += draw_text (self, cr, face->word, NULL, x, y, MAX (1, right - x), FALSE) + 10;
+  if (face->detail != NULL && right - x > 24)
+    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x, y, right - x, FALSE);
+}
+
+static void
+draw_strip (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  int fit = MAX (1, (width + GAP) / (STRIP_W + GAP));
+  int total = face->n_pictures + face->n_more;
+  int n = MIN (face->n_pictures, fit);
+
+  if (n < total && n == fit && n > 1)
+    n--; /* room for the count of the others */
+  for (int i = 0; i < n; i++)
+    {
+      GdkRectangle area = { x + i * (STRIP_W + GAP), y, STRIP_W, STRIP_H };
+      sw_pictures_draw (self->pictures, cr, style, face->pictures[i], SW_PICTURE_SMALL, &area,
+                        FALSE);
+    }
+  if (n < total)
+    {
+      g_autofree char *more = g_strdup_printf ("+%d", total - n);
+      draw_text (self, cr, more, GTK_STYLE_CLASS_DIM_LABEL, x + n * (STRIP_W + GAP) + 8,
+                 y + (STRIP_H - self->line) / 2, -1, FALSE);
+    }
+}
+
+static void
+draw_face (SwRowList *self, cairo_t *cr, SwRowKind kind, const SwRowFace *face,
+           const GdkRectangle *row)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  int x = row->x + PAD + 2, y = row->y + PAD, width = row->width - 2 * PAD - 4;
+
+  if (kind == SW_ROW_ITEM)
+    {
+      GdkRectangle area = { x, y, PICTURE_W, PICTURE_H };
+      int inner = (PICTURE_H - 2 * self->line - GAP) / 2;
+      sw_pictures_draw (self->pictures, cr, style, face->n_pictures > 0 ? face->pictures[0] : 0,
+                        SW_PICTURE_SMALL, &area, FALSE);
+      x += PICTURE_W + 12;
+      width -= PICTURE_W + 12;
+      y += MAX (0, inner);
+    }
+  draw_title (self, cr, face, x, y, width);
+  y += self->line + GAP;
+  draw_state (self, cr, face, x, y, width);
+  if (kind != SW_ROW_STOP)
+    return;
+  y += self->line + GAP;
+  if (face->reason != NULL)
+    draw_text (self, cr, face->reason, GTK_STYLE_CLASS_DIM_LABEL, x, y, width, FALSE);
+  y += self->line + GAP;
+  draw_strip (self, cr, face, x, y, width);
+}
+
+static void
+draw_row (SwRowList *self, cairo_t *cr, int i, int top, int width)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+  GdkRectangle row = { 0, top, width, (int)(self->ends[i] - row_top (self, i)) };
+  GtkStateFlags state
+      = gtk_widget_get_state_flags (widget)
+        & ~(GTK_STATE_FLAG_SELECTED | GTK_STATE_FLAG_PRELIGHT | GTK_STATE_FLAG_FOCUSED);
+  g_auto (SwRowFace) face = { 0 };
+
+  if (i == self->chosen)
+    state |= GTK_STATE_FLAG_SELECTED;
+  if (i == self->hover)
+    state |= GTK_STATE_FLAG_PRELIGHT;
+  sw_rows_face (self->rows, i, &face);
+  gtk_style_context_save (style);
+  gtk_style_context_set_state (style, state);
+  gtk_style_context_add_class (style, "sw-row");
+  if (face.done)
+    gtk_style_context_add_class (style, "sw-done");
+  gtk_render_background (style, cr, row.x, row.y, row.width, row.height);
+  gtk_render_frame (style, cr, row.x, row.y, row.width, row.height);
+  draw_face (self, cr, sw_rows_kind (self->rows, i), &face, &row);
+  if (i == self->chosen && gtk_widget_has_visible_focus (widget))
+    gtk_render_focus (style, cr, row.x + 2, row.y + 2, row.width - 4, row.height - 4);
+  gtk_style_context_restore (style);
+}
+
+static gboolean
+sw_row_list_draw (GtkWidget *widget, cairo_t *cr)
+{
+  SwRowList *self = SW_ROW_LIST (widget);
+  int width = gtk_widget_get_allocated_width (widget);
+  int height = gtk_widget_get_allocated_height (widget);
+  int n = (int)sw_rows_count (self->rows);
+  double top = offset (self);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+
+  gtk_render_background (style, cr, 0, 0, width, height);
+  for (int i = row_below (self, (gint64)top); i < n; i++)
+    {
+      int y = (int)(row_top (self, i) - (gint64)top);
+      if (y >= height)
+        break;
+      draw_row (self, cr, i, y, width);
+    }
+  return FALSE;
+}
+
+/* ---- widget ---- */
+
+static void
+sw_row_list_realize (GtkWidget *widget)
+{
+  GtkAllocation at;
+  GdkWindowAttr attributes = { 0 };
+  GdkWindow *window;
+
+  gtk_widget_set_realized (widget, TRUE);
+  gtk_widget_get_allocation (widget, &at);
+  attributes.x = at.x;
+  attributes.y = at.y;
+  attributes.width = at.width;
+  attributes.height = at.height;
+  attributes.window_type = GDK_WINDOW_CHILD;
+  attributes.wclass = GDK_INPUT_OUTPUT;
+  attributes.visual = gtk_widget_get_visual (widget);
+  attributes.event_mask = gtk_widget_get_events (widget) | GDK_BUTTON_PRESS_MASK
+                          | GDK_BUTTON_RELEASE_MASK | GDK_POINTER_MOTION_MASK
+                          | GDK_LEAVE_NOTIFY_MASK | GDK_SCROLL_MASK | GDK_SMOOTH_SCROLL_MASK
+                          | GDK_TOUCH_MASK;
+  window = gdk_window_new (gtk_widget_get_parent_window (widget), &attributes,
+                           GDK_WA_X | GDK_WA_Y | GDK_WA_VISUAL);
+  gtk_widget_set_window (widget, window);
+  gtk_widget_register_window (widget, window);
+}
+
+static void
+sw_row_list_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
+{
+  SwRowList *self = SW_ROW_LIST (widget);
+
+  GTK_WIDGET_CLASS (sw_row_list_parent_class)->size_allocate (widget, allocation);
+  configure_adjustments (self);
+  bring_into_view (self, self->chosen);
+}
+
+static void
+sw_row_list_preferred_width (GtkWidget *widget, int *minimum, int *natural)
+{
+  *minimum = 240;
+  *natural = 320;
+}
+
+static void
+sw_row_list_preferred_height (GtkWidget *widget, int *minimum, int *natural)
+{
+  *minimum = 80;
+  *natural = 240;
+}
+
+static void
+sw_row_list_style_updated (GtkWidget *widget)
+{
+  SwRowList *self = SW_ROW_LIST (widget);
+
+  GTK_WIDGET_CLASS (sw_row_list_parent_class)->style_updated (widget);
+  measure (self);
+  configure_adjustments (self);
+  gtk_widget_queue_draw (widget);
+}
+
+static gboolean
+sw_row_list_focus_in (GtkWidget *widget, GdkEventFocus *event)
+{
+  SwRowList *self = SW_ROW_LIST (widget);
+
+  gtk_widget_queue_draw (widget);
+  if (self->chosen < 0 && sw_rows_count (self->rows) > 0)
+    choose (self, 0, TRUE);
+  else
+    sw_cells_accessible_selected (widget);
+  return GTK_WIDGET_CLASS (sw_row_list_parent_class)->focus_in_event (widget, event);
+}
+
+static gboolean
+sw_row_list_motion (GtkWidget *widget, GdkEventMotion *event)
+{
+  SwRowList *self = SW_ROW_LIST (widget);
+  int i = row_at (self, event->y);
+
+  if (i != self->hover)
+    gtk_widget_queue_draw (widget);
+  self->hover = i;
+  return FALSE;
+}
+
+static gboolean
+sw_row_list_leave (GtkWidget *widget, GdkEventCrossing *event)
+{
+  SW_ROW_LIST (widget)->hover = -1;
+  gtk_widget_queue_draw (widget);
+  return FALSE;
+}
+
+static void
+on_scrolled (GtkAdjustment *adjustment, SwRowList *self)
+{
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+set_adjustment (SwRowList *self, int which, GtkAdjustment *adjustment)
+{
+  if (adjustment != NULL && adjustment == self->adjustments[which])
+    return;
+  if (self->adjustments[which] != NULL)
+    g_signal_handlers_disconnect_by_data (self->adjustments[which], self);
+  g_clear_object (&self->adjustments[which]);
+  if (adjustment == NULL)
+    adjustment = gtk_adjustment_new (0, 0, 0, 0, 0, 0);
+  self->adjustments[which] = g_object_ref_sink (adjustment);
+  g_signal_connect (adjustment, "value-changed", G_CALLBACK (on_scrolled), self);
+  configure_adjustments (self);
+}
+
+static void
+sw_row_list_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
+{
+  SwRowList *self = SW_ROW_LIST (object);
+
+  switch (id)
+    {
+    case PROP_HADJUSTMENT:
+    case PROP_VADJUSTMENT:
+      g_value_set_object (value, self->adjustments[id - PROP_HADJUSTMENT]);
+      break;
+    case PROP_HPOLICY:
+    case PROP_VPOLICY:
+      g_value_set_enum (value, (int)self->policies[id - PROP_HPOLICY]);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+sw_row_list_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  SwRowList *self = SW_ROW_LIST (object);
+
+  switch (id)
+    {
+    case PROP_HADJUSTMENT:
+    case PROP_VADJUSTMENT:
+      set_adjustment (self, (int)id - PROP_HADJUSTMENT, g_value_get_object (value));
+      break;
+    case PROP_HPOLICY:
+    case PROP_VPOLICY:
+      self->policies[id - PROP_HPOLICY] = (guint)g_value_get_enum (value);
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
+    }
+}
+
+static void
+sw_row_list_dispose (GObject *object)
+{
+  SwRowList *self = SW_ROW_LIST (object);
+
+  for (int i = 0; i < 2; i++)
+    {
+      if (self->adjustments[i] != NULL)
+        g_signal_handlers_disconnect_by_data (self->adjustments[i], self);
+      g_clear_object (&self->adjustments[i]);
+    }
+  sw_row_list_set_pictures (self, NULL);
+  g_clear_object (&self->press);
+  g_clear_pointer (&self->rows, sw_rows_unref);
+  self->chosen = -1;
+  G_OBJECT_CLASS (sw_row_list_parent_class)->dispose (object);
+}
+
+static void
+sw_row_list_finalize (GObject *object)
+{
+  g_clear_pointer (&SW_ROW_LIST (object)->ends, g_free);
+  G_OBJECT_CLASS (sw_row_list_parent_class)->finalize (object);
+}
+
+static void
+bind_move (GtkBindingSet *set, guint key, guint keypad, GtkMovementStep step, int count)
+{
+  gtk_binding_entry_add_signal (set, key, 0, "move", 2, GTK_TYPE_MOVEMENT_STEP, step, G_TYPE_INT,
+                                count);
+  gtk_binding_entry_add_signal (set, keypad, 0, "move", 2, GTK_TYPE_MOVEMENT_STEP, step, G_TYPE_INT,
+                                count);
+}
+
+static void
+bind_keys (SwRowListClass *klass)
+{
+  GtkBindingSet *set = gtk_binding_set_by_class (klass);
+
+  bind_move (set, GDK_KEY_Up, GDK_KEY_KP_Up, GTK_MOVEMENT_DISPLAY_LINES, -1);
+  bind_move (set, GDK_KEY_Down, GDK_KEY_KP_Down, GTK_MOVEMENT_DISPLAY_LINES, 1);
+  bind_move (set, GDK_KEY_Page_Up, GDK_KEY_KP_Page_Up, GTK_MOVEMENT_PAGES, -1);
+  bind_move (set, GDK_KEY_Page_Down, GDK_KEY_KP_Page_Down, GTK_MOVEMENT_PAGES, 1);
+  bind_move (set, GDK_KEY_Home, GDK_KEY_KP_Home, GTK_MOVEMENT_BUFFER_ENDS, -1);
+  bind_move (set, GDK_KEY_End, GDK_KEY_KP_End, GTK_MOVEMENT_BUFFER_ENDS, 1);
+  gtk_binding_entry_add_signal (set, GDK_KEY_Return, 0, "activate-chosen", 0);
+  gtk_binding_entry_add_signal (set, GDK_KEY_KP_Enter, 0, "activate-chosen", 0);
+  gtk_binding_entry_add_signal (set, GDK_KEY_space, 0, "activate-chosen", 0);
+}
+
+static void
+sw_row_list_class_init (SwRowListClass *klass)
+{
+  GObjectClass *object = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  object->get_property = sw_row_list_get_property;
+  object->set_property = sw_row_list_set_property;
+  object->dispose = sw_row_list_dispose;
+  object->finalize = sw_row_list_finalize;
+  widget->realize = sw_row_list_realize;
+  widget->size_allocate = sw_row_list_size_allocate;
+  widget->get_preferred_width = sw_row_list_preferred_width;
+  widget->get_preferred_height = sw_row_list_preferred_height;
+  widget->style_updated = sw_row_list_style_updated;
+  widget->draw = sw_row_list_draw;
+  widget->focus_in_event = sw_row_list_focus_in;
+  widget->motion_notify_event = sw_row_list_motion;
+  widget->leave_notify_event = sw_row_list_leave;
+  g_object_class_override_property (object, PROP_HADJUSTMENT, "hadjustment");
+  g_object_class_override_property (object, PROP_VADJUSTMENT, "vadjustment");
+  g_object_class_override_property (object, PROP_HPOLICY, "hscroll-policy");
+  g_object_class_override_property (object, PROP_VPOLICY, "vscroll-policy");
+  signals[SELECTED] = g_signal_new ("selected", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                    NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[CLICKED] = g_signal_new ("clicked", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                   NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[ACTIVATED] = g_signal_new ("activated", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST, 0, NULL,
+                                     NULL, NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[MOVE]
+      = g_signal_new_class_handler ("move", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION,
+                                    G_CALLBACK (move), g_signal_accumulator_true_handled, NULL,
+                                    NULL, G_TYPE_BOOLEAN, 2, GTK_TYPE_MOVEMENT_STEP, G_TYPE_INT);
+  signals[ACTIVATE_CHOSEN] = g_signal_new_class_handler (
+      "activate-chosen", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION,
+      G_CALLBACK (activate_chosen), g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN,
+      0);
+  bind_keys (klass);
+  gtk_widget_class_set_css_name (widget, "rowlist");
+  gtk_widget_class_set_accessible_type (widget, SW_TYPE_CELLS_ACCESSIBLE);
+}
+
+static void
+sw_row_list_init (SwRowList *self)
+{
+  self->chosen = -1;
+  self->hover = -1;
+  gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
+  gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)),
+                               GTK_STYLE_CLASS_VIEW);
+  self->press = gtk_gesture_multi_press_new (GTK_WIDGET (self));
+  g_signal_connect (self->press, "pressed", G_CALLBACK (on_pressed), self);
+  measure (self);
+}
+
+/* ---- cells ---- */
+
+static int
+cells_count (SwCells *cells)
+{
+  return (int)sw_rows_count (SW_ROW_LIST (cells)->rows);
+}
+
+static char *
+cells_name (SwCells *cells, int i)
+{
+  g_auto (SwRowFace) face = { 0 };
+
+  sw_rows_face (SW_ROW_LIST (cells)->rows, (guint)i, &face);
+  return g_strdup (face.sentence != NULL ? face.sentence : face.title);
+}
+
+static void
+cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
+{
+  SwRowList *self = SW_ROW_LIST (cells);
+  gint64 y = row_top (self, i) - (gint64)offset (self);
+
+  out_area->x = 0;
+  out_area->y = (int)CLAMP (y, -G_MAXINT / 2, G_MAXINT / 2);
+  out_area->width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  out_area->height = (int)(self->ends[i] - row_top (self, i));
+}
+
+static int
+cells_selected (SwCells *cells)
+{
+  return SW_ROW_LIST (cells)->chosen;
+}
+
+static void
+cells_select (SwCells *cells, int i)
+{
+  choose (SW_ROW_LIST (cells), i, TRUE);
+}
+
+static void
+cells_activate (SwCells *cells, int i)
+{
+  choose (SW_ROW_LIST (cells), i, TRUE);
+  activate_chosen (SW_ROW_LIST (cells));
+}
+
+static void
+cells_init (SwCellsInterface *iface)
+{
+  iface->count = cells_count;
+  iface->name = cells_name;
+  iface->extents = cells_extents;
+  iface->selected = cells_selected;
+  iface->select = cells_select;
+  iface->activate = cells_activate;
+}
+
+/* ---- public ---- */
+
+GtkWidget *
+sw_row_list_new (void)
+{
+  return g_object_new (SW_TYPE_ROW_LIST, NULL);
+}
+
+void
+sw_row_list_set_rows (SwRowList *self, SwRows *rows)
+{
+  gint64 key = sw_row_list_get_key (self);
+  int before = self->chosen, n = (int)sw_rows_count (rows);
+  int i = key != 0 ? sw_rows_find (rows, key) : -1;
+
+  g_clear_pointer (&self->rows, sw_rows_unref);
+  self->rows = rows != NULL ? sw_rows_ref (rows) : NULL;
+  self->hover = -1;
+  self->chosen = i >= 0 ? i : (before >= 0 && n > 0 ? MIN (before, n - 1) : -1);
+  measure (self);
+  configure_adjustments (self);
+  bring_into_view (self, self->chosen);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  sw_cells_accessible_reset (GTK_WIDGET (self));
+  if (i < 0 && before >= 0)
+    g_signal_emit (self, signals[SELECTED], 0, sw_row_list_get_key (self));
+}
+
+static void
+on_loaded (SwPictures *pictures, gint64 photo, SwRowList *self)
+{
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+sw_row_list_set_pictures (SwRowList *self, SwPictures *pictures)
+{
+  if (self->pictures != NULL)
+    g_clear_signal_handler (&self->loaded_id, self->pictures);
+  g_set_object (&self->pictures, pictures);
+  if (pictures != NULL)
+    self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
+}
+
+gint64
+sw_row_list_get_key (SwRowList *self)
+{
+  return self->chosen >= 0 ? sw_rows_key (self->rows, (guint)self->chosen) : 0;
+}
+
+gboolean
+sw_row_list_set_key (SwRowList *self, gint64 key)
+{
+  int i = sw_rows_find (self->rows, key);
+
+  choose (self, i, FALSE);
+  return i >= 0;
+}
+
+guint
+sw_row_list_get_count (SwRowList *self)
+{
+  return sw_rows_count (self->rows);
+}
+
+void
+sw_row_list_choose_first (SwRowList *self)
+{
+  if (sw_rows_count (self->rows) > 0)
+    choose (self, 0, TRUE);
+}

@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A list that draws its rows itself: 100,000 rows cost what is in view. One row is chosen.
+ * Arrows, Page Up and Down, Home and End choose; Enter or a double click activates. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/pictures.h"
+#include "app/rows.h"
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_ROW_LIST (sw_row_list_get_type ())
+G_DECLARE_FINAL_TYPE (SwRowList, sw_row_list, SW, ROW_LIST, GtkWidget)
+
+/* Signals: "selected" (gint64 key; 0 for none) when the person chose, "clicked" (gint64 key) when a
+ * row was clicked, after "selected"; "activated" (gint64 key). */
+GtkWidget *sw_row_list_new (void);
+
+/* The chosen row stays chosen by its key, or its neighbour where it is gone. rows: NULL for none.
+ */
+void sw_row_list_set_rows (SwRowList *self, SwRows *rows);
+/* Pictures may be NULL. */
+void sw_row_list_set_pictures (SwRowList *self, SwPictures *pictures);
+/* 0 for none. */
+gint64 sw_row_list_get_key (SwRowList *self);
+/* Chooses without emitting; FALSE where no row has the key. */
+gboolean sw_row_list_set_key (SwRowList *self, gint64 key);
+guint sw_row_list_get_count (SwRowList *self);
+/* Chooses the first row as if the person had. */
+void sw_row_list_choose_first (SwRowList *self);
+
+G_END_DECLS

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Few lines that several views need around stock widgets. */
+#include "app/widgets.h"
+
+static void
+destroy (GtkWidget *widget, gpointer data)
+{
+  gtk_widget_destroy (widget);
+}
+
+void
+sw_container_empty (GtkWidget *container)
+{
+  gtk_container_foreach (GTK_CONTAINER (container), destroy, NULL);
+}
+
+GtkWidget *
+sw_container_add_line (GtkWidget *container, const char *text, const char *class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_line_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_line_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  if (class != NULL)
+    gtk_style_context_add_class (gtk_widget_get_style_context (label), class);
+  gtk_widget_show (label);
+  gtk_container_add (GTK_CONTAINER (container), label);
+  return label;
+}

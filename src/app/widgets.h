@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Few lines that several views need around stock widgets. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* Destroys what is in the container. */
+void sw_container_empty (GtkWidget *container);
+/* Adds a wrapped, left-aligned, visible label; class may be NULL. Transfer none. */
+GtkWidget *sw_container_add_line (GtkWidget *container, const char *text, const char *class);
+
+G_END_DECLS
