@@ -1,0 +1,297 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shows one bring-in after the other and the look at the photos that follows it. The jobs do the
+ * work. */
+#include "app/bring-in-bar.h"
+
+#include "app/bring-in-job.h"
+#include "app/look-job.h"
+#include "app/text.h"
+#include "app/widgets.h"
+#include "core/base/text.h"
+
+/* Lines of remarks and refusals shown at most; the rest are counted. */
+#define MOST_LINES 200
+
+struct _SwBringInBar
+{
+  GtkBox parent;
+  SwStore *store;
+  SwBringInJob *job;
+  SwLookJob *look;
+  GtkWidget *stack, *text, *progress, *cancel;
+  GtkWidget *counts, *verdict, *verdict_icon, *details, *lines, *details_label;
+};
+
+enum
+{
+  RUNNING,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+G_DEFINE_TYPE (SwBringInBar, sw_bring_in_bar, GTK_TYPE_BOX)
+
+/* ---- progress ---- */
+
+static void
+show_progress (SwBringInBar *self, char *text, double fraction)
+{
+  gtk_label_set_text (GTK_LABEL (self->text), text);
+  if (fraction < 0)
+    gtk_progress_bar_pulse (GTK_PROGRESS_BAR (self->progress));
+  else
+    gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), fraction);
+  g_free (text);
+}
+
+static void
+begin (SwBringInBar *self)
+{
+  gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), 0);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "running");
+  gtk_widget_set_sensitive (self->cancel, TRUE);
+  gtk_widget_show (GTK_WIDGET (self));
+  g_signal_emit (self, signals[RUNNING], 0, TRUE);
+}
+
+static void
+on_look_progress (SwBringInBar *self)
+{
+  show_progress (self, sw_look_job_text (self->look), sw_look_job_fraction (self->look));
+}
+
+static void
+on_look_done (SwBringInBar *self)
+{
+  gboolean has_report = self->job != NULL;
+
+  g_clear_object (&self->look);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "report");
+  gtk_widget_set_visible (GTK_WIDGET (self), has_report);
+  g_signal_emit (self, signals[RUNNING], 0, FALSE);
+}
+
+static void
+start_look (SwBringInBar *self, gint64 trip)
+{
+  self->look = sw_look_job_new (self->store, trip);
+  g_signal_connect_object (self->look, "progress", G_CALLBACK (on_look_progress), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->look, "done", G_CALLBACK (on_look_done), self, G_CONNECT_SWAPPED);
+  begin (self);
+  on_look_progress (self);
+}
+
+/* ---- what happened ---- */
+
+static void
+add_line (SwBringInBar *self, const char *file, const char *text)
+{
+  g_autofree char *name = sw_text_printable (file, -1);
+  g_autofree char *line = g_strdup_printf ("%s: %s", name, text);
+
+  sw_container_add_line (self->lines, line, NULL);
+}
+
+static guint
+add_remarks (SwBringInBar *self, const GPtrArray *remarks, const char *prefix)
+{
+  for (guint i = 0; i < remarks->len && i < MOST_LINES; i++)
+    {
+      const SwBringInRemark *remark = g_ptr_array_index (remarks, i);
+      g_autofree char *text = g_strconcat (prefix, remark->remark, NULL);
+      add_line (self, remark->file, text);
+    }
+  return remarks->len;
+}
+
+static void
+fill_details (SwBringInBar *self, const SwBringInReport *report)
+{
+  g_autofree char *text = NULL;
+  guint n;
+
+  sw_container_empty (self->lines);
+  n = add_remarks (self, report->refused, _ ("refused: "));
+  n += add_remarks (self, report->remarked, "");
+  for (guint i = 0; i < report->look_alikes->len && i < MOST_LINES; i++)
+    {
+      const SwBringInPair *pair = g_ptr_array_index (report->look_alikes, i);
+      g_autofree char *other = sw_text_printable (pair->b, -1);
+      g_autofree char *line = g_strdup_printf (_ ("looks the same as %s"), other);
+      add_line (self, pair->a, line);
+      n++;
+    }
+  text = sw_text_count (n, _ ("remark"), _ ("remarks"));
+  gtk_label_set_text (GTK_LABEL (self->details_label), text);
+  gtk_widget_set_visible (self->details, n > 0);
+}
+
+static char *
+counts_text (const SwBringInReport *report)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *taken = sw_text_count (report->taken, _ ("photo taken"), _ ("photos taken"));
+
+  g_string_append (text, taken);
+  if (report->has_days)
+    {
+      g_autofree char *days = sw_text_days (report->first_day, report->last_day);
+      g_string_append_printf (text, _ (" of %s"), days);
+    }
+  if (report->already_there > 0)
+    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " there already"),
+                            report->already_there);
+  if (report->companions > 0)
+    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " clips, raw files or memos"),
+                            report->companions);
+  if (report->not_photos > 0)
+    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " not photos"), report->not_photos);
+  if (report->refused->len > 0)
+    g_string_append_printf (text, _ (", %u refused"), report->refused->len);
+  return g_string_free (text, FALSE);
+}
+
+static void
+show_report (SwBringInBar *self)
+{
+  const SwBringInReport *report = sw_bring_in_job_report (self->job);
+  const char *problem = sw_bring_in_job_problem (self->job);
+  g_autofree char *counts = counts_text (report);
+  GtkStyleContext *style = gtk_widget_get_style_context (self->verdict);
+  const char *verdict = report->card_may_be_cleared ? _ ("The memory card may be cleared now.")
+                        : problem != NULL           ? problem
+                        : report->why_not != NULL   ? report->why_not
+                                                    : _ ("Keep the memory card as it is.");
+
+  gtk_label_set_text (GTK_LABEL (self->counts), counts);
+  gtk_label_set_text (GTK_LABEL (self->verdict), verdict);
+  gtk_image_set_from_icon_name (GTK_IMAGE (self->verdict_icon),
+                                report->card_may_be_cleared ? "sw-sure-symbolic"
+                                                            : "dialog-warning-symbolic",
+                                GTK_ICON_SIZE_BUTTON);
+  if (report->card_may_be_cleared)
+    gtk_style_context_add_class (style, "sw-safe");
+  else
+    gtk_style_context_remove_class (style, "sw-safe");
+  fill_details (self, report);
+  sw_store_tell (self->store, verdict, !report->card_may_be_cleared);
+}
+
+static void
+on_job_progress (SwBringInBar *self)
+{
+  show_progress (self, sw_bring_in_job_text (self->job), sw_bring_in_job_fraction (self->job));
+}
+
+static void
+on_job_done (SwBringInBar *self)
+{
+  show_report (self);
+  start_look (self, 0);
+}
+
+/* ---- what the person does ---- */
+
+static void
+on_cancel (SwBringInBar *self)
+{
+  gtk_widget_set_sensitive (self->cancel, FALSE);
+  if (self->look != NULL)
+    sw_look_job_cancel (self->look);
+  else if (self->job != NULL)
+    sw_bring_in_job_cancel (self->job);
+}
+
+static void
+on_dismiss (SwBringInBar *self)
+{
+  gtk_widget_hide (GTK_WIDGET (self));
+}
+
+/* ---- object ---- */
+
+static void
+sw_bring_in_bar_dispose (GObject *object)
+{
+  SwBringInBar *self = SW_BRING_IN_BAR (object);
+
+  if (self->job != NULL)
+    sw_bring_in_job_cancel (self->job);
+  if (self->look != NULL)
+    sw_look_job_cancel (self->look);
+  g_clear_object (&self->job);
+  g_clear_object (&self->look);
+  g_clear_object (&self->store);
+  G_OBJECT_CLASS (sw_bring_in_bar_parent_class)->dispose (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwBringInBar, name)
+
+static void
+sw_bring_in_bar_class_init (SwBringInBarClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_bring_in_bar_dispose;
+  signals[RUNNING] = g_signal_new ("running", SW_TYPE_BRING_IN_BAR, G_SIGNAL_RUN_LAST, 0, NULL,
+                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_BOOLEAN);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/bring-in-bar.ui");
+  BIND (stack);
+  BIND (text);
+  BIND (progress);
+  BIND (cancel);
+  BIND (counts);
+  BIND (verdict);
+  BIND (verdict_icon);
+  BIND (details);
+  BIND (details_label);
+  BIND (lines);
+  gtk_widget_class_bind_template_callback (widget, on_cancel);
+  gtk_widget_class_bind_template_callback (widget, on_dismiss);
+}
+
+static void
+sw_bring_in_bar_init (SwBringInBar *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+void
+sw_bring_in_bar_set_store (SwBringInBar *self, SwStore *store)
+{
+  g_set_object (&self->store, store);
+}
+
+void
+sw_bring_in_bar_start (SwBringInBar *self, const char *const *folders)
+{
+  if (sw_bring_in_bar_is_running (self))
+    {
+      sw_store_tell (self->store, _ ("Photos are coming in already; wait until they are there."),
+                     TRUE);
+      return;
+    }
+  g_clear_object (&self->job);
+  self->job = sw_bring_in_job_new (self->store, folders);
+  g_signal_connect_object (self->job, "progress", G_CALLBACK (on_job_progress), self,
+                           G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->job, "done", G_CALLBACK (on_job_done), self, G_CONNECT_SWAPPED);
+  begin (self);
+  on_job_progress (self);
+}
+
+void
+sw_bring_in_bar_propose (SwBringInBar *self, gint64 trip)
+{
+  if (sw_bring_in_bar_is_running (self))
+    return;
+  g_clear_object (&self->job);
+  start_look (self, trip);
+}
+
+gboolean
+sw_bring_in_bar_is_running (SwBringInBar *self)
+{
+  return self->look != NULL || (self->job != NULL && sw_bring_in_job_report (self->job) == NULL);
+}

@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Runs core's bring-in on a thread of its own and lets the window read its counters. Copies nothing
+ * itself. */
+#include "app/bring-in-job.h"
+
+#include "app/text.h"
+
+/* Shared with the thread, which may outlive the object. */
+typedef struct
+{
+  SwStore *store; /* keeps the worker alive */
+  SwWorker *worker;
+  char **folders;
+  SwBringInProgress progress;
+  SwBringInReport *report;
+} Run;
+
+struct _SwBringInJob
+{
+  GObject parent;
+  Run *run;
+  GCancellable *cancellable;
+  guint tick;
+  gboolean done;
+  char *problem;
+};
+
+enum
+{
+  PROGRESS,
+  DONE,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+G_DEFINE_TYPE (SwBringInJob, sw_bring_in_job, G_TYPE_OBJECT)
+
+static void
+run_free (gpointer data)
+{
+  Run *run = data;
+
+  g_strfreev (run->folders);
+  sw_bring_in_report_free (run->report);
+}
+
+static void
+run_unref (gpointer data)
+{
+  g_atomic_rc_box_release_full (data, run_free);
+}
+
+static void
+sw_bring_in_job_dispose (GObject *object)
+{
+  SwBringInJob *self = SW_BRING_IN_JOB (object);
+
+  g_clear_handle_id (&self->tick, g_source_remove);
+  g_cancellable_cancel (self->cancellable);
+  G_OBJECT_CLASS (sw_bring_in_job_parent_class)->dispose (object);
+}
+
+static void
+sw_bring_in_job_finalize (GObject *object)
+{
+  SwBringInJob *self = SW_BRING_IN_JOB (object);
+
+  g_clear_object (&self->cancellable);
+  g_clear_pointer (&self->run, run_unref);
+  g_free (self->problem);
+  G_OBJECT_CLASS (sw_bring_in_job_parent_class)->finalize (object);
+}
+
+static void
+sw_bring_in_job_class_init (SwBringInJobClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sw_bring_in_job_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_bring_in_job_finalize;
+  signals[PROGRESS] = g_signal_new ("progress", SW_TYPE_BRING_IN_JOB, G_SIGNAL_RUN_LAST, 0, NULL,
+                                    NULL, NULL, G_TYPE_NONE, 0);
+  signals[DONE] = g_signal_new ("done", SW_TYPE_BRING_IN_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                NULL, G_TYPE_NONE, 0);
+}
+
+static void
+sw_bring_in_job_init (SwBringInJob *self)
+{
+  self->cancellable = g_cancellable_new ();
+}
+
+static gboolean
+on_tick (gpointer data)
+{
+  g_signal_emit (data, signals[PROGRESS], 0);
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+run_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
+{
+  Run *run = data;
+  GError *error = NULL;
+
+  if (sw_bring_in_run_on_worker (run->worker, (const char *const *)run->folders, NULL,
+                                 &run->progress, cancellable, run->report, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+on_done (GObject *object, GAsyncResult *result, gpointer data)
+{
+  SwBringInJob *self = SW_BRING_IN_JOB (object);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwStore) store = g_steal_pointer (&self->run->store);
+
+  g_clear_handle_id (&self->tick, g_source_remove);
+  self->done = TRUE;
+  if (!g_task_propagate_boolean (G_TASK (result), &error))
+    self->problem = g_strdup (error->message);
+  g_signal_emit (self, signals[DONE], 0);
+}
+
+SwBringInJob *
+sw_bring_in_job_new (SwStore *store, const char *const *folders)
+{
+  SwBringInJob *self = g_object_new (SW_TYPE_BRING_IN_JOB, NULL);
+  g_autoptr (GTask) task = g_task_new (self, self->cancellable, on_done, NULL);
+
+  self->run = g_atomic_rc_box_new0 (Run);
+  self->run->store = g_object_ref (store);
+  self->run->worker = sw_store_worker (store);
+  self->run->folders = g_strdupv ((char **)folders);
+  self->run->report = sw_bring_in_report_new ();
+  self->tick = g_timeout_add (100, on_tick, self);
+  g_task_set_check_cancellable (task, FALSE); /* what was done is reported also after a cancel */
+  g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
+  g_task_run_in_thread (task, run_thread);
+  return self;
+}
+
+void
+sw_bring_in_job_cancel (SwBringInJob *self)
+{
+  g_cancellable_cancel (self->cancellable);
+}
+
+char *
+sw_bring_in_job_text (SwBringInJob *self)
+{
+  SwBringInProgress *progress = &self->run->progress;
+  int stage = g_atomic_int_get (&progress->stage);
+  int left = sw_bring_in_progress_seconds_left (progress);
+  gint64 done, total;
+  g_autofree char *done_text = NULL, *total_text = NULL, *left_text = NULL;
+
+  if (stage == SW_BRING_IN_SCANNING)
+    return g_strdup (_ ("Looking through the folder…"));
+  if (stage == SW_BRING_IN_COMPARING)
+    return g_strdup (_ ("Comparing photos of the same moment…"));
+  sw_bring_in_progress_bytes (progress, &done, &total);
+  done_text = g_format_size ((guint64)done);
+  total_text = g_format_size ((guint64)total);
+  left_text = left >= 0 ? sw_text_seconds (left) : NULL;
+  return g_strdup_printf (
+      _ ("Copying %d of %d files, %s of %s%s%s"), g_atomic_int_get (&progress->files_done),
+      g_atomic_int_get (&progress->files_total), done_text, total_text,
+      left_text != NULL ? _ (", time left ") : "", left_text != NULL ? left_text : "");
+}
+
+double
+sw_bring_in_job_fraction (SwBringInJob *self)
+{
+  gint64 done, total;
+
+  if (g_atomic_int_get (&self->run->progress.stage) != SW_BRING_IN_COPYING)
+    return -1;
+  sw_bring_in_progress_bytes (&self->run->progress, &done, &total);
+  return total > 0 ? (double)done / (double)total : -1;
+}
+
+const SwBringInReport *
+sw_bring_in_job_report (SwBringInJob *self)
+{
+  return self->done ? self->run->report : NULL;
+}
+
+const char *
+sw_bring_in_job_problem (SwBringInJob *self)
+{
+  return self->problem;
+}

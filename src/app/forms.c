@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The small windows for a place and a trip. Checks only what can be read; the rules are core's and
+ * their refusals come as a line in the window. */
+#include "app/forms.h"
+
+#include "app/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/photos.h"
+#include "core/catalogue/places.h"
+#include "core/catalogue/trips.h"
+
+typedef struct
+{
+  SwStore *store;
+  GtkWidget *dialog, *problem;
+  GtkWidget *fields[3];
+  GtkWidget *check;
+} Form;
+
+static void
+form_free (gpointer data, GClosure *closure)
+{
+  Form *form = data;
+  g_object_unref (form->store);
+  g_free (form);
+}
+
+static GtkWidget *
+add_field (GtkWidget *grid, int row, const char *text, const char *hint)
+{
+  GtkWidget *label = gtk_label_new_with_mnemonic (text);
+  GtkWidget *entry = gtk_entry_new ();
+
+  gtk_label_set_xalign (GTK_LABEL (label), 1);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), entry);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (entry), hint);
+  gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);
+  gtk_entry_set_width_chars (GTK_ENTRY (entry), 26);
+  gtk_grid_attach (GTK_GRID (grid), label, 0, row, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), entry, 1, row, 1, 1);
+  return entry;
+}
+
+/* The dialog with an empty grid; 'add' is the word on its button. */
+static Form *
+form_new (GtkWindow *parent, SwStore *store, const char *title, const char *add,
+          GtkWidget **out_grid, GCallback on_response)
+{
+  Form *form = g_new0 (Form, 1);
+  GtkWidget *content, *grid = gtk_grid_new ();
+
+  form->store = g_object_ref (store);
+  form->dialog = gtk_dialog_new_with_buttons (
+      title, parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT | GTK_DIALOG_USE_HEADER_BAR,
+      _ ("_Cancel"), GTK_RESPONSE_CANCEL, add, GTK_RESPONSE_ACCEPT, NULL);
+  gtk_dialog_set_default_response (GTK_DIALOG (form->dialog), GTK_RESPONSE_ACCEPT);
+  gtk_window_set_resizable (GTK_WINDOW (form->dialog), FALSE);
+  content = gtk_dialog_get_content_area (GTK_DIALOG (form->dialog));
+  gtk_grid_set_row_spacing (GTK_GRID (grid), 8);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
+  gtk_container_set_border_width (GTK_CONTAINER (grid), 18);
+  gtk_container_add (GTK_CONTAINER (content), grid);
+  form->problem = gtk_label_new (NULL);
+  gtk_label_set_line_wrap (GTK_LABEL (form->problem), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (form->problem), 40);
+  gtk_label_set_xalign (GTK_LABEL (form->problem), 0);
+  gtk_style_context_add_class (gtk_widget_get_style_context (form->problem), "sw-problem");
+  gtk_widget_set_no_show_all (form->problem, TRUE);
+  gtk_grid_attach (GTK_GRID (grid), form->problem, 0, 9, 2, 1);
+  g_signal_connect_data (form->dialog, "response", on_response, form, form_free, 0);
+  *out_grid = grid;
+  return form;
+}
+
+static const char *
+text_of (const Form *form, int i)
+{
+  return gtk_entry_get_text (GTK_ENTRY (form->fields[i]));
+}
+
+static void
+say (const Form *form, const char *sentence)
+{
+  gtk_label_set_text (GTK_LABEL (form->problem), sentence);
+  gtk_widget_show (form->problem);
+}
+
+/* ---- a place ---- */
+
+typedef struct
+{
+  char *path;
+  gboolean off_property;
+} Place;
+
+static void
+place_free (gpointer data)
+{
+  g_free (((Place *)data)->path);
+  g_free (data);
+}
+
+static gboolean
+place_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Place *place = data;
+  return sw_place_add (catalogue, place->path, place->off_property, NULL, NULL, NULL, error);
+}
+
+static void
+on_place_response (GtkDialog *dialog, int response, Form *form)
+{
+  Place *place;
+
+  if (response == GTK_RESPONSE_ACCEPT)
+    {
+      if (*text_of (form, 0) == '\0')
+        {
+          say (form, _ ("Give the place a name."));
+          return;
+        }
+      place = g_new0 (Place, 1);
+      place->path = g_strdup (text_of (form, 0));
+      place->off_property = gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (form->check));
+      sw_store_act (form->store, place_run, place, place_free, NULL, NULL);
+    }
+  gtk_widget_destroy (GTK_WIDGET (dialog));
+}
+
+void
+sw_form_add_place (GtkWindow *parent, SwStore *store)
+{
+  GtkWidget *grid;
+  Form *form = form_new (parent, store, _ ("Add a place"), _ ("_Add"), &grid,
+                         G_CALLBACK (on_place_response));
+
+  form->fields[0] = add_field (grid, 0, _ ("_Name"), _ ("Press house > Loft"));
+  form->check = gtk_check_button_new_with_mnemonic (_ ("_Off the property (home, shop, yard)"));
+  gtk_grid_attach (GTK_GRID (grid), form->check, 1, 1, 1, 1);
+  gtk_widget_show_all (form->dialog);
+}
+
+/* ---- a trip ---- */
+
+typedef struct
+{
+  char *title;
+  SwDay first, last;
+} Trip;
+
+static void
+trip_free (gpointer data)
+{
+  g_free (((Trip *)data)->title);
+  g_free (data);
+}
+
+/* Photos of those days that were brought in before the trip was known belong to it. */
+static gboolean
+take_photos (SwCatalogue *catalogue, const Trip *trip, gint64 number, GError **error)
+{
+  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, -1, FALSE, error);
+
+  for (guint i = 0; photos != NULL && i < photos->len; i++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (photos, i);
+      SwInstant at;
+      SwCivilKind kind;
+      SwDay day;
+      if (!sw_photo_property_time (catalogue, photo, &at, &kind))
+        continue;
+      day = sw_day_of_instant (at, sw_catalogue_zone (catalogue));
+      if (day.n >= trip->first.n && day.n <= trip->last.n
+          && !sw_photo_set_trip (catalogue, photo->id, number, error))
+        return FALSE;
+    }
+  return photos != NULL;
+}
+
+static gboolean
+trip_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Trip *trip = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: trip added"), trip->title);
+  gint64 number;
+
+  return sw_act_begin (&act, catalogue, error)
+         && sw_trip_add (catalogue, trip->title, trip->first, trip->last, &number, error)
+         && take_photos (catalogue, trip, number, error) && sw_act_commit (&act, sentence, error);
+}
+
+static void
+on_trip_response (GtkDialog *dialog, int response, Form *form)
+{
+  g_autoptr (GError) error = NULL;
+  SwDay first, last;
+  Trip *trip;
+
+  if (response == GTK_RESPONSE_ACCEPT)
+    {
+      if (*text_of (form, 0) == '\0')
+        {
+          say (form, _ ("Give the trip a title."));
+          return;
+        }
+      if (!sw_day_parse (text_of (form, 1), &first, &error)
+          || !sw_day_parse (text_of (form, 2), &last, &error))
+        {
+          say (form, error->message);
+          return;
+        }
+      trip = g_new0 (Trip, 1);
+      trip->title = g_strdup (text_of (form, 0));
+      trip->first = first;
+      trip->last = last;
+      sw_store_act (form->store, trip_run, trip, trip_free, NULL, NULL);
+    }
+  gtk_widget_destroy (GTK_WIDGET (dialog));
+}
+
+void
+sw_form_add_trip (GtkWindow *parent, SwStore *store)
+{
+  GtkWidget *grid;
+  Form *form = form_new (parent, store, _ ("Add a trip"), _ ("_Add"), &grid,
+                         G_CALLBACK (on_trip_response));
+
+  form->fields[0] = add_field (grid, 0, _ ("_Title"), _ ("Spring stay"));
+  form->fields[1] = add_field (grid, 1, _ ("_First day"), _ ("YYYY-MM-DD"));
+  form->fields[2] = add_field (grid, 2, _ ("_Last day"), _ ("YYYY-MM-DD"));
+  gtk_widget_show_all (form->dialog);
+}

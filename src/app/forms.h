@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Small windows that ask for a few words: a place, a trip. They never block; the act is sent when
+ * filled in. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/store.h"
+
+G_BEGIN_DECLS
+
+void sw_form_add_place (GtkWindow *parent, SwStore *store);
+void sw_form_add_trip (GtkWindow *parent, SwStore *store);
+
+G_END_DECLS

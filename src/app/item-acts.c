@@ -1,0 +1,425 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Packs what a person did into acts for the catalogue thread. No rule and no sum of its own. */
+#include "app/item-acts.h"
+
+#include "app/text.h"
+#include "core/base/error.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/steps.h"
+#include "core/match/pairing.h"
+#include "core/trade/book.h"
+
+#include <string.h>
+
+/* ---- fields ---- */
+
+typedef struct
+{
+  gint64 item;
+  SwItemChange change; /* its pointers lead to the fields below */
+  char *name;
+  gint64 number; /* count, place or cover */
+  SwMoney asking;
+} Change;
+
+static void
+change_free (gpointer data)
+{
+  Change *self = data;
+  g_free (self->name);
+  g_free (self);
+}
+
+static gboolean
+change_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Change *self = data;
+  return sw_item_change (catalogue, self->item, &self->change, error);
+}
+
+static Change *
+change_new (gint64 item, gint64 revision)
+{
+  Change *self = g_new0 (Change, 1);
+
+  self->item = item;
+  self->change.revision = revision;
+  return self;
+}
+
+static void
+change_send (SwStore *store, Change *self)
+{
+  sw_store_act (store, change_run, self, change_free, NULL, NULL);
+}
+
+void
+sw_act_item_name (SwStore *store, gint64 item, gint64 revision, const char *name)
+{
+  Change *self = change_new (item, revision);
+
+  self->change.name = self->name = g_strdup (name);
+  change_send (store, self);
+}
+
+void
+sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 count)
+{
+  Change *self = change_new (item, revision);
+
+  self->number = count;
+  self->change.count = &self->number;
+  change_send (store, self);
+}
+
+void
+sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking)
+{
+  Change *self = change_new (item, revision);
+
+  if (asking != NULL)
+    {
+      self->asking = *asking;
+      self->change.asking = &self->asking;
+    }
+  else
+    self->change.clear_asking = TRUE;
+  change_send (store, self);
+}
+
+void
+sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place)
+{
+  Change *self = change_new (item, revision);
+
+  self->number = place;
+  self->change.place = &self->number;
+  change_send (store, self);
+}
+
+void
+sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo)
+{
+  Change *self = change_new (item, revision);
+
+  self->number = photo;
+  self->change.cover = &self->number;
+  change_send (store, self);
+}
+
+/* ---- steps ---- */
+
+typedef struct
+{
+  gint64 item, count;
+  SwState to;
+  char *until, *hold_for;
+} Move;
+
+static void
+move_free (gpointer data)
+{
+  Move *self = data;
+  g_free (self->until);
+  g_free (self->hold_for);
+  g_free (self);
+}
+
+static gboolean
+move_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Move *self = data;
+  SwStepOptions options = { .count = self->count, .hold_for = self->hold_for };
+  SwDay until;
+
+  if (self->until != NULL)
+    {
+      if (!sw_day_parse (self->until, &until, error))
+        return FALSE;
+      options.until = &until;
+    }
+  return sw_item_move (catalogue, self->item, self->to, &options, NULL, NULL, error);
+}
+
+void
+sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count, const char *until_text,
+                  const char *hold_for)
+{
+  Move *self = g_new0 (Move, 1);
+
+  self->item = item;
+  self->count = count;
+  self->to = to;
+  self->until = g_strdup (until_text);
+  self->hold_for = g_strdup (hold_for);
+  sw_store_act (store, move_run, self, move_free, NULL, NULL);
+}
+
+typedef struct
+{
+  gint64 item, count;
+  SwMoney amount;
+  char *outlet, *buyer;
+} Sale;
+
+static void
+sale_free (gpointer data)
+{
+  Sale *self = data;
+  g_free (self->outlet);
+  g_free (self->buyer);
+  g_free (self);
+}
+
+/* RFC 4180: every field quoted, quotes doubled. */
+static char *
+quoted (const char *text)
+{
+  g_auto (GStrv) parts = g_strsplit (text, "\"", -1);
+  g_autofree char *joined = g_strjoinv ("\"\"", parts);
+
+  return g_strdup_printf ("\"%s\"", joined);
+}
+
+static gboolean
+sale_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Sale *self = data;
+  SwInstant now = sw_catalogue_now (catalogue);
+  g_autofree char *at = sw_instant_to_text (now, sw_catalogue_zone (catalogue));
+  g_autofree char *amount = sw_money_to_plain (self->amount, sw_catalogue_currency (catalogue));
+  g_autofree char *outlet = quoted (self->outlet);
+  g_autofree char *buyer = quoted (self->buyer);
+  g_autofree char *count
+      = self->count > 0 ? g_strdup_printf ("%" G_GINT64_FORMAT, self->count) : g_strdup ("");
+  g_autofree char *table = g_strdup_printf ("what,ref,item,count,outlet,at,amount,buyer\n"
+                                            "sale,by hand %" G_GINT64_FORMAT "/%" G_GINT64_FORMAT
+                                            ",%" G_GINT64_FORMAT ",%s,%s,%s,%s,%s\n",
+                                            self->item, now.us / SW_US_PER_SECOND, self->item,
+                                            count, outlet, at, amount, buyer);
+  g_autoptr (GBytes) bytes = g_bytes_new_static (table, strlen (table));
+  g_auto (SwBookReport) report = { 0 };
+
+  if (sw_book_bytes (catalogue, bytes, "a sale entered by hand", &report, error))
+    return TRUE;
+  if (report.faults != NULL && report.faults->len > 0)
+    { /* the person typed no line 2: drop where it stands in our little table */
+      const char *fault = g_ptr_array_index (report.faults, 0);
+      const char *colon = g_str_has_prefix (fault, "line ") ? strstr (fault, ": ") : NULL;
+      g_clear_error (error);
+      g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED, colon != NULL ? colon + 2 : fault);
+    }
+  return FALSE;
+}
+
+void
+sw_act_item_sold (SwStore *store, gint64 item, gint64 count, SwMoney amount, const char *outlet,
+                  const char *buyer)
+{
+  Sale *self = g_new0 (Sale, 1);
+
+  self->item = item;
+  self->count = count;
+  self->amount = amount;
+  self->outlet = g_strdup (outlet);
+  self->buyer = g_strdup (buyer);
+  sw_store_act (store, sale_run, self, sale_free, NULL, NULL);
+}
+
+/* ---- photos ---- */
+
+typedef struct
+{
+  gint64 item, trip;
+  gboolean open;
+  guint n;
+  gint64 *photos;
+} Give;
+
+static void
+give_free (gpointer data)
+{
+  Give *self = data;
+  g_free (self->photos);
+  g_free (self);
+}
+
+static char *
+give_sentence (SwCatalogue *catalogue, const Give *self)
+{
+  g_autofree char *photos = sw_text_count (self->n, _ ("photo"), _ ("photos"));
+  g_autoptr (SwItem) item = self->item != 0 ? sw_item_get (catalogue, self->item, NULL) : NULL;
+
+  if (self->open)
+    return g_strdup_printf (_ ("%s taken off, open again"), photos);
+  if (item == NULL)
+    return g_strdup_printf (_ ("%s: no item"), photos);
+  return g_strdup_printf (_ ("%s: %s given to it"), item->name, photos);
+}
+
+static gboolean
+propose (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (SwPairing) pairing = sw_pairing_run (catalogue, trip, NULL, error);
+  return pairing != NULL;
+}
+
+static gboolean
+give_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Give *self = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = give_sentence (catalogue, self);
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  if (!(self->open ? sw_item_unassign (catalogue, self->photos, self->n, error)
+                   : sw_item_assign (catalogue, self->item, self->photos, self->n, FALSE, error)))
+    return FALSE;
+  if (self->trip != 0 && !propose (catalogue, self->trip, error))
+    return FALSE;
+  return sw_act_commit (&act, sentence, error);
+}
+
+static void
+give_send (SwStore *store, gint64 item, gboolean open, const gint64 *photos, guint n, gint64 trip)
+{
+  Give *self = g_new0 (Give, 1);
+
+  self->item = item;
+  self->trip = trip;
+  self->open = open;
+  self->n = n;
+  self->photos = g_memdup2 (photos, n * sizeof *photos);
+  sw_store_act (store, give_run, self, give_free, NULL, NULL);
+}
+
+void
+sw_act_photos_give (SwStore *store, gint64 item, const gint64 *photos, guint n, gint64 trip)
+{
+  give_send (store, item, FALSE, photos, n, trip);
+}
+
+void
+sw_act_photos_open (SwStore *store, const gint64 *photos, guint n, gint64 trip)
+{
+  give_send (store, 0, TRUE, photos, n, trip);
+}
+
+/* ---- proposals ---- */
+
+typedef struct
+{
+  gint64 trip;
+  int position; /* 0: all sure ones */
+} Accept;
+
+static gboolean
+propose_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  return propose (catalogue, ((const Accept *)data)->trip, error);
+}
+
+static gboolean
+accept_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Accept *self = data;
+
+  if (self->position != 0)
+    return sw_pairing_accept_stop (catalogue, self->trip, self->position, NULL, error);
+  return sw_pairing_accept (catalogue, self->trip, SW_BAND_SURE, NULL, error);
+}
+
+static void
+accept_send (SwStore *store, SwActFunc run, gint64 trip, int position)
+{
+  Accept *self = g_new0 (Accept, 1);
+
+  self->trip = trip;
+  self->position = position;
+  sw_store_act (store, run, self, g_free, NULL, NULL);
+}
+
+void
+sw_act_propose (SwStore *store, gint64 trip)
+{
+  accept_send (store, propose_run, trip, 0);
+}
+
+void
+sw_act_accept_stop (SwStore *store, gint64 trip, int position)
+{
+  accept_send (store, accept_run, trip, position);
+}
+
+void
+sw_act_accept_sure (SwStore *store, gint64 trip)
+{
+  accept_send (store, accept_run, trip, 0);
+}
+
+/* ---- the plan ---- */
+
+typedef struct
+{
+  gint64 place;
+  int x, y, w, h;
+} Box;
+
+static gboolean
+is_inside (const GPtrArray *places, gint64 id, gint64 ancestor)
+{
+  for (guint depth = 0; id != 0 && depth < places->len; depth++)
+    {
+      gint64 parent = 0;
+      for (guint i = 0; i < places->len; i++)
+        {
+          const SwPlace *place = g_ptr_array_index (places, i);
+          if (place->id == id)
+            parent = place->parent;
+        }
+      if (parent == ancestor)
+        return TRUE;
+      id = parent;
+    }
+  return FALSE;
+}
+
+/* Boxes that were drawn inside go along by as much as their place was moved. */
+static gboolean
+box_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Box *self = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (GPtrArray) places = sw_place_list (catalogue, error);
+  g_autoptr (SwPlace) place = NULL;
+  g_autofree char *sentence = NULL;
+
+  if (places == NULL)
+    return FALSE;
+  place = sw_place_get (catalogue, self->place, error);
+  if (place == NULL || !sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  if (!sw_place_set_box (catalogue, self->place, self->x, self->y, self->w, self->h, error))
+    return FALSE;
+  for (guint i = 0; place->has_box && i < places->len; i++)
+    {
+      const SwPlace *each = g_ptr_array_index (places, i);
+      if (!each->has_box || !is_inside (places, each->id, self->place))
+        continue;
+      if (!sw_place_set_box (catalogue, each->id, each->box_x + self->x - place->box_x,
+                             each->box_y + self->y - place->box_y, each->box_w, each->box_h, error))
+        return FALSE;
+    }
+  sentence = g_strdup_printf ("%s: moved on the plan", place->path);
+  return sw_act_commit (&act, sentence, error);
+}
+
+void
+sw_act_place_box (SwStore *store, gint64 place, int x, int y, int w, int h)
+{
+  Box *self = g_new0 (Box, 1);
+
+  *self = (Box){ place, x, y, w, h };
+  sw_store_act (store, box_run, self, g_free, NULL, NULL);
+}

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Acts on items as the window sends them: each packs its arguments and goes to the catalogue
+ * thread. What may be done and how it is said is core's business; the answer comes with the store's
+ * "told". */
+#pragma once
+
+#include "app/store.h"
+#include "core/catalogue/items.h"
+
+G_BEGIN_DECLS
+
+/* One field of an item. revision: what the person saw. */
+void sw_act_item_name (SwStore *store, gint64 item, gint64 revision, const char *name);
+void sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 count);
+/* asking NULL: no price any more. */
+void sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking);
+void sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place);
+void sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo);
+
+/* A step; count 0: all. until_text ("YYYY-MM-DD") and hold_for only for On hold, else NULL. */
+void sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count,
+                       const char *until_text, const char *hold_for);
+/* Sold for cash or through an outlet without an offer, as a row of the money table. outlet, buyer:
+ * "" for none. */
+void sw_act_item_sold (SwStore *store, gint64 item, gint64 count, SwMoney amount,
+                       const char *outlet, const char *buyer);
+
+/* Gives photos to an item; 0: they show no item. What was decided is evidence: the trip's proposals
+ * are made again within the same act (trip 0: they are left). */
+void sw_act_photos_give (SwStore *store, gint64 item, const gint64 *photos, guint n, gint64 trip);
+/* Leaves photos open again. */
+void sw_act_photos_open (SwStore *store, const gint64 *photos, guint n, gint64 trip);
+
+/* Proposals of a trip: makes them (again), accepts one by its number, all of the band 'sure'. */
+void sw_act_propose (SwStore *store, gint64 trip);
+void sw_act_accept_stop (SwStore *store, gint64 trip, int position);
+void sw_act_accept_sure (SwStore *store, gint64 trip);
+
+/* The box of a place; those drawn inside it move along. */
+void sw_act_place_box (SwStore *store, gint64 place, int x, int y, int w, int h);
+
+G_END_DECLS

@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Type-ahead over the items: the search runs on the catalogue thread, the newest one wins. Decides
+ * nothing itself. */
+#include "app/item-chooser.h"
+
+#include "app/item-rows.h"
+#include "app/row-list.h"
+#include "app/text.h"
+
+struct _SwItemChooser
+{
+  GtkPopover parent;
+  SwStore *store;
+  GtkWidget *entry, *list, *none;
+  GCancellable *cancellable;
+};
+
+enum
+{
+  CHOSEN,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+G_DEFINE_TYPE (SwItemChooser, sw_item_chooser, GTK_TYPE_POPOVER)
+
+typedef struct
+{
+  GWeakRef self;
+  SwStore *store;
+} Search;
+
+static void
+on_items (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autofree Search *search = data;
+  g_autoptr (SwItemChooser) self = g_weak_ref_get (&search->self);
+  g_autoptr (SwStore) store = search->store;
+  GPtrArray *items = sw_store_finish (store, result, NULL);
+  g_autoptr (SwRows) rows = NULL;
+
+  g_weak_ref_clear (&search->self);
+  if (items == NULL)
+    return;
+  if (self == NULL || self->list == NULL)
+    {
+      g_ptr_array_unref (items);
+      return;
+    }
+  rows = sw_item_rows_new (store, items, TRUE);
+  sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
+  gtk_widget_set_visible (self->none, sw_rows_count (rows) == 0);
+  if (sw_rows_count (rows) > 0)
+    sw_row_list_set_key (SW_ROW_LIST (self->list), sw_rows_key (rows, 0));
+}
+
+static void
+search (SwItemChooser *self)
+{
+  Search *data = g_new0 (Search, 1);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->cancellable = g_cancellable_new ();
+  g_weak_ref_init (&data->self, self);
+  data->store = g_object_ref (self->store);
+  sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run,
+                 sw_item_query_new (0, gtk_entry_get_text (GTK_ENTRY (self->entry))),
+                 sw_item_query_free, (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
+                 data);
+}
+
+static void
+take (SwItemChooser *self)
+{
+  gint64 item = sw_row_list_get_key (SW_ROW_LIST (self->list));
+
+  if (item == 0)
+    return;
+  gtk_popover_popdown (GTK_POPOVER (self));
+  g_signal_emit (self, signals[CHOSEN], 0, item);
+}
+
+static void
+on_list_activated (SwItemChooser *self)
+{
+  take (self);
+}
+
+/* Down from the entry goes into the list; the rest of the keys stay with the entry. */
+static gboolean
+on_entry_key (GtkWidget *entry, GdkEventKey *event, SwItemChooser *self)
+{
+  int step = event->keyval == GDK_KEY_Down ? 1 : event->keyval == GDK_KEY_Up ? -1 : 0;
+  gboolean handled = FALSE;
+
+  if (step == 0)
+    return FALSE;
+  g_signal_emit_by_name (self->list, "move", GTK_MOVEMENT_DISPLAY_LINES, step, &handled);
+  return TRUE;
+}
+
+static void
+sw_item_chooser_dispose (GObject *object)
+{
+  SwItemChooser *self = SW_ITEM_CHOOSER (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_clear_object (&self->store);
+  self->list = NULL;
+  G_OBJECT_CLASS (sw_item_chooser_parent_class)->dispose (object);
+}
+
+static void
+sw_item_chooser_class_init (SwItemChooserClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sw_item_chooser_dispose;
+  signals[CHOSEN] = g_signal_new ("chosen", SW_TYPE_ITEM_CHOOSER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+}
+
+static void
+sw_item_chooser_init (SwItemChooser *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+  GtkWidget *scroller = gtk_scrolled_window_new (NULL, NULL);
+
+  self->entry = gtk_search_entry_new ();
+  self->list = sw_row_list_new ();
+  self->none = gtk_label_new (_ ("No item has such a name."));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), _ ("Name of the item"));
+  atk_object_set_name (gtk_widget_get_accessible (self->entry), _ ("Name of the item"));
+  atk_object_set_name (gtk_widget_get_accessible (self->list), _ ("Items of that name"));
+  gtk_container_add (GTK_CONTAINER (scroller), self->list);
+  gtk_widget_set_size_request (scroller, 340, 300);
+  gtk_scrolled_window_set_shadow_type (GTK_SCROLLED_WINDOW (scroller), GTK_SHADOW_IN);
+  gtk_container_set_border_width (GTK_CONTAINER (box), 10);
+  gtk_container_add (GTK_CONTAINER (box), self->entry);
+  gtk_box_pack_start (GTK_BOX (box), scroller, TRUE, TRUE, 0);
+  gtk_container_add (GTK_CONTAINER (box), self->none);
+  gtk_container_add (GTK_CONTAINER (self), box);
+  gtk_widget_show_all (box);
+  gtk_widget_hide (self->none);
+  gtk_widget_set_no_show_all (self->none, TRUE);
+  g_signal_connect_swapped (self->entry, "search-changed", G_CALLBACK (search), self);
+  g_signal_connect_swapped (self->entry, "activate", G_CALLBACK (take), self);
+  g_signal_connect (self->entry, "key-press-event", G_CALLBACK (on_entry_key), self);
+  g_signal_connect_swapped (self->list, "activated", G_CALLBACK (on_list_activated), self);
+}
+
+GtkWidget *
+sw_item_chooser_new (GtkWidget *relative_to, SwStore *store, SwPictures *pictures)
+{
+  SwItemChooser *self = g_object_new (SW_TYPE_ITEM_CHOOSER, "relative-to", relative_to, NULL);
+
+  self->store = g_object_ref (store);
+  sw_row_list_set_pictures (SW_ROW_LIST (self->list), pictures);
+  return GTK_WIDGET (self);
+}
+
+void
+sw_item_chooser_ask (SwItemChooser *self)
+{
+  gtk_entry_set_text (GTK_ENTRY (self->entry), "");
+  search (self);
+  gtk_popover_popup (GTK_POPOVER (self));
+  gtk_widget_grab_focus (self->entry);
+}

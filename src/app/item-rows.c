@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Items as rows. A row's face is made when it comes into view, so 10,000 items cost nothing until
+ * then. */
+#include "app/item-rows.h"
+
+#include "app/text.h"
+
+typedef struct
+{
+  SwStore *store;
+  GPtrArray *items;
+  gboolean with_place;
+} Data;
+
+static void
+data_free (gpointer data)
+{
+  Data *self = data;
+  g_object_unref (self->store);
+  g_ptr_array_unref (self->items);
+  g_free (self);
+}
+
+static SwRowKind
+kind (gpointer data, guint i)
+{
+  return SW_ROW_ITEM;
+}
+
+static gint64
+key (gpointer data, guint i)
+{
+  const SwItem *item = g_ptr_array_index (((Data *)data)->items, i);
+  return item->id;
+}
+
+/* "3 pieces · Loft · 4 photos": only what there is to say. */
+static char *
+detail (const Data *self, const SwItem *item)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *photos = sw_text_count (item->n_photos, _ ("photo"), _ ("photos"));
+
+  if (item->count != 1)
+    g_string_append_printf (text, _ ("%" G_GINT64_FORMAT " pieces, "), item->count);
+  if (self->with_place && item->place_path != NULL)
+    g_string_append_printf (text, "%s, ", item->place_path);
+  g_string_append (text, photos);
+  return g_string_free (text, FALSE);
+}
+
+static void
+face (gpointer data, guint i, SwRowFace *out_face)
+{
+  const Data *self = data;
+  const SwItem *item = g_ptr_array_index (self->items, i);
+  g_autofree char *money = NULL;
+
+  out_face->title = g_strdup (item->name);
+  out_face->icon = sw_state_icon (item->state);
+  out_face->word = _ (sw_state_word (item->state));
+  out_face->detail = detail (self, item);
+  if (item->has_asking)
+    {
+      out_face->trail = sw_store_money (self->store, item->asking);
+      money = sw_store_money_with_code (self->store, item->asking);
+    }
+  out_face->done = !sw_state_stands (item->state);
+  if (item->first_photo != 0)
+    out_face->pictures[out_face->n_pictures++] = item->first_photo;
+  out_face->sentence
+      = g_strdup_printf (_ ("%s, %s, %s, %s"), item->name, out_face->word,
+                         money != NULL ? money : _ ("no price yet"), out_face->detail);
+}
+
+static const SwRowsFuncs funcs = { kind, key, face };
+
+SwRows *
+sw_item_rows_new (SwStore *store, GPtrArray *items, gboolean with_place)
+{
+  Data *data = g_new0 (Data, 1);
+
+  data->store = g_object_ref (store);
+  data->items = items;
+  data->with_place = with_place;
+  return sw_rows_new (items->len, &funcs, data, data_free);
+}
+
+SwItemQuery *
+sw_item_query_new (gint64 place, const char *search)
+{
+  SwItemQuery *query = g_new0 (SwItemQuery, 1);
+
+  query->place = place;
+  query->search = search != NULL && *search != '\0' ? g_strdup (search) : NULL;
+  return query;
+}
+
+void
+sw_item_query_free (gpointer query)
+{
+  g_free (((SwItemQuery *)query)->search);
+  g_free (query);
+}
+
+gpointer
+sw_item_query_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const SwItemQuery *query = data;
+  SwItemFilter filter = { .place = query->place, .places_inside = TRUE, .search = query->search };
+
+  return sw_item_list (catalogue, &filter, error);
+}

@@ -1,0 +1,554 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The sheet of one item. Shows what sheet-data.c read and sends acts; rules and sums are core's. */
+#include "app/item-sheet.h"
+
+#include "app/item-acts.h"
+#include "app/item-chooser.h"
+#include "app/photo-view.h"
+#include "app/sheet-data.h"
+#include "app/step-form.h"
+#include "app/text.h"
+#include "app/widgets.h"
+
+struct _SwItemSheet
+{
+  GtkBox parent;
+  SwStore *store;
+  SwPictures *pictures;
+  gint64 item;
+  SwSheetData *data; /* NULL until read */
+  GCancellable *cancellable;
+  GtkWidget *stack, *photos, *caption, *give_button, *off_button, *cover_button;
+  GtkWidget *state_icon, *state_label, *number_label, *name, *count, *asking, *each, *place;
+  GtkWidget *step_count, *step_count_box, *step_count_label, *steps, *blocked;
+  GtkWidget *warnings, *facts_box, *facts, *history;
+  GtkWidget *chooser;
+  gboolean filling; /* fields are being set from the data */
+};
+
+G_DEFINE_TYPE (SwItemSheet, sw_item_sheet, GTK_TYPE_BOX)
+
+/* ---- filling ---- */
+
+/* A field that the person is typing in keeps what was typed. */
+static void
+set_entry (GtkWidget *entry, const char *text)
+{
+  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
+  gboolean typing = gtk_widget_has_focus (entry) && loaded != NULL
+                    && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
+
+  if (!typing)
+    gtk_entry_set_text (GTK_ENTRY (entry), text);
+  g_object_set_data_full (G_OBJECT (entry), "sw-loaded", g_strdup (text), g_free);
+}
+
+static void
+fill_places (SwItemSheet *self)
+{
+  GtkComboBoxText *combo = GTK_COMBO_BOX_TEXT (self->place);
+  const SwOverview *overview = sw_store_overview (self->store);
+
+  gtk_combo_box_text_remove_all (combo);
+  for (guint i = 0; i < overview->places->len; i++)
+    {
+      const SwPlace *place = g_ptr_array_index (overview->places, i);
+      g_autofree char *id = g_strdup_printf ("%" G_GINT64_FORMAT, place->id);
+      gtk_combo_box_text_append (combo, id, place->path);
+      if (place->id == self->data->item->place)
+        gtk_combo_box_set_active_id (GTK_COMBO_BOX (combo), id);
+    }
+}
+
+static void
+fill_fields (SwItemSheet *self)
+{
+  const SwItem *item = self->data->item;
+  g_autofree char *number = g_strdup_printf (_ ("Item %" G_GINT64_FORMAT), item->id);
+  g_autofree char *count = g_strdup_printf ("%" G_GINT64_FORMAT, item->count);
+  g_autofree char *asking
+      = item->has_asking ? sw_store_money (self->store, item->asking) : g_strdup ("");
+  g_autofree char *each = NULL;
+
+  gtk_image_set_from_icon_name (GTK_IMAGE (self->state_icon), sw_state_icon (item->state),
+                                GTK_ICON_SIZE_BUTTON);
+  gtk_label_set_text (GTK_LABEL (self->state_label), _ (sw_state_word (item->state)));
+  gtk_label_set_text (GTK_LABEL (self->number_label), number);
+  set_entry (self->name, item->name);
+  set_entry (self->count, count);
+  set_entry (self->asking, asking);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->asking),
+                                  sw_store_overview (self->store)->currency.code);
+  if (item->has_asking && item->count > 1)
+    {
+      g_autofree char *money = sw_store_money (self->store, self->data->each);
+      each = g_strdup_printf (_ ("%s each"), money);
+    }
+  gtk_label_set_text (GTK_LABEL (self->each), each != NULL ? each : "");
+  fill_places (self);
+}
+
+static void
+on_step (GtkButton *button, SwItemSheet *self)
+{
+  SwState to = (SwState)GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "sw-state"));
+  gint64 count = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (self->step_count));
+
+  if (self->data == NULL)
+    return;
+  if (count >= self->data->item->count)
+    count = 0;
+  if (sw_step_form_is_for (to))
+    sw_step_form_ask (GTK_WIDGET (button), self->store, self->item, count, to);
+  else
+    sw_act_item_move (self->store, self->item, to, count, NULL, NULL);
+}
+
+static void
+add_step (SwItemSheet *self, SwState to, const char *why_not)
+{
+  GtkWidget *button = gtk_button_new ();
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *child;
+
+  gtk_container_add (GTK_CONTAINER (box),
+                     gtk_image_new_from_icon_name (sw_state_icon (to), GTK_ICON_SIZE_BUTTON));
+  gtk_container_add (GTK_CONTAINER (box), gtk_label_new (_ (sw_state_word (to))));
+  gtk_container_add (GTK_CONTAINER (button), box);
+  atk_object_set_name (gtk_widget_get_accessible (button), _ (sw_state_word (to)));
+  g_object_set_data (G_OBJECT (button), "sw-state", GINT_TO_POINTER (to));
+  g_signal_connect (button, "clicked", G_CALLBACK (on_step), self);
+  if (why_not != NULL)
+    {
+      gtk_widget_set_sensitive (button, FALSE);
+      gtk_widget_set_tooltip_text (button, why_not);
+      atk_object_set_description (gtk_widget_get_accessible (button), why_not);
+    }
+  gtk_container_add (GTK_CONTAINER (self->steps), button);
+  child = gtk_widget_get_parent (button);
+  gtk_widget_set_can_focus (child, FALSE);
+  gtk_widget_show_all (child);
+}
+
+static void
+fill_steps (SwItemSheet *self)
+{
+  const SwItem *item = self->data->item;
+  guint next = sw_state_next (item->state);
+  g_autofree char *of = g_strdup_printf (_ ("of %" G_GINT64_FORMAT), item->count);
+  const char *blocked = NULL;
+
+  sw_container_empty (self->steps);
+  for (int i = 0; i < SW_N_STATES; i++)
+    if (next & (1u << i))
+      {
+        add_step (self, (SwState)i, self->data->why_not[i]);
+        if (i == SW_STATE_READY)
+          blocked = self->data->why_not[i];
+      }
+  gtk_spin_button_set_range (GTK_SPIN_BUTTON (self->step_count), 1, (double)MAX (1, item->count));
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->step_count), (double)item->count);
+  gtk_label_set_text (GTK_LABEL (self->step_count_label), of);
+  gtk_widget_set_visible (self->step_count_box, item->count > 1 && next != 0);
+  gtk_label_set_text (GTK_LABEL (self->blocked),
+                      next == 0 ? _ ("The end of its way. Undo leads back.") : blocked);
+  gtk_widget_set_visible (self->blocked, next == 0 || blocked != NULL);
+}
+
+static void
+fill_warnings (SwItemSheet *self)
+{
+  const SwItem *item = self->data->item;
+
+  sw_container_empty (self->warnings);
+  if (item->has_hold)
+    {
+      g_autofree char *day = sw_text_day (item->hold_until);
+      g_autofree char *text
+          = g_strdup_printf (_ ("Kept back for %s until %s."), item->hold_for, day);
+      sw_container_add_line (self->warnings, text, NULL);
+    }
+  if (item->claim != SW_CLAIM_NONE)
+    {
+      g_autofree char *text = g_strdup_printf (
+          item->claim == SW_CLAIM_MINE ? _ ("%s wants it.") : _ ("%s has still to say."),
+          item->claim_by != NULL ? item->claim_by : _ ("Somebody"));
+      sw_container_add_line (self->warnings, text, NULL);
+    }
+  if (item->never_offer)
+    sw_container_add_line (
+        self->warnings,
+        _ ("Never offer before it is cleared. Ask the authority or a licensed person first."),
+        NULL);
+  if (self->data->origin != NULL)
+    {
+      g_autofree char *text = g_strdup_printf (_ ("Split from item %" G_GINT64_FORMAT ", %s."),
+                                               item->origin, self->data->origin);
+      sw_container_add_line (self->warnings, text, NULL);
+    }
+}
+
+static void
+fill_facts (SwItemSheet *self)
+{
+  const SwSheetData *data = self->data;
+
+  sw_container_empty (self->facts);
+  for (guint i = 0; i < data->facts->len; i++)
+    {
+      const SwFact *fact = g_ptr_array_index (data->facts, i);
+      gboolean told = fact->by_whom != NULL && *fact->by_whom != '\0';
+      g_autofree char *text
+          = g_strdup_printf ("%s: %s (%s%s%s)", fact->kind, fact->text, fact->source,
+                             told ? " " : "", told ? fact->by_whom : "");
+      sw_container_add_line (self->facts, text, NULL);
+    }
+  for (guint i = 0; i < data->questions->len; i++)
+    {
+      const SwQuestion *question = g_ptr_array_index (data->questions, i);
+      g_autofree char *text = g_strdup_printf (
+          "%s %s", question->text,
+          question->answer != NULL && *question->answer != '\0' ? question->answer : _ ("(open)"));
+      sw_container_add_line (self->facts, text, NULL);
+    }
+  gtk_widget_set_visible (self->facts_box, data->facts->len + data->questions->len > 0);
+}
+
+static void
+fill_history (SwItemSheet *self)
+{
+  const SwSheetData *data = self->data;
+
+  sw_container_empty (self->history);
+  for (guint i = 0; i < data->events->len; i++)
+    {
+      const SwEvent *event = g_ptr_array_index (data->events, i);
+      g_autofree char *text = g_strdup_printf (event->undone ? _ ("%s: %s (undone)") : "%s: %s",
+                                               data->event_days[i], event->sentence);
+      sw_container_add_line (self->history, text, event->undone ? "dim-label" : NULL);
+    }
+}
+
+static void
+show_caption (SwItemSheet *self)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+  const char *caption = "";
+
+  for (guint i = 0; self->data != NULL && i < self->data->n_photos; i++)
+    if (self->data->photos[i] == photo)
+      caption = self->data->captions[i];
+  gtk_label_set_text (GTK_LABEL (self->caption), caption);
+  gtk_widget_set_sensitive (self->give_button, photo != 0);
+  gtk_widget_set_sensitive (self->off_button, photo != 0);
+  gtk_widget_set_sensitive (self->cover_button, photo != 0 && self->data != NULL
+                                                    && photo != self->data->item->first_photo);
+}
+
+static void
+fill (SwItemSheet *self)
+{
+  self->filling = TRUE;
+  fill_fields (self);
+  fill_steps (self);
+  fill_warnings (self);
+  fill_facts (self);
+  fill_history (self);
+  sw_photo_view_set_photos (SW_PHOTO_VIEW (self->photos), self->data->photos,
+                            (const char *const *)self->data->captions, self->data->n_photos);
+  show_caption (self);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "sheet");
+  self->filling = FALSE;
+}
+
+/* ---- reading ---- */
+
+static void
+on_read (GObject *object, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (SwItemSheet) self = user_data;
+  g_autoptr (SwSheetData) data = NULL;
+
+  if (self->store == NULL)
+    return;
+  data = sw_store_finish (self->store, result, NULL);
+  if (data == NULL || data->item->id != self->item)
+    return;
+  sw_sheet_data_free (self->data);
+  self->data = g_steal_pointer (&data);
+  fill (self);
+}
+
+static void
+load (SwItemSheet *self)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  if (self->item == 0 || self->store == NULL)
+    return;
+  self->cancellable = g_cancellable_new ();
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_sheet_data_read,
+                 g_memdup2 (&self->item, sizeof self->item), g_free, sw_sheet_data_free,
+                 self->cancellable, on_read, g_object_ref (self));
+}
+
+/* ---- what the person does ---- */
+
+static gboolean
+is_changed (SwItemSheet *self, GtkWidget *entry)
+{
+  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
+
+  return self->data != NULL && !self->filling
+         && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
+}
+
+static void
+put_back (GtkWidget *entry)
+{
+  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
+
+  if (loaded != NULL)
+    gtk_entry_set_text (GTK_ENTRY (entry), loaded);
+}
+
+/* What was typed counts as loaded from here on, so that leaving the field does not send it twice.
+ */
+static void
+mark_sent (GtkWidget *entry)
+{
+  g_object_set_data_full (G_OBJECT (entry), "sw-loaded",
+                          g_strdup (gtk_entry_get_text (GTK_ENTRY (entry))), g_free);
+}
+
+static void
+save_name (SwItemSheet *self)
+{
+  if (!is_changed (self, self->name))
+    return;
+  mark_sent (self->name);
+  sw_act_item_name (self->store, self->item, self->data->item->revision,
+                    gtk_entry_get_text (GTK_ENTRY (self->name)));
+}
+
+static void
+save_count (SwItemSheet *self)
+{
+  gint64 count;
+
+  if (!is_changed (self, self->count))
+    return;
+  if (!g_ascii_string_to_signed (gtk_entry_get_text (GTK_ENTRY (self->count)), 10, 1, 1000000000,
+                                 &count, NULL))
+    {
+      sw_store_tell (self->store, _ ("The count is a whole number, one or more."), TRUE);
+      put_back (self->count);
+      return;
+    }
+  mark_sent (self->count);
+  sw_act_item_count (self->store, self->item, self->data->item->revision, count);
+}
+
+static void
+save_asking (SwItemSheet *self)
+{
+  const char *text = gtk_entry_get_text (GTK_ENTRY (self->asking));
+  g_autoptr (GError) error = NULL;
+  SwMoney asking;
+
+  if (!is_changed (self, self->asking))
+    return;
+  if (*text == '\0')
+    sw_act_item_asking (self->store, self->item, self->data->item->revision, NULL);
+  else if (sw_store_parse_money (self->store, text, &asking, &error))
+    sw_act_item_asking (self->store, self->item, self->data->item->revision, &asking);
+  else
+    {
+      sw_store_tell (self->store, error->message, TRUE);
+      put_back (self->asking);
+      return;
+    }
+  mark_sent (self->asking);
+}
+
+static void
+save (SwItemSheet *self, GtkWidget *entry)
+{
+  if (entry == self->name)
+    save_name (self);
+  else if (entry == self->count)
+    save_count (self);
+  else
+    save_asking (self);
+}
+
+static void
+on_entry_activate (GtkWidget *entry, SwItemSheet *self)
+{
+  save (self, entry);
+}
+
+static gboolean
+on_entry_left (GtkWidget *entry, GdkEvent *event, SwItemSheet *self)
+{
+  save (self, entry);
+  return FALSE;
+}
+
+static gboolean
+on_entry_key (GtkWidget *entry, GdkEventKey *event, SwItemSheet *self)
+{
+  if (event->keyval != GDK_KEY_Escape || !is_changed (self, entry))
+    return FALSE;
+  put_back (entry);
+  return TRUE;
+}
+
+static void
+on_place_changed (GtkComboBox *combo, SwItemSheet *self)
+{
+  const char *id = gtk_combo_box_get_active_id (combo);
+  gint64 place;
+
+  if (self->filling || self->data == NULL || id == NULL)
+    return;
+  place = g_ascii_strtoll (id, NULL, 10);
+  if (place != self->data->item->place)
+    sw_act_item_place (self->store, self->item, self->data->item->revision, place);
+}
+
+static void
+on_give (SwItemSheet *self)
+{
+  if (self->chooser == NULL)
+    return;
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser));
+}
+
+static void
+on_chosen (SwItemChooser *chooser, gint64 item, SwItemSheet *self)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+
+  if (photo != 0)
+    sw_act_photos_give (self->store, item, &photo, 1, 0);
+}
+
+static void
+on_off (SwItemSheet *self)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+
+  if (photo != 0)
+    sw_act_photos_open (self->store, &photo, 1, 0);
+}
+
+static void
+on_cover (SwItemSheet *self)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+
+  if (photo != 0 && self->data != NULL)
+    sw_act_item_cover (self->store, self->item, self->data->item->revision, photo);
+}
+
+/* ---- object ---- */
+
+static void
+sw_item_sheet_dispose (GObject *object)
+{
+  SwItemSheet *self = SW_ITEM_SHEET (object);
+
+  if (self->store != NULL)
+    g_signal_handlers_disconnect_by_data (self->store, self);
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_clear_object (&self->store);
+  g_clear_object (&self->pictures);
+  g_clear_pointer (&self->data, sw_sheet_data_free);
+  self->chooser = NULL;
+  G_OBJECT_CLASS (sw_item_sheet_parent_class)->dispose (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwItemSheet, name)
+
+static void
+sw_item_sheet_class_init (SwItemSheetClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_item_sheet_dispose;
+  g_type_ensure (SW_TYPE_PHOTO_VIEW);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/item-sheet.ui");
+  BIND (stack);
+  BIND (photos);
+  BIND (caption);
+  BIND (give_button);
+  BIND (off_button);
+  BIND (cover_button);
+  BIND (state_icon);
+  BIND (state_label);
+  BIND (number_label);
+  BIND (name);
+  BIND (count);
+  BIND (asking);
+  BIND (each);
+  BIND (place);
+  BIND (step_count);
+  BIND (step_count_box);
+  BIND (step_count_label);
+  BIND (steps);
+  BIND (blocked);
+  BIND (warnings);
+  BIND (facts_box);
+  BIND (facts);
+  BIND (history);
+  gtk_widget_class_bind_template_callback (widget, on_entry_activate);
+  gtk_widget_class_bind_template_callback (widget, on_entry_left);
+  gtk_widget_class_bind_template_callback (widget, on_entry_key);
+  gtk_widget_class_bind_template_callback (widget, on_place_changed);
+  gtk_widget_class_bind_template_callback (widget, on_give);
+  gtk_widget_class_bind_template_callback (widget, on_off);
+  gtk_widget_class_bind_template_callback (widget, on_cover);
+  gtk_widget_class_bind_template_callback (widget, show_caption);
+}
+
+static void
+sw_item_sheet_init (SwItemSheet *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+GtkWidget *
+sw_item_sheet_new (void)
+{
+  return g_object_new (SW_TYPE_ITEM_SHEET, NULL);
+}
+
+void
+sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures)
+{
+  self->store = g_object_ref (store);
+  self->pictures = g_object_ref (pictures);
+  sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
+  self->chooser = sw_item_chooser_new (self->give_button, store, pictures);
+  g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
+  g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
+}
+
+void
+sw_item_sheet_set_item (SwItemSheet *self, gint64 item)
+{
+  if (self->item == item)
+    return;
+  self->item = item;
+  g_clear_pointer (&self->data, sw_sheet_data_free);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), item == 0 ? "none" : "sheet");
+  load (self);
+}
+
+gint64
+sw_item_sheet_get_item (SwItemSheet *self)
+{
+  return self->item;
+}

@@ -1,0 +1,357 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Looks at photos and has proposals made. Decoding runs in core's helper processes; what was seen
+ * goes to the catalogue in small pieces at the lowest rank, so that a key press never waits for it.
+ */
+#include "app/look-job.h"
+
+#include "app/text.h"
+#include "core/catalogue/photos.h"
+#include "core/match/pairing.h"
+
+/* Looks written at once: a piece stays well under 20 ms. */
+#define PIECE 16
+
+/* Shared with the threads. */
+typedef struct
+{
+  SwPictureSource *source;
+  GCancellable *cancellable;
+  GArray *photos; /* gint64 */
+  int next, done; /* atomic */
+  GAsyncQueue *looks;
+} Run;
+
+struct _SwLookJob
+{
+  GObject parent;
+  SwStore *store;
+  Run *run;
+  gint64 trip;
+  guint tick;
+  int threads, writing;
+  gboolean finished;
+};
+
+enum
+{
+  PROGRESS,
+  DONE,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+G_DEFINE_TYPE (SwLookJob, sw_look_job, G_TYPE_OBJECT)
+
+static void
+look_free (gpointer data)
+{
+  SwLook *look = data;
+  g_clear_pointer (&look->likeness, g_bytes_unref);
+  g_free (look);
+}
+
+static void
+run_free (gpointer data)
+{
+  Run *run = data;
+
+  sw_picture_source_unref (run->source);
+  g_clear_object (&run->cancellable);
+  g_clear_pointer (&run->photos, g_array_unref);
+  g_clear_pointer (&run->looks, g_async_queue_unref);
+}
+
+static void
+run_unref (gpointer data)
+{
+  g_atomic_rc_box_release_full (data, run_free);
+}
+
+static void
+sw_look_job_dispose (GObject *object)
+{
+  SwLookJob *self = SW_LOOK_JOB (object);
+
+  g_clear_handle_id (&self->tick, g_source_remove);
+  if (self->run != NULL)
+    g_cancellable_cancel (self->run->cancellable);
+  g_clear_object (&self->store);
+  g_clear_pointer (&self->run, run_unref);
+  G_OBJECT_CLASS (sw_look_job_parent_class)->dispose (object);
+}
+
+static void
+sw_look_job_class_init (SwLookJobClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sw_look_job_dispose;
+  signals[PROGRESS] = g_signal_new ("progress", SW_TYPE_LOOK_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                    NULL, G_TYPE_NONE, 0);
+  signals[DONE] = g_signal_new ("done", SW_TYPE_LOOK_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                G_TYPE_NONE, 0);
+}
+
+static void
+sw_look_job_init (SwLookJob *self)
+{
+}
+
+static void
+finish (SwLookJob *self)
+{
+  if (self->finished)
+    return;
+  self->finished = TRUE;
+  g_clear_handle_id (&self->tick, g_source_remove);
+  g_signal_emit (self, signals[DONE], 0);
+}
+
+/* ---- proposals, last ---- */
+
+static gpointer
+propose_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  gint64 wanted = *(const gint64 *)data;
+  g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
+
+  if (trips == NULL)
+    return NULL;
+  for (guint i = 0; i < trips->len; i++)
+    {
+      const SwTrip *trip = g_ptr_array_index (trips, i);
+      g_autoptr (SwPairing) pairing = NULL;
+      if (wanted != 0 && wanted != trip->id)
+        continue;
+      pairing = sw_pairing_run (catalogue, trip->id, NULL, error);
+      if (pairing == NULL)
+        return NULL;
+    }
+  return GINT_TO_POINTER (TRUE);
+}
+
+static void
+on_proposed (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwLookJob) self = data;
+  g_autoptr (GError) error = NULL;
+
+  if (self->store == NULL)
+    return;
+  sw_store_finish (self->store, result, &error);
+  if (error != NULL)
+    sw_store_tell (self->store, error->message, TRUE);
+  finish (self);
+}
+
+static void
+propose (SwLookJob *self)
+{
+  if (g_cancellable_is_cancelled (self->run->cancellable))
+    {
+      finish (self);
+      return;
+    }
+  sw_store_read (self->store, SW_RANK_SEARCH, propose_run,
+                 g_memdup2 (&self->trip, sizeof self->trip), g_free, NULL, NULL, on_proposed,
+                 g_object_ref (self));
+}
+
+/* ---- writing what was seen ---- */
+
+static gpointer
+write_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  GPtrArray *looks = data;
+
+  for (guint i = 0; i < looks->len; i++)
+    {
+      const SwLook *look = g_ptr_array_index (looks, i);
+      if (!sw_photo_set_likeness (catalogue, look->photo, look->likeness, look->sharpness,
+                                  look->width, look->height, error))
+        return NULL;
+    }
+  return GINT_TO_POINTER (TRUE);
+}
+
+static void
+on_written (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwLookJob) self = data;
+
+  self->writing--;
+  if (self->store == NULL)
+    return;
+  sw_store_finish (self->store, result, NULL); /* seen again next time where it failed */
+  if (self->threads == 0 && self->writing == 0)
+    propose (self);
+}
+
+static void
+write_looks (SwLookJob *self, gboolean all)
+{
+  while (g_async_queue_length (self->run->looks) >= (all ? 1 : PIECE))
+    {
+      GPtrArray *looks = g_ptr_array_new_with_free_func (look_free);
+      SwLook *look;
+      while (looks->len < PIECE && (look = g_async_queue_try_pop (self->run->looks)) != NULL)
+        g_ptr_array_add (looks, look);
+      self->writing++;
+      sw_store_read (self->store, SW_RANK_BATCH, write_run, looks,
+                     (GDestroyNotify)g_ptr_array_unref, NULL, NULL, on_written,
+                     g_object_ref (self));
+    }
+}
+
+static gboolean
+on_tick (gpointer data)
+{
+  SwLookJob *self = data;
+
+  write_looks (self, FALSE);
+  g_signal_emit (self, signals[PROGRESS], 0);
+  return G_SOURCE_CONTINUE;
+}
+
+/* ---- looking ---- */
+
+static void
+look_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
+{
+  Run *run = data;
+  int i;
+
+  while ((i = g_atomic_int_add (&run->next, 1)) < (int)run->photos->len)
+    {
+      SwLook look = { 0 };
+      if (g_cancellable_is_cancelled (cancellable))
+        break;
+      if (sw_picture_source_look (run->source, g_array_index (run->photos, gint64, i), cancellable,
+                                  &look))
+        g_async_queue_push (run->looks, g_memdup2 (&look, sizeof look));
+      g_atomic_int_inc (&run->done);
+    }
+  g_task_return_boolean (task, TRUE);
+}
+
+static void
+on_thread_done (GObject *object, GAsyncResult *result, gpointer data)
+{
+  SwLookJob *self = SW_LOOK_JOB (object);
+
+  self->threads--;
+  if (self->threads > 0 || self->store == NULL)
+    return;
+  write_looks (self, TRUE);
+  if (self->writing == 0)
+    propose (self);
+}
+
+static void
+start_threads (SwLookJob *self)
+{
+  int n = CLAMP ((int)g_get_num_processors (), 1, 4);
+
+  self->threads = n;
+  for (int i = 0; i < n; i++)
+    {
+      g_autoptr (GTask) task = g_task_new (self, self->run->cancellable, on_thread_done, NULL);
+      g_task_set_check_cancellable (task, FALSE);
+      g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
+      g_task_run_in_thread (task, look_thread);
+    }
+  self->tick = g_timeout_add (100, on_tick, self);
+}
+
+/* ---- what is there to look at ---- */
+
+typedef struct
+{
+  gint64 trip;
+  SwPictureSource *source;
+} Wish;
+
+static void
+wish_free (gpointer data)
+{
+  sw_picture_source_unref (((Wish *)data)->source);
+  g_free (data);
+}
+
+static gpointer
+list_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Wish *wish = data;
+  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, wish->trip, FALSE, error);
+  GArray *numbers;
+
+  if (photos == NULL)
+    return NULL;
+  sw_picture_source_set_photos (wish->source, photos);
+  numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
+  for (guint i = 0; i < photos->len; i++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (photos, i);
+      if (photo->likeness == NULL && g_strcmp0 (photo->kind, "photo") == 0)
+        g_array_append_val (numbers, photo->id);
+    }
+  return numbers;
+}
+
+static void
+on_listed (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwLookJob) self = data;
+
+  if (self->store == NULL)
+    return;
+  self->run->photos = sw_store_finish (self->store, result, NULL);
+  if (self->run->photos == NULL)
+    finish (self);
+  else
+    start_threads (self);
+}
+
+SwLookJob *
+sw_look_job_new (SwStore *store, gint64 trip)
+{
+  SwLookJob *self = g_object_new (SW_TYPE_LOOK_JOB, NULL);
+  Wish *wish = g_new0 (Wish, 1);
+
+  self->store = g_object_ref (store);
+  self->trip = trip;
+  self->run = g_atomic_rc_box_new0 (Run);
+  self->run->source = sw_picture_source_ref (sw_store_picture_source (store));
+  self->run->cancellable = g_cancellable_new ();
+  self->run->looks = g_async_queue_new_full (look_free);
+  wish->trip = trip;
+  wish->source = sw_picture_source_ref (self->run->source);
+  sw_store_read (store, SW_RANK_VISIBLE, list_run, wish, wish_free, (GDestroyNotify)g_array_unref,
+                 NULL, on_listed, g_object_ref (self));
+  return self;
+}
+
+void
+sw_look_job_cancel (SwLookJob *self)
+{
+  if (self->run != NULL)
+    g_cancellable_cancel (self->run->cancellable);
+}
+
+char *
+sw_look_job_text (SwLookJob *self)
+{
+  if (self->run == NULL || self->run->photos == NULL)
+    return g_strdup (_ ("Looking at the photos…"));
+  if (self->threads == 0)
+    return g_strdup (_ ("Sorting the photos into stops…"));
+  return g_strdup_printf (_ ("Looking at %d of %u photos"), g_atomic_int_get (&self->run->done),
+                          self->run->photos->len);
+}
+
+double
+sw_look_job_fraction (SwLookJob *self)
+{
+  if (self->run == NULL || self->run->photos == NULL || self->run->photos->len == 0
+      || self->threads == 0)
+    return -1;
+  return (double)g_atomic_int_get (&self->run->done) / self->run->photos->len;
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The page Photos in: bring photos in, watch it, and decide what each stop of a trip shows. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/columns.h"
+#include "app/pictures.h"
+#include "app/store.h"
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_PHOTOS_PAGE (sw_photos_page_get_type ())
+G_DECLARE_FINAL_TYPE (SwPhotosPage, sw_photos_page, SW, PHOTOS_PAGE, GtkBox)
+
+GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
+SwColumns *sw_photos_page_columns (SwPhotosPage *self);
+/* Asks for a folder and brings it in. */
+void sw_photos_page_choose (SwPhotosPage *self);
+/* For pictures of the window: the first open stop chosen, or opened. FALSE while nothing is read
+ * yet. */
+gboolean sw_photos_page_open_first (SwPhotosPage *self, gboolean opened);
+
+G_END_DECLS

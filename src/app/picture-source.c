@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* From a photo's number to its pixels, through the thumbnail store. Runs on worker threads; touches
+ * no widget and not the catalogue's connection. The JPEG bytes it decodes were written by our own
+ * decode helper. */
+#include "app/picture-source.h"
+
+#include "core/intake/thumbs.h"
+
+typedef struct
+{
+  char *hash, *stored;
+  int orientation;
+} File;
+
+struct _SwPictureSource
+{
+  GMutex lock;
+  GHashTable *files; /* photo number -> File */
+  char *folder;
+  SwThumbs *thumbs; /* made when first needed */
+};
+
+static void
+file_free (gpointer data)
+{
+  File *file = data;
+  g_free (file->hash);
+  g_free (file->stored);
+  g_free (file);
+}
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (File, file_free)
+
+SwPictureSource *
+sw_picture_source_new (const char *folder)
+{
+  SwPictureSource *source = g_atomic_rc_box_new0 (SwPictureSource);
+
+  g_mutex_init (&source->lock);
+  source->folder = g_strdup (folder);
+  source->files = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, file_free);
+  return source;
+}
+
+SwPictureSource *
+sw_picture_source_ref (SwPictureSource *source)
+{
+  return g_atomic_rc_box_acquire (source);
+}
+
+static void
+source_free (gpointer data)
+{
+  SwPictureSource *source = data;
+
+  g_clear_pointer (&source->thumbs, sw_thumbs_free);
+  g_hash_table_unref (source->files);
+  g_free (source->folder);
+  g_mutex_clear (&source->lock);
+}
+
+void
+sw_picture_source_unref (SwPictureSource *source)
+{
+  if (source != NULL)
+    g_atomic_rc_box_release_full (source, source_free);
+}
+
+void
+sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *photos)
+{
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&source->lock);
+
+  for (guint i = 0; i < photos->len; i++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (photos, i);
+      File *file;
+      if (g_strcmp0 (photo->kind, "photo") != 0
+          || g_hash_table_contains (source->files, &photo->id))
+        continue;
+      file = g_new0 (File, 1);
+      file->hash = g_strdup (photo->hash);
+      file->stored = g_strdup (photo->stored);
+      file->orientation = photo->orientation;
+      g_hash_table_insert (source->files, g_memdup2 (&photo->id, sizeof photo->id), file);
+    }
+}
+
+/* A copy of the file's data, and the thumbnail store. */
+static File *
+find (SwPictureSource *source, gint64 photo, SwThumbs **out_thumbs)
+{
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&source->lock);
+  const File *file = g_hash_table_lookup (source->files, &photo);
+  File *copy;
+
+  if (file == NULL)
+    return NULL;
+  if (source->thumbs == NULL)
+    source->thumbs = sw_thumbs_new (source->folder, NULL);
+  *out_thumbs = source->thumbs;
+  copy = g_new0 (File, 1);
+  copy->hash = g_strdup (file->hash);
+  copy->stored = g_strdup (file->stored);
+  copy->orientation = file->orientation;
+  return copy;
+}
+
+GdkPixbuf *
+sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large)
+{
+  SwThumbs *thumbs = NULL;
+  g_autoptr (File) file = find (source, photo, &thumbs);
+  g_autoptr (GBytes) bytes = NULL;
+  g_autoptr (GInputStream) stream = NULL;
+
+  if (file == NULL)
+    return NULL;
+  bytes = sw_thumbs_get (thumbs, file->hash, file->stored, file->orientation,
+                         large ? SW_THUMB_LARGE : SW_THUMB_SMALL, NULL, NULL, NULL);
+  if (bytes == NULL)
+    return NULL;
+  stream = g_memory_input_stream_new_from_bytes (bytes);
+  return gdk_pixbuf_new_from_stream (stream, NULL, NULL);
+}
+
+gboolean
+sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *cancellable,
+                        SwLook *out_look)
+{
+  SwThumbs *thumbs = NULL;
+  g_autoptr (File) file = find (source, photo, &thumbs);
+  g_autoptr (SwPicture) picture = NULL;
+  g_autoptr (GBytes) bytes = NULL;
+
+  if (file == NULL)
+    return FALSE;
+  bytes = sw_thumbs_get (thumbs, file->hash, file->stored, file->orientation, SW_THUMB_SMALL,
+                         &picture, cancellable, NULL);
+  if (bytes == NULL)
+    return FALSE;
+  if (picture == NULL)
+    { /* the thumbnails were there already, the likeness was not */
+      g_autofree char *path = g_build_filename (source->folder, file->stored, NULL);
+      picture = sw_decoder_decode (sw_thumbs_decoder (thumbs), path, file->orientation,
+                                   sw_thumb_side (SW_THUMB_LARGE), cancellable, NULL);
+    }
+  if (picture == NULL)
+    return FALSE;
+  *out_look = (SwLook){ .photo = photo,
+                        .likeness = sw_likeness_pack (picture),
+                        .sharpness = picture->sharpness,
+                        .width = (int)picture->full_width,
+                        .height = (int)picture->full_height };
+  return TRUE;
+}

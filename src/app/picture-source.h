@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the window's pictures come from: the thumbnails of the open catalogue, by photo number.
+ * Thread-safe; outlives the store that made it, so that a worker thread never meets it half gone.
+ */
+#pragma once
+
+#include <gdk-pixbuf/gdk-pixbuf.h>
+#include <gio/gio.h>
+
+G_BEGIN_DECLS
+
+typedef struct _SwPictureSource SwPictureSource;
+
+SwPictureSource *sw_picture_source_new (const char *folder);
+SwPictureSource *sw_picture_source_ref (SwPictureSource *source);
+/* NULL is allowed. */
+void sw_picture_source_unref (SwPictureSource *source);
+
+/* Says which photos there are (GPtrArray of SwPhoto, transfer none). */
+void sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *photos);
+
+/* An upright picture, some 160 or (large) 640 pixels on the long side; NULL where none can be made.
+ * Blocks: not for the main thread. Transfer full. */
+GdkPixbuf *sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large);
+
+/* What proposals go by: the photo's likeness, made together with its thumbnails. FALSE where no
+ * picture can be made of it. Blocks. */
+typedef struct
+{
+  gint64 photo;
+  GBytes *likeness;
+  double sharpness;
+  int width, height;
+} SwLook;
+gboolean sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *cancellable,
+                                 SwLook *out_look);
+
+G_END_DECLS

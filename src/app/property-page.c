@@ -1,0 +1,405 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The page Property. The plan and the list beside it show the same places in the same order and
+ * follow each other. Joins core's places and items with the widgets that draw them; no rule and no
+ * sum. */
+#include "app/property-page.h"
+
+#include "app/item-acts.h"
+#include "app/item-rows.h"
+#include "app/item-sheet.h"
+#include "app/plan.h"
+#include "app/row-list.h"
+#include "app/text.h"
+
+struct _SwPropertyPage
+{
+  GtkBox parent;
+  SwStore *store;
+  SwPictures *pictures;
+  gint64 place; /* 0: the whole property */
+  GCancellable *cancellable;
+  GtkWidget *columns, *stack, *plan, *places, *items, *sheet;
+  GtkWidget *plan_column, *items_column;
+  GtkWidget *place_name, *place_note, *whole_button, *search, *items_stack, *items_none;
+};
+
+G_DEFINE_TYPE (SwPropertyPage, sw_property_page, GTK_TYPE_BOX)
+
+/* ---- places ---- */
+
+static char *
+money_note (SwPropertyPage *self, const SwPlaceSummary *summary)
+{
+  if (summary == NULL || summary->asking.minor == 0)
+    return NULL;
+  return sw_store_money_with_code (self->store, summary->asking);
+}
+
+static char *
+place_sentence (SwPropertyPage *self, const SwPlace *place, const SwPlaceSummary *summary)
+{
+  g_autofree char *standing = sw_text_standing (summary);
+  g_autofree char *money = money_note (self, summary);
+
+  if (money == NULL)
+    return g_strdup_printf ("%s, %s", place->path, standing);
+  return g_strdup_printf (_ ("%s, %s, asking %s"), place->path, standing, money);
+}
+
+static void
+fill_plan (SwPropertyPage *self)
+{
+  const GPtrArray *places = sw_store_overview (self->store)->places;
+  GArray *boxes = g_array_sized_new (FALSE, TRUE, sizeof (SwPlanBox), places->len);
+
+  g_array_set_clear_func (boxes, (GDestroyNotify)sw_plan_box_clear);
+  for (guint i = 0; i < places->len; i++)
+    {
+      const SwPlace *place = g_ptr_array_index (places, i);
+      const SwPlaceSummary *summary = sw_store_summary (self->store, place->id);
+      SwPlanBox box = { .id = place->id, .parent = place->parent, .left = -1 };
+      box.off_property = place->off_property;
+      box.stored = place->has_box;
+      box.x = place->box_x;
+      box.y = place->box_y;
+      box.w = place->box_w;
+      box.h = place->box_h;
+      box.name = g_strdup (place->name);
+      box.standing = sw_text_standing (summary);
+      box.money = money_note (self, summary);
+      box.sentence = place_sentence (self, place, summary);
+      if (summary != NULL && summary->items > 0)
+        box.left = (double)summary->standing / summary->items;
+      g_array_append_val (boxes, box);
+    }
+  sw_plan_layout ((SwPlanBox *)(gpointer)boxes->data, boxes->len);
+  sw_plan_take_boxes (SW_PLAN (self->plan), boxes);
+}
+
+/* The list of places. */
+typedef struct
+{
+  SwPropertyPage *page; /* takes its rows back when it goes */
+  GPtrArray *places;
+} PlaceRows;
+
+static void
+place_rows_free (gpointer data)
+{
+  g_ptr_array_unref (((PlaceRows *)data)->places);
+  g_free (data);
+}
+
+static SwRowKind
+place_kind (gpointer data, guint i)
+{
+  return SW_ROW_LINE;
+}
+
+static gint64
+place_key (gpointer data, guint i)
+{
+  const SwPlace *place = g_ptr_array_index (((PlaceRows *)data)->places, i);
+  return place->id;
+}
+
+static void
+place_face (gpointer data, guint i, SwRowFace *out_face)
+{
+  SwPropertyPage *self = ((PlaceRows *)data)->page;
+  const SwPlace *place = g_ptr_array_index (((PlaceRows *)data)->places, i);
+  const SwPlaceSummary *summary = sw_store_summary (self->store, place->id);
+
+  out_face->title = g_strdup (place->path);
+  out_face->trail = money_note (self, summary);
+  out_face->detail = sw_text_standing (summary);
+  out_face->sentence = place_sentence (self, place, summary);
+  out_face->done = summary == NULL || summary->standing == 0;
+}
+
+static const SwRowsFuncs place_funcs = { place_kind, place_key, place_face };
+
+static void
+fill_places (SwPropertyPage *self)
+{
+  PlaceRows *data = g_new0 (PlaceRows, 1);
+  g_autoptr (SwRows) rows = NULL;
+
+  data->page = self;
+  data->places = g_ptr_array_ref (sw_store_overview (self->store)->places);
+  rows = sw_rows_new (data->places->len, &place_funcs, data, place_rows_free);
+  sw_row_list_set_rows (SW_ROW_LIST (self->places), rows);
+  if (self->place != 0)
+    sw_row_list_set_key (SW_ROW_LIST (self->places), self->place);
+}
+
+/* ---- items ---- */
+
+static void
+fill_heading (SwPropertyPage *self)
+{
+  const SwPlace *place = sw_store_place (self->store, self->place);
+  g_autofree char *note = NULL;
+
+  gtk_label_set_text (GTK_LABEL (self->place_name), place != NULL ? place->path : _ ("All places"));
+  gtk_widget_set_visible (self->whole_button, place != NULL);
+  if (place != NULL)
+    note = sw_text_standing (sw_store_summary (self->store, self->place));
+  gtk_label_set_text (GTK_LABEL (self->place_note), note != NULL ? note : "");
+  gtk_widget_set_visible (self->place_note, note != NULL);
+}
+
+static void
+say_no_items (SwPropertyPage *self)
+{
+  gboolean searching = *gtk_entry_get_text (GTK_ENTRY (self->search)) != '\0';
+
+  gtk_label_set_text (
+      GTK_LABEL (self->items_none),
+      searching ? _ ("No item here has such a name.")
+                : _ ("Nothing found here yet. Items come from photos: bring some in, then accept "
+                     "what is proposed for them."));
+}
+
+static void
+on_items (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwPropertyPage) self = data;
+  g_autoptr (SwRows) rows = NULL;
+  GPtrArray *items;
+
+  if (self->store == NULL)
+    return;
+  items = sw_store_finish (self->store, result, NULL);
+  if (items == NULL)
+    return;
+  rows = sw_item_rows_new (self->store, items, self->place == 0);
+  say_no_items (self);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->items_stack),
+                                    sw_rows_count (rows) > 0 ? "items" : "none");
+  sw_row_list_set_rows (SW_ROW_LIST (self->items), rows);
+}
+
+static void
+load_items (SwPropertyPage *self)
+{
+  const char *search = gtk_entry_get_text (GTK_ENTRY (self->search));
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->cancellable = g_cancellable_new ();
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_item_query_run,
+                 sw_item_query_new (self->place, search), sw_item_query_free,
+                 (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
+                 g_object_ref (self));
+}
+
+static void
+set_place (SwPropertyPage *self, gint64 place)
+{
+  if (self->place == place)
+    return;
+  self->place = place;
+  sw_plan_set_place (SW_PLAN (self->plan), place);
+  sw_row_list_set_key (SW_ROW_LIST (self->places), place);
+  fill_heading (self);
+  load_items (self);
+}
+
+static void
+on_place_selected (GtkWidget *from, gint64 place, SwPropertyPage *self)
+{
+  set_place (self, place);
+}
+
+static void
+on_place_activated (GtkWidget *from, gint64 place, SwPropertyPage *self)
+{
+  set_place (self, place);
+  if (sw_columns_get_depth (SW_COLUMNS (self->columns)) < 2)
+    sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
+  gtk_widget_child_focus (self->items_stack, GTK_DIR_TAB_FORWARD);
+}
+
+static void
+on_box_moved (GtkWidget *plan, gint64 place, int x, int y, int w, int h, SwPropertyPage *self)
+{
+  sw_act_place_box (self->store, place, x, y, w, h);
+}
+
+static void
+on_whole (SwPropertyPage *self)
+{
+  set_place (self, 0);
+}
+
+static void
+on_item_selected (GtkWidget *list, gint64 item, SwPropertyPage *self)
+{
+  sw_item_sheet_set_item (SW_ITEM_SHEET (self->sheet), item);
+}
+
+static void
+on_item_activated (GtkWidget *list, gint64 item, SwPropertyPage *self)
+{
+  sw_item_sheet_set_item (SW_ITEM_SHEET (self->sheet), item);
+  sw_columns_set_depth (SW_COLUMNS (self->columns), 3);
+  gtk_widget_child_focus (self->sheet, GTK_DIR_TAB_FORWARD);
+}
+
+static void
+on_search_activate (SwPropertyPage *self)
+{
+  gtk_widget_grab_focus (self->items);
+}
+
+/* A click opens; choosing by keys only follows where the next column is seen anyway. */
+static void
+on_item_clicked (GtkWidget *list, gint64 item, SwPropertyPage *self)
+{
+  sw_columns_set_depth (SW_COLUMNS (self->columns), 3);
+}
+
+static void
+on_place_clicked (GtkWidget *list, gint64 place, SwPropertyPage *self)
+{
+  sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
+}
+
+static void
+on_changed (SwPropertyPage *self)
+{
+  const SwOverview *overview = sw_store_overview (self->store);
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
+                                    overview->places->len > 0 ? "property" : "empty");
+  fill_plan (self);
+  fill_places (self);
+  fill_heading (self);
+  load_items (self);
+}
+
+/* ---- object ---- */
+
+static void
+sw_property_page_dispose (GObject *object)
+{
+  SwPropertyPage *self = SW_PROPERTY_PAGE (object);
+
+  if (self->places != NULL) /* its rows lead to this page */
+    sw_row_list_set_rows (SW_ROW_LIST (self->places), NULL);
+  self->places = NULL;
+  if (self->store != NULL)
+    g_signal_handlers_disconnect_by_data (self->store, self);
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_clear_object (&self->store);
+  g_clear_object (&self->pictures);
+  G_OBJECT_CLASS (sw_property_page_parent_class)->dispose (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwPropertyPage, name)
+
+static void
+sw_property_page_class_init (SwPropertyPageClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_property_page_dispose;
+  g_type_ensure (SW_TYPE_COLUMNS);
+  g_type_ensure (SW_TYPE_PLAN);
+  g_type_ensure (SW_TYPE_ROW_LIST);
+  g_type_ensure (SW_TYPE_ITEM_SHEET);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/property-page.ui");
+  BIND (columns);
+  BIND (stack);
+  BIND (plan);
+  BIND (places);
+  BIND (items);
+  BIND (sheet);
+  BIND (place_name);
+  BIND (place_note);
+  BIND (whole_button);
+  BIND (search);
+  BIND (items_stack);
+  BIND (items_none);
+  gtk_widget_class_bind_template_callback (widget, on_place_selected);
+  gtk_widget_class_bind_template_callback (widget, on_place_activated);
+  gtk_widget_class_bind_template_callback (widget, on_box_moved);
+  gtk_widget_class_bind_template_callback (widget, on_whole);
+  gtk_widget_class_bind_template_callback (widget, on_item_selected);
+  gtk_widget_class_bind_template_callback (widget, on_item_activated);
+  gtk_widget_class_bind_template_callback (widget, on_item_clicked);
+  gtk_widget_class_bind_template_callback (widget, on_place_clicked);
+  gtk_widget_class_bind_template_callback (widget, on_search_activate);
+  gtk_widget_class_bind_template_callback (widget, load_items);
+}
+
+static void
+sw_property_page_init (SwPropertyPage *self)
+{
+  SwColumns *columns;
+
+  gtk_widget_init_template (GTK_WIDGET (self));
+  columns = SW_COLUMNS (self->columns);
+  sw_columns_set_share (columns, 0, 520, 3);
+  sw_columns_set_share (columns, 1, 340, 2);
+  sw_columns_set_share (columns, 2, 480, 3);
+}
+
+GtkWidget *
+sw_property_page_new (SwStore *store, SwPictures *pictures)
+{
+  SwPropertyPage *self = g_object_new (SW_TYPE_PROPERTY_PAGE, NULL);
+
+  self->store = g_object_ref (store);
+  self->pictures = g_object_ref (pictures);
+  sw_row_list_set_pictures (SW_ROW_LIST (self->items), pictures);
+  sw_item_sheet_set_store (SW_ITEM_SHEET (self->sheet), store, pictures);
+  g_signal_connect_object (store, "changed", G_CALLBACK (on_changed), self, G_CONNECT_SWAPPED);
+  if (sw_store_overview (store) != NULL)
+    on_changed (self);
+  return GTK_WIDGET (self);
+}
+
+SwColumns *
+sw_property_page_columns (SwPropertyPage *self)
+{
+  return SW_COLUMNS (self->columns);
+}
+
+void
+sw_property_page_search (SwPropertyPage *self)
+{
+  if (sw_columns_get_depth (SW_COLUMNS (self->columns)) < 2)
+    sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
+  gtk_widget_grab_focus (self->search);
+}
+
+gboolean
+sw_property_page_open_first (SwPropertyPage *self, gboolean with_item)
+{
+  const SwOverview *overview = sw_store_overview (self->store);
+  gint64 best = 0;
+  int most = 0;
+
+  for (guint i = 0; i < overview->summaries->len; i++)
+    {
+      const SwPlaceSummary *summary = &g_array_index (overview->summaries, SwPlaceSummary, i);
+      if (summary->items > most)
+        {
+          most = summary->items;
+          best = summary->place;
+        }
+    }
+  set_place (self, best);
+  if (with_item && best != 0)
+    {
+      if (!gtk_widget_get_visible (self->items)
+          || sw_row_list_get_count (SW_ROW_LIST (self->items)) == 0)
+        return FALSE;
+      sw_row_list_choose_first (SW_ROW_LIST (self->items));
+      sw_columns_set_depth (SW_COLUMNS (self->columns), 3);
+    }
+  return TRUE;
+}

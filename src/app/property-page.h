@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The page Property: the plan and the list of its places, the items of the chosen one, an item's
+ * sheet. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/columns.h"
+#include "app/pictures.h"
+#include "app/store.h"
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_PROPERTY_PAGE (sw_property_page_get_type ())
+G_DECLARE_FINAL_TYPE (SwPropertyPage, sw_property_page, SW, PROPERTY_PAGE, GtkBox)
+
+GtkWidget *sw_property_page_new (SwStore *store, SwPictures *pictures);
+SwColumns *sw_property_page_columns (SwPropertyPage *self);
+void sw_property_page_search (SwPropertyPage *self);
+/* Shows the first place with items and its first item, for pictures; FALSE while nothing is read
+ * yet. */
+gboolean sw_property_page_open_first (SwPropertyPage *self, gboolean with_item);
+
+G_END_DECLS

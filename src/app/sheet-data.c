@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reads an item's sheet. Runs on the catalogue thread; touches no widget. */
+#include "app/sheet-data.h"
+
+#include "app/text.h"
+#include "core/base/text.h"
+#include "core/catalogue/steps.h"
+
+#include <string.h>
+
+void
+sw_sheet_data_free (gpointer data)
+{
+  SwSheetData *sheet = data;
+
+  if (sheet == NULL)
+    return;
+  g_clear_pointer (&sheet->item, sw_item_free);
+  g_free (sheet->photos);
+  g_strfreev (sheet->captions);
+  g_clear_pointer (&sheet->facts, g_ptr_array_unref);
+  g_clear_pointer (&sheet->questions, g_ptr_array_unref);
+  g_clear_pointer (&sheet->events, g_ptr_array_unref);
+  g_strfreev (sheet->event_days);
+  for (int i = 0; i < SW_N_STATES; i++)
+    g_free (sheet->why_not[i]);
+  g_free (sheet->origin);
+  g_free (sheet);
+}
+
+char *
+sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
+{
+  g_autofree char *base = g_path_get_basename (photo->file);
+  g_autofree char *name = sw_text_printable (base, -1);
+  g_autofree char *day = NULL;
+  SwInstant at;
+  SwCivilKind kind;
+  SwCivil civil;
+
+  if (!sw_photo_property_time (catalogue, photo, &at, &kind))
+    return g_strdup_printf (_ ("%s, no time"), name);
+  civil = sw_civil_from_instant (at, sw_catalogue_zone (catalogue), NULL);
+  day = sw_text_day (sw_day_of_instant (at, sw_catalogue_zone (catalogue)));
+  return g_strdup_printf (_ ("%02d:%02d:%02d on %s, %s"), civil.hour, civil.minute, civil.second,
+                          day, name);
+}
+
+static gboolean
+read_photos (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
+{
+  g_autoptr (GArray) numbers = sw_item_photos (catalogue, sheet->item->id, error);
+
+  if (numbers == NULL)
+    return FALSE;
+  sheet->photos = g_new0 (gint64, numbers->len + 1);
+  sheet->captions = g_new0 (char *, numbers->len + 1);
+  for (guint i = 0; i < numbers->len; i++)
+    {
+      gint64 number = g_array_index (numbers, gint64, i);
+      g_autoptr (SwPhoto) photo = sw_photo_get (catalogue, number, error);
+      if (photo == NULL)
+        return FALSE;
+      sheet->photos[i] = number;
+      sheet->captions[i] = sw_photo_caption (catalogue, photo);
+      sheet->n_photos++;
+    }
+  return TRUE;
+}
+
+static gboolean
+read_history (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
+{
+  sheet->events = sw_events_of (catalogue, SW_SUBJECT_ITEM, sheet->item->id, error);
+  if (sheet->events == NULL)
+    return FALSE;
+  sheet->event_days = g_new0 (char *, sheet->events->len + 1);
+  for (guint i = 0; i < sheet->events->len; i++)
+    {
+      const SwEvent *event = g_ptr_array_index (sheet->events, i);
+      SwDay day = event->has_day ? event->day
+                                 : sw_day_of_instant (event->at, sw_catalogue_zone (catalogue));
+      sheet->event_days[i] = sw_text_day (day);
+    }
+  return TRUE;
+}
+
+static void
+read_steps (SwCatalogue *catalogue, SwSheetData *sheet)
+{
+  for (int i = 0; i < SW_N_STATES; i++)
+    if (sw_state_next (sheet->item->state) & (1u << i))
+      /* a sale by hand is asked for in a form and booked as a row of the money table */
+      sheet->why_not[i] = sw_item_why_not (catalogue, sheet->item, (SwState)i, i != SW_STATE_SOLD);
+}
+
+gpointer
+sw_sheet_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
+                    GError **error)
+{
+  g_autoptr (SwSheetData) sheet = g_new0 (SwSheetData, 1);
+  gint64 number = *(const gint64 *)data;
+
+  sheet->item = sw_item_get (catalogue, number, error);
+  if (sheet->item == NULL || !read_photos (catalogue, sheet, error)
+      || !read_history (catalogue, sheet, error))
+    return NULL;
+  sheet->facts = sw_fact_list (catalogue, number, error);
+  if (sheet->facts == NULL)
+    return NULL;
+  sheet->questions = sw_question_list (catalogue, number, error);
+  if (sheet->questions == NULL)
+    return NULL;
+  if (sheet->item->has_asking
+      && !sw_money_scale (sheet->item->asking, 1, MAX (1, sheet->item->count), SW_ROUND_HALF_UP,
+                          &sheet->each, error))
+    return NULL;
+  if (sheet->item->origin != 0)
+    {
+      g_autoptr (SwItem) origin = sw_item_get (catalogue, sheet->item->origin, error);
+      if (origin == NULL)
+        return NULL;
+      sheet->origin = g_strdup (origin->name);
+    }
+  read_steps (catalogue, sheet);
+  return g_steal_pointer (&sheet);
+}

@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Goes through a table of scenes: sets each, waits until nothing is read, loaded or laid out any
+ * more, and writes what the window shows. Waits for states, never for a time; a limit ends it with
+ * an error if a state never comes. */
+#include "app/shots.h"
+
+#include <stdio.h>
+
+#include "app/photos-page.h"
+#include "app/property-page.h"
+#include "app/text.h"
+
+/* Past this many quarter frames without settling something is wrong. */
+#define MOST_TICKS 6000
+/* Quiet ticks in a row before the picture: late reads push others. */
+#define QUIET_TICKS 12
+
+typedef struct
+{
+  GApplication *app;
+  SwWindow *window;
+  char *dir;
+  gboolean has_catalogue;
+  guint scene;
+  gboolean set;
+  int ticks, quiet;
+} Shots;
+
+static int status;
+
+static gboolean
+set_start (Shots *shots)
+{
+  return TRUE;
+}
+
+static gboolean
+set_photos (Shots *shots)
+{
+  sw_window_show_page (shots->window, "photos");
+  return sw_photos_page_open_first (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")),
+                                    FALSE);
+}
+
+static gboolean
+set_stop (Shots *shots)
+{
+  return sw_photos_page_open_first (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")),
+                                    TRUE);
+}
+
+static gboolean
+set_property (Shots *shots)
+{
+  sw_window_show_page (shots->window, "property");
+  return sw_property_page_open_first (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")),
+                                      FALSE);
+}
+
+static gboolean
+set_item (Shots *shots)
+{
+  return sw_property_page_open_first (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")),
+                                      TRUE);
+}
+
+static gboolean
+set_panel (Shots *shots)
+{
+  sw_window_show_panel (shots->window, TRUE);
+  return TRUE;
+}
+
+static gboolean
+set_takings (Shots *shots)
+{
+  sw_window_show_panel (shots->window, FALSE);
+  sw_window_show_page (shots->window, "takings");
+  return TRUE;
+}
+
+static const struct
+{
+  const char *name;
+  gboolean with_catalogue;
+  gboolean (*set) (Shots *shots); /* FALSE: try again when more has been read */
+} scenes[] = {
+  { "start", FALSE, set_start },      { "photos", TRUE, set_photos }, { "stop", TRUE, set_stop },
+  { "property", TRUE, set_property }, { "item", TRUE, set_item },     { "panel", TRUE, set_panel },
+  { "takings", TRUE, set_takings },
+};
+
+static void
+write_picture (Shots *shots)
+{
+  g_autofree char *path = g_strdup_printf ("%s/%s.png", shots->dir, scenes[shots->scene].name);
+  GtkWidget *widget = GTK_WIDGET (shots->window);
+  int width = gtk_widget_get_allocated_width (widget),
+      height = gtk_widget_get_allocated_height (widget);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cairo_t *cr = cairo_create (surface);
+
+  gtk_widget_draw (widget, cr);
+  cairo_destroy (cr);
+  if (cairo_surface_write_to_png (surface, path) != CAIRO_STATUS_SUCCESS)
+    {
+      g_printerr ("The picture %s could not be written.\n", path);
+      status = 1;
+    }
+  cairo_surface_destroy (surface);
+}
+
+static void
+finish (Shots *shots)
+{
+  GtkWidget *window = GTK_WIDGET (shots->window);
+  g_autoptr (GApplication) app = shots->app;
+
+  g_free (shots->dir);
+  g_free (shots);
+  gtk_widget_destroy (window);
+  g_application_quit (app);
+}
+
+static gboolean
+next_scene (Shots *shots)
+{
+  do
+    shots->scene++;
+  while (shots->scene < G_N_ELEMENTS (scenes)
+         && scenes[shots->scene].with_catalogue != shots->has_catalogue);
+  shots->set = FALSE;
+  shots->ticks = shots->quiet = 0;
+  return shots->scene < G_N_ELEMENTS (scenes);
+}
+
+static gboolean
+on_tick (gpointer data)
+{
+  Shots *shots = data;
+
+  if (++shots->ticks > MOST_TICKS)
+    {
+      g_printerr ("The picture %s could not be made: the window never came to rest.\n",
+                  scenes[shots->scene].name);
+      status = 1;
+      finish (shots);
+      return G_SOURCE_REMOVE;
+    }
+  if (!sw_window_is_settled (shots->window))
+    {
+      shots->quiet = 0;
+      return G_SOURCE_CONTINUE;
+    }
+  if (!shots->set)
+    {
+      shots->set = scenes[shots->scene].set (shots);
+      shots->quiet = 0;
+      gtk_widget_queue_draw (GTK_WIDGET (shots->window));
+      return G_SOURCE_CONTINUE;
+    }
+  if (++shots->quiet < QUIET_TICKS)
+    return G_SOURCE_CONTINUE;
+  write_picture (shots);
+  if (next_scene (shots))
+    return G_SOURCE_CONTINUE;
+  finish (shots);
+  return G_SOURCE_REMOVE;
+}
+
+void
+sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char *folder)
+{
+  Shots *shots = g_new0 (Shots, 1);
+  const char *size = g_getenv ("SHEDWALK_SIZE");
+  int width, height;
+
+  if (size != NULL && sscanf (size, "%dx%d", &width, &height) == 2)
+    gtk_window_resize (GTK_WINDOW (window), width, height);
+  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  shots->app = g_object_ref (app);
+  shots->window = window;
+  shots->dir = g_strdup (dir);
+  shots->has_catalogue = folder != NULL;
+  shots->scene = (guint)-1;
+  next_scene (shots);
+  g_timeout_add (10, on_tick, shots);
+}
+
+int
+sw_shots_status (void)
+{
+  return status;
+}

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is seen while no catalogue is open: open one, make one, or take a recent one. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_START_PAGE (sw_start_page_get_type ())
+G_DECLARE_FINAL_TYPE (SwStartPage, sw_start_page, SW, START_PAGE, GtkBox)
+
+/* Signal "open" (const char *folder). */
+GtkWidget *sw_start_page_new (void);
+/* Shows the form for a new catalogue. */
+void sw_start_page_begin_new (SwStartPage *self);
+/* A sentence above the choices; NULL: none. */
+void sw_start_page_set_problem (SwStartPage *self, const char *sentence);
+/* Reads the recent ones again. */
+void sw_start_page_refresh (SwStartPage *self);
+
+G_END_DECLS

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* An open catalogue as the window sees it: read models made on the catalogue thread, and acts sent
+ * to it. Holds no SQL and no sums; touches no widget. Every call belongs on the main thread. */
+#pragma once
+
+#include "app/picture-source.h"
+#include "core/catalogue/photos.h"
+#include "core/catalogue/places.h"
+#include "core/catalogue/trips.h"
+#include "core/catalogue/worker.h"
+#include "core/trade/takings.h"
+
+G_BEGIN_DECLS
+
+/* What every page shows some part of; immutable, read anew after each change. */
+typedef struct
+{
+  char *name, *folder;
+  SwCurrency currency;
+  gboolean read_only;
+  GPtrArray *places; /* SwPlace */
+  GArray *summaries; /* SwPlaceSummary, one a place */
+  GPtrArray *trips;  /* SwTrip */
+  char *undo, *redo; /* sentences; NULL: nothing to undo */
+  SwTakings takings; /* by trip, in the store's credit view */
+  guint n_photos;
+} SwOverview;
+
+#define SW_TYPE_STORE (sw_store_get_type ())
+G_DECLARE_FINAL_TYPE (SwStore, sw_store, SW, STORE, GObject)
+
+/* Signals:
+ * "opened" (const char *problem): once; NULL when it is open, else a sentence and the store is of
+ * no use. "changed" (): the overview is a new one; read again what is shown. "told" (const char
+ * *sentence, gboolean can_undo, gboolean is_problem): a line for the person. Starts opening at
+ * once. Transfer full. */
+SwStore *sw_store_new (const char *folder);
+
+/* NULL until it is open; valid until the next "changed". */
+const SwOverview *sw_store_overview (SwStore *self);
+const char *sw_store_folder (SwStore *self);
+SwWorker *sw_store_worker (SwStore *self);
+
+/* The summary / place / trip with that number, NULL for none. */
+const SwPlaceSummary *sw_store_summary (SwStore *self, gint64 place);
+const SwPlace *sw_store_place (SwStore *self, gint64 place);
+const SwTrip *sw_store_trip (SwStore *self, gint64 trip);
+
+/* The credit view of the panel and of the page. */
+SwCredit sw_store_get_credit (SwStore *self);
+void sw_store_set_credit (SwStore *self, SwCredit credit);
+
+/* Reads on the catalogue thread; see sw_worker_push. Finish with sw_store_finish. */
+void sw_store_read (SwStore *self, SwRank rank, SwWorkFunc work, gpointer data,
+                    GDestroyNotify destroy, GDestroyNotify destroy_result,
+                    GCancellable *cancellable, GAsyncReadyCallback callback, gpointer user_data);
+
+/* Also when the catalogue was closed meanwhile: then NULL with a G_IO_ERROR_CANCELLED. */
+gpointer sw_store_finish (SwStore *self, GAsyncResult *result, GError **error);
+
+/* What an act does on the catalogue thread; FALSE with *error where it is refused. */
+typedef gboolean (*SwActFunc) (SwCatalogue *catalogue, gpointer data, GError **error);
+/* Sends an act. Its sentence, or why it was refused, comes with "told". 'done' (may be NULL) is
+ * called on the main thread afterwards unless 'owner' (may be NULL: the store) is gone by then.
+ * data is freed by destroy after the work. */
+typedef void (*SwActDone) (gpointer owner, gboolean done);
+void sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy,
+                   GObject *owner, SwActDone done);
+void sw_store_undo (SwStore *self);
+void sw_store_redo (SwStore *self);
+/* Says a line as if it came from an act. */
+void sw_store_tell (SwStore *self, const char *sentence, gboolean is_problem);
+
+/* Acts and reads that have not come back yet. */
+gboolean sw_store_is_busy (SwStore *self);
+
+/* Amounts as the person writes them, without the currency. Transfer full. */
+char *sw_store_money (SwStore *self, SwMoney amount);
+/* With the currency's code behind. */
+char *sw_store_money_with_code (SwStore *self, SwMoney amount);
+
+/* Reads an amount as the person writes it. Error: BAD_INPUT. */
+gboolean sw_store_parse_money (SwStore *self, const char *text, SwMoney *out_amount,
+                               GError **error);
+
+/* Transfer none. */
+SwPictureSource *sw_store_picture_source (SwStore *self);
+
+G_END_DECLS

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of takings as a tree view: rows ready as text, the total in bold at the end. No sums
+ * here. */
+#include "app/takings-table.h"
+
+#include "app/text.h"
+
+struct _SwTakingsTable
+{
+  GtkTreeView parent;
+  GtkListStore *rows;
+  GtkTreeViewColumn *key_column, *costs_column;
+};
+
+G_DEFINE_TYPE (SwTakingsTable, sw_takings_table, GTK_TYPE_TREE_VIEW)
+
+/* Columns in the order shown; money ones are right-aligned. */
+enum
+{
+  COL_KEY,
+  COL_PROCEEDS,
+  COL_FEES,
+  COL_TAKINGS,
+  COL_COSTS,
+  COL_OWED,
+  N_SHOWN,
+  COL_WEIGHT = N_SHOWN,
+  N_COLS
+};
+static const char *const titles[N_SHOWN]
+    = { N_ ("Trip"), N_ ("Proceeds"), N_ ("Fees"), N_ ("Takings"), N_ ("Trip costs"), N_ ("Owed") };
+static const char *const key_titles[SW_N_GROUPINGS] = { N_ ("Trip"), N_ ("Place"), N_ ("Outlet") };
+
+static GtkTreeViewColumn *
+add_column (SwTakingsTable *self, int i)
+{
+  GtkCellRenderer *cell = gtk_cell_renderer_text_new ();
+  GtkTreeViewColumn *column = gtk_tree_view_column_new_with_attributes (
+      _ (titles[i]), cell, "text", i, "weight", COL_WEIGHT, NULL);
+
+  if (i == COL_KEY)
+    {
+      g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 14, NULL);
+      gtk_tree_view_column_set_expand (column, TRUE);
+    }
+  else
+    {
+      g_object_set (cell, "xalign", 1.0, "xpad", 6, NULL);
+      gtk_tree_view_column_set_alignment (column, 1.0);
+    }
+  g_object_set (cell, "ypad", 5, NULL);
+  gtk_tree_view_append_column (GTK_TREE_VIEW (self), column);
+  return column;
+}
+
+static void
+sw_takings_table_finalize (GObject *object)
+{
+  g_clear_object (&SW_TAKINGS_TABLE (object)->rows);
+  G_OBJECT_CLASS (sw_takings_table_parent_class)->finalize (object);
+}
+
+static void
+sw_takings_table_class_init (SwTakingsTableClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = sw_takings_table_finalize;
+}
+
+static void
+sw_takings_table_init (SwTakingsTable *self)
+{
+  GtkTreeView *view = GTK_TREE_VIEW (self);
+
+  self->rows = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
+                                   G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_INT);
+  gtk_tree_view_set_model (view, GTK_TREE_MODEL (self->rows));
+  gtk_tree_view_set_enable_search (view, FALSE);
+  for (int i = 0; i < N_SHOWN; i++)
+    {
+      GtkTreeViewColumn *column = add_column (self, i);
+      if (i == COL_KEY)
+        self->key_column = column;
+      if (i == COL_COSTS)
+        self->costs_column = column;
+    }
+  gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");
+}
+
+GtkWidget *
+sw_takings_table_new (void)
+{
+  return g_object_new (SW_TYPE_TAKINGS_TABLE, NULL);
+}
+
+void
+sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs)
+{
+  gtk_tree_view_column_set_visible (self->costs_column, with_costs);
+}
+
+char *
+sw_takings_row_name (SwStore *store, const SwTakingsRow *row, SwGrouping grouping)
+{
+  static const char *const none[SW_N_GROUPINGS]
+      = { N_ ("No trip"), N_ ("No place"), N_ ("No outlet") };
+  const SwTrip *trip = grouping == SW_BY_TRIP ? sw_store_trip (store, row->trip) : NULL;
+
+  if (trip != NULL)
+    return sw_text_trip (trip);
+  if (g_strcmp0 (row->key, "none") == 0)
+    return g_strdup (_ (none[grouping]));
+  if (grouping == SW_BY_TRIP && g_strcmp0 (row->key, "before") == 0)
+    return g_strdup (_ ("Before the first trip"));
+  if (grouping == SW_BY_TRIP && g_strcmp0 (row->key, "waiting") == 0)
+    return g_strdup (_ ("Not yet handed over"));
+  return g_strdup (row->key);
+}
+
+static void
+add_row (SwTakingsTable *self, SwStore *store, const char *name, const SwTakingsRow *row,
+         gboolean is_total)
+{
+  g_autofree char *proceeds = sw_store_money (store, row->proceeds);
+  g_autofree char *fees = sw_store_money (store, row->fees);
+  g_autofree char *takings = sw_store_money (store, row->takings);
+  g_autofree char *costs = sw_store_money (store, row->costs);
+  g_autofree char *owed = sw_store_money (store, row->owed);
+
+  gtk_list_store_insert_with_values (self->rows, NULL, -1, COL_KEY, name, COL_PROCEEDS, proceeds,
+                                     COL_FEES, fees, COL_TAKINGS, takings, COL_COSTS, costs,
+                                     COL_OWED, owed, COL_WEIGHT,
+                                     is_total ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, -1);
+}
+
+void
+sw_takings_table_show (SwTakingsTable *self, SwStore *store, const SwTakings *takings,
+                       SwGrouping grouping)
+{
+  gtk_list_store_clear (self->rows);
+  gtk_tree_view_column_set_title (self->key_column, _ (key_titles[grouping]));
+  for (guint i = 0; i < takings->rows->len; i++)
+    {
+      const SwTakingsRow *row = g_ptr_array_index (takings->rows, i);
+      g_autofree char *name = sw_takings_row_name (store, row, grouping);
+      add_row (self, store, name, row, FALSE);
+    }
+  add_row (self, store, _ ("Total"), &takings->total, TRUE);
+}

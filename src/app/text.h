@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Words the window makes of core values: rows, days, trips. Text only; no widget, no sum. */
+#pragma once
+
+#include "app/store.h"
+#include "core/catalogue/items.h"
+
+G_BEGIN_DECLS
+
+#define _(text) (text)
+#define N_(text) (text)
+
+/* "3 photos" / "1 photo". Transfer full. */
+char *sw_text_count (gint64 n, const char *one, const char *many);
+/* "14 March 2026" in the person's locale. Transfer full. */
+char *sw_text_day (SwDay day);
+/* "14 to 17 March 2026". Transfer full. */
+char *sw_text_days (SwDay first, SwDay last);
+/* "Trip 2, Spring stay". Transfer full. */
+char *sw_text_trip (const SwTrip *trip);
+/* "12 of 40 still stand", "nothing found yet". Transfer full. */
+char *sw_text_standing (const SwPlaceSummary *summary);
+/* "12 min", "40 s". Transfer full. */
+char *sw_text_seconds (int seconds);
+
+G_END_DECLS

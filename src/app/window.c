@@ -1,0 +1,536 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window holds the pages and what all of them share: undo, the line that says what happened,
+ * the takings panel. What a page shows is the page's own business. */
+#include "app/window.h"
+
+#include "app/columns.h"
+#include "app/forms.h"
+#include "app/photos-page.h"
+#include "app/property-page.h"
+#include "app/start-page.h"
+#include "app/takings-page.h"
+#include "app/takings-table.h"
+#include "app/text.h"
+#include "core/trade/book.h"
+
+struct _SwWindow
+{
+  GtkApplicationWindow parent;
+  SwStore *store;
+  SwPictures *pictures;
+  GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
+      *line_undo;
+  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
+  GtkWidget *photos, *property, *takings; /* NULL while no catalogue is open */
+  gboolean following;                     /* the credit choice is being set from the store */
+};
+
+G_DEFINE_TYPE (SwWindow, sw_window, GTK_TYPE_APPLICATION_WINDOW)
+
+const char *const sw_window_accels[][3] = {
+  { "win.open", "<Primary>o", NULL },
+  { "win.new", "<Primary>n", NULL },
+  { "win.undo", "<Primary>z", NULL },
+  { "win.redo", "<Primary><Shift>z", "<Primary>y" },
+  { "win.page('photos')", "<Alt>1", NULL },
+  { "win.page('property')", "<Alt>2", NULL },
+  { "win.page('takings')", "<Alt>3", NULL },
+  { "win.panel", "F9", NULL },
+  { "win.search", "<Primary>f", NULL },
+  { "win.back", "<Alt>Left", NULL },
+  { "win.bring-in", "<Primary>b", NULL },
+  { "win.menu", "F10", NULL },
+  { "win.show-help-overlay", "<Primary>question", "F1" },
+  { "window.close", "<Primary>w", NULL },
+  { "app.quit", "<Primary>q", NULL },
+};
+
+const guint sw_window_n_accels = G_N_ELEMENTS (sw_window_accels);
+
+/* ---- what is seen ---- */
+
+static SwColumns *
+page_columns (SwWindow *self)
+{
+  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
+
+  if (self->store == NULL || page == NULL)
+    return NULL;
+  if (g_str_equal (page, "property"))
+    return sw_property_page_columns (SW_PROPERTY_PAGE (self->property));
+  if (g_str_equal (page, "photos"))
+    return sw_photos_page_columns (SW_PHOTOS_PAGE (self->photos));
+  return NULL;
+}
+
+static void
+set_enabled (SwWindow *self, const char *name, gboolean enabled)
+{
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), name);
+  g_simple_action_set_enabled (G_SIMPLE_ACTION (action), enabled);
+}
+
+static void
+follow_back (SwWindow *self)
+{
+  SwColumns *columns = page_columns (self);
+  gboolean can = columns != NULL && sw_columns_get_can_go_back (columns);
+
+  gtk_widget_set_visible (self->back, can);
+  set_enabled (self, "back", can);
+}
+
+static void
+follow_undo (SwWindow *self)
+{
+  const SwOverview *overview = self->store != NULL ? sw_store_overview (self->store) : NULL;
+  const char *undo = overview != NULL ? overview->undo : NULL;
+  const char *redo = overview != NULL ? overview->redo : NULL;
+  g_autofree char *undo_tip = g_strdup_printf (_ ("Undo: %s"), undo != NULL ? undo : "");
+  g_autofree char *redo_tip = g_strdup_printf (_ ("Redo: %s"), redo != NULL ? redo : "");
+
+  set_enabled (self, "undo", undo != NULL);
+  set_enabled (self, "redo", redo != NULL);
+  gtk_widget_set_tooltip_text (self->undo, undo != NULL ? undo_tip : _ ("Nothing to undo"));
+  gtk_widget_set_tooltip_text (self->redo, redo != NULL ? redo_tip : _ ("Nothing to redo"));
+}
+
+static void
+follow_panel (SwWindow *self)
+{
+  const SwOverview *overview = sw_store_overview (self->store);
+  g_autofree char *total = sw_store_money_with_code (self->store, overview->takings.total.takings);
+  g_autofree char *text = g_strdup_printf (_ ("Takings %s"), total);
+
+  gtk_label_set_text (GTK_LABEL (self->panel_total), text);
+  sw_takings_table_show (SW_TAKINGS_TABLE (self->panel_table), self->store, &overview->takings,
+                         SW_BY_TRIP);
+  self->following = TRUE;
+  gtk_combo_box_set_active (GTK_COMBO_BOX (self->panel_credit),
+                            (int)sw_store_get_credit (self->store));
+  self->following = FALSE;
+}
+
+static void
+on_changed (SwWindow *self)
+{
+  const SwOverview *overview = sw_store_overview (self->store);
+
+  gtk_header_bar_set_title (GTK_HEADER_BAR (self->header), overview->name);
+  gtk_window_set_title (GTK_WINDOW (self), overview->name);
+  gtk_header_bar_set_subtitle (GTK_HEADER_BAR (self->header),
+                               overview->read_only ? _ ("read only") : NULL);
+  follow_undo (self);
+  follow_panel (self);
+}
+
+static void
+on_told (SwStore *store, const char *sentence, gboolean can_undo, gboolean is_problem,
+         SwWindow *self)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (self->bar);
+
+  gtk_label_set_text (GTK_LABEL (self->line), sentence);
+  gtk_widget_set_tooltip_text (self->line, sentence);
+  gtk_widget_set_visible (self->line_undo, can_undo);
+  gtk_widget_set_visible (self->line_icon, is_problem);
+  if (is_problem)
+    gtk_style_context_add_class (style, "sw-refused");
+  else
+    gtk_style_context_remove_class (style, "sw-refused");
+  g_signal_emit_by_name (gtk_widget_get_accessible (self->line), "announcement", sentence);
+}
+
+/* ---- opening ---- */
+
+static void
+remember (const char *folder)
+{
+  g_autofree char *uri = g_filename_to_uri (folder, NULL, NULL);
+  char *groups[] = { (char *)"Shedwalk", NULL };
+  GtkRecentData recent = { .mime_type = (char *)"application/x-shedwalk",
+                           .app_name = (char *)"Shedwalk",
+                           .app_exec = (char *)"shedwalk %f",
+                           .groups = groups };
+
+  if (uri != NULL)
+    gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &recent);
+}
+
+static GdkPixbuf *
+load_picture (gint64 photo, SwPictureSize size, gpointer source)
+{
+  return sw_picture_source_load (source, photo, size == SW_PICTURE_LARGE);
+}
+
+static void
+add_pages (SwWindow *self)
+{
+  GtkStack *pages = GTK_STACK (self->pages);
+  SwColumns *columns;
+
+  self->photos = sw_photos_page_new (self->store, self->pictures);
+  self->property = sw_property_page_new (self->store, self->pictures);
+  self->takings = sw_takings_page_new (self->store);
+  gtk_stack_add_titled (pages, self->photos, "photos", _ ("Photos in"));
+  gtk_stack_add_titled (pages, self->property, "property", _ ("Property"));
+  gtk_stack_add_titled (pages, self->takings, "takings", _ ("Takings"));
+  columns = sw_property_page_columns (SW_PROPERTY_PAGE (self->property));
+  g_signal_connect_object (columns, "notify::can-go-back", G_CALLBACK (follow_back), self,
+                           G_CONNECT_SWAPPED);
+  columns = sw_photos_page_columns (SW_PHOTOS_PAGE (self->photos));
+  g_signal_connect_object (columns, "notify::can-go-back", G_CALLBACK (follow_back), self,
+                           G_CONNECT_SWAPPED);
+}
+
+static void
+close_catalogue (SwWindow *self)
+{
+  GtkWidget **pages[] = { &self->photos, &self->property, &self->takings };
+
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      if (*pages[i] != NULL)
+        gtk_widget_destroy (*pages[i]);
+      *pages[i] = NULL;
+    }
+  if (self->store != NULL)
+    {
+      g_signal_handlers_disconnect_by_data (self->store, self);
+      g_object_run_dispose (G_OBJECT (self->store));
+    }
+  g_clear_object (&self->store);
+  g_clear_object (&self->pictures);
+}
+
+static void
+show_start (SwWindow *self, const char *problem)
+{
+  static const char *const with_catalogue[]
+      = { "undo", "redo",     "page",      "panel",    "search",
+          "back", "bring-in", "add-place", "add-trip", "book" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
+    set_enabled (self, with_catalogue[i], FALSE);
+  gtk_widget_hide (self->back);
+  gtk_header_bar_set_title (GTK_HEADER_BAR (self->header), "Shedwalk");
+  gtk_header_bar_set_subtitle (GTK_HEADER_BAR (self->header), NULL);
+  gtk_window_set_title (GTK_WINDOW (self), "Shedwalk");
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "start");
+  sw_start_page_refresh (SW_START_PAGE (self->start));
+  sw_start_page_set_problem (SW_START_PAGE (self->start), problem);
+}
+
+static void
+on_opened (SwStore *store, const char *problem, SwWindow *self)
+{
+  static const char *const always[]
+      = { "page", "panel", "search", "add-place", "add-trip", "book" };
+
+  if (problem != NULL)
+    {
+      g_autofree char *kept = g_strdup (problem);
+      close_catalogue (self);
+      show_start (self, kept);
+      return;
+    }
+  remember (sw_store_folder (store));
+  for (guint i = 0; i < G_N_ELEMENTS (always); i++)
+    set_enabled (self, always[i], TRUE);
+  set_enabled (self, "bring-in", !sw_store_overview (store)->read_only);
+  add_pages (self);
+  gtk_label_set_text (GTK_LABEL (self->line), "");
+  gtk_widget_hide (self->line_undo);
+  gtk_widget_hide (self->line_icon);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "catalogue");
+  gtk_stack_set_visible_child_name (
+      GTK_STACK (self->pages), sw_store_overview (store)->n_photos > 0 ? "property" : "photos");
+  follow_back (self);
+}
+
+void
+sw_window_open (SwWindow *self, const char *folder)
+{
+  SwPictureSource *source;
+
+  close_catalogue (self);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "opening");
+  self->store = sw_store_new (folder);
+  source = sw_picture_source_ref (sw_store_picture_source (self->store));
+  self->pictures = sw_pictures_new (load_picture, source, (GDestroyNotify)sw_picture_source_unref);
+  g_signal_connect (self->store, "opened", G_CALLBACK (on_opened), self);
+  g_signal_connect_swapped (self->store, "changed", G_CALLBACK (on_changed), self);
+  g_signal_connect (self->store, "told", G_CALLBACK (on_told), self);
+}
+
+/* ---- actions ---- */
+
+static void
+on_open_response (GtkNativeDialog *dialog, int response, SwWindow *self)
+{
+  g_autofree char *folder = NULL;
+
+  if (response == GTK_RESPONSE_ACCEPT)
+    folder = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
+  if (folder != NULL)
+    sw_window_open (self, folder);
+  g_object_unref (dialog);
+}
+
+static void
+open_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
+      _ ("Open a catalogue"), GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER, _ ("_Open"),
+      _ ("_Cancel"));
+
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (on_open_response), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+new_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  close_catalogue (self);
+  show_start (self, NULL);
+  sw_start_page_begin_new (SW_START_PAGE (self->start));
+}
+
+static void
+undo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_store_undo (SW_WINDOW (data)->store);
+}
+
+static void
+redo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_store_redo (SW_WINDOW (data)->store);
+}
+
+static void
+page_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_window_show_page (data, g_variant_get_string (parameter, NULL));
+}
+
+static void
+panel_state (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  SwWindow *self = data;
+
+  gtk_revealer_set_reveal_child (GTK_REVEALER (self->panel), g_variant_get_boolean (state));
+  g_simple_action_set_state (action, state);
+}
+
+static void
+search_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  sw_window_show_page (self, "property");
+  sw_property_page_search (SW_PROPERTY_PAGE (self->property));
+}
+
+static void
+back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwColumns *columns = page_columns (data);
+
+  if (columns != NULL)
+    sw_columns_go_back (columns);
+}
+
+static void
+bring_in_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  sw_window_show_page (self, "photos");
+  sw_photos_page_choose (SW_PHOTOS_PAGE (self->photos));
+}
+
+static void
+add_place_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_form_add_place (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
+static void
+add_trip_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_form_add_trip (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
+static gboolean
+book_run (SwCatalogue *catalogue, gpointer path, GError **error)
+{
+  return sw_book_file (catalogue, path, NULL, error);
+}
+
+static void
+on_book_response (GtkNativeDialog *dialog, int response, SwWindow *self)
+{
+  char *path = NULL;
+
+  if (response == GTK_RESPONSE_ACCEPT)
+    path = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
+  if (path != NULL && self->store != NULL)
+    sw_store_act (self->store, book_run, g_steal_pointer (&path), g_free, NULL, NULL);
+  g_free (path);
+  g_object_unref (dialog);
+}
+
+static void
+book_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  GtkFileChooserNative *dialog
+      = gtk_file_chooser_native_new (_ ("Book a money table"), GTK_WINDOW (data),
+                                     GTK_FILE_CHOOSER_ACTION_OPEN, _ ("_Book"), _ ("_Cancel"));
+  GtkFileFilter *filter = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (filter, _ ("Tables (CSV)"));
+  gtk_file_filter_add_pattern (filter, "*.csv");
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (dialog), filter);
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (on_book_response), data);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  GtkWidget *menu = g_object_get_data (data, "sw-menu");
+  gtk_button_clicked (GTK_BUTTON (menu));
+}
+
+static const GActionEntry actions[] = {
+  { "open", open_action },         { "new", new_action },
+  { "undo", undo_action },         { "redo", redo_action },
+  { "page", page_action, "s" },    { "panel", NULL, NULL, "false", panel_state },
+  { "search", search_action },     { "back", back_action },
+  { "bring-in", bring_in_action }, { "add-place", add_place_action },
+  { "add-trip", add_trip_action }, { "book", book_action },
+  { "menu", menu_action },
+};
+
+/* ---- object ---- */
+
+static void
+on_credit_changed (GtkComboBox *combo, SwWindow *self)
+{
+  int credit = gtk_combo_box_get_active (combo);
+
+  if (!self->following && self->store != NULL && credit >= 0)
+    sw_store_set_credit (self->store, (SwCredit)credit);
+}
+
+static void
+on_start_open (SwStartPage *start, const char *folder, SwWindow *self)
+{
+  g_autofree char *kept = g_strdup (folder); /* the page is rebuilt while it opens */
+  sw_window_open (self, kept);
+}
+
+static void
+sw_window_dispose (GObject *object)
+{
+  SwWindow *self = SW_WINDOW (object);
+
+  if (self->views != NULL)
+    close_catalogue (self);
+  self->views = NULL;
+  G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwWindow, name)
+
+static void
+sw_window_class_init (SwWindowClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_window_dispose;
+  g_type_ensure (SW_TYPE_START_PAGE);
+  g_type_ensure (SW_TYPE_TAKINGS_TABLE);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/window.ui");
+  BIND (header);
+  BIND (back);
+  BIND (undo);
+  BIND (redo);
+  BIND (views);
+  BIND (switcher);
+  BIND (pages);
+  BIND (start);
+  BIND (bar);
+  BIND (line);
+  BIND (line_undo);
+  BIND (line_icon);
+  BIND (panel_button);
+  BIND (panel_total);
+  BIND (panel);
+  BIND (panel_table);
+  BIND (panel_credit);
+  gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
+  gtk_widget_class_bind_template_callback (widget, follow_back);
+  gtk_widget_class_bind_template_callback (widget, on_credit_changed);
+  gtk_widget_class_bind_template_callback (widget, on_start_open);
+}
+
+static void
+sw_window_init (SwWindow *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
+  g_object_set_data (
+      G_OBJECT (self), "sw-menu",
+      gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_WINDOW, "menu_button"));
+  sw_takings_table_set_with_costs (SW_TAKINGS_TABLE (self->panel_table), FALSE);
+  atk_object_set_role (gtk_widget_get_accessible (self->line), ATK_ROLE_STATUSBAR);
+  show_start (self, NULL);
+}
+
+SwWindow *
+sw_window_new (GtkApplication *app)
+{
+  return g_object_new (SW_TYPE_WINDOW, "application", app, NULL);
+}
+
+SwStore *
+sw_window_store (SwWindow *self)
+{
+  return self->store;
+}
+
+void
+sw_window_show_page (SwWindow *self, const char *name)
+{
+  if (self->store != NULL && gtk_stack_get_child_by_name (GTK_STACK (self->pages), name) != NULL)
+    gtk_stack_set_visible_child_name (GTK_STACK (self->pages), name);
+}
+
+gboolean
+sw_window_is_settled (SwWindow *self)
+{
+  if (self->store == NULL)
+    return TRUE;
+  return self->property != NULL && !sw_store_is_busy (self->store)
+         && sw_pictures_is_idle (self->pictures);
+}
+
+void
+sw_window_show_panel (SwWindow *self, gboolean shown)
+{
+  g_action_group_change_action_state (G_ACTION_GROUP (self), "panel",
+                                      g_variant_new_boolean (shown));
+}
+
+GtkWidget *
+sw_window_page (SwWindow *self, const char *name)
+{
+  return gtk_stack_get_child_by_name (GTK_STACK (self->pages), name);
+}

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window: header bar, pages, the line that says what happened, the takings panel. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "app/pictures.h"
+#include "app/store.h"
+
+G_BEGIN_DECLS
+
+#define SW_TYPE_WINDOW (sw_window_get_type ())
+G_DECLARE_FINAL_TYPE (SwWindow, sw_window, SW, WINDOW, GtkApplicationWindow)
+
+SwWindow *sw_window_new (GtkApplication *app);
+/* Opens the catalogue in this window, in place of the one there. */
+void sw_window_open (SwWindow *self, const char *folder);
+/* NULL while none is open. */
+SwStore *sw_window_store (SwWindow *self);
+
+/* For pictures of the window: pages by name ("photos", "property", "takings", "start"), whether all
+ * that is shown has come, and the first item opened. */
+void sw_window_show_page (SwWindow *self, const char *name);
+gboolean sw_window_is_settled (SwWindow *self);
+void sw_window_show_panel (SwWindow *self, gboolean shown);
+GtkWidget *sw_window_page (SwWindow *self, const char *name);
+
+/* Accelerators, set by the application: detailed action, key, another key or NULL. */
+extern const char *const sw_window_accels[][3];
+extern const guint sw_window_n_accels;
+
+G_END_DECLS
