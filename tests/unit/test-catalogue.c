@@ -125,6 +125,61 @@ the_schema_keeps_its_rules (void **data)
   assert_i64_equal (sw_schema_latest (), n);
 }
 
+/* A catalogue as an earlier Shedwalk left it: the steps up to 'version' and one act in it. */
+static void
+make_old (const char *path, int version)
+{
+  gsize n = 0;
+  const SwSchemaStep *steps = sw_schema_steps (&n);
+  sqlite3 *db = NULL;
+  g_autofree char *database = g_build_filename (path, "catalogue.db", NULL);
+  g_autofree char *photos = g_build_filename (path, "photos", NULL);
+  g_autoptr (GString) sql = g_string_new (NULL);
+  for (int i = 0; i < version; i++)
+    g_string_append (sql, steps[i].sql);
+  g_string_append_printf (
+      sql,
+      "PRAGMA user_version = %d; PRAGMA application_id = %d;"
+      "INSERT INTO setting VALUES ('name', 'Old'), ('currency', 'NZD'),"
+      " ('zone', 'UTC'), ('id', 'x');"
+      "INSERT INTO place (name, path) VALUES ('Loft', 'Loft');"
+      "INSERT INTO act (at_us, author, kind, sentence) VALUES (0, 'A', 'act', 'Loft added')",
+      version, SW_APPLICATION_ID);
+  assert_true (g_mkdir_with_parents (photos, 0777) == 0);
+  assert_true (sqlite3_open (database, &db) == SQLITE_OK);
+  assert_true (sqlite3_exec (db, sql->str, NULL, NULL, NULL) == SQLITE_OK);
+  sqlite3_close (db);
+}
+
+/* Each step after a safety copy, what was there is there, and undo does not reach behind it. */
+static void
+older_schemas_are_brought_up (void **data)
+{
+  assert_true (sw_schema_latest () > 1);
+  for (int version = 1; version < sw_schema_latest (); version++)
+    {
+      g_autofree char *tmp = g_dir_make_tmp ("sw-test-XXXXXX", NULL);
+      g_autofree char *path = g_build_filename (tmp, "Old.shedwalk", NULL);
+      g_autofree char *backups = g_build_filename (path, "backups", NULL);
+      g_autoptr (GError) error = NULL;
+      make_old (path, version);
+      assert_null (sw_catalogue_open (path, SW_OPEN_READ_ONLY, &error));
+      assert_sw_error (error, SW_ERROR_READ_ONLY);
+      g_clear_error (&error);
+      g_autoptr (SwCatalogue) catalogue = sw_test_open (path, SW_OPEN_READ_WRITE);
+      int steps = sw_schema_latest () - version;
+      assert_i64_equal (sw_test_ask (catalogue, "PRAGMA user_version"), sw_schema_latest ());
+      assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM place"), 1);
+      assert_i64_equal (count_names (backups), steps);
+      assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM act WHERE kind = 'barrier'"),
+                        steps);
+      assert_false (sw_undo (catalogue, NULL, &error));
+      assert_sw_error (error, SW_ERROR_REFUSED);
+      assert_contains (error->message, "cannot be taken back");
+      sw_test_remove_tree (tmp);
+    }
+}
+
 /* Opening *****************************************************************/
 
 static void
@@ -467,6 +522,7 @@ main (void)
   SW_TEST (tests, made_and_opened_again);
   SW_TEST (tests, made_in_an_empty_folder);
   SW_TEST (tests, the_schema_keeps_its_rules);
+  SW_TEST (tests, older_schemas_are_brought_up);
   SW_TEST_ROWS (tests, opening_refused, spoilt_rows);
   SW_TEST (tests, opened_through_a_link);
   SW_TEST (tests, reading_only_never_writes);
