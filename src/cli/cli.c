@@ -13,6 +13,7 @@ static const SwCommand *const command_tables[] = {
   sw_property_commands,
   sw_photo_commands,
   sw_item_commands,
+  sw_money_commands,
 };
 
 GQuark

@@ -98,6 +98,7 @@ typedef struct
   char *ref;
   SwInstant closes;
   gint64 item; /* the lowest number */
+  SwDay up;
 } SwDealClosing;
 void sw_deal_closing_free (SwDealClosing *closing);
 GPtrArray *sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error);
@@ -158,6 +159,13 @@ gboolean sw_interest_add (SwCatalogue *catalogue, gint64 deal, const SwInterest 
 /* GArray of SwInterest by time. Transfer full. */
 GArray *sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error);
 
+/* An item in a docket's line; the weight of the split is fixed when the docket is booked, -1 until
+ * then. */
+typedef struct
+{
+  gint64 item, weight;
+} SwDocketItem;
+
 /* A docket's line. Its items are in the deal too. */
 typedef struct
 {
@@ -168,12 +176,15 @@ typedef struct
   SwMoney rate; /* per 1000 kg */
   SwMoney amount;
   gint64 place;  /* of loose scrap; 0: none */
-  GArray *items; /* gint64, by number; empty: loose scrap */
+  GArray *items; /* SwDocketItem, by number; empty: loose scrap */
 } SwDocketLine;
 void sw_docket_line_free (SwDocketLine *line);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDocketLine, sw_docket_line_free)
 gboolean sw_docket_line_add (SwCatalogue *catalogue, gint64 deal, const SwDocketLine *line,
                              GError **error);
+/* Fixes the weights that stand in line->items. */
+gboolean sw_docket_line_set_weights (SwCatalogue *catalogue, const SwDocketLine *line,
+                                     GError **error);
 /* GPtrArray of SwDocketLine in the order entered. Transfer full. */
 GPtrArray *sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error);
 

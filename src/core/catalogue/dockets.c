@@ -35,15 +35,31 @@ sw_docket_line_add (SwCatalogue *catalogue, gint64 deal, const SwDocketLine *lin
   gint64 id = sw_db_last_id (catalogue);
   for (guint i = 0; line->items != NULL && i < line->items->len; i++)
     if (!sw_db_run (catalogue, error, SW_STMT_DOCKET_LINE_ITEM_ADD, "ii", id,
-                    g_array_index (line->items, gint64, i)))
+                    g_array_index (line->items, SwDocketItem, i).item))
       return FALSE;
   return sw_act_commit (&act, "Docket line entered", error);
+}
+
+gboolean
+sw_docket_line_set_weights (SwCatalogue *catalogue, const SwDocketLine *line, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  for (guint i = 0; i < line->items->len; i++)
+    {
+      const SwDocketItem *item = &g_array_index (line->items, SwDocketItem, i);
+      if (!sw_db_run (catalogue, error, SW_STMT_DOCKET_LINE_ITEM_SET_WEIGHT, "iii", line->id,
+                      item->item, item->weight))
+        return FALSE;
+    }
+  return sw_act_commit (&act, "Split", error);
 }
 
 static gboolean
 read_line_items (SwCatalogue *catalogue, SwDocketLine *line, GError **error)
 {
-  line->items = g_array_new (FALSE, FALSE, sizeof (gint64));
+  line->items = g_array_new (FALSE, FALSE, sizeof (SwDocketItem));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINE_ITEMS, "i", line->id);
   for (;;)
     {
@@ -52,7 +68,8 @@ read_line_items (SwCatalogue *catalogue, SwDocketLine *line, GError **error)
         return FALSE;
       if (!row)
         return TRUE;
-      gint64 item = sw_col_int (&use, 0);
+      SwDocketItem item
+          = { sw_col_int (&use, 0), sw_col_is_null (&use, 1) ? -1 : sw_col_int (&use, 1) };
       g_array_append_val (line->items, item);
     }
 }

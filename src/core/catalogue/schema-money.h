@@ -89,8 +89,8 @@
   "CREATE INDEX docket_line_deal ON docket_line (deal);\n"                                         \
   "CREATE TABLE docket_line_item (\n"                                                              \
   "  line INTEGER NOT NULL REFERENCES docket_line (id),\n"                                         \
-  "  item INTEGER NOT NULL REFERENCES item (id), PRIMARY KEY (line, item)) STRICT, WITHOUT "       \
-  "ROWID;\n"                                                                                       \
+  "  item INTEGER NOT NULL REFERENCES item (id), weight INTEGER CHECK (weight >= 0),\n"            \
+  "  PRIMARY KEY (line, item)) STRICT, WITHOUT ROWID;\n"                                           \
   "CREATE INDEX docket_line_item_item ON docket_line_item (item);\n"                               \
   "CREATE TABLE cost (\n"                                                                          \
   "  id INTEGER PRIMARY KEY AUTOINCREMENT, trip INTEGER REFERENCES trip (id),\n"                   \

@@ -35,10 +35,11 @@
                " delivery = ?6, buyer = (SELECT id FROM person WHERE name = ?7) WHERE id = ?1")    \
   X (DEAL_SET_COLLECTED, "UPDATE deal SET collected_day = ?2 WHERE id = ?1")                       \
   X (DEAL_SET_RULE, "UPDATE deal SET split_rule = ?2 WHERE id = ?1")                               \
-  X (DEAL_CLOSINGS, "SELECT d.id, d.ref, coalesce (d.closes_us, d.ended_us), min (i.item)"         \
-                    " FROM deal d JOIN deal_item i ON i.deal = d.id"                               \
-                    " WHERE d.outlet = ?1 AND d.kind = 'offer'"                                    \
-                    " AND coalesce (d.closes_us, d.ended_us) IS NOT NULL GROUP BY d.id")           \
+  X (DEAL_CLOSINGS,                                                                                \
+     "SELECT d.id, d.ref, coalesce (d.closes_us, d.ended_us), min (i.item), d.up_day"              \
+     " FROM deal d JOIN deal_item i ON i.deal = d.id"                                              \
+     " WHERE d.outlet = ?1 AND d.kind = 'offer'"                                                   \
+     " AND coalesce (d.closes_us, d.ended_us) IS NOT NULL GROUP BY d.id")                          \
   X (DEAL_ITEM_ADD, "INSERT INTO deal_item (deal, item, before) VALUES (?1, ?2, ?3)")              \
   X (DEAL_ITEMS, "SELECT di.item, di.before, di.weight, i.state, i.asking, i.mass_ug, i.name"      \
                  " FROM deal_item di JOIN item i ON i.id = di.item WHERE di.deal = ?1"             \
@@ -71,7 +72,9 @@
   X (DOCKET_LINES, "SELECT id, class, net_ug, rate, amount, place FROM docket_line"                \
                    " WHERE deal = ?1 ORDER BY id")                                                 \
   X (DOCKET_LINE_ITEM_ADD, "INSERT INTO docket_line_item (line, item) VALUES (?1, ?2)")            \
-  X (DOCKET_LINE_ITEMS, "SELECT item FROM docket_line_item WHERE line = ?1 ORDER BY item")         \
+  X (DOCKET_LINE_ITEMS, "SELECT item, weight FROM docket_line_item WHERE line = ?1 ORDER BY item") \
+  X (DOCKET_LINE_ITEM_SET_WEIGHT,                                                                  \
+     "UPDATE docket_line_item SET weight = ?3 WHERE line = ?1 AND item = ?2")                      \
   X (COST_ADD, "INSERT INTO cost (trip, day, amount, remark) VALUES (?1, ?2, ?3, ?4)")             \
   X (COST_LIST, "SELECT id, trip, day, amount, remark FROM cost ORDER BY id")                      \
   X (BUYER_ENSURE, "INSERT INTO person (name) VALUES (?1) ON CONFLICT (name) DO NOTHING")          \

@@ -56,4 +56,8 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwTakings, sw_takings_clear)
 gboolean sw_takings_read (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
                           SwTakings *out_takings, GError **error);
 
+/* Adds the check of sums to `check` (core/catalogue/check.h): postings of each deal against its
+ * rows, dockets, equal totals of all views. To be called once at the start of the program. */
+void sw_takings_register_check (void);
+
 G_END_DECLS

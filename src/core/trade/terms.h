@@ -36,8 +36,8 @@ typedef struct
   gboolean by_offer; /* FALSE: a sale without an offer owes no OFFER charge */
   gboolean sold;     /* FALSE: no sale, withdrawn */
   SwMoney price, delivery;
-  gint64 rank; /* of the offer in its calendar month, from 1 (sw_terms_rank); 0: none, nothing is
-                  free */
+  gint64 rank; /* of the offer among those of its calendar month that the charge falls on, from 1
+                  (sw_terms_rank); 0: none, nothing is free */
   SwCurrency currency;
   SwRounding rounding;
 } SwChargeCase;
@@ -52,8 +52,8 @@ gboolean sw_charge_compute (const SwCharge *charge, const SwChargeCase *what, gb
  * name. */
 GPtrArray *sw_terms_on (const GPtrArray *charges, SwDay day);
 
-/* An offer's place among those of its outlet: sw_terms_rank numbers those of each calendar month
- * (in the zone) from 1, by closing time, then lowest item number, then ref. */
+/* An offer's place among those that a charge falls on: sw_terms_rank numbers those of each calendar
+ * month (in the zone) from 1, by closing time, then lowest item number, then ref. */
 typedef struct
 {
   gint64 deal;
