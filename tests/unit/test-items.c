@@ -346,9 +346,9 @@ static void
 test_ready_no_more (void **state)
 {
   g_auto (Records) records = records_new ();
-  const SwClaim mine = SW_CLAIM_MINE;
+  const SwClaim open = SW_CLAIM_OPEN;
   const SwItemChange changes[] = {
-    { .claim = &mine, .claim_by = "Bea" },
+    { .claim = &open, .claim_by = "Bea" },
     { .clear_asking = TRUE },
   };
   for (gsize i = 0; i < G_N_ELEMENTS (changes); i++)

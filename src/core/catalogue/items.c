@@ -582,13 +582,13 @@ write_item (SwCatalogue *catalogue, const SwItem *item, GError **error)
                     item->cover != 0, item->cover, item->trip != 0, item->trip);
 }
 
-/* Ready means priced and unclaimed; what loses that is Found again, so that nobody offers it by its
- * state alone. */
+/* Ready means priced and with no claim open; what loses that is Found again, so that nobody offers
+ * it by its state alone. */
 static gboolean
 fall_back_to_found (SwCatalogue *catalogue, const SwItem *item, GString *told, GError **error)
 {
   if (item->state != SW_STATE_READY
-      || (item->has_asking && item->claim == SW_CLAIM_NONE && !item->neutral))
+      || (item->has_asking && item->claim != SW_CLAIM_OPEN && !item->neutral))
     return TRUE;
   g_string_append (told, ", so Ready no more: back to Found");
   return sw_db_run (catalogue, error, SW_STMT_ITEM_SET_STATE, "itIt", item->id,

@@ -95,7 +95,8 @@ why_not_ready (const SwItem *item, SwState to)
   if (!item->has_asking)
     return g_strdup_printf ("%s cannot become %s: it has no asking price; set one first.",
                             item->name, word);
-  if (item->claim != SW_CLAIM_NONE)
+  /* a settled claim (mine) hinders the offer, not the readiness */
+  if (item->claim == SW_CLAIM_OPEN)
     return g_strdup_printf ("%s cannot become %s: the claim of %s is not settled; settle it first.",
                             item->name, word, item->claim_by != NULL ? item->claim_by : "somebody");
   return NULL;
