@@ -376,6 +376,28 @@ a_second_writer_is_told_to_wait (void **data)
   assert_i64_equal (sw_test_ask (bed.catalogue, PLACES), 1);
 }
 
+/* A window that is writing keeps no command from reading, until the very moment of its commit. */
+static void
+opened_beside_a_writer (void **data)
+{
+  g_auto (SwTestBed) bed = sw_test_bed_new ();
+  g_autoptr (GError) error = NULL;
+  {
+    g_auto (SwAct) act = SW_ACT_INIT;
+    assert_true (sw_act_begin (&act, bed.catalogue, &error));
+    sw_test_exec (bed.catalogue, ADD_PRESS);
+    for (int mode = SW_OPEN_READ_WRITE; mode <= SW_OPEN_READ_ONLY; mode++)
+      {
+        g_autoptr (SwCatalogue) other = sw_test_open (bed.path, mode);
+        assert_i64_equal (sw_test_ask (other, PLACES), 0);
+      }
+  }
+  sw_test_exec (bed.catalogue, "BEGIN EXCLUSIVE");
+  assert_null (sw_catalogue_open (bed.path, SW_OPEN_READ_WRITE, &error));
+  assert_sw_error (error, SW_ERROR_BUSY);
+  sw_test_exec (bed.catalogue, "ROLLBACK");
+}
+
 static void
 killed_half_way (void **data)
 {
@@ -487,6 +509,7 @@ main (void)
   SW_TEST (tests, a_bring_in_is_put_aside);
   SW_TEST (tests, two_programs_share_one_line);
   SW_TEST (tests, a_second_writer_is_told_to_wait);
+  SW_TEST (tests, opened_beside_a_writer);
   SW_TEST (tests, killed_half_way);
   SW_TEST (tests, a_moved_folder_is_noticed);
   SW_TEST (tests, changes_are_told_after_the_commit);

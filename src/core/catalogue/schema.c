@@ -100,10 +100,11 @@ sw_schema_bring_up (SwCatalogue *catalogue, GError **error)
     }
   if (version < sw_schema_latest () && catalogue->read_only)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_READ_ONLY,
-                   "%s was written by an older Shedwalk and must be brought up to date first; open "
-                   "it where it can be changed.",
-                   what);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_READ_ONLY,
+          "%s was written by an older Shedwalk and must be brought up to date first: open it "
+          "once in the window, on a disk that can be written.",
+          what);
       return FALSE;
     }
   for (gsize i = 0; i < G_N_ELEMENTS (steps); i++)
