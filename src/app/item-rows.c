@@ -45,7 +45,7 @@ detail (const Data *self, const SwItem *item)
     g_string_append_printf (text, _ ("%" G_GINT64_FORMAT " pieces, "), item->count);
   if (self->with_place && item->place_path != NULL)
     g_string_append_printf (text, "%s, ", item->place_path);
-  g_string_append (text, photos);
+  g_string_append (text, item->n_photos > 0 ? photos : _ ("no photo"));
   return g_string_free (text, FALSE);
 }
 

@@ -9,7 +9,7 @@
 #define CELL_H 54
 #define GAP 6
 #define LEAST_LARGE 170
-#define MOST_LARGE 420
+#define MOST_LARGE 276
 
 struct _SwPhotoView
 {
@@ -198,7 +198,7 @@ static void
 sw_photo_view_height_for_width (GtkWidget *widget, int width, int *minimum, int *natural)
 {
   SwPhotoView *self = SW_PHOTO_VIEW (widget);
-  int large = CLAMP (width * 5 / 8, LEAST_LARGE, MOST_LARGE);
+  int large = CLAMP (width * 9 / 16, LEAST_LARGE, MOST_LARGE);
 
   if (self->n == 0)
     large = LEAST_LARGE / 2;

@@ -235,14 +235,16 @@ fill_trips (SwPhotosPage *self)
   gtk_combo_box_text_remove_all (combo);
   if (sw_store_trip (self->store, self->trip) == NULL)
     self->trip = 0;
+  if (self->trip == 0)
+    self->trip = sw_store_overview (self->store)->latest_trip;
+  if (self->trip == 0 && trips->len > 0)
+    self->trip = ((const SwTrip *)g_ptr_array_index (trips, trips->len - 1))->id;
   for (guint i = 0; i < trips->len; i++)
     {
       const SwTrip *trip = g_ptr_array_index (trips, i);
       g_autofree char *id = g_strdup_printf ("%" G_GINT64_FORMAT, trip->id);
       g_autofree char *text = sw_text_trip (trip);
       gtk_combo_box_text_append (combo, id, text);
-      if (self->trip == 0 && i + 1 == trips->len)
-        self->trip = trip->id;
       if (trip->id == self->trip)
         gtk_combo_box_set_active_id (GTK_COMBO_BOX (combo), id);
     }

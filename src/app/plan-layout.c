@@ -3,11 +3,11 @@
  */
 #include "app/plan-layout.h"
 
-#define MARGIN 24
-#define GAP 24
-#define PLAIN_H 150
-#define PARENT_H 250
-#define HEAD_H 92
+#define MARGIN 20
+#define GAP 20
+#define PLAIN_H 116
+#define PARENT_H 206
+#define HEAD_H 88
 
 void
 sw_plan_box_clear (SwPlanBox *box)

@@ -65,8 +65,9 @@ fill_plan (SwPropertyPage *self)
       box.w = place->box_w;
       box.h = place->box_h;
       box.name = g_strdup (place->name);
-      box.standing = sw_text_standing (summary);
-      box.money = money_note (self, summary);
+      box.standing = sw_text_standing_short (summary);
+      if (summary != NULL && summary->asking.minor != 0)
+        box.money = sw_store_money (self->store, summary->asking);
       box.sentence = place_sentence (self, place, summary);
       if (summary != NULL && summary->items > 0)
         box.left = (double)summary->standing / summary->items;

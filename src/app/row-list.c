@@ -7,6 +7,7 @@
 #include "app/cells-accessible.h"
 
 #define PAD 10
+#define LINE_PAD 8
 #define GAP 4
 #define PICTURE_W 76
 #define PICTURE_H 57
@@ -68,7 +69,7 @@ kind_height (SwRowList *self, SwRowKind kind)
       return 2 * PAD + 3 * self->line + 2 * GAP + STRIP_H + GAP;
     case SW_ROW_LINE:
     default:
-      return 2 * PAD + 2 * self->line + GAP;
+      return 2 * LINE_PAD + self->line;
     }
 }
 
@@ -305,6 +306,23 @@ draw_title (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, i
              TRUE);
 }
 
+/* Title, detail and trail on one line. */
+static void
+draw_line (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
+{
+  int trail = face->trail != NULL ? text_width (self, face->trail) : 0;
+  int used;
+
+  if (face->trail != NULL)
+    draw_text (self, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
+  width -= trail + 12;
+  used = draw_text (self, cr, face->title != NULL ? face->title : "", NULL, x, y,
+                    MAX (1, width * 3 / 5), TRUE);
+  if (face->detail != NULL && width - used > 40)
+    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x + used + 12, y,
+               width - used - 12, FALSE);
+}
+
 /* Symbol, word and detail on one line. */
 static void
 draw_state (SwRowList *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
@@ -353,6 +371,11 @@ draw_face (SwRowList *self, cairo_t *cr, SwRowKind kind, const SwRowFace *face,
   GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
   int x = row->x + PAD + 2, y = row->y + PAD, width = row->width - 2 * PAD - 4;
 
+  if (kind == SW_ROW_LINE)
+    {
+      draw_line (self, cr, face, x, row->y + LINE_PAD, width);
+      return;
+    }
   if (kind == SW_ROW_ITEM)
     {
       GdkRectangle area = { x, y, PICTURE_W, PICTURE_H };

@@ -15,7 +15,7 @@ typedef enum
 {
   SW_ROW_ITEM, /* one picture at the left, two lines */
   SW_ROW_STOP, /* three lines and a strip of pictures below */
-  SW_ROW_LINE, /* no picture, two lines */
+  SW_ROW_LINE, /* no picture, one line */
 } SwRowKind;
 
 /* What a row shows. Owned text; empty or NULL is left out. */

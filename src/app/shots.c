@@ -168,6 +168,20 @@ on_tick (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* Without a compositor GTK draws a border to grip the window by; it is no part of the picture. */
+static void
+drop_frame (void)
+{
+  g_autoptr (GtkCssProvider) provider = gtk_css_provider_new ();
+
+  gtk_css_provider_load_from_data (provider,
+                                   "window decoration, window.solid-csd decoration { margin: 0; "
+                                   "padding: 0; border: none; box-shadow: none; }",
+                                   -1, NULL);
+  gtk_style_context_add_provider_for_screen (
+      gdk_screen_get_default (), GTK_STYLE_PROVIDER (provider), GTK_STYLE_PROVIDER_PRIORITY_USER);
+}
+
 void
 sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char *folder)
 {
@@ -178,6 +192,7 @@ sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char
   if (size != NULL && sscanf (size, "%dx%d", &width, &height) == 2)
     gtk_window_resize (GTK_WINDOW (window), width, height);
   g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  drop_frame ();
   shots->app = g_object_ref (app);
   shots->window = window;
   shots->dir = g_strdup (dir);

@@ -67,14 +67,19 @@ wish_free (gpointer data)
 }
 
 static gboolean
-read_photos (SwCatalogue *catalogue, SwPictureSource *source, guint *out_n, GError **error)
+read_photos (SwCatalogue *catalogue, SwPictureSource *source, SwOverview *overview, GError **error)
 {
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, 0, TRUE, error);
 
   if (photos == NULL)
     return FALSE;
   sw_picture_source_set_photos (source, photos);
-  *out_n = photos->len;
+  overview->n_photos = photos->len;
+  for (guint i = 0; i < photos->len; i++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (photos, i);
+      overview->latest_trip = MAX (overview->latest_trip, photo->trip);
+    }
   return TRUE;
 }
 
@@ -99,7 +104,7 @@ read_overview (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
     return NULL;
   if (!sw_takings_read (catalogue, wish->credit, SW_BY_TRIP, &overview->takings, error))
     return NULL;
-  if (!read_photos (catalogue, wish->source, &overview->n_photos, error))
+  if (!read_photos (catalogue, wish->source, overview, error))
     return NULL;
   overview->undo = sw_undo_sentence (catalogue);
   overview->redo = sw_redo_sentence (catalogue);

@@ -24,6 +24,7 @@ typedef struct
   char *undo, *redo; /* sentences; NULL: nothing to undo */
   SwTakings takings; /* by trip, in the store's credit view */
   guint n_photos;
+  gint64 latest_trip; /* the latest trip with photos; 0: none */
 } SwOverview;
 
 #define SW_TYPE_STORE (sw_store_get_type ())

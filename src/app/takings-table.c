@@ -3,13 +3,15 @@
  * here. */
 #include "app/takings-table.h"
 
+#include "app/bar-cell.h"
 #include "app/text.h"
 
 struct _SwTakingsTable
 {
   GtkTreeView parent;
   GtkListStore *rows;
-  GtkTreeViewColumn *key_column, *costs_column;
+  guint follow;
+  GtkTreeViewColumn *key_column, *costs_column, *bar_column;
 };
 
 G_DEFINE_TYPE (SwTakingsTable, sw_takings_table, GTK_TYPE_TREE_VIEW)
@@ -25,6 +27,8 @@ enum
   COL_OWED,
   N_SHOWN,
   COL_WEIGHT = N_SHOWN,
+  COL_WHOLE,
+  COL_SOLID,
   N_COLS
 };
 static const char *const titles[N_SHOWN]
@@ -40,17 +44,60 @@ add_column (SwTakingsTable *self, int i)
 
   if (i == COL_KEY)
     {
-      g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 14, NULL);
+      g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 18, "xpad", 10, NULL);
       gtk_tree_view_column_set_expand (column, TRUE);
     }
   else
     {
-      g_object_set (cell, "xalign", 1.0, "xpad", 6, NULL);
+      g_object_set (cell, "xalign", 1.0, "xpad", 10, NULL);
       gtk_tree_view_column_set_alignment (column, 1.0);
     }
   g_object_set (cell, "ypad", 5, NULL);
   gtk_tree_view_append_column (GTK_TREE_VIEW (self), column);
   return column;
+}
+
+/* The bars stand between names and figures, where there is room for them. */
+static void
+add_bars (SwTakingsTable *self)
+{
+  self->bar_column = gtk_tree_view_column_new_with_attributes (NULL, sw_bar_cell_new (), "whole",
+                                                               COL_WHOLE, "solid", COL_SOLID, NULL);
+  gtk_tree_view_column_set_expand (self->bar_column, TRUE);
+  gtk_tree_view_insert_column (GTK_TREE_VIEW (self), self->bar_column, 1);
+}
+
+/* Below this width the figures need all of it. */
+#define LEAST_FOR_BARS 860
+
+static gboolean
+follow_width (gpointer data)
+{
+  SwTakingsTable *self = data;
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+
+  self->follow = 0;
+  gtk_tree_view_column_set_visible (self->bar_column, width >= LEAST_FOR_BARS);
+  return G_SOURCE_REMOVE;
+}
+
+/* Columns must not change while sizes are being given out. */
+static void
+sw_takings_table_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
+{
+  SwTakingsTable *self = SW_TAKINGS_TABLE (widget);
+  gboolean wide = allocation->width >= LEAST_FOR_BARS;
+
+  GTK_WIDGET_CLASS (sw_takings_table_parent_class)->size_allocate (widget, allocation);
+  if (wide != gtk_tree_view_column_get_visible (self->bar_column) && self->follow == 0)
+    self->follow = g_idle_add (follow_width, self);
+}
+
+static void
+sw_takings_table_dispose (GObject *object)
+{
+  g_clear_handle_id (&SW_TAKINGS_TABLE (object)->follow, g_source_remove);
+  G_OBJECT_CLASS (sw_takings_table_parent_class)->dispose (object);
 }
 
 static void
@@ -63,7 +110,9 @@ sw_takings_table_finalize (GObject *object)
 static void
 sw_takings_table_class_init (SwTakingsTableClass *klass)
 {
+  G_OBJECT_CLASS (klass)->dispose = sw_takings_table_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_takings_table_finalize;
+  GTK_WIDGET_CLASS (klass)->size_allocate = sw_takings_table_size_allocate;
 }
 
 static void
@@ -71,8 +120,9 @@ sw_takings_table_init (SwTakingsTable *self)
 {
   GtkTreeView *view = GTK_TREE_VIEW (self);
 
-  self->rows = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
-                                   G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_INT);
+  self->rows
+      = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
+                            G_TYPE_STRING, G_TYPE_STRING, G_TYPE_INT, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
   gtk_tree_view_set_model (view, GTK_TREE_MODEL (self->rows));
   gtk_tree_view_set_enable_search (view, FALSE);
   for (int i = 0; i < N_SHOWN; i++)
@@ -83,6 +133,7 @@ sw_takings_table_init (SwTakingsTable *self)
       if (i == COL_COSTS)
         self->costs_column = column;
     }
+  add_bars (self);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");
 }
 
@@ -116,33 +167,49 @@ sw_takings_row_name (SwStore *store, const SwTakingsRow *row, SwGrouping groupin
   return g_strdup (row->key);
 }
 
+/* Length of a bar; the total has none, since it would dwarf the others. */
+static double
+part_of (SwMoney amount, gint64 most)
+{
+  return amount.minor > 0 && most > 0 ? (double)amount.minor / (double)most : 0;
+}
+
 static void
 add_row (SwTakingsTable *self, SwStore *store, const char *name, const SwTakingsRow *row,
-         gboolean is_total)
+         gint64 most)
 {
+  gboolean is_total = most == 0;
   g_autofree char *proceeds = sw_store_money (store, row->proceeds);
   g_autofree char *fees = sw_store_money (store, row->fees);
   g_autofree char *takings = sw_store_money (store, row->takings);
   g_autofree char *costs = sw_store_money (store, row->costs);
   g_autofree char *owed = sw_store_money (store, row->owed);
 
-  gtk_list_store_insert_with_values (self->rows, NULL, -1, COL_KEY, name, COL_PROCEEDS, proceeds,
-                                     COL_FEES, fees, COL_TAKINGS, takings, COL_COSTS, costs,
-                                     COL_OWED, owed, COL_WEIGHT,
-                                     is_total ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, -1);
+  gtk_list_store_insert_with_values (
+      self->rows, NULL, -1, COL_KEY, name, COL_PROCEEDS, proceeds, COL_FEES, fees, COL_TAKINGS,
+      takings, COL_COSTS, costs, COL_OWED, owed, COL_WEIGHT,
+      is_total ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, COL_WHOLE, part_of (row->proceeds, most),
+      COL_SOLID, part_of (row->takings, most), -1);
 }
 
 void
 sw_takings_table_show (SwTakingsTable *self, SwStore *store, const SwTakings *takings,
                        SwGrouping grouping)
 {
+  gint64 most = 1;
+
+  for (guint i = 0; i < takings->rows->len; i++)
+    {
+      const SwTakingsRow *row = g_ptr_array_index (takings->rows, i);
+      most = MAX (most, row->proceeds.minor);
+    }
   gtk_list_store_clear (self->rows);
   gtk_tree_view_column_set_title (self->key_column, _ (key_titles[grouping]));
   for (guint i = 0; i < takings->rows->len; i++)
     {
       const SwTakingsRow *row = g_ptr_array_index (takings->rows, i);
       g_autofree char *name = sw_takings_row_name (store, row, grouping);
-      add_row (self, store, name, row, FALSE);
+      add_row (self, store, name, row, most);
     }
-  add_row (self, store, _ ("Total"), &takings->total, TRUE);
+  add_row (self, store, _ ("Total"), &takings->total, 0);
 }
