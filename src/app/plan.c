@@ -316,13 +316,30 @@ draw_line (SwPlan *self, cairo_t *cr, const char *text, const char *class, gbool
   return height;
 }
 
+/* Where the text of a box has to end: above its foot, and above the places drawn inside it. */
+static int
+text_bottom (SwPlan *self, const SwPlanBox *box, const GdkRectangle *area)
+{
+  int bottom = area->y + area->height - BAR - 2;
+
+  for (int i = 0; i < n_boxes (self); i++)
+    if (box_at (self, i)->parent == box->id)
+      {
+        GdkRectangle inside;
+        box_area (self, i, &inside);
+        if (gdk_rectangle_intersect (&inside, area, NULL))
+          bottom = MIN (bottom, inside.y);
+      }
+  return bottom;
+}
+
 /* As many lines as fit: the name first, then what stands, then its money. */
 static void
 draw_lines (SwPlan *self, cairo_t *cr, const SwPlanBox *box, const GdkRectangle *area)
 {
   const char *lines[] = { box->name, box->standing, box->money };
   int y = area->y + PAD - 1, width = area->width - 2 * PAD, line = 0;
-  int bottom = area->y + area->height - BAR - 2;
+  int bottom = text_bottom (self, box, area);
 
   if (width < 16)
     return;

@@ -22,7 +22,8 @@ struct _SwWindow
       *line_undo;
   GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
   GtkWidget *photos, *property, *takings; /* NULL while no catalogue is open */
-  gboolean following;                     /* the credit choice is being set from the store */
+  guint back_idle;
+  gboolean following; /* the credit choice is being set from the store */
 };
 
 G_DEFINE_TYPE (SwWindow, sw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -70,14 +71,25 @@ set_enabled (SwWindow *self, const char *name, gboolean enabled)
   g_simple_action_set_enabled (G_SIMPLE_ACTION (action), enabled);
 }
 
-static void
-follow_back (SwWindow *self)
+static gboolean
+follow_back_now (gpointer data)
 {
+  SwWindow *self = data;
   SwColumns *columns = page_columns (self);
   gboolean can = columns != NULL && sw_columns_get_can_go_back (columns);
 
+  self->back_idle = 0;
   gtk_widget_set_visible (self->back, can);
   set_enabled (self, "back", can);
+  return G_SOURCE_REMOVE;
+}
+
+/* Columns fold while sizes are being given out; a button must not appear in the middle of that. */
+static void
+follow_back (SwWindow *self)
+{
+  if (self->back_idle == 0)
+    self->back_idle = g_idle_add (follow_back_now, self);
 }
 
 static void
@@ -443,6 +455,7 @@ sw_window_dispose (GObject *object)
 
   if (self->views != NULL)
     close_catalogue (self);
+  g_clear_handle_id (&self->back_idle, g_source_remove);
   self->views = NULL;
   G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
 }
