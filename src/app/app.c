@@ -109,11 +109,32 @@ static const GActionEntry actions[] = {
   { "about", about_action },
 };
 
+/* The same answer as the commands give to a malformed line; GApplication's own would be 1. */
+#define EXIT_MALFORMED 2
+
+static const char *
+unknown_option (int argc, char **argv)
+{
+  for (int i = 1; i < argc && !g_str_equal (argv[i], "--"); i++)
+    if (argv[i][0] == '-' && !g_str_equal (argv[i], "--pictures")
+        && !g_str_equal (argv[i], "--gapplication-service")
+        && !g_str_has_prefix (argv[i], "--display"))
+      return argv[i];
+  return NULL;
+}
+
 int
 sw_app_main (int argc, char **argv)
 {
   g_autoptr (GtkApplication) app = NULL;
+  const char *unknown = unknown_option (argc, argv);
   int status;
+
+  if (unknown != NULL)
+    {
+      g_printerr ("shedwalk: there is no option %s; see shedwalk --help.\n", unknown);
+      return EXIT_MALFORMED;
+    }
 
   g_set_prgname (APP_ID); /* window class and desktop entry agree */
   g_set_application_name ("Shedwalk");
