@@ -11,6 +11,7 @@
 #include "core/catalogue/trips.h"
 #include "core/intake/bring-in.h"
 #include "core/intake/decode-helper.h"
+#include "core/intake/scan.h"
 #include "core/intake/thumbs.h"
 #include "exif-writer.h"
 
@@ -65,7 +66,8 @@ put (Bed *b, const char *name, const void *bytes, gsize n)
   FILE *file;
 
   assert_int_equal (g_mkdir_with_parents (folder, 0755), 0);
-  file = fopen (path, "wb"); /* not by way of a longer temporary name: names are tried to their limit */
+  file = fopen (path,
+                "wb"); /* not by way of a longer temporary name: names are tried to their limit */
   assert_non_null (file);
   assert_int_equal (fwrite (bytes, 1, n, file), n);
   assert_int_equal (fclose (file), 0);
@@ -200,8 +202,9 @@ a_card (void **state)
   put (b, "notes.txt", "10:00 press house", 17);
   put (b, "zero.jpg", "", 0);
   put (b, "noise.jpg", "no picture at all", 17);
+  put (b, "DCIM/100/._IMG_0001.jpg", "\0\5\x16\7", 4);
   bring_well (b, 0);
-  check_counts (b, 3, 1, 1, 0, 2);
+  check_counts (b, 3, 1, 2, 0, 2);
   assert_false (b->report->card_may_be_cleared);
   assert_non_null (b->report->why_not);
   assert_true (has_remark (b->report->refused, "zero.jpg", "empty"));
@@ -533,6 +536,84 @@ two_at_once_and_cancel (void **state)
   check_counts (b, 1, 0, 0, 0, 0);
 }
 
+/* As somebody else than root, who may read everything. */
+static void
+no_permission (void **state)
+{
+  Bed *b = *state;
+  g_autofree char *secret = g_build_filename (b->card, "secret.jpg", NULL);
+  g_autofree char *closed = g_build_filename (b->card, "closed", NULL);
+  g_autofree char *within = g_build_filename (closed, "b.jpg", NULL);
+  g_autoptr (SwScan) scan = sw_scan_new ();
+  g_autoptr (SwScan) none = sw_scan_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GError) refused = NULL;
+  gboolean good, none_good;
+
+  photo (b, "a.jpg", "2026:04:03 10:15:30", 1);
+  photo (b, "secret.jpg", "2026:04:03 10:15:30", 2);
+  photo (b, "closed/b.jpg", "2026:04:03 10:15:30", 3);
+  assert_int_equal (g_chmod (b->bed.folder, 0755), 0);
+  assert_int_equal (g_chmod (secret, 0), 0);
+  assert_int_equal (g_chmod (closed, 0), 0);
+  if (geteuid () == 0)
+    assert_int_equal (seteuid (65534), 0);
+  good = sw_scan_add (scan, b->card, b->bed.path, NULL, &error);
+  none_good = sw_scan_add (none, closed, b->bed.path, NULL, &refused);
+  if (getuid () == 0)
+    assert_int_equal (seteuid (0), 0);
+  assert_int_equal (g_chmod (closed, 0755), 0);
+  assert_no_error (error);
+  assert_true (good);
+  assert_i64_equal (scan->files->len, 1);
+  assert_i64_equal (scan->refused->len, 2);
+  assert_false (none_good);
+  sw_test_error (refused, SW_ERROR, SW_ERROR_REFUSED, __FILE__, __LINE__);
+}
+
+static void
+a_catalogue_for_reading_only (void **state)
+{
+  Bed *b = *state;
+
+  photo (b, "a.jpg", "2026:04:03 10:15:30", 1);
+  sw_catalogue_close (b->bed.catalogue);
+  b->bed.catalogue = sw_test_open (b->bed.path, SW_OPEN_READ_ONLY);
+  bring_badly (b, 0, SW_ERROR_READ_ONLY);
+  assert_i64_equal (stored_files (b), 0);
+}
+
+/* The window's way: the pieces run on the catalogue thread. */
+static void
+on_the_catalogue_thread (void **state)
+{
+  Bed *b = *state;
+  const char *folders[] = { b->card, NULL };
+  SwBringInProgress progress = { 0 };
+  SwWorker *worker = sw_worker_new (b->bed.path);
+  g_autoptr (SwBringInReport) report = sw_bring_in_report_new ();
+  g_autoptr (SwBringInReport) none = sw_bring_in_report_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GError) no_trip = NULL;
+  SwBringInOptions options = { .trip = 9 };
+  gint64 done, total;
+  gboolean good;
+
+  photo (b, "a.jpg", "2026:04:03 10:15:30", 1);
+  photo (b, "b.jpg", "2026:04:03 10:15:31", 2);
+  assert_false (sw_bring_in_run_on_worker (worker, folders, &options, NULL, NULL, none, &no_trip));
+  sw_test_error (no_trip, SW_ERROR, SW_ERROR_NOT_FOUND, __FILE__, __LINE__);
+  good = sw_bring_in_run_on_worker (worker, folders, NULL, &progress, NULL, report, &error);
+  assert_no_error (error);
+  assert_true (good);
+  assert_i64_equal (report->taken, 2);
+  sw_bring_in_progress_bytes (&progress, &done, &total);
+  assert_true (done == total && total > 0);
+  assert_i64_equal (progress.files_done, 2);
+  assert_i64_equal (progress.stage, SW_BRING_IN_DONE);
+  sw_worker_free (worker);
+}
+
 /* Times of the night on which the clocks go back, and of the one on which they go forward (IANA tz,
  * Pacific/Auckland, 2026-04-05 and 2026-09-27). */
 static void
@@ -603,6 +684,9 @@ main (int argc, char **argv)
     CASE (a_folder_around_the_catalogue),
     CASE (a_lost_or_damaged_copy_is_put_right),
     CASE (two_at_once_and_cancel),
+    CASE (no_permission),
+    CASE (a_catalogue_for_reading_only),
+    CASE (on_the_catalogue_thread),
     CASE (fold_and_gap_are_marked),
     CASE (thumbnails_of_what_came_in),
   };

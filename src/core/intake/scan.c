@@ -93,6 +93,15 @@ take_file (Walk *walk, const char *path, const char *key, const struct stat *st,
   walk->scan->bytes += file->size;
 }
 
+/* Some systems leave a small file "._NAME" beside each NAME on a card; it never is a photo. */
+static gboolean
+is_shadow (const char *key)
+{
+  const char *slash = strrchr (key, '/');
+
+  return g_str_has_prefix (slash != NULL ? slash + 1 : key, "._");
+}
+
 static void
 sort_out (Walk *walk, const char *path, const char *key, const struct stat *st, SwFileKind kind)
 {
@@ -100,6 +109,8 @@ sort_out (Walk *walk, const char *path, const char *key, const struct stat *st, 
 
   if (sw_file_kind_is_photo (kind) || sw_file_kind_is_companion (kind))
     take_file (walk, path, key, st, kind);
+  else if (is_shadow (key))
+    g_ptr_array_add (scan->not_photos, g_utf8_make_valid (key, -1));
   else if (kind == SW_FILE_EMPTY && sw_name_claims_photo (key))
     say (scan->refused, key, "The file is empty.");
   else if (sw_name_claims_photo (key))
