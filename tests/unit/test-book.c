@@ -455,8 +455,6 @@ static const BadRow bad_rows[] = {
     YARD "charge|outlet=Yard|charge=a|from=2026-01-01|on=offer|tiers=:1%\n", "line 3: " },
   { "a flat charge on the price",
     YARD "charge|outlet=Yard|charge=a|from=2026-01-01|on=price|flat=1\n", "line 3: " },
-  { "an end of a charge that never was", YARD "charge|outlet=Yard|charge=a|from=2026-01-01\n",
-    "line 3: The charge ‘a’" },
   { "least above most",
     YARD "charge|outlet=Yard|charge=a|from=2026-01-01|on=sale|flat=1|least=5|most=4\n",
     "line 3: The least" },
@@ -582,6 +580,13 @@ static const BadRow bad_rows[] = {
     "line 2: amount: " },
   { "money that overflows in the sum",
     "sale|ref=S|item=Vat|at=2026-04-01|amount=92233720368547758.07|delivery=0.01\n", "line 2: " },
+  { "money that overflows in the sum of all sales",
+    "sale|ref=S|item=Vat|at=2026-04-01|amount=92233720368547758.07\n"
+    "sale|ref=T|item=Ladder|at=2026-04-01|amount=0.01\n",
+    "grows too large" },
+  { "costs that overflow",
+    "cost|at=2026-04-01|amount=92233720368547758.07\ncost|at=2026-04-01|amount=0.01\n",
+    "grows too large" },
   { "no money", "sale|ref=S|item=Vat|at=2026-04-01|amount=dear\n", "line 2: amount: " },
   { "grouped money", "sale|ref=S|item=Vat|at=2026-04-01|amount=1,234.50\n", "line 2: amount: " },
   { "impossible day", "sale|ref=S|item=Vat|at=2026-02-30|amount=1\n", "line 2: at: " },
@@ -846,6 +851,16 @@ test_blocked_items_are_remarked (void **state)
 }
 
 static void
+test_end_of_no_charge_is_remarked (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_auto (SwBookReport) report = { 0 };
+  sw_test_book (bed.catalogue, YARD "charge|outlet=Yard|charge=a|from=2026-01-01\n", &report);
+  assert_int_equal (report.remarks->len, 1);
+  assert_contains (g_ptr_array_index (report.remarks, 0), "line 3: the charge ‘a’");
+}
+
+static void
 test_names_that_several_bear (void **state)
 {
   g_auto (SwTestBed) bed = sw_test_property_new ();
@@ -951,6 +966,7 @@ main (void)
   SW_TEST (tests, test_ref_with_other_content);
   SW_TEST (tests, test_weights_stay);
   SW_TEST (tests, test_blocked_items_are_remarked);
+  SW_TEST (tests, test_end_of_no_charge_is_remarked);
   SW_TEST (tests, test_names_that_several_bear);
   SW_TEST (tests, test_other_columns_are_remarked);
   SW_TEST (tests, test_example);

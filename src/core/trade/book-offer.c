@@ -117,12 +117,14 @@ sw_book_charge (SwBook *book, SwRow *row, GError **error)
   row->done = same != NULL && same_charge (same, &charge);
   if (row->done)
     return TRUE;
-  g_autofree char *shown = sw_text_quote (charge.name);
-  /* Most likely a mistyped column: a charge that never was needs no end. */
+  /* Often a mistyped column: a charge that never was needs no end. */
   if (charge.ends && (before == NULL || before->ends))
-    return sw_book_refuse (
-        error, "The charge %s has neither flat nor tiers, which ends it, but it does not run.",
-        shown);
+    {
+      g_autofree char *shown = sw_text_quote (charge.name);
+      g_autofree char *remark = g_strdup_printf (
+          "the charge %s has neither flat nor tiers, which ends it, but it did not run.", shown);
+      sw_book_remark (book, row->line, remark);
+    }
   return sw_charge_put (book->catalogue, &charge, error);
 }
 

@@ -9,10 +9,17 @@
 
 #include "core/base/error.h"
 #include "core/base/text.h"
+#include "core/catalogue/postings.h"
 #include "core/trade/settle.h"
 
 /* So many faults stand in the sentence of the error; the report holds all. */
 #define FAULTS_NAMED 20
+
+typedef struct
+{
+  gint64 size;
+  gboolean overflow;
+} Total;
 
 void
 sw_book_report_clear (SwBookReport *report)
@@ -321,6 +328,35 @@ settle_touched (SwBook *book, GError **error)
 
 /* --- the whole --- */
 
+static void
+add_size (const SwPosting *posting, gpointer data)
+{
+  Total *total = data;
+  gint64 size = ABS (posting->minor);
+  total->overflow = total->overflow || __builtin_add_overflow (total->size, size, &total->size);
+}
+
+/* If all amounts together fit whatever their signs, every sum of some of them does too: no row of
+ * the takings can overflow later. */
+static gboolean
+check_total (SwBook *book, GError **error)
+{
+  Total total = { 0, FALSE };
+  g_autoptr (GPtrArray) costs = sw_cost_list (book->catalogue, error);
+  if (costs == NULL || !sw_posting_each (book->catalogue, add_size, &total, error))
+    return FALSE;
+  for (guint i = 0; i < costs->len; i++)
+    total.overflow = total.overflow
+                     || __builtin_add_overflow (
+                         total.size, ((const SwCost *)g_ptr_array_index (costs, i))->amount.minor,
+                         &total.size);
+  if (total.overflow)
+    sw_book_fault (book, book->line,
+                   "with this row the money of all rows grows too large to be added up; look for a "
+                   "figure with too many digits.");
+  return TRUE;
+}
+
 static gboolean
 remember_rows (SwBook *book, GError **error)
 {
@@ -382,7 +418,8 @@ enter_all (SwBook *book, GError **error)
   if (!enter_dated (book, ordered, error))
     return FALSE;
   return book->report->faults->len > 0
-         || (settle_touched (book, error) && remember_rows (book, error));
+         || (settle_touched (book, error) && check_total (book, error)
+             && remember_rows (book, error));
 }
 
 static gboolean
