@@ -9,7 +9,7 @@
 #define CELL_H 54
 #define GAP 6
 #define LEAST_LARGE 170
-#define MOST_LARGE 276
+#define MOST_LARGE 276 /* the sheet has fields to show below it */
 
 struct _SwPhotoView
 {
@@ -20,6 +20,7 @@ struct _SwPhotoView
   char **captions;
   int n, chosen; /* chosen -1: none */
   int first;     /* leftmost cell of the strip in view */
+  int most_height;
   GtkGesture *press;
 };
 
@@ -198,7 +199,7 @@ static void
 sw_photo_view_height_for_width (GtkWidget *widget, int width, int *minimum, int *natural)
 {
   SwPhotoView *self = SW_PHOTO_VIEW (widget);
-  int large = CLAMP (width * 9 / 16, LEAST_LARGE, MOST_LARGE);
+  int large = CLAMP (width * 9 / 16, LEAST_LARGE, self->most_height);
 
   if (self->n == 0)
     large = LEAST_LARGE / 2;
@@ -287,6 +288,7 @@ static void
 sw_photo_view_init (SwPhotoView *self)
 {
   self->chosen = -1;
+  self->most_height = MOST_LARGE;
   gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
   gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
   self->press = gtk_gesture_multi_press_new (GTK_WIDGET (self));
@@ -367,6 +369,13 @@ sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures)
   g_set_object (&self->pictures, pictures);
   if (pictures != NULL)
     self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
+}
+
+void
+sw_photo_view_set_most_height (SwPhotoView *self, int height)
+{
+  self->most_height = height;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
 void

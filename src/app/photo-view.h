@@ -15,6 +15,8 @@ G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
 /* Signal: "selected" (gint64 photo; 0: none). */
 GtkWidget *sw_photo_view_new (void);
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
+/* Most pixels of height the large one takes; 276 at first. */
+void sw_photo_view_set_most_height (SwPhotoView *self, int height);
 /* captions: one a photo, what a reader says of it and what stands below the large one; copied. The
  * chosen photo stays chosen where it is among them. */
 void sw_photo_view_set_photos (SwPhotoView *self, const gint64 *photos, const char *const *captions,

@@ -579,6 +579,7 @@ sw_photos_page_new (SwStore *store, SwPictures *pictures)
   sw_bring_in_bar_set_store (SW_BRING_IN_BAR (self->bar), store);
   sw_row_list_set_pictures (SW_ROW_LIST (self->list), pictures);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
+  sw_photo_view_set_most_height (SW_PHOTO_VIEW (self->photos), 400);
   self->chooser = sw_item_chooser_new (self->give, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
   g_signal_connect_object (store, "changed", G_CALLBACK (on_changed), self, G_CONNECT_SWAPPED);

@@ -76,7 +76,7 @@ plan_scale (SwPlan *self, double *out_x, double *out_y)
   double scale = MIN (width / SW_PLAN_WIDTH, height / units);
 
   *out_x = (width - SW_PLAN_WIDTH * scale) / 2;
-  *out_y = (height - units * scale) / 2;
+  *out_y = 0; /* what is left over stays below, as more ground to drag boxes to */
   return scale;
 }
 

@@ -24,6 +24,8 @@ typedef struct
   guint scene;
   gboolean set;
   int ticks, quiet;
+  int width, height; /* wanted of the whole picture; 0: as the window comes */
+  gboolean fitted;
 } Shots;
 
 static int status;
@@ -133,6 +135,24 @@ next_scene (Shots *shots)
   return shots->scene < G_N_ELEMENTS (scenes);
 }
 
+/* Asking for a size leaves the header bar out of the count, so what came is put right by the
+ * difference. FALSE: not yet. */
+static gboolean
+fit (Shots *shots)
+{
+  GdkWindow *window = gtk_widget_get_window (GTK_WIDGET (shots->window));
+  int width, height;
+
+  if (shots->fitted || shots->width == 0)
+    return TRUE;
+  shots->fitted = TRUE;
+  gtk_window_get_size (GTK_WINDOW (shots->window), &width, &height);
+  gtk_window_resize (GTK_WINDOW (shots->window),
+                     width + shots->width - gdk_window_get_width (window),
+                     height + shots->height - gdk_window_get_height (window));
+  return FALSE;
+}
+
 static gboolean
 on_tick (gpointer data)
 {
@@ -151,6 +171,8 @@ on_tick (gpointer data)
       shots->quiet = 0;
       return G_SOURCE_CONTINUE;
     }
+  if (!fit (shots))
+    return G_SOURCE_CONTINUE;
   if (!shots->set)
     {
       shots->set = scenes[shots->scene].set (shots);
@@ -186,10 +208,9 @@ sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char
 {
   Shots *shots = g_new0 (Shots, 1);
   const char *size = g_getenv ("SHEDWALK_SIZE");
-  int width, height;
 
-  if (size != NULL && sscanf (size, "%dx%d", &width, &height) == 2)
-    gtk_window_resize (GTK_WINDOW (window), width, height);
+  if (size != NULL && sscanf (size, "%dx%d", &shots->width, &shots->height) == 2)
+    gtk_window_resize (GTK_WINDOW (window), shots->width, shots->height);
   g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
   drop_frame ();
   shots->app = g_object_ref (app);
