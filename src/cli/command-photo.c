@@ -140,6 +140,7 @@ offset_text (const SwPhoto *photo)
 }
 
 /* What the camera wrote: the file's own time is none of its words. */
+/* What the camera wrote; the file's own time is not that. */
 static char *
 clock_text (const SwPhoto *photo)
 {

@@ -614,6 +614,30 @@ on_the_catalogue_thread (void **state)
   sw_worker_free (worker);
 }
 
+/* Cut off behind its header, which holds a whole small picture as cameras put one there. */
+static void
+a_cut_photo_is_remarked (void **state)
+{
+  Bed *b = *state;
+  g_autofree guint8 *rgb = g_malloc0 (640 * 480 * 3);
+  ExifFields f
+      = { .orientation = 1, .original = "2026:04:03 10:15:30", .make = "\xFF\xD8 small \xFF\xD9" };
+  g_autoptr (GByteArray) block = exif_block_write (&f, FALSE);
+  g_autoptr (GByteArray) file = NULL;
+
+  for (int i = 0; i < 640 * 480 * 3; i++)
+    rgb[i] = (guint8)(i * 7 % 251);
+  file = photo_jpeg_write (block, rgb, 640, 480, 90);
+  put (b, "whole.jpg", file->data, file->len);
+  put (b, "cut.jpg", file->data, file->len / 2);
+  put (b, "header.jpg", file->data, block->len + 12);
+  bring_well (b, 0);
+  check_counts (b, 3, 0, 0, 0, 0);
+  assert_false (has_remark (b->report->remarked, "whole.jpg", ""));
+  assert_true (has_remark (b->report->remarked, "cut.jpg", "cut short"));
+  assert_true (has_remark (b->report->remarked, "header.jpg", "no picture"));
+}
+
 /* Times of the night on which the clocks go back, and of the one on which they go forward (IANA tz,
  * Pacific/Auckland, 2026-04-05 and 2026-09-27). */
 static void
@@ -687,6 +711,7 @@ main (int argc, char **argv)
     CASE (no_permission),
     CASE (a_catalogue_for_reading_only),
     CASE (on_the_catalogue_thread),
+    CASE (a_cut_photo_is_remarked),
     CASE (fold_and_gap_are_marked),
     CASE (thumbnails_of_what_came_in),
   };

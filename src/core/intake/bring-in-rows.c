@@ -59,8 +59,9 @@ sw_run_piece_prepare (SwCatalogue *catalogue, SwRun *run, GError **error)
   return TRUE;
 }
 
-/* A run that was cut short is gone on with under its own number, so that in the end it is one bring-in. It is entered
- * before the safety copy is made: a half copy is then known for what it is. */
+/* A run that was cut short is gone on with under its own number, so that in the end it is one
+ * bring-in. It is entered before the safety copy is made: a half copy is then known for what it is.
+ */
 gboolean
 sw_run_piece_open (SwCatalogue *catalogue, SwRun *run, GError **error)
 {

@@ -138,6 +138,7 @@ read_jpeg (const SwPeek *peek, SwContainer *out)
       if (!read_segment (peek, b[1], offset + 4, length - 2, out))
         {
           scan_found = TRUE;
+          out->pixels_at = offset;
           break;
         }
       offset += 2 + (guint64)length;

@@ -24,6 +24,7 @@ typedef struct
 {
   GBytes *exif; /* TIFF header first, gathered (see sw_tiff_gather); NULL where the file has none */
   guint width, height;  /* as stored, before orientation; 0 where unknown */
+  guint64 pixels_at;    /* JPEG: where the coded picture begins; 0 unknown */
   gboolean cut_short;   /* the file ends inside its own structure */
   gboolean no_picture;  /* nothing but metadata: a header without pixels */
   gboolean exif_broken; /* an Exif block is announced but cannot be reached */

@@ -188,13 +188,14 @@ find_known (const SwCopier *copier, int fd, SwCopyJob *job)
 }
 
 /* A JPEG that breaks off has no end marker near its end (trailers behind it are common practice, so
- * a wide look). */
+ * a wide look, but not into its header: a small picture in there has an end marker of its own). */
 static gboolean
-lacks_end (int fd, guint64 size)
+lacks_end (int fd, const SwCopyJob *job)
 {
   guint8 *b = buffer ();
-  gsize n = (gsize)MIN (size, TAIL_BYTES);
-  ssize_t got = pread (fd, b, n, (off_t)(size - n));
+  guint64 at = MIN (job->meta.pixels_at, job->size);
+  gsize n = (gsize)MIN (job->size - at, TAIL_BYTES);
+  ssize_t got = pread (fd, b, n, (off_t)(job->size - n));
 
   return got == (ssize_t)n && memmem (b, n, "\xFF\xD9", 2) == NULL;
 }
@@ -204,7 +205,7 @@ end_meta (int fd, SwCopyJob *job)
 {
   static const char cut[] = "The file is cut short: a part of the picture is missing.";
 
-  if (job->source->kind == SW_FILE_JPEG && job->meta.remarks->len == 0 && lacks_end (fd, job->size))
+  if (job->source->kind == SW_FILE_JPEG && job->meta.remarks->len == 0 && lacks_end (fd, job))
     g_ptr_array_add (job->meta.remarks, g_strdup (cut));
 }
 

@@ -323,6 +323,7 @@ sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoM
   sw_container_read (peek, kind, &container);
   out->width = container.width;
   out->height = container.height;
+  out->pixels_at = container.pixels_at;
   if (container.exif != NULL)
     read_exif (container.exif, now, out);
   if (container.exif_broken)
@@ -353,14 +354,15 @@ sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_t
         {
           meta->clock = from_name;
           meta->time_source = SW_TIME_NAME;
-          remark (meta, day_only ? "Only the day is known, from the file's name."
-                                 : "The time comes from the file's name.");
+          if (day_only)
+            remark (meta, "Only the day is known, from the file's name.");
           return;
         }
     }
   meta->clock = from_file;
   meta->time_source = SW_TIME_FILE;
-  remark (meta, "The time is weak: it is the file's own, for the photo has none.");
+  if (sw_file_kind_is_photo (meta->kind))
+    remark (meta, "The time is weak: it is the file's own, for the photo has none.");
 }
 
 void

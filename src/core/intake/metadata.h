@@ -38,6 +38,7 @@ typedef struct
   gboolean has_gps_time;
   SwInstant gps_time;
   guint width, height; /* as stored; 0 where unknown */
+  guint64 pixels_at;   /* JPEG: where the coded picture begins in the file; 0 unknown */
   GPtrArray *remarks;  /* of char *, plain sentences */
 } SwPhotoMeta;
 
