@@ -11,6 +11,8 @@
 /* Differences beyond this are no clock fault that notes could show. */
 #define REACH_US (G_GINT64_CONSTANT (400) * 86400 * SW_US_PER_SECOND)
 #define PAIRS_MAX 2000000
+/* More notes than this add no certainty, only work: every so many are asked. */
+#define NOTES_ENOUGH 300
 #define HOUR_S 3600.0
 #define DAY_S 86400.0
 /* Share of notes that belong to no stop of this camera, or bear a wrong time. */
@@ -59,6 +61,7 @@ typedef struct
   const SwWalkParams *params;
   double background; /* density of a note anywhere on the walk, per second */
   double span_s;
+  gsize stride; /* every so many notes are asked */
 } Clock;
 
 /* Density of the note's time given one stop, the stop moved by shift. */
@@ -127,7 +130,7 @@ log_likelihood (const Clock *clock, double shift_s)
   gint64 shift_us = (gint64)llrint (shift_s * 1e6);
   double sum = 0;
 
-  for (gsize k = 0; k < clock->n_notes; k++)
+  for (gsize k = 0; k < clock->n_notes; k += clock->stride)
     if (clock->notes[k].item >= 0)
       sum += note_log_likelihood (clock, &clock->notes[k], shift_us) - log (clock->background);
   return TEMPER * sum + sw_clock_log_prior (shift_s);
@@ -292,7 +295,7 @@ gsize
 sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes, gsize n_notes,
                 const SwWalkParams *params, SwClockMode *out_modes)
 {
-  Clock clock = { stops, n_stops, notes, n_notes, params, 0, 0 };
+  Clock clock = { stops, n_stops, notes, n_notes, params, 0, 0, 1 };
   SwClockMode modes[40];
   g_autoptr (GArray) peaks = NULL;
   gsize n = 0, items = 0;
@@ -305,6 +308,7 @@ sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes
   clock.span_s = MIN ((double)(stops[n_stops - 1].last_us - stops[0].first_us) / 1e6 + 120,
                       (double)n_stops * 150 + 120);
   clock.background = 1 / clock.span_s;
+  clock.stride = 1 + items / NOTES_ENOUGH;
   peaks = find_peaks (&clock);
   n = add_mode (&clock, 0, 1, modes, n);
   for (int hours = -13; hours <= 13; hours++)
