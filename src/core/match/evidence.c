@@ -10,6 +10,8 @@
 #define PLACE_SIZE_M 12.0
 #define POSITION_WRONG 0.05
 #define POSITION_AREA_M2 (400.0 * 400.0)
+/* Share of a place before it is named by position alone. */
+#define POSITION_MOST 0.45
 
 /* Metres between two positions a few hundred metres apart: an equirectangular projection on the
  * mean earth radius of 6,371,008.8 m (IUGG; Moritz 1980, Geodetic Reference System 1980) is exact
@@ -49,6 +51,39 @@ sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place)
         known++;
       }
   return position_density (&walk->places[place], photo) / (sum / known);
+}
+
+/* Fixes of one stop are hardly independent: together they count as the best of them. */
+int
+sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n)
+{
+  const SwWalkPhoto *best_photo = NULL;
+  double sum = 0, best = 0;
+  int place = -1;
+
+  for (gsize k = 0; k < n; k++)
+    {
+      const SwWalkPhoto *photo = &walk->photos[photos[k]];
+
+      if (photo->has_position && (best_photo == NULL || photo->error_m < best_photo->error_m))
+        best_photo = photo;
+    }
+  for (gsize k = 0; k < walk->n_places && best_photo != NULL; k++)
+    if (walk->places[k].has_position)
+      {
+        double density = position_density (&walk->places[k], best_photo);
+
+        sum += density;
+        if (density > best)
+          {
+            best = density;
+            place = (int)k;
+          }
+      }
+  /* Near nothing known: all the mass is that of wholly wrong fixes. */
+  if (best < 3 * POSITION_WRONG / POSITION_AREA_M2 || best < POSITION_MOST * sum)
+    return -1;
+  return place;
 }
 
 /* Shares of differing bits, in classes; the tables are a first guess about hand-held views, worth

@@ -73,6 +73,10 @@ struct _SwModel
 /* Likelihood of the photo's position for that place against the mean over all places whose position
  * is known; 1 where nothing is known. */
 double sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place);
+/* The place that the photos' positions speak for: the likeliest, where it holds most of the mass;
+ * -1 where they say nothing. Places without a position cannot be told from each other and are never
+ * chosen. */
+int sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n);
 /* Fills 'alike' of all photos from their hashes; how much a likeness says is learned from the walk
  * itself. */
 void sw_likeness_weigh (SwModel *model);

@@ -6,6 +6,7 @@
 #include "core/match/stops.h"
 
 #include "core/match/clock.h"
+#include "core/match/model-private.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,6 +24,8 @@
 #define SAME_MODE_S 8.0
 /* Modes this far (in nats) behind the quick look's best are not looked at again. */
 #define QUICK_REACH 6.0
+/* A clock vaguer than this would cut the stops of the other cameras. */
+#define ALONG_SPREAD_S 20.0
 /* A photo without a time is placed between neighbours no farther apart than this. */
 #define REPAIR_MOST_US (30 * 60 * SW_US_PER_SECOND)
 /* Notes about swapped or mistaken things cannot be seen from times: no match by a note is surer
@@ -448,6 +451,8 @@ add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *ph
   for (gsize k = 0; k < stop.n_photos && stop.label < 0; k++)
     if (work->walk->photos[stop.photos[k]].place >= 0)
       stop.place = work->walk->photos[stop.photos[k]].place;
+  if (stop.place < 0)
+    stop.place = sw_place_by_position (work->walk, stop.photos, stop.n_photos);
   g_array_append_val (work->stops, stop);
 }
 
@@ -467,11 +472,53 @@ run_photos (Work *work, const GArray *photos, gboolean vague)
     add_stop (work, model, &g_array_index (found, SwModelStop, k), photos, vague);
 }
 
-/* Cameras whose clocks are known walk together; the others, and weak times, each apart. */
+/* The camera with most photos of a good time; -1: none. */
+static int
+main_camera (const Work *work)
+{
+  g_autofree gsize *count = g_new0 (gsize, work->walk->n_cameras + 1);
+  int best = -1;
+
+  for (gsize i = 0; i < work->walk->n_photos; i++)
+    count[work->camera[i]] += work->usable[i] && !work->vague[i];
+  for (gsize c = 0; c < work->walk->n_cameras; c++)
+    if (!work->walk->cameras[c].nameless && count[c] > 0 && (best < 0 || count[c] > count[best]))
+      best = (int)c;
+  return best;
+}
+
+/* Photos without a camera's name take the main camera's clock for theirs. */
+static void
+lend_clock (Work *work)
+{
+  int lender = main_camera (work);
+
+  for (gsize c = 0; c < work->walk->n_cameras && lender >= 0; c++)
+    if (work->walk->cameras[c].nameless && !work->walk->cameras[c].fixed)
+      {
+        work->proposal->clocks[c] = work->proposal->clocks[lender];
+        work->proposal->clocks[c].evidence = 0;
+      }
+}
+
+/* Whether the camera's photos can stand among the others' without cutting their stops. */
+static gboolean
+walks_along (const Work *work, int camera, int lead)
+{
+  const SwClockResult *clock = &work->proposal->clocks[camera];
+
+  if (camera == lead || work->walk->cameras[camera].nameless || work->walk->cameras[camera].fixed)
+    return TRUE;
+  return clock->known && clock->spread_s <= ALONG_SPREAD_S;
+}
+
+/* The main camera and those whose clocks are known well walk together; the others, and weak times,
+ * each apart. */
 static void
 run_chains (Work *work)
 {
   const SwWalk *walk = work->walk;
+  int lead = main_camera (work);
   g_autoptr (GArray) common = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
 
   for (gsize c = 0; c < walk->n_cameras; c++)
@@ -480,7 +527,7 @@ run_chains (Work *work)
       g_autoptr (GArray) photos = photos_of (work, (int)c, FALSE, clock->shift_s);
       g_autoptr (GArray) weak = photos_of (work, (int)c, TRUE, clock->shift_s);
 
-      if (clock->known)
+      if (walks_along (work, (int)c, lead))
         g_array_append_vals (common, photos->data, photos->len);
       else
         run_photos (work, photos, FALSE);
@@ -616,7 +663,9 @@ sw_stops_propose (const SwWalk *walk)
 
   repair_times (&work);
   for (gsize c = 0; c < walk->n_cameras; c++)
-    find_clock (&work, (int)c);
+    if (!walk->cameras[c].nameless || walk->cameras[c].fixed)
+      find_clock (&work, (int)c);
+  lend_clock (&work);
   run_chains (&work);
   add_untimed (&work);
   finish_stops (&work);

@@ -185,10 +185,12 @@ fill_cameras (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GError **er
       const SwCameraClock *clock
           = sw_camera_clock_in (clocks, g_array_index (walk->cameras, gint64, k), trip);
 
+      walk->walk_cameras[k].nameless = g_array_index (walk->cameras, gint64, k) == 0;
       if (clock == NULL || !clock->set_by_person)
         continue;
       walk->set_by_person[k] = TRUE;
-      walk->walk_cameras[k] = (SwWalkCamera){ TRUE, clock->shift_s };
+      walk->walk_cameras[k].fixed = TRUE;
+      walk->walk_cameras[k].shift_s = clock->shift_s;
     }
   return TRUE;
 }

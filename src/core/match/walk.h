@@ -67,6 +67,9 @@ typedef struct
 {
   gboolean fixed; /* the person set the shift: it wins over all evidence */
   double shift_s; /* read when fixed */
+  /* Photos that name no camera (stripped on the way): no clock of their own, they go by the one
+   * with most photos. */
+  gboolean nameless;
 } SwWalkCamera;
 
 /* Borrowed arrays; the caller keeps them for as long as the call runs. Any count may be 0. */
