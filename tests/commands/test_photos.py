@@ -77,6 +77,21 @@ class BringIn(ShedTest):
         self.assertEqual(self.bring()["taken"], 3)
         self.assertEqual(len(self.good("photos", self.catalogue, "--json").json()), 3)
 
+    def test_undone_from_the_wrong_trip(self):
+        self.good("trip", "add", self.catalogue, "--title", "Second", "--first", "2026-06-19", "--last", "2026-06-22")
+        pictures.write(self.card, "a.jpg", pictures.jpeg(1, "2026:04:03 10:00:00"))
+        pictures.write(self.card, "a.wav", b"RIFF\x24\0\0\0WAVEfmt " + bytes(40))
+        pictures.write(self.card, "b.jpg", pictures.jpeg(2, "2026:05:03 10:00:00"))
+        for more, trips in (("2", [2, 2]), ("1", [1, 1]), (None, [1, None])):
+            report = self.bring(*(("--trip", more) if more else ()))
+            self.assertEqual((report["taken"], report["companions"], report["already_there"]), (2, 1, 0))
+            photos = self.good("photos", self.catalogue, "--json").json()
+            self.assertEqual([p["trip"] for p in photos], trips)
+            outside = [r["file"] for r in report["remarked"] if "outside the days" in r["remark"]]
+            self.assertEqual("b.jpg" in outside, more is not None)
+            self.good("check", self.catalogue)
+            self.good("undo", self.catalogue)
+
     def test_trip(self):
         pictures.write(self.card, "a.jpg", pictures.jpeg(1, "2026:05:03 10:00:00"))
         self.assertEqual(self.bring()["taken"], 1)

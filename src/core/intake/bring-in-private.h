@@ -46,6 +46,7 @@ typedef struct
   gint64 id, trip; /* of the photo row; 0 none */
   gboolean has_day;
   SwDay day;
+  char *outside; /* back from aside: remark that it lies outside the trip named, else NULL */
 } SwEntry;
 
 struct _SwRun

@@ -123,27 +123,63 @@ instant_of (SwPhotoMeta *meta, const SwZone *zone)
   return instant;
 }
 
+/* The trip that the person named, else the one whose days hold the entry's. Returns a remark where
+ * the two differ, else NULL. Transfer full. */
+static char *
+settle_trip (const SwRun *run, SwEntry *entry, SwDay day)
+{
+  const SwTrip *trip = trip_of_day (run, day);
+  g_autofree char *text = NULL;
+
+  entry->day = day;
+  entry->has_day = TRUE;
+  entry->trip = run->options->trip != 0 ? run->options->trip : trip != NULL ? trip->id : 0;
+  if (run->options->trip == 0 || (trip != NULL && trip->id == run->options->trip))
+    return NULL;
+  text = sw_day_to_text (day);
+  return g_strdup_printf ("It was taken on %s, outside the days of trip %" G_GINT64_FORMAT ".",
+                          text, run->options->trip);
+}
+
 static void
 settle_photo (SwRun *run, SwEntry *entry, const SwZone *zone)
 {
   SwPhotoMeta *meta = &entry->job.meta;
   const SwScanFile *source = entry->job.source;
-  const SwTrip *trip;
+  char *outside;
 
   sw_photo_meta_settle_time (meta, source->file, (SwInstant){ source->mtime_us }, zone, run->now);
-  entry->day = sw_day_of_instant (instant_of (meta, zone), zone);
-  entry->has_day = TRUE;
-  trip = trip_of_day (run, entry->day);
-  entry->trip = run->options->trip != 0 ? run->options->trip : trip != NULL ? trip->id : 0;
-  if (run->options->trip != 0 && (trip == NULL || trip->id != run->options->trip))
-    {
-      g_autofree char *day = sw_day_to_text (entry->day);
+  outside = settle_trip (run, entry, sw_day_of_instant (instant_of (meta, zone), zone));
+  if (outside != NULL)
+    g_ptr_array_add (meta->remarks, outside);
+}
 
-      g_ptr_array_add (
-          meta->remarks,
-          g_strdup_printf ("It was taken on %s, outside the days of trip %" G_GINT64_FORMAT ".",
-                           day, run->options->trip));
+/* One put aside comes back as if new: to the trip of this bring-in, not to that of the one undone.
+ */
+static gboolean
+settle_aside (SwCatalogue *catalogue, SwRun *run, SwEntry *entry, GError **error)
+{
+  g_autoptr (SwPhoto) photo = sw_photo_get (catalogue, entry->known->base.id, error);
+  SwInstant instant;
+
+  if (photo == NULL)
+    return FALSE;
+  entry->trip = run->options->trip;
+  if (sw_photo_property_time (catalogue, photo, &instant, NULL))
+    {
+      SwDay day = sw_day_of_instant (instant, sw_catalogue_zone (catalogue));
+
+      g_free (entry->outside);
+      entry->outside = settle_trip (run, entry, day);
     }
+  return TRUE;
+}
+
+/* Its rows and its file are there, and no bring-in that stands has brought it. */
+static gboolean
+comes_back (const SwEntry *entry)
+{
+  return entry->fate != SW_ENTRY_NEW && entry->fate != SW_ENTRY_NONE && entry->known->aside;
 }
 
 /* A companion goes with its photo. */
@@ -157,7 +193,9 @@ follow_photo (SwRun *run, SwEntry *companion)
       if (sw_file_kind_is_photo (photo->job.source->kind) && photo->fate != SW_ENTRY_NONE
           && strcmp (photo->stem, companion->stem) == 0)
         {
-          companion->trip = photo->fate == SW_ENTRY_NEW ? photo->trip : photo->known->trip;
+          gboolean settled = photo->fate == SW_ENTRY_NEW || comes_back (photo);
+
+          companion->trip = settled ? photo->trip : photo->known->trip;
           return;
         }
     }
@@ -169,16 +207,23 @@ sw_run_piece_settle (SwCatalogue *catalogue, SwRun *run, GError **error)
   const SwZone *zone = sw_catalogue_zone (catalogue);
 
   for (guint i = run->first; i < run->end; i++)
-    if (run->entries[i].fate == SW_ENTRY_NEW)
-      settle_photo (run, &run->entries[i], zone);
+    {
+      SwEntry *entry = &run->entries[i];
+
+      if (entry->fate == SW_ENTRY_NEW)
+        settle_photo (run, entry, zone);
+      else if (comes_back (entry) && !settle_aside (catalogue, run, entry, error))
+        return FALSE;
+    }
   for (guint i = run->first; i < run->end; i++)
     {
       SwEntry *entry = &run->entries[i];
 
-      if (entry->fate == SW_ENTRY_NEW && !sw_file_kind_is_photo (entry->job.source->kind))
+      if (entry->fate != SW_ENTRY_NEW && !comes_back (entry))
+        continue;
+      if (!sw_file_kind_is_photo (entry->job.source->kind))
         follow_photo (run, entry);
-      if (entry->fate == SW_ENTRY_NEW)
-        entry->known->trip = entry->trip;
+      entry->known->trip = entry->trip;
     }
   return TRUE;
 }
@@ -271,7 +316,9 @@ touch_row (SwCatalogue *catalogue, SwRun *run, SwEntry *entry, GError **error)
     return TRUE; /* its first was not taken after all */
   if (!sw_photo_add_path (catalogue, entry->id, entry->job.source->file, error))
     return FALSE;
-  if (known->aside && !sw_arrival_take_back (catalogue, entry->id, run->bring_in, error))
+  if (known->aside
+      && (!sw_arrival_take_back (catalogue, entry->id, run->bring_in, error)
+          || !sw_photo_set_trip (catalogue, entry->id, known->trip, error)))
     return FALSE;
   if (run->options->trip != 0 && known->trip == 0)
     {
@@ -294,6 +341,8 @@ tell_batch (SwRun *run)
         continue;
       if (entry->fate == SW_ENTRY_NEW)
         entry->known->base.id = entry->id;
+      if (entry->outside != NULL && entry->known->aside)
+        sw_run_remark (run, entry->job.source->file, entry->outside);
       for (guint r = 0; entry->fate == SW_ENTRY_NEW && r < entry->job.meta.remarks->len; r++)
         sw_run_remark (run, entry->job.source->file, entry->job.meta.remarks->pdata[r]);
       if (entry->fate != SW_ENTRY_NEW && run->options->trip != 0 && entry->known->trip != 0

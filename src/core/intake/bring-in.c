@@ -452,6 +452,7 @@ entry_clear (SwRun *run, SwEntry *entry)
     unlinkat (run->photos_fd, entry->job.temporary, 0);
   sw_copy_job_clear (&entry->job);
   g_free (entry->stem);
+  g_free (entry->outside);
   g_free (entry->hash);
   g_free (entry->stored);
 }

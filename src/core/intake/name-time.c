@@ -74,15 +74,19 @@ sw_exif_offset_parse (const char *text, int *out_seconds)
   return TRUE;
 }
 
-/* Patterns: Y M D h m s are digits, '?' is one of "-_. :T" or a space, 'f' a digit of the fraction;
- * a digit must not stand before or after the match. Longest first. What the makers of phones use is
- * common practice, not a standard. */
+/* Patterns: Y M D h m s are digits, '?' is one of "-_. :T" or a space, 'f' a digit of the fraction,
+ * 'a' and 't' are themselves; a digit must not stand before or after the match. Longest first. What
+ * the makers of phones use is common practice, not a standard. */
 static const char *const patterns[] = {
-  "YYYYMMDD?hhmmssfff",                                /* 20260405_101530123 */
-  "YYYYMMDD?hhmmss",                                   /* IMG_20260405_101530 */
-  "YYYY?MM?DD?hh?mm?ss",                               /* 2026-04-05 10.15.30 */
-  "YYYY?MM?DD?hhmmss",                                 /* 2026-04-05-101530 */
-  "YYYYMMDDhhmmssfff",   "YYYYMMDDhhmmss", "YYYYMMDD", /* IMG-20260405-0003: the day alone */
+  "YYYYMMDD?hhmmssfff",     /* 20260405_101530123 */
+  "YYYYMMDD?hhmmss",        /* IMG_20260405_101530 */
+  "YYYY?MM?DD?hh?mm?ss",    /* 2026-04-05 10.15.30 */
+  "YYYY?MM?DD?hhmmss",      /* 2026-04-05-101530 */
+  "YYYY?MM?DD?at?hh?mm?ss", /* 2026-04-05 at 10.15.30 */
+  "YYYYMMDD?hh?mm?ss",      /* 20260405_10_15_30 */
+  "YYYYMMDDhhmmssfff",
+  "YYYYMMDDhhmmss",
+  "YYYYMMDD", /* IMG-20260405-0003: the day alone */
   "YYYY?MM?DD",
 };
 
@@ -120,6 +124,12 @@ match_at (const char *p, const char *pattern, SwCivil *out)
       if (*pattern == '?')
         {
           if (*p == '\0' || strchr ("-_. :T", *p) == NULL)
+            return FALSE;
+          continue;
+        }
+      if (*pattern == 'a' || *pattern == 't')
+        {
+          if (*p != *pattern)
             return FALSE;
           continue;
         }
