@@ -13,6 +13,19 @@
 #include "core/trade/rows.h"
 #include "core/trade/takings.h"
 
+/* listing: 2.00 + 15% tax = 2.30 an offer; commission: 10% to 100.00, 5% above, of the price. */
+#define HILL                                                                                       \
+  "outlet|outlet=Hill Road|kind=auction\n"                                                         \
+  "charge|outlet=Hill Road|charge=listing|from=2026-01-01|on=offer|flat=2.00|tax=15%\n"            \
+  "charge|outlet=Hill Road|charge=commission|from=2026-01-01|on=price|tiers=100:10%;:5%\n"
+/* No charges. */
+#define YARD "outlet|outlet=Yard|kind=scrap yard\n"
+/* The press up at Hill Road, sold for 200.00: commission 10.00 + 5.00, listing 2.30: fees 17.30. */
+#define PRESS_UP                                                                                   \
+  "offer|ref=A1|outlet=Hill Road|item=Screw press|up=2026-04-14|closes=2026-04-26T20:00\n"
+#define PRESS_SOLD "result|ref=A1|at=2026-04-26T20:00|result=sold|amount=200.00|buyer=A. Buyer\n"
+#define PRESS PRESS_UP PRESS_SOLD
+
 typedef struct
 {
   const char *name, *place;
@@ -236,4 +249,29 @@ sw_test_item (SwCatalogue *catalogue, gint64 number)
   assert_no_error (error);
   return g_strdup_printf ("%d %s x%d %d", (int)number, sw_state_word (item->state),
                           (int)item->count, item->has_asking ? (int)item->asking.minor : -1);
+}
+
+/* How many rows each table of money has, and each item: what a refused table must leave as it was.
+ */
+static inline char *
+sw_test_dump (SwCatalogue *catalogue)
+{
+  GString *text = g_string_new (NULL);
+  static const char *const tables[]
+      = { "outlet",   "charge",      "deal",         "deal_item",   "payment",
+          "reversal", "posting",     "booked",       "person",      "cost",
+          "interest", "fee_charged", "fee_computed", "docket_line", "docket_line_item",
+          "event",    "act" };
+  for (gsize i = 0; i < G_N_ELEMENTS (tables); i++)
+    {
+      g_autofree char *sql = g_strdup_printf ("SELECT count (*) FROM %s", tables[i]);
+      g_string_append_printf (text, "%s %d\n", tables[i], (int)sw_test_ask (catalogue, sql));
+    }
+  gint64 n = sw_test_ask (catalogue, "SELECT count (*) FROM item");
+  for (gint64 i = 1; i <= n; i++)
+    {
+      g_autofree char *item = sw_test_item (catalogue, i);
+      g_string_append_printf (text, "%s\n", item);
+    }
+  return g_string_free (text, FALSE);
 }

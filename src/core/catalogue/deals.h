@@ -201,8 +201,8 @@ gboolean sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error
 /* GPtrArray of SwCost by id. Transfer full. */
 GPtrArray *sw_cost_list (SwCatalogue *catalogue, GError **error);
 
-/* Rows of the money table that are booked, each in its settled form, so that the same table can be
- * booked again without entering anything twice. Number of equal rows there / one more. */
+/* Rows of the money table that are booked, each as a digest of what it says, so that the same table
+ * can be booked again without entering anything twice. Number of equal rows there / one more. */
 gboolean sw_booked_count (SwCatalogue *catalogue, const char *content, gint64 *out_n,
                           GError **error);
 gboolean sw_booked_add (SwCatalogue *catalogue, const char *content, GError **error);

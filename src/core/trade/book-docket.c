@@ -155,8 +155,8 @@ sw_book_docket (SwBook *book, SwRow *row, GError **error)
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwOutlet) outlet = NULL;
   const SwRef *ref = sw_book_ref (book, row->text[SW_COLUMN_REF]);
-  if (!sw_act_begin (&act, book->catalogue, error) || !check_weights (row, ref, error)
-      || !sw_book_find_outlet (book, row, &outlet, error))
+  if (!sw_act_begin (&act, book->catalogue, error) || !sw_book_check_new (book, row, error)
+      || !check_weights (row, ref, error) || !sw_book_find_outlet (book, row, &outlet, error))
     return FALSE;
   g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   SwMoney sum;

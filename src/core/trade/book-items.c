@@ -206,6 +206,21 @@ sw_book_find_outlet (SwBook *book, SwRow *row, SwOutlet **out_outlet, GError **e
   return sw_book_refuse (error, "There is no outlet %s; declare it in a row of 'outlet'.", shown);
 }
 
+gboolean
+sw_book_check_new (SwBook *book, const SwRow *row, GError **error)
+{
+  const char *ref = row->text[SW_COLUMN_REF];
+  g_autoptr (SwDeal) known = NULL;
+  if (!sw_deal_find (book->catalogue, ref, &known, error))
+    return FALSE;
+  if (known == NULL)
+    return TRUE;
+  g_autofree char *shown = sw_text_quote (ref);
+  return sw_book_refuse (
+      error, "%s is booked already as %s, and this row says something else; give it another ref.",
+      shown, sw_deal_kind_word (known->kind));
+}
+
 SwDeal *
 sw_book_find_deal (SwBook *book, const SwRow *row, GError **error)
 {
@@ -250,5 +265,8 @@ gboolean
 sw_book_tell (SwBook *book, SwAct *act, gint64 deal, const char *verb, SwDay day,
               const char *sentence, GError **error)
 {
-  return sw_act_tell (act, SW_SUBJECT_OFFER, deal, verb, &day, sentence, error);
+  g_autofree char *remarked
+      = book->row_remark != NULL ? g_strdup_printf ("%s (%s)", sentence, book->row_remark) : NULL;
+  return sw_act_tell (act, SW_SUBJECT_OFFER, deal, verb, &day,
+                      remarked != NULL ? remarked : sentence, error);
 }

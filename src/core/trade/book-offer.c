@@ -168,7 +168,7 @@ sw_book_offer (SwBook *book, SwRow *row, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwOutlet) outlet = NULL;
-  if (!sw_act_begin (&act, book->catalogue, error)
+  if (!sw_act_begin (&act, book->catalogue, error) || !sw_book_check_new (book, row, error)
       || !sw_book_find_outlet (book, row, &outlet, error))
     return FALSE;
   SwDeal deal = offer_of (row, outlet->id);

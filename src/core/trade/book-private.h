@@ -42,6 +42,7 @@ typedef struct
   GHashTable *spoilt_outlets; /* names of outlet rows at fault */
   GHashTable *touched;        /* deal id -> SwTouched */
   int line;                   /* of the row at hand; a docket's lines set their own */
+  const char *row_remark;     /* of the row at hand; NULL: none */
 } SwBook;
 
 /* book.c */
@@ -86,6 +87,8 @@ GArray *sw_book_find_items (SwBook *book, const char *cell, GError **error);
 GArray *sw_book_row_items (SwBook *book, SwRow *row, GError **error);
 /* Splits off what the row's count takes of its item, where that is less than all. */
 gboolean sw_book_split_count (SwBook *book, SwRow *row, GError **error);
+/* Refuses a row whose ref is booked. */
+gboolean sw_book_check_new (SwBook *book, const SwRow *row, GError **error);
 /* SwDealItem for each number, with the state it is in. Transfer full. */
 GArray *sw_book_deal_items (SwBook *book, const GArray *numbers, GError **error);
 /* Takes the item to a state by the steps that lead there, on that day; a remark of the step goes
@@ -99,7 +102,7 @@ SwDeal *sw_book_find_deal (SwBook *book, const SwRow *row, GError **error);
 SwDeal *sw_book_find_sale (SwBook *book, const SwRow *row, GError **error);
 /* "Screw press" or "Screw press + Crates", cut to what a line bears. Transfer full. */
 char *sw_book_item_names (const GArray *deal_items);
-/* Tells an event of the deal. */
+/* Tells an event of the deal, with the row's remark. */
 gboolean sw_book_tell (SwBook *book, SwAct *act, gint64 deal, const char *verb, SwDay day,
                        const char *sentence, GError **error);
 

@@ -41,7 +41,8 @@ sw_book_sale (SwBook *book, SwRow *row, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   gint64 outlet = 0, id = 0;
-  if (!sw_act_begin (&act, book->catalogue, error) || !outlet_or_none (book, row, &outlet, error))
+  if (!sw_act_begin (&act, book->catalogue, error) || !sw_book_check_new (book, row, error)
+      || !outlet_or_none (book, row, &outlet, error))
     return FALSE;
   SwDeal deal = sale_of (row, outlet);
   g_autoptr (GArray) numbers = sw_book_row_items (book, row, error);

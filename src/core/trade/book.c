@@ -142,6 +142,7 @@ enter (SwBook *book, SwRow *row, GError **error)
   g_auto (SwAct) act = SW_ACT_INIT;
   GError *fault = NULL;
   book->line = row->line;
+  book->row_remark = row->text[SW_COLUMN_REMARK];
   if (!sw_act_begin (&act, book->catalogue, error))
     return FALSE;
   if (!enter_row[row->kind](book, row, &fault))

@@ -320,6 +320,8 @@ static void
 read_columns (const Reader *reader, gsize index, SwRow *row)
 {
   const KindRow *kind = &kind_rows[row->kind];
+  /* A remark may stand in any row: it goes into the history. */
+  guint64 reads = kind->reads | SW_COL (REMARK);
   for (int i = SW_COLUMN_WHAT + 1; i < SW_N_COLUMNS; i++)
     {
       guint64 bit = G_GUINT64_CONSTANT (1) << i;
@@ -328,7 +330,7 @@ read_columns (const Reader *reader, gsize index, SwRow *row)
       g_autofree char *text = NULL;
       if (*cell == '\0' && (kind->needs & bit) != 0)
         text = g_strdup_printf ("the %s has no '%s'.", kind->word, column_rows[i].name);
-      else if (*cell != '\0' && (kind->reads & bit) != 0
+      else if (*cell != '\0' && (reads & bit) != 0
                && !read_cell (&reader->reading, row, (SwColumn)i, cell, &error))
         text = g_strdup_printf ("%s: %s", column_rows[i].name, error->message);
       if (text != NULL)
@@ -336,7 +338,7 @@ read_columns (const Reader *reader, gsize index, SwRow *row)
           row->known = FALSE;
           reader->fault (row->line, text, reader->data);
         }
-      else if (*cell != '\0' && (kind->reads & bit) == 0 && i != SW_COLUMN_REMARK)
+      else if (*cell != '\0' && (reads & bit) == 0)
         {
           text = g_strdup_printf ("a row of '%s' does not read '%s'; the cell was passed over.",
                                   kind->word, column_rows[i].name);
@@ -442,10 +444,11 @@ sw_rows_read (const SwTable *table, SwCurrency currency, const SwZone *zone, SwR
 char *
 sw_row_content (const SwRow *row)
 {
-  GString *content = g_string_new (kind_rows[row->kind].word);
+  g_autoptr (GString) content = g_string_new (kind_rows[row->kind].word);
   for (int i = 0; i < SW_N_COLUMNS; i++)
     {
-      if (row->text[i] == NULL)
+      gboolean counts = (kind_rows[row->kind].reads & (G_GUINT64_CONSTANT (1) << i)) != 0;
+      if (row->text[i] == NULL || !counts)
         continue;
       CellType type = column_rows[i].type;
       gboolean as_text = type == CELL_TEXT || type == CELL_PERCENT || type == CELL_TIERS;
@@ -456,5 +459,5 @@ sw_row_content (const SwRow *row)
       else
         g_string_append_printf (content, "%" G_GINT64_FORMAT, row->value[i]);
     }
-  return g_string_free (content, FALSE);
+  return g_compute_checksum_for_string (G_CHECKSUM_SHA256, content->str, (gssize)content->len);
 }

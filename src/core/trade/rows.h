@@ -61,9 +61,9 @@ typedef enum
 
 #define SW_COL(tag) (G_GUINT64_CONSTANT (1) << SW_COLUMN_##tag)
 
-/* X (tag, word in 'what', columns read, of those needed, rank among rows of one day). The remark is
- * kept with costs and let pass everywhere. Ranks: a hold goes before what ends it, results before
- * new offers; rows that move no item come last. */
+/* X (tag, word in 'what', columns read, of those needed, rank among rows of one day). A remark may
+ * stand in any row: it is kept with costs, and else in the history. Ranks: a hold goes before what
+ * ends it, results before new offers; rows that move no item come last. */
 #define SW_ROW_KINDS(X)                                                                            \
   X (OUTLET, "outlet",                                                                             \
      SW_COL (OUTLET) | SW_COL (KIND) | SW_COL (RUNNING_DAYS) | SW_COL (PAY_DAYS)                   \
@@ -154,8 +154,9 @@ typedef void (*SwRowSayFunc) (int line, const char *sentence, gpointer data);
 GPtrArray *sw_rows_read (const SwTable *table, SwCurrency currency, const SwZone *zone,
                          SwRowSayFunc fault, SwRowSayFunc remark, gpointer data, GError **error);
 
-/* The row in settled form: equal for rows that say the same, however they are written. Transfer
- * full. */
+/* A digest of what the row says: equal for rows that say the same, however they are written. A
+ * digest, so that no buyer's name is kept a second time. Remarks do not count but with costs.
+ * Transfer full. */
 char *sw_row_content (const SwRow *row);
 
 G_END_DECLS
