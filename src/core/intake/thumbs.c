@@ -6,6 +6,7 @@
 #include <turbojpeg.h>
 
 #include "core/base/error.h"
+#include "core/catalogue/act.h"
 #include "core/catalogue/thumb-store.h"
 #include "core/intake/pixels.h"
 
@@ -13,6 +14,7 @@
  */
 #define MAKER_VERSION 1
 #define JPEG_QUALITY 82
+#define MADE_A_COMMIT 64
 
 static const guint sides[SW_N_THUMB_SIZES] = { [SW_THUMB_SMALL] = 160, [SW_THUMB_LARGE] = 640 };
 
@@ -236,51 +238,87 @@ is_missing (SwThumbs *thumbs, const SwPhoto *photo)
   return photo->likeness == NULL && g_bytes_get_size (large) > 0;
 }
 
+/* Keeps what was measured, many photos to one commit; empties the list. */
+static gboolean
+keep_made (SwCatalogue *catalogue, GPtrArray *made, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  if (made->len == 0)
+    return TRUE;
+  if (!sw_act_begin_plain (&act, catalogue, error))
+    return FALSE;
+  for (guint i = 0; i < made->len; i++)
+    {
+      const Made *m = made->pdata[i];
+
+      if (!sw_photo_set_likeness (catalogue, m->id, m->likeness, m->sharpness, m->width, m->height,
+                                  error))
+        return FALSE;
+    }
+  g_ptr_array_set_size (made, 0);
+  return sw_act_commit (&act, NULL, error);
+}
+
+static int
+queue_missing (Batch *batch, GThreadPool *pool)
+{
+  int queued = 0;
+
+  for (guint i = 0; i < batch->photos->len; i++)
+    if (is_missing (batch->thumbs, batch->photos->pdata[i]))
+      {
+        g_thread_pool_push (pool, batch->photos->pdata[i], NULL);
+        queued++;
+      }
+  return queued;
+}
+
 gboolean
 sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, int *done,
                         int *total, GCancellable *cancellable, int *out_made, GError **error)
 {
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, trip, FALSE, error);
   g_autoptr (GAsyncQueue) finished = g_async_queue_new_full (made_free);
+  g_autoptr (GPtrArray) made = g_ptr_array_new_with_free_func (made_free);
   Batch batch = { thumbs, photos, cancellable, finished };
   gboolean good = TRUE;
   GThreadPool *pool;
-  int queued = 0, made_count = 0;
+  int queued, made_count = 0;
 
   if (photos == NULL)
     return FALSE;
   pool = g_thread_pool_new (make_one, &batch, (int)sw_decoder_n_helpers (thumbs->decoder), FALSE,
                             NULL);
-  for (guint i = 0; i < photos->len; i++)
-    if (is_missing (thumbs, photos->pdata[i]))
-      {
-        g_thread_pool_push (pool, photos->pdata[i], NULL);
-        queued++;
-      }
+  queued = queue_missing (&batch, pool);
   if (total != NULL)
     g_atomic_int_set (total, queued);
   for (int i = 0; i < queued; i++)
     {
-      Made *made = g_async_queue_pop (finished);
+      Made *one = g_async_queue_pop (finished);
 
-      if (good && made->likeness != NULL)
+      if (good && one->likeness != NULL)
         {
-          good = sw_photo_set_likeness (catalogue, made->id, made->likeness, made->sharpness,
-                                        made->width, made->height, error);
+          g_ptr_array_add (made, one);
           made_count++;
         }
-      made_free (made);
+      else
+        made_free (one);
+      if (good && made->len >= MADE_A_COMMIT)
+        good = keep_made (catalogue, made, error);
       if (done != NULL)
         g_atomic_int_set (done, i + 1);
     }
   g_thread_pool_free (pool, FALSE, TRUE);
-  if (good && g_cancellable_is_cancelled (cancellable))
+  if (!good || !keep_made (catalogue, made, error))
+    return FALSE;
+  if (g_cancellable_is_cancelled (cancellable))
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
                            "Stopped before all thumbnails were made.");
       return FALSE;
     }
-  if (good && out_made != NULL)
+  if (out_made != NULL)
     *out_made = made_count;
-  return good;
+  return TRUE;
 }
