@@ -11,9 +11,9 @@
 /* A second with more photos than this is no moment but a clock that stood still. */
 #define MAX_OF_ONE_SECOND 24
 
-/* How alike two pictures must be. Measured on re-encoded ones (quality 30 to 95, half and quarter
- * size) and on quick series by hand. One camera's pictures of one size may be a series, so those
- * must be nearer. */
+/* How alike two pictures must be: a judgement, wide enough for re-encoded copies at half and quarter
+ * size in the tests. One camera's pictures of one size may be a quick series, so those must be
+ * nearer. A still burst without subseconds can be pointed out wrongly; it is only a suggestion. */
 static const struct
 {
   guint bits;  /* of 64 in the difference hash */
