@@ -5,7 +5,6 @@
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
-#include "core/catalogue/deals.h"
 
 gboolean
 sw_posting_add (SwCatalogue *catalogue, const SwPosting *postings, gsize n, GError **error)
@@ -103,10 +102,9 @@ sw_credit_deals (SwCatalogue *catalogue, GError **error)
         return NULL;
       if (!row)
         return g_steal_pointer (&deals);
-      g_autofree char *result = sw_col_text (&use, 2);
       SwCreditDeal deal = { sw_col_int (&use, 0),
                             sw_col_int (&use, 1),
-                            g_strcmp0 (result, sw_result_word (SW_RESULT_SOLD)) == 0,
+                            sw_col_int (&use, 2) != 0,
                             !sw_col_is_null (&use, 3),
                             { (gint32)sw_col_int (&use, 3) } };
       g_array_append_val (deals, deal);

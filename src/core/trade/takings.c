@@ -24,6 +24,7 @@ enum
   KEY_BEFORE = -1,
   KEY_NONE = 0,
   KEY_WAITING = -2,
+  KEY_LEAST = KEY_WAITING,
 };
 
 const char *
@@ -88,11 +89,9 @@ typedef struct
   SwCredit credit;
   SwGrouping grouping;
   GPtrArray *trips;
-  GArray *items;    /* SwCreditItem by number */
-  GArray *deals;    /* SwCreditDeal by id */
-  GHashTable *rows; /* gint64 -> SwTakingsRow */
-  gint64 last_key;  /* of the row found last: neighbours often share it */
-  SwTakingsRow *last_row;
+  GArray *items;   /* SwCreditItem by number */
+  GArray *deals;   /* SwCreditDeal by id */
+  GPtrArray *rows; /* SwTakingsRow by key less KEY_LEAST; NULL: none yet */
   gboolean overflow;
 } Adding;
 
@@ -184,16 +183,12 @@ key_of (const Adding *adding, const SwPosting *posting)
 static SwTakingsRow *
 row_for (Adding *adding, gint64 key)
 {
-  if (adding->last_row != NULL && adding->last_key == key)
-    return adding->last_row;
-  SwTakingsRow *row = g_hash_table_lookup (adding->rows, &key);
+  guint at = (guint)(key - KEY_LEAST);
+  if (at >= adding->rows->len)
+    g_ptr_array_set_size (adding->rows, (gint)at + 1);
+  SwTakingsRow *row = g_ptr_array_index (adding->rows, at);
   if (row == NULL)
-    {
-      row = g_new0 (SwTakingsRow, 1);
-      g_hash_table_insert (adding->rows, g_memdup2 (&key, sizeof key), row);
-    }
-  adding->last_key = key;
-  adding->last_row = row;
+    row = g_ptr_array_index (adding->rows, at) = g_new0 (SwTakingsRow, 1);
   return row;
 }
 
@@ -357,12 +352,13 @@ sort_rows (SwCatalogue *catalogue, Adding *adding, SwTakings *out_takings, GErro
 {
   g_autoptr (GArray) keyed = g_array_new (FALSE, FALSE, sizeof (Keyed));
   g_array_set_clear_func (keyed, clear_keyed);
-  GHashTableIter iter;
-  gpointer key, row;
-  g_hash_table_iter_init (&iter, adding->rows);
-  while (g_hash_table_iter_next (&iter, &key, &row))
-    if (!is_empty (row) && !take_row (catalogue, adding, *(const gint64 *)key, row, keyed, error))
-      return FALSE;
+  for (guint i = 0; i < adding->rows->len; i++)
+    {
+      const SwTakingsRow *row = g_ptr_array_index (adding->rows, i);
+      if (row != NULL && !is_empty (row)
+          && !take_row (catalogue, adding, (gint64)i + KEY_LEAST, row, keyed, error))
+        return FALSE;
+    }
   g_array_sort_with_data (keyed, compare_keyed, &adding->grouping);
   SwTakingsRow total = { 0 };
   for (guint i = 0; i < keyed->len; i++)
@@ -384,7 +380,7 @@ sw_takings_read (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
   g_autoptr (GArray) deals = items != NULL ? sw_credit_deals (catalogue, error) : NULL;
   if (deals == NULL)
     return FALSE;
-  g_autoptr (GHashTable) rows = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (g_free);
   Adding adding = { .credit = credit,
                     .grouping = grouping,
                     .trips = trips,
