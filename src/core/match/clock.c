@@ -136,6 +136,11 @@ log_likelihood (const Clock *clock, double shift_s)
   return TEMPER * sum + sw_clock_log_prior (shift_s);
 }
 
+/* Clocks are wrong by these more than by others: a change of season, a zone, a day mistyped. */
+static const int whole_hours[]
+    = { -1, 1,  -24, 24, -2, 2,  -12, 12, -48, 48,  -3, 3,   -4, 4,   -5,
+        5,  -6, 6,   -7, 7,  -8, 8,   -9, 9,   -10, 10, -11, 11, -13, 13 };
+
 typedef struct
 {
   gint64 bin;
@@ -311,9 +316,9 @@ sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes
   clock.stride = 1 + items / NOTES_ENOUGH;
   peaks = find_peaks (&clock);
   n = add_mode (&clock, 0, 1, modes, n);
-  for (int hours = -13; hours <= 13; hours++)
-    if (hours != 0 && log_likelihood (&clock, hours * HOUR_S) > log_likelihood (&clock, 0) - 5)
-      n = n < 30 ? add_mode (&clock, hours * HOUR_S, 2, modes, n) : n;
+  for (gsize k = 0; k < G_N_ELEMENTS (whole_hours) && n < 30; k++)
+    if (log_likelihood (&clock, whole_hours[k] * HOUR_S) > log_likelihood (&clock, 0) - 5)
+      n = add_mode (&clock, whole_hours[k] * HOUR_S, 2, modes, n);
   for (guint k = 0; k < MIN (peaks->len, 24) && n < G_N_ELEMENTS (modes); k++)
     n = add_mode (&clock,
                   (double)g_array_index (peaks, Peak, k).bin * (BIN_US / 1e6) + BIN_US / 2e6, 16,

@@ -14,7 +14,11 @@
 #define LEARN_ROUNDS 3
 #define BEAM 1e-9
 /* Photos that a clock is judged by, and rounds of learning for each trial. */
-#define JUDGED_PHOTOS 400
+#define JUDGED_PHOTOS 300
+/* Seconds to each side at which a top's fall is measured. */
+#define SIDE_S 6.0
+/* Photos of the lead camera count beside another's within this time. */
+#define LEAD_NEAR_US (600 * SW_US_PER_SECOND)
 #define JUDGE_ROUNDS 1
 /* The model knows nobody's habits exactly: its word is toned down, on seconds more than on hours.
  */
@@ -24,6 +28,8 @@
 #define SAME_MODE_S 8.0
 /* Modes this far (in nats) behind the quick look's best are not looked at again. */
 #define QUICK_REACH 6.0
+/* The same for none and whole hours, which deserve a second look. */
+#define WHOLE_REACH 14.0
 /* A clock vaguer than this would cut the stops of the other cameras. */
 #define ALONG_SPREAD_S 20.0
 /* A photo without a time is placed between neighbours no farther apart than this. */
@@ -45,6 +51,7 @@ typedef struct
   int *camera;      /* whose clock it is read by */
   gboolean *usable; /* has a time at all */
   gboolean *vague;  /* weak, and not borne out by its neighbours */
+  int lead;         /* the camera with most photos, -1: none */
 } Work;
 
 const char *
@@ -208,18 +215,73 @@ rough_stops (const Work *work, const GArray *photos, SwWalkParams *params)
   return stops;
 }
 
-/* The whole model's word on a shift: the evidence of the camera's photos under it, parameters
- * learned anew, and the prior. Long series are judged by their middle. */
+/* Log evidence of a chain of these photos; 0 for none. */
+static double
+chain_evidence (const Work *work, const GArray *photos)
+{
+  g_autoptr (SwModel) model = NULL;
+
+  if (photos->len == 0)
+    return 0;
+  model = sw_model_new (work->walk, &g_array_index (photos, SwModelPhoto, 0), photos->len);
+  sw_model_run (model, JUDGE_ROUNDS, BEAM);
+  return sw_model_log_evidence (model);
+}
+
+/* Photos of the lead camera that were taken while these were, give or take. */
+static GArray *
+lead_photos (const Work *work, const GArray *photos)
+{
+  double shift_s = work->proposal->clocks[work->lead].shift_s;
+  g_autoptr (GArray) all = photos_of (work, work->lead, FALSE, shift_s);
+  GArray *near = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+  guint at = 0;
+
+  for (guint i = 0; i < all->len; i++)
+    {
+      const SwModelPhoto *photo = &g_array_index (all, SwModelPhoto, i);
+
+      while (at < photos->len
+             && g_array_index (photos, SwModelPhoto, at).t_us < photo->t_us - LEAD_NEAR_US)
+        at++;
+      if (at < photos->len
+          && g_array_index (photos, SwModelPhoto, at).t_us <= photo->t_us + LEAD_NEAR_US)
+        g_array_append_val (near, *photo);
+    }
+  return near;
+}
+
+/* Whether the camera's shift is judged against the lead camera's photos. */
+static gboolean
+goes_by_lead (const Work *work, int camera)
+{
+  return work->lead >= 0 && camera != work->lead && work->proposal->clocks[work->lead].known;
+}
+
+/* The whole model's word on a shift: the evidence of the camera's photos under it, given those of
+ * the lead camera (whose clock is settled first), parameters learned anew, and the prior. Long
+ * series are judged by their middle. */
 static double
 judge_shift (const Work *work, int camera, double shift_s, double temper)
 {
   g_autoptr (GArray) photos = photos_of (work, camera, FALSE, shift_s);
-  gsize n = MIN (photos->len, JUDGED_PHOTOS), from = (photos->len - n) / 2;
-  g_autoptr (SwModel) model
-      = sw_model_new (work->walk, &g_array_index (photos, SwModelPhoto, from), n);
+  guint n = MIN (photos->len, JUDGED_PHOTOS);
+  double evidence;
 
-  sw_model_run (model, JUDGE_ROUNDS, BEAM);
-  return temper * sw_model_log_evidence (model) + sw_clock_log_prior (shift_s);
+  g_array_remove_range (photos, 0, (photos->len - n) / 2);
+  g_array_set_size (photos, n);
+  if (!goes_by_lead (work, camera))
+    evidence = chain_evidence (work, photos);
+  else
+    {
+      g_autoptr (GArray) lead = lead_photos (work, photos);
+      double alone = chain_evidence (work, lead);
+
+      g_array_append_vals (lead, photos->data, photos->len);
+      g_array_sort (lead, compare_photos);
+      evidence = chain_evidence (work, lead) - alone;
+    }
+  return temper * evidence + sw_clock_log_prior (shift_s);
 }
 
 /* Climbs from the quick look's shift to the model's own best. */
@@ -242,6 +304,22 @@ climb_shift (const Work *work, int camera, double start)
   return best;
 }
 
+/* Spread of a shift that was judged against the lead camera: from the fall of the score to both
+ * sides, and the lead's own. */
+static double
+judged_spread (const Work *work, int camera, const SwClockMode *mode)
+{
+  double lead_s = work->proposal->clocks[work->lead].spread_s;
+  double top = judge_shift (work, camera, mode->shift_s, TEMPER_SECONDS);
+  double fall = top
+                - (judge_shift (work, camera, mode->shift_s - SIDE_S, TEMPER_SECONDS)
+                   + judge_shift (work, camera, mode->shift_s + SIDE_S, TEMPER_SECONDS))
+                      / 2;
+  double own_s = fall > 0 ? SIDE_S / sqrt (2 * fall) : mode->spread_s;
+
+  return hypot (CLAMP (own_s, mode->spread_s * 0.4, mode->spread_s), lead_s);
+}
+
 /* The quick look's modes weighed by the model; those it leaves far behind stay so. */
 static void
 weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
@@ -250,7 +328,9 @@ weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
 
   for (gsize k = 0; k < n; k++)
     {
-      if (modes[k].log_weight < top - QUICK_REACH)
+      gboolean whole = fabs (remainder (modes[k].shift_s, 3600)) < 10;
+
+      if (modes[k].log_weight < top - (whole ? WHOLE_REACH : QUICK_REACH))
         {
           modes[k].log_weight = -INFINITY;
           continue;
@@ -258,6 +338,8 @@ weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
       modes[k].shift_s = climb_shift (work, camera, modes[k].shift_s);
       modes[k].log_weight
           = judge_shift (work, camera, modes[k].shift_s, TEMPER_MODES) + log (modes[k].spread_s);
+      if (goes_by_lead (work, camera))
+        modes[k].spread_s = judged_spread (work, camera, &modes[k]);
       /* Two that climbed to one top are one. */
       for (gsize j = 0; j < k; j++)
         if (fabs (modes[j].shift_s - modes[k].shift_s) < SAME_MODE_S)
@@ -491,7 +573,7 @@ main_camera (const Work *work)
 static void
 lend_clock (Work *work)
 {
-  int lender = main_camera (work);
+  int lender = work->lead;
 
   for (gsize c = 0; c < work->walk->n_cameras && lender >= 0; c++)
     if (work->walk->cameras[c].nameless && !work->walk->cameras[c].fixed)
@@ -503,11 +585,12 @@ lend_clock (Work *work)
 
 /* Whether the camera's photos can stand among the others' without cutting their stops. */
 static gboolean
-walks_along (const Work *work, int camera, int lead)
+walks_along (const Work *work, int camera)
 {
   const SwClockResult *clock = &work->proposal->clocks[camera];
 
-  if (camera == lead || work->walk->cameras[camera].nameless || work->walk->cameras[camera].fixed)
+  if (camera == work->lead || work->walk->cameras[camera].nameless
+      || work->walk->cameras[camera].fixed)
     return TRUE;
   return clock->known && clock->spread_s <= ALONG_SPREAD_S;
 }
@@ -518,7 +601,6 @@ static void
 run_chains (Work *work)
 {
   const SwWalk *walk = work->walk;
-  int lead = main_camera (work);
   g_autoptr (GArray) common = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
 
   for (gsize c = 0; c < walk->n_cameras; c++)
@@ -527,7 +609,7 @@ run_chains (Work *work)
       g_autoptr (GArray) photos = photos_of (work, (int)c, FALSE, clock->shift_s);
       g_autoptr (GArray) weak = photos_of (work, (int)c, TRUE, clock->shift_s);
 
-      if (walks_along (work, (int)c, lead))
+      if (walks_along (work, (int)c))
         g_array_append_vals (common, photos->data, photos->len);
       else
         run_photos (work, photos, FALSE);
@@ -662,8 +744,11 @@ sw_stops_propose (const SwWalk *walk)
                 usable, vague };
 
   repair_times (&work);
+  work.lead = main_camera (&work);
+  if (work.lead >= 0)
+    find_clock (&work, work.lead);
   for (gsize c = 0; c < walk->n_cameras; c++)
-    if (!walk->cameras[c].nameless || walk->cameras[c].fixed)
+    if ((int)c != work.lead && (!walk->cameras[c].nameless || walk->cameras[c].fixed))
       find_clock (&work, (int)c);
   lend_clock (&work);
   run_chains (&work);
