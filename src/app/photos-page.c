@@ -11,6 +11,7 @@
 #include "app/sheet-data.h"
 #include "app/stop-rows.h"
 #include "app/text.h"
+#include "app/widgets.h"
 
 struct _SwPhotosPage
 {
@@ -435,7 +436,7 @@ on_choose_response (GtkNativeDialog *dialog, int response, SwPhotosPage *self)
   folders[0] = folder;
   if (folder != NULL && self->store != NULL)
     sw_bring_in_bar_start (SW_BRING_IN_BAR (self->bar), folders);
-  g_object_unref (dialog);
+  sw_native_dialog_done (dialog);
 }
 
 void

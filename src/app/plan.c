@@ -277,7 +277,8 @@ sw_plan_motion (GtkWidget *widget, GdkEventMotion *event)
   if (i != self->hover)
     gtk_widget_queue_draw (widget);
   self->hover = i;
-  return FALSE;
+  /* the parent's handler feeds the gestures */
+  return GTK_WIDGET_CLASS (sw_plan_parent_class)->motion_notify_event (widget, event);
 }
 
 static gboolean

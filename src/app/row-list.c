@@ -533,7 +533,8 @@ sw_row_list_motion (GtkWidget *widget, GdkEventMotion *event)
   if (i != self->hover)
     gtk_widget_queue_draw (widget);
   self->hover = i;
-  return FALSE;
+  /* the parent's handler feeds the gestures */
+  return GTK_WIDGET_CLASS (sw_row_list_parent_class)->motion_notify_event (widget, event);
 }
 
 static gboolean

@@ -28,3 +28,16 @@ sw_container_add_line (GtkWidget *container, const char *text, const char *class
   gtk_container_add (GTK_CONTAINER (container), label);
   return label;
 }
+
+static gboolean
+let_go (gpointer dialog)
+{
+  g_object_unref (dialog);
+  return G_SOURCE_REMOVE;
+}
+
+void
+sw_native_dialog_done (GtkNativeDialog *dialog)
+{
+  g_idle_add (let_go, dialog);
+}

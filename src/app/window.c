@@ -11,6 +11,7 @@
 #include "app/takings-page.h"
 #include "app/takings-table.h"
 #include "app/text.h"
+#include "app/widgets.h"
 #include "core/trade/book.h"
 
 struct _SwWindow
@@ -286,7 +287,7 @@ on_open_response (GtkNativeDialog *dialog, int response, SwWindow *self)
     folder = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
   if (folder != NULL)
     sw_window_open (self, folder);
-  g_object_unref (dialog);
+  sw_native_dialog_done (dialog);
 }
 
 static void
@@ -394,7 +395,7 @@ on_book_response (GtkNativeDialog *dialog, int response, SwWindow *self)
   if (path != NULL && self->store != NULL)
     sw_store_act (self->store, book_run, g_steal_pointer (&path), g_free, NULL, NULL);
   g_free (path);
-  g_object_unref (dialog);
+  sw_native_dialog_done (dialog);
 }
 
 static void

@@ -1,0 +1,243 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Drives the real window with key and pointer events (xdotool) and reads what it tells assistive technology (AT-SPI).
+
+Nothing here waits for a time: until() asks again and again for a state, up to a limit that only ends a hung test.
+"""
+
+import json
+import os
+import pathlib
+import shutil
+import subprocess
+import tempfile
+import time
+import unittest
+
+import gi
+
+gi.require_version("Atspi", "2.0")
+from gi.repository import Atspi, GLib  # noqa: E402
+from PIL import Image, ImageDraw  # noqa: E402
+
+PROGRAM = os.environ["SHEDWALK"]
+LIMIT = float(os.environ.get("SHEDWALK_TEST_LIMIT", "40"))  # seconds after which a state is taken never to come
+
+# GTK 3.24's own folder chooser says these when a typed slash opens its location entry and while it completes a path.
+KNOWN = (
+    "gtk_widget_event: assertion 'WIDGET_REALIZED_FOR_EVENT (widget, event)' failed",
+    "gtk_tree_model_get_iter_first: assertion 'GTK_IS_TREE_MODEL (tree_model)' failed",
+)
+
+
+def spin():
+    """Lets AT-SPI events in."""
+    context = GLib.MainContext.default()
+    while context.pending():
+        context.iteration(False)
+
+
+def until(what, probe):
+    """The first true answer of probe; a defunct object on the way counts as no answer yet."""
+    end = time.monotonic() + LIMIT
+    while time.monotonic() < end:
+        spin()
+        try:
+            answer = probe()
+        except GLib.Error:
+            answer = None
+        if answer:
+            return answer
+    raise AssertionError("never came: " + what)
+
+
+def children(node):
+    node.clear_cache()
+    return [child for child in (node.get_child_at_index(i) for i in range(node.get_child_count())) if child is not None]
+
+
+def walk(node, depth=40):
+    yield node
+    if depth > 0:
+        for child in children(node):
+            yield from walk(child, depth - 1)
+
+
+def is_showing(node):
+    return node.get_state_set().contains(Atspi.StateType.SHOWING)
+
+
+def has(node, state):
+    return node.get_state_set().contains(getattr(Atspi.StateType, state))
+
+
+def name_of(node):
+    """Its own name, or that of the label that names it."""
+    if node.get_name():
+        return node.get_name()
+    for relation in node.get_relation_set():
+        if relation.get_relation_type() == Atspi.RelationType.LABELLED_BY:
+            return relation.get_target(0).get_name() or ""
+    return ""
+
+
+def extents(node):
+    box = node.get_extents(Atspi.CoordType.SCREEN)
+    return box.x, box.y, box.width, box.height
+
+
+def middle(node):
+    x, y, width, height = extents(node)
+    return x + width // 2, y + height // 2
+
+
+def xdo(*words):
+    subprocess.run(["xdotool", *map(str, words)], check=True)
+
+
+def key(*names):
+    xdo("key", "--clearmodifiers", *names)
+
+
+def type_text(text):
+    xdo("type", "--clearmodifiers", "--delay", "1", "--", text)
+
+
+def click(node, times=1):
+    x, y = middle(node)
+    xdo("mousemove", x, y, "click", "--repeat", times, "--delay", "20", 1)
+
+
+def drag(start, end):
+    """Three small moves past the threshold first, then the way, in steps."""
+    (x, y), (to_x, to_y) = start, end
+    xdo("mousemove", x, y, "mousedown", 1)
+    for step in (4, 8, 12):
+        xdo("mousemove", x + step, y + step)
+    for part in (1, 2, 3, 4):
+        xdo("mousemove", x + (to_x - x) * part // 4, y + (to_y - y) * part // 4)
+    xdo("mousemove", to_x, to_y, "mouseup", 1)
+
+
+def make_photo(path, taken, seed):
+    """A JPEG of 400x300 with a drawing that no other seed has; taken: 'YYYY:MM:DD HH:MM:SS'."""
+    picture = Image.new("RGB", (400, 300), ((seed * 37) % 200 + 30, (seed * 91) % 200 + 30, (seed * 53) % 200 + 30))
+    pen = ImageDraw.Draw(picture)
+    for i in range(8):
+        x, y = (seed * 61 + i * 47) % 360, (seed * 29 + i * 83) % 260
+        pen.rectangle((x, y, x + 40 + seed % 30, y + 36), fill=((i * 40 + seed * 11) % 255, (seed * 7) % 255, i * 30))
+    exif = Image.Exif()
+    exif[0x010F], exif[0x0110] = "Orrery", "K2"  # make and model of no real camera
+    exif[0x8769] = {0x9003: taken}
+    path.parent.mkdir(parents=True, exist_ok=True)
+    picture.save(path, "JPEG", exif=exif, quality=85)
+
+
+def shedwalk(*words):
+    """A command; its answer as text, or parsed where it was asked for as JSON."""
+    done = subprocess.run([PROGRAM, *map(str, words)], capture_output=True, text=True, check=False)
+    if done.returncode != 0:
+        raise AssertionError(f"{words}: {done.returncode} {done.stderr}")
+    return json.loads(done.stdout) if "--json" in words else done.stdout.strip()
+
+
+class Window:
+    """The program with its window open."""
+
+    def __init__(self, *arguments):
+        self.log = tempfile.NamedTemporaryFile("w+", suffix=".log", dir=os.environ["SHEDWALK_TEST_FOLDER"], delete=False)
+        self.process = subprocess.Popen([PROGRAM, *map(str, arguments)], stdout=self.log, stderr=subprocess.STDOUT)
+        self.app = until("the program on the accessibility bus", self.find_app)
+        self.frame = until("its window", lambda: self.find("frame"))
+
+    def find_app(self):
+        if self.process.poll() is not None:
+            raise AssertionError("the program ended: " + self.output())
+        desktop = Atspi.get_desktop(0)
+        desktop.clear_cache()
+        for i in range(desktop.get_child_count()):
+            app = desktop.get_child_at_index(i)
+            if app is not None and app.get_process_id() == self.process.pid:
+                return app
+        return None
+
+    def output(self):
+        self.log.flush()
+        return pathlib.Path(self.log.name).read_text(encoding="utf-8", errors="replace")
+
+    def find(self, role, name=None, under=None, showing=True):
+        """The first node of that role whose name is, or (a function) fulfils, name."""
+        for node in walk(under or self.app):
+            if node.get_role_name() != role or (showing and not is_showing(node)):
+                continue
+            told = name_of(node)
+            if name is None or (name(told) if callable(name) else told == name):
+                return node
+        return None
+
+    def wait(self, role, name=None, under=None):
+        return until(f"{role} {name!r}", lambda: self.find(role, name, under))
+
+    def rows(self, list_name):
+        """Sentences of a drawn list's rows."""
+        the_list = self.find("list", list_name)
+        return [row.get_name() for row in children(the_list)] if the_list is not None else []
+
+    def row(self, list_name, begins):
+        return until(f"row {begins!r} of {list_name}", lambda: next(
+            (row for row in children(self.wait("list", list_name)) if (row.get_name() or "").startswith(begins)), None))
+
+    def choose_folder(self, title, folder):
+        """Types the path of a folder into the folder chooser of that title."""
+        chooser = self.wait("file chooser", title)
+        key("slash")
+        entry = until("its location entry", lambda: next(
+            (node for node in walk(chooser) if node.get_role_name() == "text" and is_showing(node)
+             and node.get_text(0, -1).startswith("/")), None))
+        type_text(str(folder)[1:])
+        until("the path", lambda: entry.get_text(0, -1).rstrip("/") == str(folder))
+        key("Return")
+
+    def told(self, begins):
+        """The line at the foot of the window."""
+        return until(f"the line {begins!r}", lambda: self.find("status bar", lambda text: text.startswith(begins)))
+
+    def close(self):
+        self.process.terminate()
+        self.process.wait()
+        self.log.close()
+
+
+class WindowTest(unittest.TestCase):
+    """A catalogue of its own for each test: an orchard with three places, a trip and a few things."""
+
+    def setUp(self):
+        self.folder = pathlib.Path(tempfile.mkdtemp(dir=os.environ["SHEDWALK_TEST_FOLDER"]))
+        self.addCleanup(shutil.rmtree, self.folder)
+        self.catalogue = self.folder / "Orchard.shedwalk"
+        self.window = None
+        shedwalk("new", self.catalogue, "--name", "Orchard", "--currency", "NZD", "--zone", "Pacific/Auckland")
+        shedwalk("trip", "add", self.catalogue, "--title", "Autumn", "--first", "2026-04-03", "--last", "2026-04-06")
+        for place in ("Press house", "Press house > Loft", "Glasshouse"):
+            shedwalk("place", "add", self.catalogue, place)
+        for name, place, count, asking in (("Screw press", "Press house", 1, "350"), ("Sack truck", "Press house", 2, None),
+                                           ("Clay pots", "Glasshouse", 40, "60.50")):
+            shedwalk("item", "add", self.catalogue, name, "--place", place, "--trip", 1, "--count", count,
+                     *(("--asking", asking) if asking else ()))
+
+    def tearDown(self):
+        if self.window is None:
+            return
+        alive, output = self.window.process.poll() is None, self.window.output()
+        self.window.close()
+        self.assertTrue(alive, "the program ended by itself: " + output)
+        complaints = [line for line in output.splitlines()
+                      if ("CRITICAL" in line or "WARNING" in line) and not line.endswith(KNOWN)]
+        self.assertEqual(complaints, [])
+
+    def open(self):
+        self.window = Window(self.catalogue)
+        self.window.wait("radio button", "Takings")
+        return self.window
+
+    def item(self, number):
+        return next(item for item in shedwalk("items", self.catalogue, "--json") if item["number"] == number)
