@@ -79,6 +79,45 @@ test_trip_added_later (void **state)
 }
 
 static void
+set_place (SwCatalogue *catalogue, gint64 item, const char *path)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwPlace) place = sw_place_find (catalogue, path, &error);
+  assert_no_error (error);
+  SwItemChange change = { .place = &place->id };
+  sw_item_change (catalogue, item, &change, &error);
+  assert_no_error (error);
+}
+
+/* By place is where the item was found: bringing it home changes nothing, putting its place right
+ * does. */
+static void
+test_place_is_where_it_was_found (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_place_add (bed.catalogue, "Home", TRUE, NULL, NULL, NULL, &error);
+  assert_no_error (error);
+  sw_place_add (bed.catalogue, "Shop floor", TRUE, NULL, NULL, NULL, &error);
+  assert_no_error (error);
+  sw_test_book (bed.catalogue, "sale|ref=A|item=Ladder|at=2026-06-20|amount=1\n", NULL);
+  static const struct
+  {
+    const char *to, *rows;
+  } moves[] = { { "Home", "Packing shed 100 0 0 100" },
+                { "Shop floor", "Packing shed 100 0 0 100" },
+                { "Press house", "Press house 100 0 0 100" },
+                { "Home", "Press house 100 0 0 100" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (moves); i++)
+    {
+      SwTakingsRow total;
+      set_place (bed.catalogue, 5, moves[i].to);
+      g_autofree char *text = sw_test_takings (bed.catalogue, SW_CREDIT_FOUND, SW_BY_PLACE, &total);
+      assert_string_equal (text, moves[i].rows);
+    }
+}
+
+static void
 test_no_trips_at_all (void **state)
 {
   g_auto (SwTestBed) bed = sw_test_bed_new ();
@@ -283,6 +322,7 @@ main (void)
   SW_TEST (tests, test_empty);
   SW_TEST (tests, test_order_of_trips);
   SW_TEST (tests, test_trip_added_later);
+  SW_TEST (tests, test_place_is_where_it_was_found);
   SW_TEST (tests, test_no_trips_at_all);
   SW_TEST (tests, test_read_only);
   SW_TEST (tests, test_random_tables);

@@ -47,8 +47,8 @@ gboolean sw_posting_each (SwCatalogue *catalogue, SwPostingFunc func, gpointer d
 gboolean sw_posting_sums (SwCatalogue *catalogue, gint64 deal, SwPostingFunc func, gpointer data,
                           GError **error);
 
-/* What the takings look up beside the postings: each item's trip and place, each deal's outlet and
- * day of collection. GArrays by id. Transfer full. */
+/* What the takings look up beside the postings: each item's trip and the place it was found in,
+ * each deal's outlet and day of collection. GArrays by id. Transfer full. */
 typedef struct
 {
   gint64 item, trip, place; /* trip 0: none */

@@ -16,6 +16,8 @@ static const SwSchemaStep steps[] = {
   { 1, SW_SCHEMA_FOUNDATION, "places, trips, items and photos" },
   { 2, SW_SCHEMA_MONEY, "outlets, offers, dockets and money" },
   { 3, SW_SCHEMA_MATCH, "field notes and proposed stops" },
+  { 4, "ALTER TABLE item ADD COLUMN found_place INTEGER REFERENCES place (id);",
+    "where an item was found that was brought home since" },
 };
 
 const SwSchemaStep *

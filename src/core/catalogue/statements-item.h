@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Statements of items, their photos, facts, questions and jobs. Private to core/catalogue; see statements.h. */
+/* Statements of items, their photos, facts, questions and jobs. Private to core/catalogue; see
+ * statements.h. */
 #pragma once
 
-/* Photos set aside do not count. The first photo is the cover, else the first by position, wide ones last. */
+/* Photos set aside do not count. The first photo is the cover, else the first by position, wide
+ * ones last. */
 #define SW_ITEM_COLUMNS                                                                            \
   "SELECT i.id, i.name, i.neutral, i.place, coalesce(i.trip, 0), pl.path, i.state, i.count,"       \
   " i.asking, i.mass_ug, i.mass_source, coalesce(i.origin, 0), i.claim, i.claim_by,"               \
@@ -28,18 +30,23 @@
   X (ITEM_LAST, "SELECT max(id) FROM item")                                                        \
   X (ITEM_INSERT, "INSERT INTO item (name, neutral, place, trip, count, asking, added_us)"         \
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                          \
-  X (ITEM_UPDATE, "UPDATE item SET name = ?2, neutral = ?3, place = ?4, count = ?5, asking = ?6,"  \
-                  " mass_ug = ?7, mass_source = ?8, claim = ?9, claim_by = ?10,"                   \
-                  " never_offer = ?11, cover = ?12, trip = ?13, revision = revision + 1 WHERE id = ?1")        \
+  X (ITEM_UPDATE,                                                                                  \
+     "UPDATE item SET name = ?2, neutral = ?3, place = ?4, count = ?5, asking = ?6,"               \
+     " mass_ug = ?7, mass_source = ?8, claim = ?9, claim_by = ?10,"                                \
+     " never_offer = ?11, cover = ?12, trip = ?13," /* off the property it is kept where it was    \
+                                                       found; a move within it puts that right */  \
+     " found_place = CASE WHEN (SELECT off_property FROM place WHERE id = ?4) = 0 THEN NULL"       \
+     " WHEN (SELECT off_property FROM place WHERE id = item.place) = 0 THEN place"                 \
+     " ELSE found_place END, revision = revision + 1 WHERE id = ?1")                               \
   X (ITEM_SET_STATE, "UPDATE item SET state = ?2, hold_until = ?3, hold_for = ?4,"                 \
                      " revision = revision + 1 WHERE id = ?1")                                     \
   X (ITEM_SET_REST, "UPDATE item SET count = ?2, asking = ?3, mass_ug = ?4,"                       \
                     " revision = revision + 1 WHERE id = ?1")                                      \
   X (ITEM_INSERT_PART,                                                                             \
      "INSERT INTO item (name, neutral, place, trip, state, count, asking, mass_ug, mass_source,"   \
-     " origin, claim, claim_by, never_offer, hold_until, hold_for, cover, added_us)"               \
+     " origin, claim, claim_by, never_offer, hold_until, hold_for, cover, found_place, added_us)"  \
      " SELECT name, neutral, place, trip, state, ?2, ?3, ?4, mass_source, id, claim, claim_by,"    \
-     " never_offer, hold_until, hold_for, cover, ?5 FROM item WHERE id = ?1")                      \
+     " never_offer, hold_until, hold_for, cover, found_place, ?5 FROM item WHERE id = ?1")         \
   X (ITEM_COPY_PHOTOS, "INSERT INTO item_photo (item, photo, position, also)"                      \
                        " SELECT ?2, photo, position, also FROM item_photo WHERE item = ?1")        \
   X (ITEM_COPY_FACTS, "INSERT INTO fact (item, kind, text, source, by_whom, at_us)"                \
@@ -48,10 +55,11 @@
   X (ITEM_PHOTOS, "SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo"             \
                   " WHERE ip.item = ?1 AND p.aside = 0 ORDER BY ip.also, ip.position, ip.photo")   \
   X (ITEM_PHOTO_HAS, "SELECT 1 FROM item_photo WHERE item = ?1 AND photo = ?2")                    \
-  X (ITEM_PHOTO_PUT, "INSERT INTO item_photo (item, photo, position, also) VALUES (?1, ?2,"        \
-                     " (SELECT coalesce(max(position), 0) + 1 FROM item_photo WHERE item = ?1), ?3)" \
-                     " ON CONFLICT (item, photo) DO UPDATE SET also = excluded.also"               \
-                     " WHERE also <> excluded.also")                                               \
+  X (ITEM_PHOTO_PUT,                                                                               \
+     "INSERT INTO item_photo (item, photo, position, also) VALUES (?1, ?2,"                        \
+     " (SELECT coalesce(max(position), 0) + 1 FROM item_photo WHERE item = ?1), ?3)"               \
+     " ON CONFLICT (item, photo) DO UPDATE SET also = excluded.also"                               \
+     " WHERE also <> excluded.also")                                                               \
   X (ITEM_PHOTO_OWNERS, "SELECT item FROM item_photo WHERE photo = ?1 AND item <> ?2"              \
                         " AND also = 0 ORDER BY item")                                             \
   X (ITEM_PHOTO_OWNERS_ALL, "SELECT item FROM item_photo WHERE photo = ?1 ORDER BY item")          \
@@ -67,7 +75,7 @@
   X (QUESTION_INSERT, "INSERT INTO question (item, text, person, by_day) VALUES (?1, ?2, ?3, ?4)") \
   /* ?1 = 0: of every item */                                                                      \
   X (QUESTION_LIST, "SELECT id, item, text, person, by_day, answer FROM question"                  \
-                    " WHERE ?1 = 0 OR item = ?1 ORDER BY id")                                                \
+                    " WHERE ?1 = 0 OR item = ?1 ORDER BY id")                                      \
   X (QUESTION_GET, "SELECT id, item, text, person, by_day, answer FROM question WHERE id = ?1")    \
   X (QUESTION_ANSWER, "UPDATE question SET answer = ?2 WHERE id = ?1")                             \
   X (JOB_INSERT, "INSERT INTO job (item, place, kind, text) VALUES (?1, ?2, ?3, ?4)")              \

@@ -86,5 +86,5 @@
                    " INDEXED BY posting_takings ORDER BY deal, item, place, kind, day, minor")     \
   X (POSTING_SUMS, "SELECT deal, item, place, kind, day, sum (minor), charge FROM posting"         \
                    " WHERE deal = ?1 GROUP BY item, place, kind, charge, day")                     \
-  X (CREDIT_ITEMS, "SELECT id, trip, place FROM item ORDER BY id")                                 \
+  X (CREDIT_ITEMS, "SELECT id, trip, coalesce (found_place, place) FROM item ORDER BY id")                                 \
   X (CREDIT_DEALS, "SELECT id, outlet, result = 'sold', collected_day FROM deal ORDER BY id")
