@@ -248,6 +248,57 @@ test_pictures_count (void **state)
   assert_true (proposal->views[2].stop != proposal->views[3].stop);
 }
 
+/* A new thing lies where its photos' positions say; far from every place they say nothing. */
+static void
+test_place_by_position (void **state)
+{
+  static const double photos[] = { 0, 6, 200, 207, 900 };
+  static const double latitudes[] = { -41.0000, -41.0000, -41.0010, -41.0010, -41.2 };
+  Small small;
+
+  small_init (&small, photos, 5, photos, 0);
+  for (int k = 0; k < 2; k++)
+    {
+      small.places[k].has_position = TRUE;
+      small.places[k].latitude = -41.0000 - 0.0010 * k;
+      small.places[k].longitude = 174.0;
+    }
+  for (int k = 0; k < 5; k++)
+    {
+      small.photos[k].has_position = TRUE;
+      small.photos[k].latitude = latitudes[k];
+      small.photos[k].longitude = 174.0;
+      small.photos[k].error_m = 8;
+    }
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 3);
+  assert_i64_equal (proposal->stops[0].place, 0);
+  assert_i64_equal (proposal->stops[1].place, 1);
+  assert_i64_equal (proposal->stops[2].place, -1);
+}
+
+/* Photos whose camera name was stripped lie among the others'; a camera with a clock of its own,
+ * not known, does not. */
+static void
+test_nameless_camera (void **state)
+{
+  static const double photos[] = { 0, 6, 9, 12, 200, 207 };
+  Small small;
+
+  for (int named = 0; named < 2; named++)
+    {
+      small_init (&small, photos, 6, photos, 0);
+      small.walk.n_cameras = 2;
+      small.photos[2].camera = 1;
+      small.cameras[1].nameless = !named;
+      g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+      check_whole (&small.walk, proposal);
+      assert_i64_equal (proposal->n_stops, named ? 3 : 2);
+      assert_true ((proposal->views[2].stop == proposal->views[1].stop) == !named);
+    }
+}
+
 /* Exactness: every path listed, weights multiplied out. */
 typedef struct
 {
@@ -350,6 +401,8 @@ main (void)
   SW_TEST (tests, test_no_times_at_all);
   SW_TEST (tests, test_fixed_clock);
   SW_TEST (tests, test_pictures_count);
+  SW_TEST (tests, test_place_by_position);
+  SW_TEST (tests, test_nameless_camera);
   SW_TEST (tests, test_exact);
   return sw_tests_run (tests, "stops");
 }

@@ -39,7 +39,7 @@
 #define NOTE_TRUST 0.985
 /* A weak time is true as often as not. */
 #define WEAK_TRUST 0.5
-#define SURE_FROM 0.90
+#define SURE_FROM 0.95
 #define DOUBTFUL_FROM 0.50
 
 typedef struct
