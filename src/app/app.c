@@ -91,8 +91,8 @@ quit_action (GSimpleAction *action, GVariant *parameter, gpointer app)
 {
   for (GList *l = gtk_application_get_windows (app); l != NULL;
        l = gtk_application_get_windows (app))
-    gtk_widget_destroy (l->data);
-  g_application_quit (app);
+    gtk_widget_destroy (
+        l->data); /* the last one ends the program, unless a bring-in has to stop first */
 }
 
 static void

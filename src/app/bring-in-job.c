@@ -8,8 +8,7 @@
 /* Shared with the thread, which may outlive the object. */
 typedef struct
 {
-  SwStore *store; /* keeps the worker alive */
-  SwWorker *worker;
+  SwWorkerHold *hold;
   char **folders;
   SwBringInProgress progress;
   SwBringInReport *report;
@@ -40,6 +39,7 @@ run_free (gpointer data)
 {
   Run *run = data;
 
+  g_clear_pointer (&run->hold, sw_worker_hold_release);
   g_strfreev (run->folders);
   sw_bring_in_report_free (run->report);
 }
@@ -101,7 +101,7 @@ run_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancellab
   Run *run = data;
   GError *error = NULL;
 
-  if (sw_bring_in_run_on_worker (run->worker, (const char *const *)run->folders, NULL,
+  if (sw_bring_in_run_on_worker (run->hold->worker, (const char *const *)run->folders, NULL,
                                  &run->progress, cancellable, run->report, &error))
     g_task_return_boolean (task, TRUE);
   else
@@ -113,13 +113,14 @@ on_done (GObject *object, GAsyncResult *result, gpointer data)
 {
   SwBringInJob *self = SW_BRING_IN_JOB (object);
   g_autoptr (GError) error = NULL;
-  g_autoptr (SwStore) store = g_steal_pointer (&self->run->store);
 
   g_clear_handle_id (&self->tick, g_source_remove);
   self->done = TRUE;
   if (!g_task_propagate_boolean (G_TASK (result), &error))
     self->problem = g_strdup (error->message);
+  g_clear_pointer (&self->run->hold, sw_worker_hold_release);
   g_signal_emit (self, signals[DONE], 0);
+  g_application_release (g_application_get_default ());
 }
 
 SwBringInJob *
@@ -129,11 +130,13 @@ sw_bring_in_job_new (SwStore *store, const char *const *folders)
   g_autoptr (GTask) task = g_task_new (self, self->cancellable, on_done, NULL);
 
   self->run = g_atomic_rc_box_new0 (Run);
-  self->run->store = g_object_ref (store);
-  self->run->worker = sw_store_worker (store);
+  self->run->hold = sw_store_hold_worker (store);
   self->run->folders = g_strdupv ((char **)folders);
   self->run->report = sw_bring_in_report_new ();
   self->tick = g_timeout_add (100, on_tick, self);
+  /* a window closed meanwhile stops the bring-in; the program stays until it has stopped in good
+   * order */
+  g_application_hold (g_application_get_default ());
   g_task_set_check_cancellable (task, FALSE); /* what was done is reported also after a cancel */
   g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
   g_task_run_in_thread (task, run_thread);

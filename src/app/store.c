@@ -10,7 +10,8 @@ struct _SwStore
 {
   GObject parent;
   char *folder;
-  SwWorker *worker;
+  SwWorkerHold *hold; /* of 'worker'; NULL once disposed */
+  SwWorker *worker;   /* NULL once disposed */
   SwOverview *overview;
   SwCredit credit;
   SwNumberStyle style;
@@ -181,7 +182,8 @@ sw_store_dispose (GObject *object)
 
   if (self->worker != NULL)
     sw_worker_set_changed (self->worker, NULL, NULL);
-  g_clear_pointer (&self->worker, sw_worker_free);
+  self->worker = NULL;
+  g_clear_pointer (&self->hold, sw_worker_hold_release);
   g_clear_pointer (&self->overview, overview_free);
   g_clear_pointer (&self->source, sw_picture_source_unref);
   g_clear_pointer (&self->folder, g_free);
@@ -214,7 +216,8 @@ sw_store_new (const char *folder)
 
   self->folder = g_strdup (folder);
   self->source = sw_picture_source_new (folder);
-  self->worker = sw_worker_new (folder);
+  self->hold = g_atomic_rc_box_new0 (SwWorkerHold);
+  self->hold->worker = self->worker = sw_worker_new (folder);
   sw_worker_set_changed (self->worker, on_changed, self);
   load (self);
   return self;
@@ -232,10 +235,22 @@ sw_store_folder (SwStore *self)
   return self->folder;
 }
 
-SwWorker *
-sw_store_worker (SwStore *self)
+SwWorkerHold *
+sw_store_hold_worker (SwStore *self)
 {
-  return self->worker;
+  return g_atomic_rc_box_acquire (self->hold);
+}
+
+static void
+hold_free (gpointer data)
+{
+  sw_worker_free (((SwWorkerHold *)data)->worker);
+}
+
+void
+sw_worker_hold_release (SwWorkerHold *hold)
+{
+  g_atomic_rc_box_release_full (hold, hold_free);
 }
 
 const SwPlaceSummary *

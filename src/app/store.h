@@ -40,7 +40,16 @@ SwStore *sw_store_new (const char *folder);
 /* NULL until it is open; valid until the next "changed". */
 const SwOverview *sw_store_overview (SwStore *self);
 const char *sw_store_folder (SwStore *self);
-SwWorker *sw_store_worker (SwStore *self);
+
+/* The catalogue thread for work that may outlast the store (a bring-in that is being stopped while
+ * its window closes). The last one to release it ends the thread. Transfer full; release with
+ * sw_worker_hold_release. */
+typedef struct
+{
+  SwWorker *worker;
+} SwWorkerHold;
+SwWorkerHold *sw_store_hold_worker (SwStore *self);
+void sw_worker_hold_release (SwWorkerHold *hold);
 
 /* The summary / place / trip with that number, NULL for none. */
 const SwPlaceSummary *sw_store_summary (SwStore *self, gint64 place);
