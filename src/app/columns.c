@@ -173,9 +173,14 @@ sw_columns_forall (GtkContainer *container, gboolean internals, GtkCallback call
 {
   SwColumns *self = SW_COLUMNS (container);
 
-  /* backwards: the callback may remove the child */
-  for (guint i = self->n; i > 0; i--)
-    callback (self->columns[i - 1].widget, data);
+  GtkWidget *widgets[MAX_COLUMNS];
+  guint n = self->n;
+
+  /* a copy: the callback may remove the child */
+  for (guint i = 0; i < n; i++)
+    widgets[i] = self->columns[i].widget;
+  for (guint i = 0; i < n; i++)
+    callback (widgets[i], data);
 }
 
 static GType

@@ -127,6 +127,7 @@ add_step (SwItemSheet *self, SwState to, const char *why_not)
   gtk_container_add (GTK_CONTAINER (self->steps), button);
   child = gtk_widget_get_parent (button);
   gtk_widget_set_can_focus (child, FALSE);
+  atk_object_set_role (gtk_widget_get_accessible (child), ATK_ROLE_FILLER);
   gtk_widget_show_all (child);
 }
 

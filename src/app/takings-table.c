@@ -65,6 +65,9 @@ add_bars (SwTakingsTable *self)
                                                                COL_WHOLE, "solid", COL_SOLID, NULL);
   gtk_tree_view_column_set_expand (self->bar_column, TRUE);
   gtk_tree_view_insert_column (GTK_TREE_VIEW (self), self->bar_column, 1);
+  atk_object_set_name (
+      gtk_widget_get_accessible (gtk_tree_view_column_get_button (self->bar_column)),
+      _ ("Proceeds and takings as bars"));
 }
 
 /* Below this width the figures need all of it. */

@@ -239,5 +239,10 @@ class WindowTest(unittest.TestCase):
         self.window.wait("radio button", "Takings")
         return self.window
 
+    def open_start(self):
+        self.window = Window()
+        self.window.wait("push button", "New catalogue…")
+        return self.window
+
     def item(self, number):
         return next(item for item in shedwalk("items", self.catalogue, "--json") if item["number"] == number)

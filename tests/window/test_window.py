@@ -185,7 +185,7 @@ class Takings(WindowTest):
         table = window.find("table", "Takings") or window.find("tree table", "Takings")
         if table is None:
             return []
-        grid = table.get_table_iface()
+        grid = table
         return [[grid.get_accessible_at(row, column).get_name() for column in range(grid.get_n_columns())]
                 for row in range(grid.get_n_rows())]
 
