@@ -364,15 +364,8 @@ GPtrArray *
 sw_events_of (SwCatalogue *catalogue, SwSubject subject, gint64 id, GError **error)
 {
   g_return_val_if_fail (subject < SW_N_SUBJECTS, NULL);
-  g_autoptr (GPtrArray) events = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_event_free);
   g_auto (SwUse) use
       = sw_db_use (catalogue, SW_STMT_ACT_EVENTS_OF, "ti", subject_keys[subject], id);
-  gboolean row = FALSE;
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      if (!row)
-        return g_steal_pointer (&events);
-      g_ptr_array_add (events, event_of_row (&use));
-    }
-  return NULL;
+  return sw_db_collect (catalogue, &use, (SwRowFunc)event_of_row, (GDestroyNotify)sw_event_free,
+                        error);
 }

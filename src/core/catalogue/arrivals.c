@@ -37,17 +37,8 @@ arrival_from_row (const SwUse *use)
 GPtrArray *
 sw_arrival_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) arrivals = g_ptr_array_new_with_free_func (arrival_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ARRIVAL_LIST, "");
-  gboolean row = FALSE;
-
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      if (!row)
-        return g_steal_pointer (&arrivals);
-      g_ptr_array_add (arrivals, arrival_from_row (&use));
-    }
-  return NULL;
+  return sw_db_collect (catalogue, &use, (SwRowFunc)arrival_from_row, arrival_free, error);
 }
 
 gboolean

@@ -153,17 +153,9 @@ sw_camera_ensure (SwCatalogue *catalogue, const char *make, const char *model, c
 GPtrArray *
 sw_camera_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) cameras = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_camera_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CAMERA_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&cameras);
-      g_ptr_array_add (cameras, camera_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)camera_from_row, (GDestroyNotify)sw_camera_free,
+                        error);
 }
 
 static void

@@ -333,6 +333,22 @@ sw_db_get_int (SwCatalogue *catalogue, gint64 *out_value, gboolean *out_found, G
   return TRUE;
 }
 
+GPtrArray *
+sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make, GDestroyNotify destroy,
+               GError **error)
+{
+  g_autoptr (GPtrArray) records = g_ptr_array_new_with_free_func (destroy);
+  gboolean row = FALSE;
+
+  while (sw_db_step (catalogue, use, &row, error))
+    {
+      if (!row)
+        return g_steal_pointer (&records);
+      g_ptr_array_add (records, make (use));
+    }
+  return NULL;
+}
+
 gint64
 sw_col_int (const SwUse *use, int column)
 {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The connection and its statements: private to core/catalogue; no other folder includes this.
- * All statements stand in tables (statements-*.h), are collected in statements.h and prepared when the catalogue opens. */
+ * All statements stand in tables (statements-*.h), are collected in statements.h and prepared when
+ * the catalogue opens. */
 #pragma once
 
 #include <sqlite3.h>
@@ -20,20 +21,30 @@ typedef struct
 void sw_use_clear (SwUse *use);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwUse, sw_use_clear)
 
-/* Takes the statement and binds by 'types', one letter a parameter: i gint64, t const char * (NULL is SQL NULL), d double,
- * b GBytes * (NULL is SQL NULL), n SQL NULL (no argument), I gboolean + gint64 (SQL NULL where FALSE).
- * An i must be passed as a gint64: cast literals and ints. t is copied. Two things are a programmer's mistake and abort: a statement already
- * in use (nested use of one statement), and one that writes outside an act. */
+/* Takes the statement and binds by 'types', one letter a parameter: i gint64, t const char * (NULL
+ * is SQL NULL), d double, b GBytes * (NULL is SQL NULL), n SQL NULL (no argument), I gboolean +
+ * gint64 (SQL NULL where FALSE). An i must be passed as a gint64: cast literals and ints. t is
+ * copied. Two things are a programmer's mistake and abort: a statement already in use (nested use
+ * of one statement), and one that writes outside an act. */
 SwUse sw_db_use (SwCatalogue *catalogue, SwStatementId id, const char *types, ...);
 
-/* Steps once: *out_row (may be NULL) TRUE with a row, FALSE at the end. SQLite codes become SW_ERROR in one function. */
+/* Steps once: *out_row (may be NULL) TRUE with a row, FALSE at the end. SQLite codes become
+ * SW_ERROR in one function. */
 gboolean sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **error);
 
 /* Use, step to the end, ignore rows. */
-gboolean sw_db_run (SwCatalogue *catalogue, GError **error, SwStatementId id, const char *types, ...);
-/* Use, first column of the first row; *out_found FALSE where there is none (NULL: then it is NOT_FOUND). */
-gboolean sw_db_get_int (SwCatalogue *catalogue, gint64 *out_value, gboolean *out_found, GError **error,
-                        SwStatementId id, const char *types, ...);
+gboolean sw_db_run (SwCatalogue *catalogue, GError **error, SwStatementId id, const char *types,
+                    ...);
+/* Use, first column of the first row; *out_found FALSE where there is none (NULL: then it is
+ * NOT_FOUND). */
+gboolean sw_db_get_int (SwCatalogue *catalogue, gint64 *out_value, gboolean *out_found,
+                        GError **error, SwStatementId id, const char *types, ...);
+
+/* Makes a record of the current row; transfer full. */
+typedef gpointer (*SwRowFunc) (const SwUse *use);
+/* Steps to the end; each row becomes a record. Transfer full; NULL on an error. */
+GPtrArray *sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make,
+                          GDestroyNotify destroy, GError **error);
 
 /* Columns of the current row. Text: transfer full (NULL for SQL NULL). */
 gint64 sw_col_int (const SwUse *use, int column);

@@ -236,17 +236,9 @@ sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error)
 static GPtrArray *
 list_deals (SwCatalogue *catalogue, SwStatementId id, GError **error)
 {
-  g_autoptr (GPtrArray) deals = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
   g_auto (SwUse) use = sw_db_use (catalogue, id, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&deals);
-      g_ptr_array_add (deals, deal_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)deal_from_row, (GDestroyNotify)sw_deal_free,
+                        error);
 }
 
 GPtrArray *

@@ -112,24 +112,22 @@ sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error)
          && sw_act_commit (&act, "Cost entered", error);
 }
 
+static SwCost *
+cost_from_row (const SwUse *use)
+{
+  SwCost *cost = g_new0 (SwCost, 1);
+  cost->id = sw_col_int (use, 0);
+  cost->trip = sw_col_int (use, 1);
+  cost->day = (SwDay){ (gint32)sw_col_int (use, 2) };
+  cost->amount = sw_money (sw_col_int (use, 3));
+  cost->remark = sw_col_text (use, 4);
+  return cost;
+}
+
 GPtrArray *
 sw_cost_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) costs = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_cost_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_COST_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&costs);
-      SwCost *cost = g_new0 (SwCost, 1);
-      cost->id = sw_col_int (&use, 0);
-      cost->trip = sw_col_int (&use, 1);
-      cost->day = (SwDay){ (gint32)sw_col_int (&use, 2) };
-      cost->amount = sw_money (sw_col_int (&use, 3));
-      cost->remark = sw_col_text (&use, 4);
-      g_ptr_array_add (costs, cost);
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)cost_from_row, (GDestroyNotify)sw_cost_free,
+                        error);
 }

@@ -108,27 +108,25 @@ sw_fact_add (SwCatalogue *catalogue, gint64 item, const char *kind, const char *
   return TRUE;
 }
 
+static SwFact *
+fact_from_row (const SwUse *use)
+{
+  SwFact *fact = g_new0 (SwFact, 1);
+  fact->id = sw_col_int (use, 0);
+  fact->item = sw_col_int (use, 1);
+  fact->kind = sw_col_text (use, 2);
+  fact->text = sw_col_text (use, 3);
+  fact->source = sw_col_text (use, 4);
+  fact->by_whom = sw_col_text (use, 5);
+  return fact;
+}
+
 GPtrArray *
 sw_fact_list (SwCatalogue *catalogue, gint64 item, GError **error)
 {
-  g_autoptr (GPtrArray) facts = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_fact_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FACT_LIST, "i", item);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&facts);
-      SwFact *fact = g_new0 (SwFact, 1);
-      fact->id = sw_col_int (&use, 0);
-      fact->item = sw_col_int (&use, 1);
-      fact->kind = sw_col_text (&use, 2);
-      fact->text = sw_col_text (&use, 3);
-      fact->source = sw_col_text (&use, 4);
-      fact->by_whom = sw_col_text (&use, 5);
-      g_ptr_array_add (facts, fact);
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)fact_from_row, (GDestroyNotify)sw_fact_free,
+                        error);
 }
 
 /* --- questions --- */
@@ -230,18 +228,9 @@ sw_question_answer (SwCatalogue *catalogue, gint64 id, const char *answer, GErro
 GPtrArray *
 sw_question_list (SwCatalogue *catalogue, gint64 item, GError **error)
 {
-  g_autoptr (GPtrArray) questions
-      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_question_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_QUESTION_LIST, "i", item);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&questions);
-      g_ptr_array_add (questions, question_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)question_from_row,
+                        (GDestroyNotify)sw_question_free, error);
 }
 
 /* --- jobs --- */
@@ -359,15 +348,7 @@ sw_job_set_done (SwCatalogue *catalogue, gint64 id, gboolean done, GError **erro
 GPtrArray *
 sw_job_list (SwCatalogue *catalogue, gint64 item, GError **error)
 {
-  g_autoptr (GPtrArray) jobs = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_job_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_JOB_LIST, "i", item);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&jobs);
-      g_ptr_array_add (jobs, job_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)job_from_row, (GDestroyNotify)sw_job_free,
+                        error);
 }

@@ -87,17 +87,7 @@ note_from_row (const SwUse *use)
 GPtrArray *
 sw_note_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GPtrArray) notes = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_note_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_NOTE_LIST, "i", trip);
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&notes);
-      g_ptr_array_add (notes, note_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)note_from_row, (GDestroyNotify)sw_note_free,
+                        error);
 }

@@ -144,17 +144,9 @@ sw_outlet_find (SwCatalogue *catalogue, const char *name, SwOutlet **out_outlet,
 GPtrArray *
 sw_outlet_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) outlets = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_outlet_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_OUTLET_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&outlets);
-      g_ptr_array_add (outlets, outlet_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)outlet_from_row, (GDestroyNotify)sw_outlet_free,
+                        error);
 }
 
 /* --- charges --- */
@@ -200,15 +192,7 @@ charge_from_row (const SwUse *use)
 GPtrArray *
 sw_charge_list (SwCatalogue *catalogue, gint64 outlet, GError **error)
 {
-  g_autoptr (GPtrArray) charges = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_charge_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CHARGE_LIST, "i", outlet);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&charges);
-      g_ptr_array_add (charges, charge_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)charge_from_row, (GDestroyNotify)sw_charge_free,
+                        error);
 }

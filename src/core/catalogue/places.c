@@ -328,17 +328,9 @@ sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error)
 GPtrArray *
 sw_place_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) places = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_place_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&places);
-      g_ptr_array_add (places, place_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)place_from_row, (GDestroyNotify)sw_place_free,
+                        error);
 }
 
 /* Tells the event and commits under the same sentence. */

@@ -182,17 +182,9 @@ sw_trip_get (SwCatalogue *catalogue, gint64 number, GError **error)
 GPtrArray *
 sw_trip_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) trips = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_trip_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_TRIP_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&trips);
-      g_ptr_array_add (trips, trip_from_row (&use));
-    }
+  return sw_db_collect (catalogue, &use, (SwRowFunc)trip_from_row, (GDestroyNotify)sw_trip_free,
+                        error);
 }
 
 gboolean
