@@ -30,6 +30,16 @@ static GParamSpec *props[N_PROPS];
 
 G_DEFINE_TYPE (SwColumns, sw_columns, GTK_TYPE_CONTAINER)
 
+/* What was asked for, or what its own text needs where letters are large. */
+static int
+least_width (SwColumns *self, guint i)
+{
+  int least;
+
+  gtk_widget_get_preferred_width (self->columns[i].widget, &least, NULL);
+  return MAX (least, self->columns[i].least);
+}
+
 /* The columns first .. last-1 are seen: the deepest opened one, as many before it as fit, then
  * deeper ones. */
 static guint
@@ -40,16 +50,16 @@ first_that_fits (SwColumns *self, int width, guint *out_last)
 
   while (first > 0)
     {
-      int least = self->columns[first - 1].least;
+      int least = least_width (self, first - 1);
       if (first < self->depth && used + LINE + least > width)
         break;
       used += least + (first < self->depth ? LINE : 0);
       first--;
     }
   *out_last = self->depth;
-  while (*out_last < self->n && used + LINE + self->columns[*out_last].least <= width)
+  while (*out_last < self->n && used + LINE + least_width (self, *out_last) <= width)
     {
-      used += LINE + self->columns[*out_last].least;
+      used += LINE + least_width (self, *out_last);
       (*out_last)++;
     }
   return first;
@@ -66,13 +76,13 @@ sw_columns_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
   gtk_widget_set_allocation (widget, allocation);
   for (guint i = first; i < last; i++)
     {
-      rest -= self->columns[i].least + (i > first ? LINE : 0);
+      rest -= least_width (self, i) + (i > first ? LINE : 0);
       shares += self->columns[i].share;
     }
   for (guint i = 0; i < self->n; i++)
     {
       Column *column = &self->columns[i];
-      GtkAllocation at = { x, allocation->y, column->least, allocation->height };
+      GtkAllocation at = { x, allocation->y, least_width (self, i), allocation->height };
       column->seen = i >= first && i < last;
       gtk_widget_set_child_visible (column->widget, column->seen);
       if (!column->seen)

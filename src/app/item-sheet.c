@@ -518,6 +518,7 @@ static void
 sw_item_sheet_init (SwItemSheet *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  sw_combo_ellipsize (self->place);
 }
 
 GtkWidget *

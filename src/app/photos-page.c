@@ -565,6 +565,7 @@ sw_photos_page_init (SwPhotosPage *self)
   sw_columns_set_share (SW_COLUMNS (self->columns), 0, 440, 1);
   sw_columns_set_share (SW_COLUMNS (self->columns), 1, 440, 1);
   sw_columns_set_depth (SW_COLUMNS (self->columns), 1);
+  sw_combo_ellipsize (self->trip_combo);
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
   g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), self);

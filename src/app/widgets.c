@@ -29,6 +29,16 @@ sw_container_add_line (GtkWidget *container, const char *text, const char *class
   return label;
 }
 
+void
+sw_combo_ellipsize (GtkWidget *combo)
+{
+  g_autoptr (GList) cells = gtk_cell_layout_get_cells (GTK_CELL_LAYOUT (combo));
+
+  for (GList *l = cells; l != NULL; l = l->next)
+    if (GTK_IS_CELL_RENDERER_TEXT (l->data))
+      g_object_set (l->data, "ellipsize", PANGO_ELLIPSIZE_END, NULL);
+}
+
 static gboolean
 let_go (gpointer dialog)
 {

@@ -11,6 +11,8 @@ void sw_container_empty (GtkWidget *container);
 /* Adds a wrapped, left-aligned, visible label; class may be NULL. Transfer none. */
 GtkWidget *sw_container_add_line (GtkWidget *container, const char *text, const char *class);
 
+/* Lets long entries be cut, so that the combo box never dictates the width of its page. */
+void sw_combo_ellipsize (GtkWidget *combo);
 /* Lets go of a dialog that answered, once the key press that answered is over: GTK still hands it
  * that event. */
 void sw_native_dialog_done (GtkNativeDialog *dialog);

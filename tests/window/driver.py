@@ -231,7 +231,7 @@ class WindowTest(unittest.TestCase):
         self.window.close()
         self.assertTrue(alive, "the program ended by itself: " + output)
         complaints = [line for line in output.splitlines()
-                      if ("CRITICAL" in line or "WARNING" in line) and not line.endswith(KNOWN)]
+                      if ("CRITICAL" in line or "WARNING" in line or "runtime error" in line) and not line.endswith(KNOWN)]
         self.assertEqual(complaints, [])
 
     def open(self):
