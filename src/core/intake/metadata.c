@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/intake/movie-time.h"
 
 #define HEAD_BYTES (64 * 1024)
 /* A clock in the zone furthest east of UTC may show 14 h more than UTC. */
@@ -324,6 +325,8 @@ sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoM
   out->width = container.width;
   out->height = container.height;
   out->pixels_at = container.pixels_at;
+  if (kind == SW_FILE_CLIP || kind == SW_FILE_MEMO)
+    out->has_movie_time = sw_movie_time_read (peek, &out->movie_time);
   if (container.exif != NULL)
     read_exif (container.exif, now, out);
   if (container.exif_broken)
@@ -334,35 +337,60 @@ sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoM
     remark (out, "The file has a header but no picture in it.");
 }
 
+/* A day in the name alone says less than the file's own time on that day. */
+static gboolean
+take_name_time (SwPhotoMeta *meta, const char *name, SwCivil from_file, gboolean day_alone,
+                SwInstant now)
+{
+  SwCivil from_name;
+  gboolean day_only;
+
+  if (!sw_name_time_parse (name, &from_name, &day_only) || is_far_future (from_name, now)
+      || day_only != day_alone)
+    return FALSE;
+  if (day_only && from_name.year == from_file.year && from_name.month == from_file.month
+      && from_name.day == from_file.day)
+    return FALSE;
+  meta->clock = from_name;
+  meta->time_source = SW_TIME_NAME;
+  if (day_only)
+    remark (meta, "Only the day is known, from the file's name.");
+  return TRUE;
+}
+
+static gboolean
+take_movie_time (SwPhotoMeta *meta, const SwZone *zone, SwInstant now)
+{
+  SwCivil clock;
+
+  if (!meta->has_movie_time)
+    return FALSE;
+  clock = sw_civil_from_instant (meta->movie_time, zone, &meta->offset_s);
+  if (is_far_future (clock, now))
+    return FALSE;
+  meta->clock = clock;
+  meta->has_offset = TRUE;
+  meta->time_source = SW_TIME_ORIGINAL;
+  return TRUE;
+}
+
 void
 sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_time,
                            const SwZone *zone, SwInstant now)
 {
-  SwCivil from_name, from_file;
-  gboolean day_only;
+  SwCivil from_file;
 
   if (meta->has_clock)
     return;
   meta->has_clock = TRUE;
   from_file = sw_civil_from_instant (file_time, zone, NULL);
-  if (sw_name_time_parse (name, &from_name, &day_only) && !is_far_future (from_name, now))
-    {
-      gboolean same_day = from_name.year == from_file.year && from_name.month == from_file.month
-                          && from_name.day == from_file.day;
-
-      if (!day_only || !same_day)
-        {
-          meta->clock = from_name;
-          meta->time_source = SW_TIME_NAME;
-          if (day_only)
-            remark (meta, "Only the day is known, from the file's name.");
-          return;
-        }
-    }
+  if (take_name_time (meta, name, from_file, FALSE, now) || take_movie_time (meta, zone, now)
+      || take_name_time (meta, name, from_file, TRUE, now))
+    return;
   meta->clock = from_file;
   meta->time_source = SW_TIME_FILE;
   if (sw_file_kind_is_photo (meta->kind))
-    remark (meta, "The time is weak: it is the file's own, for the photo has none.");
+    remark (meta, "The time is weak: it is the file's own, for there is none in it.");
 }
 
 void

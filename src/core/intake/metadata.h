@@ -37,6 +37,8 @@ typedef struct
   double position_error_m;
   gboolean has_gps_time;
   SwInstant gps_time;
+  gboolean has_movie_time; /* clips and memos: what their own header says */
+  SwInstant movie_time;
   guint width, height; /* as stored; 0 where unknown */
   guint64 pixels_at;   /* JPEG: where the coded picture begins in the file; 0 unknown */
   GPtrArray *remarks;  /* of char *, plain sentences */
@@ -47,8 +49,10 @@ typedef struct
  * all-zero and impossible ones. Clear with sw_photo_meta_clear. Any thread. */
 void sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoMeta *out);
 
-/* Where the tags gave no time: the one in the file name, else the file's own as seen on the
- * property. 'name' may be a path; file_time is st_mtim. */
+/* Where the tags gave no time: the one in the file name, else that of a clip's or memo's header,
+ * else the file's own, as seen on the property. A name goes before the header: it is in local time,
+ * while some recorders write theirs into the header as if it were UTC (common practice). 'name' may
+ * be a path; file_time is st_mtim. */
 void sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_time,
                                 const SwZone *zone, SwInstant now);
 
