@@ -6,6 +6,8 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/trips.h"
 #include "core/match/notes.h"
 #include "core/match/pairing.h"
 
@@ -214,19 +216,30 @@ all_sure (const SwPairing *pairing)
   return TRUE;
 }
 
-/* After accepting, the rest is proposed again: what was accepted is evidence for it. */
+/* What was asked for in one command is taken back by one undo: pairing, accepting, and proposing
+ * the rest again, for which what was accepted is evidence. The likenesses are made before, so that
+ * the act is short. */
 static SwPairing *
 pair_and_accept (SwCatalogue *catalogue, gint64 trip, const SwPairingOptions *options,
                  GError **error)
 {
-  g_autoptr (SwPairing) pairing = sw_pairing_run (catalogue, trip, options, error);
-  SwPairingOptions again = { .explain = options->explain };
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwTrip) found = sw_trip_get (catalogue, trip, error);
+  g_autoptr (SwPairing) first = NULL;
+  g_autoptr (SwPairing) pairing = NULL;
+  g_autofree char *sentence
+      = g_strdup_printf ("Trip %" G_GINT64_FORMAT " paired, sure stops accepted", trip);
+  SwPairingOptions quick = { .explain = options->explain };
 
-  if (pairing == NULL || pair_accept == NULL)
-    return g_steal_pointer (&pairing);
-  if (!sw_pairing_accept (catalogue, trip, SW_BAND_SURE, NULL, error))
+  if (found == NULL
+      || !sw_thumbs_make_missing (options->thumbs, catalogue, trip, NULL, NULL, NULL, NULL, error)
+      || !sw_act_begin (&act, catalogue, error)
+      || (first = sw_pairing_run (catalogue, trip, &quick, error)) == NULL
+      || !sw_pairing_accept (catalogue, trip, SW_BAND_SURE, NULL, error)
+      || (pairing = sw_pairing_run (catalogue, trip, &quick, error)) == NULL
+      || !sw_act_commit (&act, sentence, error))
     return NULL;
-  return sw_pairing_run (catalogue, trip, &again, error);
+  return g_steal_pointer (&pairing);
 }
 
 static int
@@ -251,7 +264,8 @@ run_pair (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   thumbs = sw_thumbs_new (sw_catalogue_folder (catalogue), NULL);
   options.thumbs = thumbs;
-  pairing = pair_and_accept (catalogue, trip, &options, error);
+  pairing = pair_accept != NULL ? pair_and_accept (catalogue, trip, &options, error)
+                                : sw_pairing_run (catalogue, trip, &options, error);
   if (pairing == NULL)
     return SW_EXIT_REFUSED;
   if (call->json)

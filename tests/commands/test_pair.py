@@ -71,9 +71,13 @@ class Pair(PairTest):
         sure = sum(len(s["photos"]) for s in before["stops"] if s["band"] == "sure")
         self.assert_whole(self.pair("--accept", "sure"))
         self.assertEqual(sum(len(i["photos"]) for i in self.items()), sure)
-        if sure:
-            self.good("undo", self.catalogue)
-            self.good("undo", self.catalogue)
+        self.assertGreater(sure, 0)
+        # one command, one undo
+        photos = self.good("photos", self.catalogue, "--json").json()
+        self.good("undo", self.catalogue)
+        self.assertEqual([i["photos"] for i in self.items()], [[], [], []])
+        self.good("redo", self.catalogue)
+        self.assertEqual(self.good("photos", self.catalogue, "--json").json(), photos)
         self.good("check", self.catalogue)
 
     def test_decided_stays(self):
