@@ -92,14 +92,16 @@ static void
 on_step (GtkButton *button, SwItemSheet *self)
 {
   SwState to = (SwState)GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "sw-state"));
-  gint64 count = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (self->step_count));
+  gint64 count;
 
   if (self->data == NULL)
     return;
+  gtk_spin_button_update (GTK_SPIN_BUTTON (self->step_count)); /* takes what was typed */
+  count = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (self->step_count));
   if (count >= self->data->item->count)
     count = 0;
   if (sw_step_form_is_for (to))
-    sw_step_form_ask (GTK_WIDGET (button), self->store, self->item, count, to);
+    sw_step_form_ask (self->steps, GTK_WIDGET (button), self->store, self->item, count, to);
   else
     sw_act_item_move (self->store, self->item, to, count, NULL, NULL);
 }

@@ -145,6 +145,21 @@ fill (SwStepForm *self)
   g_signal_connect_swapped (button, "clicked", G_CALLBACK (on_take), self);
 }
 
+static gboolean
+destroy_now (gpointer self)
+{
+  gtk_widget_destroy (self);
+  g_object_unref (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* Not at once: the popover still folds itself away after it has said that it is closed. */
+static void
+on_closed (SwStepForm *self)
+{
+  g_idle_add (destroy_now, g_object_ref (self));
+}
+
 gboolean
 sw_step_form_is_for (SwState to)
 {
@@ -152,9 +167,15 @@ sw_step_form_is_for (SwState to)
 }
 
 void
-sw_step_form_ask (GtkWidget *relative_to, SwStore *store, gint64 item, gint64 count, SwState to)
+sw_step_form_ask (GtkWidget *around, GtkWidget *button, SwStore *store, gint64 item, gint64 count,
+                  SwState to)
 {
-  SwStepForm *self = g_object_new (SW_TYPE_STEP_FORM, "relative-to", relative_to, NULL);
+  SwStepForm *self = g_object_new (SW_TYPE_STEP_FORM, "relative-to", around, NULL);
+  GdkRectangle at
+      = { 0, 0, gtk_widget_get_allocated_width (button), gtk_widget_get_allocated_height (button) };
+
+  gtk_widget_translate_coordinates (button, around, 0, 0, &at.x, &at.y);
+  gtk_popover_set_pointing_to (GTK_POPOVER (self), &at);
 
   self->store = g_object_ref (store);
   self->item = item;
@@ -162,7 +183,7 @@ sw_step_form_ask (GtkWidget *relative_to, SwStore *store, gint64 item, gint64 co
   self->to = to;
   fill (self);
   gtk_widget_show_all (self->grid);
-  g_signal_connect (self, "closed", G_CALLBACK (gtk_widget_destroy), NULL);
+  g_signal_connect (self, "closed", G_CALLBACK (on_closed), NULL);
   gtk_popover_popup (GTK_POPOVER (self));
   gtk_widget_grab_focus (self->first);
 }

@@ -15,9 +15,9 @@ G_DECLARE_FINAL_TYPE (SwStepForm, sw_step_form, SW, STEP_FORM, GtkPopover)
 
 /* TRUE where the step asks for something. */
 gboolean sw_step_form_is_for (SwState to);
-/* Opens at 'relative_to'; when filled in, the step is taken. count 0: all. Destroys itself when
- * closed. */
-void sw_step_form_ask (GtkWidget *relative_to, SwStore *store, gint64 item, gint64 count,
-                       SwState to);
+/* Opens inside 'around' at the place of 'button' (which may be replaced while the form is open);
+ * when filled in, the step is taken. count 0: all. Destroys itself when closed. */
+void sw_step_form_ask (GtkWidget *around, GtkWidget *button, SwStore *store, gint64 item,
+                       gint64 count, SwState to);
 
 G_END_DECLS

@@ -118,6 +118,30 @@ def drag(start, end):
     xdo("mousemove", to_x, to_y, "mouseup", 1)
 
 
+class Heard:
+    """Names and values that change while a block runs, as a screen reader hears them."""
+
+    KINDS = ("object:property-change:accessible-name", "object:property-change:accessible-value", "object:text-changed:insert")
+
+    def __enter__(self):
+        self.texts = set()
+        self.values = 0
+        self.listener = Atspi.EventListener.new(self.hear)
+        for kind in self.KINDS:
+            self.listener.register(kind)
+        return self
+
+    def hear(self, event):
+        if event.type.endswith("accessible-value"):
+            self.values += 1
+        elif isinstance(event.any_data, str):
+            self.texts.add(event.any_data)
+
+    def __exit__(self, *_):
+        for kind in self.KINDS:
+            self.listener.deregister(kind)
+
+
 def make_photo(path, taken, seed):
     """A JPEG of 400x300 with a drawing that no other seed has; taken: 'YYYY:MM:DD HH:MM:SS'."""
     picture = Image.new("RGB", (400, 300), ((seed * 37) % 200 + 30, (seed * 91) % 200 + 30, (seed * 53) % 200 + 30))

@@ -3,7 +3,7 @@
 
 import sqlite3
 
-from driver import (WindowTest, click, children, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until)
+from driver import (Heard, WindowTest, click, children, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until)
 
 
 def plain(minor):
@@ -104,6 +104,78 @@ class Property(WindowTest):
         until("the box further down", lambda: extents(window.row("Plan of the property", name))[1] > before[1])
 
 
+    def test_a_part_is_sold_by_hand(self):
+        window = self.show_property()
+        self.open_item(window, "Sack truck")
+        window.wait("spin button").grab_focus()
+        key("ctrl+a")
+        type_text("1")
+        click(window.wait("push button", "Sold"))
+        click(window.wait("text", "Amount"))
+        type_text("12.50")
+        key("Return")
+        until("the sale", lambda: shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"] == 1250)
+        states = sorted((item["name"], item["count"], item["state"]) for item in shedwalk("items", self.catalogue, "--json")
+                        if item["name"] == "Sack truck")
+        self.assertEqual(states, [("Sack truck", 1, "Found"), ("Sack truck", 1, "Sold")])
+        key("ctrl+z")
+        window.told("Undone: ")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 0)
+
+    def test_a_hold_asks_for_whom_and_until_when(self):
+        window = self.show_property()
+        self.open_item(window, "Screw press")
+        click(window.wait("push button", "On hold"))
+        who = window.wait("text", "For")
+        click(who)
+        type_text("Ina")
+        key("Return")
+        window.wait("label", lambda text: "cannot be read" in text or text.startswith("The day"))
+        self.assertEqual(self.item(1)["state"], "Found")
+        click(window.wait("text", "Until"))
+        type_text("2027-03-01")
+        key("Return")
+        window.told("Screw press")
+        self.assertEqual(self.item(1)["state"], "On hold")
+        window.wait("label", "Kept back for Ina until 1 March 2027.")
+
+    def test_search_finds_over_all_places(self):
+        window = self.show_property()
+        click(window.row("Places", "Glasshouse"))
+        until("the items of the Glasshouse", lambda: len(window.rows("Items")) == 1)
+        click(window.wait("push button", "All places"))
+        key("ctrl+f")
+        type_text("press")
+        until("what was searched for", lambda: [row.split(",")[0] for row in window.rows("Items")] == ["Screw press"])
+
+
+class FirstSteps(WindowTest):
+    def test_a_catalogue_a_trip_and_a_place_are_made(self):
+        window = self.open_start()
+        key("ctrl+n")
+        name = window.wait("text", "Name")
+        until("the focus", lambda: has(name, "FOCUSED"))
+        type_text("Hallowby Orchard")
+        for field, text in (("Currency", "NZD"), ("Time zone", "Pacific/Auckland")):
+            click(window.wait("text", field), times=3)
+            type_text(text)
+        key("Return")
+        window.wait("frame", "Hallowby Orchard")
+        click(window.wait("push button", "Add a trip…"))
+        for field, text in (("Title", "Autumn"), ("First day", "2026-04-03"), ("Last day", "2026-04-02")):
+            click(window.wait("text", field))
+            type_text(text)
+        key("Return")
+        window.told("The last day")  # a last day before the first: refused with a sentence, nothing kept
+        window.wait("push button", "Add a trip…")
+        key("alt+2")
+        click(window.wait("push button", "Add a place…"))
+        click(window.wait("text", "Name"))
+        type_text("Press house > Loft")
+        key("Return")
+        until("the places", lambda: [row.split(",")[0] for row in window.rows("Places")] == ["Press house", "Press house > Loft"])
+
+
 class PhotosIn(WindowTest):
     def make_card(self):
         """Three stops of four photos, minutes apart, on a day of the trip."""
@@ -123,7 +195,10 @@ class PhotosIn(WindowTest):
     def test_photos_come_in_and_are_decided(self):
         window = self.open()
         card = self.make_card()
-        stops = self.bring_in(window, card)
+        with Heard() as heard:
+            stops = self.bring_in(window, card)
+        self.assertTrue([text for text in heard.texts if text.startswith(("Looking", "Copying", "Comparing", "Sorting"))],
+                        heard.texts)
         self.assertEqual(len(shedwalk("photos", self.catalogue, "--json")), 12)
         proposed = shedwalk("pair", self.catalogue, "--trip", 1, "--json")["stops"]
         self.assertEqual(len(stops), len(proposed))
