@@ -290,6 +290,8 @@ run_item_set (SwCall *call, GError **error)
   change.never_offer = item_never_offer || item_cleared ? &never : NULL;
   if (!sw_item_change (catalogue, item->id, &change, error))
     return SW_EXIT_REFUSED;
+  if (!call->json && claim != SW_CLAIM_NONE && item->state == SW_STATE_ON_OFFER)
+    sw_out_line ("Remark: %s is on offer; settle the claim before the offer closes.", item->name);
   return print_item (call, catalogue, item->id, FALSE, error);
 }
 

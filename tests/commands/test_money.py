@@ -54,6 +54,13 @@ class Money(ShedTest):
             ("found", "sold", "handed-over"), ("trip", "place", "outlet"))]
         self.assertEqual([t for t in totals if t != totals[0]], [])
 
+    def test_claim_on_a_running_offer_warns(self):
+        self.good("book", self.catalogue, self.table("".join(TABLE.splitlines(True)[:5])))
+        out = self.good("item", "set", self.catalogue, "Screw press", "--claim", "mine", "--by", "An aunt").out
+        self.assertIn("settle the claim", out)
+        self.assertIn("On offer", out)
+        self.assertNotIn("claim", self.good("item", "set", self.catalogue, "Scales", "--claim", "open", "--by", "An aunt").out)
+
     def test_undo(self):
         self.good("book", self.catalogue, self.table(TABLE))
         self.good("undo", self.catalogue)
