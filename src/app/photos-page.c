@@ -28,7 +28,8 @@ struct _SwPhotosPage
       *empty_trip;
   GtkWidget *stop_stack, *stop_icon, *stop_word, *stop_number, *stop_title, *stop_reason, *photos,
       *caption;
-  GtkWidget *accept, *give, *no_item, *take_off;
+  GtkWidget *accept, *give, *no_item, *take_off, *single;
+  gint64 one; /* the photo shown, while a decision is about it alone */
   GtkWidget *chooser;
 };
 
@@ -129,6 +130,8 @@ show_stop (SwPhotosPage *self)
   gtk_stack_set_visible_child_name (GTK_STACK (self->stop_stack), stop != NULL ? "stop" : "none");
   if (stop == NULL)
     return;
+  if (gtk_widget_get_visible (self->single) != (stop->photos->len > 1))
+    gtk_widget_set_visible (self->single, stop->photos->len > 1);
   title = sw_stop_title (stop);
   number = g_strdup_printf (_ ("Stop %d"), stop->position);
   gtk_image_set_from_icon_name (GTK_IMAGE (self->stop_icon), sw_stop_icon (stop),
@@ -300,6 +303,7 @@ static void
 on_stop_selected (GtkWidget *list, gint64 position, SwPhotosPage *self)
 {
   self->position = (int)position;
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->single), FALSE);
   show_stop (self);
 }
 
@@ -358,15 +362,32 @@ on_give (SwPhotosPage *self)
   sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser));
 }
 
+/* What a decision is about: the stop's photos, or only the one shown. */
+static const gint64 *
+decided_photos (SwPhotosPage *self, const SwStopRecord *stop, guint *out_n)
+{
+  if (gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->single)))
+    {
+      self->one = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+      *out_n = self->one != 0;
+      return &self->one;
+    }
+  *out_n = stop->photos->len;
+  return (const gint64 *)(gpointer)stop->photos->data;
+}
+
 static void
 give_to (SwPhotosPage *self, gint64 item)
 {
   const SwStopRecord *stop = find_stop (self, self->position);
+  const gint64 *photos;
+  guint n;
 
   if (stop == NULL)
     return;
-  sw_act_photos_give (self->store, item, (const gint64 *)(gpointer)stop->photos->data,
-                      stop->photos->len, self->trip);
+  photos = decided_photos (self, stop, &n);
+  if (n > 0)
+    sw_act_photos_give (self->store, item, photos, n, self->trip);
 }
 
 static void
@@ -385,10 +406,14 @@ static void
 on_take_off (SwPhotosPage *self)
 {
   const SwStopRecord *stop = find_stop (self, self->position);
+  const gint64 *photos;
+  guint n;
 
-  if (stop != NULL)
-    sw_act_photos_open (self->store, (const gint64 *)(gpointer)stop->photos->data,
-                        stop->photos->len, self->trip);
+  if (stop == NULL)
+    return;
+  photos = decided_photos (self, stop, &n);
+  if (n > 0)
+    sw_act_photos_open (self->store, photos, n, self->trip);
 }
 
 static void
@@ -528,6 +553,7 @@ bind_children (GtkWidgetClass *widget)
   BIND (give);
   BIND (no_item);
   BIND (take_off);
+  BIND (single);
 }
 
 static void

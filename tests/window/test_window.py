@@ -235,6 +235,22 @@ class PhotosIn(WindowTest):
         key("ctrl+z")
         window.told("Undone: ")
         self.assertEqual(self.photos_of(1), sorted(proposed[-1]["photos"]))
+        self.give_one(window, proposed)
+
+    def give_one(self, window, proposed):
+        """Only the photo shown goes; the rest of the stop stays with its item."""
+        click(window.row("Stops", f"Stop {len(window.rows('Stops'))},"))
+        box = window.wait("check box", "Decide on the photo shown alone")
+        click(box)
+        until("the tick", lambda: has(box, "CHECKED"))
+        click(window.wait("push button", "Give to…"))
+        window.wait("text", "Name of the item")
+        type_text("Clay")
+        until("the item searched for", lambda: [row.split(",")[0] for row in window.rows("Items of that name")] == ["Clay pots"])
+        key("Return")
+        window.told("Clay pots: 1 photo given to it")
+        self.assertEqual(self.photos_of(3), [proposed[-1]["photos"][0]])
+        self.assertEqual(self.photos_of(1), sorted(proposed[-1]["photos"][1:]))
 
     def test_the_same_card_again_takes_nothing(self):
         window = self.open()
