@@ -163,6 +163,9 @@ class Safety(ShedTest):
         self.bad(1, "restore", self.path("second home"), copy)
         self.bad(1, "restore", self.path("nowhere"), self.path("B.shedwalk"))
         self.bad(1, "backup", self.catalogue, os.path.join(self.catalogue, "inside"))
+        # a disk that is not plugged in
+        self.bad(1, "backup", self.catalogue, self.path("stick", "home"), says="plug in")
+        self.assertFalse(os.path.exists(self.path("stick")))
 
     def test_moved_folder_still_opens(self):
         self.add_property()

@@ -111,7 +111,9 @@ static Homes
 homes_new (void)
 {
   Homes homes = { sw_test_bed_new (), NULL, NULL };
-  homes.home = g_build_filename (homes.bed.folder, "disk", "second", NULL);
+  g_autofree char *disk = g_build_filename (homes.bed.folder, "disk", NULL);
+  assert_int_equal (g_mkdir (disk, 0755), 0);
+  homes.home = g_build_filename (disk, "second", NULL);
   homes.restored = g_build_filename (homes.bed.folder, "Again.shedwalk", NULL);
   sw_test_add_photo (homes.bed.catalogue, "a.jpg");
   sw_test_add_photo (homes.bed.catalogue, "b.jpg");

@@ -596,18 +596,25 @@ test_help_is_complete (void **state)
 }
 
 static void
-test_damaged_sums_are_found (void **state)
+check_damage (const char *damage)
 {
   g_auto (SwTestBed) bed = sw_test_property_new ();
   sw_test_book (bed.catalogue, HILL PRESS, NULL);
   assert_sound (bed.catalogue);
-  sw_test_exec (bed.catalogue, "UPDATE posting SET minor = minor + 1 WHERE kind = 0");
+  sw_test_exec (bed.catalogue, damage);
   g_auto (SwCheckReport) report = { 0 };
   g_autoptr (GError) error = NULL;
   sw_check_run (bed.catalogue, NULL, &report, &error);
   assert_no_error (error);
   assert_int_equal (report.faults->len, 1);
   assert_contains (g_ptr_array_index (report.faults, 0), "A1");
+}
+
+static void
+test_damaged_sums_are_found (void **state)
+{
+  check_damage ("UPDATE posting SET minor = minor + 1 WHERE kind = 0");
+  check_damage ("DELETE FROM deal_item");
 }
 
 int

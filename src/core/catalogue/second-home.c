@@ -269,12 +269,30 @@ refuse_target (const char *target, const char *why, GError **error)
   return FALSE;
 }
 
+/* Its own folder is made, the way to it is not: where a disk is not plugged in, the copy would lie
+ * on the same disk as the catalogue, and nobody would know. */
+static gboolean
+make_target (const char *target, GError **error)
+{
+  g_autofree char *plain = g_canonicalize_filename (target, NULL);
+  g_autofree char *parent = g_path_get_dirname (plain);
+  g_autofree char *what = g_strdup_printf ("The second home %s could not be made", target);
+  if (!g_file_test (parent, G_FILE_TEST_IS_DIR))
+    {
+      g_autofree char *why = g_strdup_printf (
+          "there is no folder %s; make it, or plug in the disk that it is on", parent);
+      return refuse_target (target, why, error);
+    }
+  if (g_file_test (plain, G_FILE_TEST_IS_DIR) || g_mkdir (plain, 0777) == 0)
+    return TRUE;
+  return sw_error_from_errno (error, errno, what);
+}
+
 /* Makes it if missing; takes it if it is ours; leaves everything else alone. */
 static gboolean
 take_target (SwCatalogue *catalogue, const char *target, GError **error)
 {
   g_autofree char *id = sw_setting_get (catalogue, "id", error);
-  g_autofree char *what = g_strdup_printf ("The second home %s could not be made", target);
   if (id == NULL)
     return FALSE;
   if (lies_inside (target, catalogue->folder))
@@ -282,8 +300,8 @@ take_target (SwCatalogue *catalogue, const char *target, GError **error)
                           error);
   if (g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_DIR))
     return refuse_target (target, "it is a file; choose a folder", error);
-  if (g_mkdir_with_parents (target, 0777) != 0)
-    return sw_error_from_errno (error, errno, what);
+  if (!make_target (target, error))
+    return FALSE;
   g_autofree char *theirs = note_id (target);
   if (theirs != NULL && g_str_equal (theirs, id))
     return TRUE;

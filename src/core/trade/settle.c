@@ -583,6 +583,11 @@ sw_settle_check (SwCatalogue *catalogue, gint64 deal, gboolean *out_sound, GErro
   g_autoptr (GArray) items = row != NULL ? sw_deal_items (catalogue, deal, error) : NULL;
   if (items == NULL)
     return FALSE;
+  if (items->len == 0 && row->kind != SW_DEAL_DOCKET)
+    {
+      *out_sound = FALSE; /* an offer or a sale of nothing */
+      return TRUE;
+    }
   for (guint i = 0; i < items->len; i++)
     if (row->result != SW_RESULT_RUNNING && row->kind != SW_DEAL_DOCKET
         && g_array_index (items, SwDealItem, i).weight < 0)
