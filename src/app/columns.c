@@ -17,6 +17,7 @@ struct _SwColumns
 {
   GtkContainer parent;
   Column columns[MAX_COLUMNS];
+  guint focus_idle;
   guint n, depth, first, last; /* columns first .. last-1 are seen */
 };
 
@@ -65,6 +66,28 @@ first_that_fits (SwColumns *self, int width, guint *out_last)
   return first;
 }
 
+/* Where the focus was in a column that folded away, it goes to the deepest one. */
+static gboolean
+rescue_focus (gpointer data)
+{
+  SwColumns *self = data;
+  GtkWidget *window = gtk_widget_get_toplevel (GTK_WIDGET (self));
+  GtkWidget *focus = GTK_IS_WINDOW (window) ? gtk_window_get_focus (GTK_WINDOW (window)) : NULL;
+
+  self->focus_idle = 0;
+  if (gtk_widget_get_mapped (GTK_WIDGET (self))
+      && (focus == NULL || !gtk_widget_get_mapped (focus)))
+    gtk_widget_child_focus (self->columns[self->depth - 1].widget, GTK_DIR_TAB_FORWARD);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+sw_columns_dispose (GObject *object)
+{
+  g_clear_handle_id (&SW_COLUMNS (object)->focus_idle, g_source_remove);
+  G_OBJECT_CLASS (sw_columns_parent_class)->dispose (object);
+}
+
 static void
 sw_columns_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
 {
@@ -97,6 +120,8 @@ sw_columns_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
     }
   self->first = first;
   self->last = last;
+  if (changed && self->focus_idle == 0)
+    self->focus_idle = g_idle_add (rescue_focus, self);
   if (changed)
     g_object_notify_by_pspec (G_OBJECT (self), props[PROP_CAN_GO_BACK]);
 }
@@ -214,6 +239,7 @@ sw_columns_class_init (SwColumnsClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
   GtkContainerClass *container = GTK_CONTAINER_CLASS (klass);
 
+  G_OBJECT_CLASS (klass)->dispose = sw_columns_dispose;
   G_OBJECT_CLASS (klass)->get_property = sw_columns_get_property;
   widget->size_allocate = sw_columns_size_allocate;
   widget->get_preferred_width = sw_columns_preferred_width;

@@ -422,9 +422,9 @@ on_propose (SwPhotosPage *self)
   sw_bring_in_bar_propose (SW_BRING_IN_BAR (self->bar), self->trip);
 }
 
-/* One key a decision, while the list has the focus. */
+/* One key a decision, wherever on the page the focus is: nothing is typed here. */
 static gboolean
-on_list_key (GtkWidget *list, GdkEventKey *event, SwPhotosPage *self)
+on_page_key (GtkWidget *page, GdkEventKey *event, SwPhotosPage *self)
 {
   static const struct
   {
@@ -573,7 +573,6 @@ sw_photos_page_class_init (SwPhotosPageClass *klass)
   CALLBACK (on_stop_selected);
   CALLBACK (on_stop_activated);
   CALLBACK (on_stop_clicked);
-  CALLBACK (on_list_key);
   CALLBACK (on_accept);
   CALLBACK (on_give);
   CALLBACK (on_no_item);
@@ -594,6 +593,7 @@ sw_photos_page_init (SwPhotosPage *self)
   sw_combo_ellipsize (self->trip_combo);
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
+  g_signal_connect (self, "key-press-event", G_CALLBACK (on_page_key), self);
   g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), self);
 }
 
