@@ -9,12 +9,8 @@
 #include "core/base/error.h"
 
 static const SwCommand *const command_tables[] = {
-  sw_catalogue_commands,
-  sw_property_commands,
-  sw_photo_commands,
-  sw_pair_commands,
-  sw_item_commands,
-  sw_money_commands,
+  sw_catalogue_commands, sw_property_commands, sw_photo_commands,
+  sw_pair_commands,      sw_item_commands,     sw_money_commands,
 };
 
 GQuark
@@ -39,7 +35,25 @@ sw_usage (GError **error, const char *format, ...)
 SwCatalogue *
 sw_call_open (SwCall *call, SwOpenMode mode, GError **error)
 {
-  return sw_catalogue_open (call->operands[0], mode, error);
+  g_autoptr (GError) inner = NULL;
+  SwCatalogue *catalogue = sw_catalogue_open (call->operands[0], mode, &inner);
+
+  if (catalogue != NULL)
+    return catalogue;
+  /* A reader cannot bring an older catalogue up to date; where the disk takes it, a writer does so
+   * once. Where not, the reader's own sentence says what to do. */
+  if (mode == SW_OPEN_READ_ONLY && g_error_matches (inner, SW_ERROR, SW_ERROR_READ_ONLY))
+    {
+      g_autoptr (SwCatalogue) writer
+          = sw_catalogue_open (call->operands[0], SW_OPEN_READ_WRITE, NULL);
+      if (writer != NULL)
+        {
+          g_clear_pointer (&writer, sw_catalogue_close);
+          return sw_catalogue_open (call->operands[0], mode, error);
+        }
+    }
+  g_propagate_error (error, g_steal_pointer (&inner));
+  return NULL;
 }
 
 gboolean

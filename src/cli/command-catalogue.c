@@ -136,9 +136,15 @@ print_copies (SwCall *call, const SwBackupReport *report, const char *lead)
 static int
 run_backup (SwCall *call, GError **error)
 {
-  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  g_autoptr (GError) inner = NULL;
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, &inner);
   SwBackupReport report = { 0 };
 
+  /* What cannot be written can be copied all the same; only the day of the backup is not noted. */
+  if (g_error_matches (inner, SW_ERROR, SW_ERROR_READ_ONLY))
+    catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  else if (inner != NULL)
+    g_propagate_error (error, g_steal_pointer (&inner));
   if (catalogue == NULL || !sw_backup_to (catalogue, call->operands[1], NULL, &report, error))
     return SW_EXIT_REFUSED;
   print_copies (call, &report, "Backed up");

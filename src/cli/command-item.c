@@ -241,7 +241,7 @@ parse_set_words (SwClaim *claim, gint64 *count, GError **error)
     }
   if (item_claim != NULL && !parse_claim (item_claim, claim, error))
     return FALSE;
-  if (item_claim != NULL && *claim != SW_CLAIM_NONE && item_by == NULL)
+  if (item_claim != NULL && *claim != SW_CLAIM_NONE && (item_by == NULL || *item_by == '\0'))
     {
       sw_usage (error, "--claim %s needs --by NAME.", item_claim);
       return FALSE;
@@ -330,8 +330,12 @@ run_item_move (SwCall *call, GError **error)
 
   if (move_count != NULL && !sw_call_number (move_count, "The count", 1, &options.count, error))
     return SW_EXIT_MALFORMED;
-  if (!sw_state_parse (call->operands[2], &to, error)
-      || !parse_day_option (move_date, &day, &options.day, error)
+  if (!sw_state_parse (call->operands[2], &to, error))
+    return SW_EXIT_REFUSED;
+  if (to != SW_STATE_ON_HOLD && (move_until != NULL || move_for != NULL))
+    return sw_usage (error, "--until and --for go with ‘On hold’, not with ‘%s’.",
+                     sw_state_word (to));
+  if (!parse_day_option (move_date, &day, &options.day, error)
       || !parse_day_option (move_until, &until, &options.until, error))
     return SW_EXIT_REFUSED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);

@@ -45,6 +45,9 @@ sw_out_text (const char *text)
   fputs (text, stdout);
 }
 
+/* A name of ten thousand letters must not push all other rows apart; it alone sticks out. */
+#define WIDEST_COLUMN 60
+
 static void
 measure_columns (GPtrArray *rows, GArray *widths)
 {
@@ -53,7 +56,7 @@ measure_columns (GPtrArray *rows, GArray *widths)
       char **cells = g_ptr_array_index (rows, r);
       for (guint c = 0; cells[c] != NULL; c++)
         {
-          int width = (int)g_utf8_strlen (cells[c], -1);
+          int width = (int)MIN (g_utf8_strlen (cells[c], -1), WIDEST_COLUMN);
           if (c >= widths->len)
             g_array_append_val (widths, width);
           else if (g_array_index (widths, int, c) < width)

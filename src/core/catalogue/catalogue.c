@@ -185,6 +185,19 @@ sw_folder_part_name (const char *folder)
   return g_strdup_printf ("%s/.new-%.13s" SW_PART_SUFFIX, parent, uuid);
 }
 
+/* The sentence names the folder asked for, not the one it is made in. Returns FALSE. */
+static gboolean
+name_for_person (GError **error, const char *part, const char *folder)
+{
+  if (error == NULL || *error == NULL)
+    return FALSE;
+  GString *message = g_string_new ((*error)->message);
+  g_string_replace (message, part, folder, 0);
+  g_free ((*error)->message);
+  (*error)->message = g_string_free (message, FALSE);
+  return FALSE;
+}
+
 /* Made beside its place under another name and renamed when whole, so that a failed try leaves
  * nothing. */
 static gboolean
@@ -202,7 +215,7 @@ make_and_rename (const char *folder, const char *name, const char *currency, con
   if (!ok)
     {
       sw_folder_remove (part);
-      return FALSE;
+      return name_for_person (error, part, folder);
     }
   return sw_folder_flush (parent, error);
 }

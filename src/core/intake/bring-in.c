@@ -10,6 +10,7 @@
 #include <string.h>
 #include <sys/file.h>
 #include <sys/stat.h>
+#include <sys/statvfs.h>
 #include <unistd.h>
 
 #include "core/base/error.h"
@@ -253,26 +254,54 @@ run_batch (SwRun *run, SwCopier *copier, GError **error)
          && run->execute (run, sw_run_piece_rows, error);
 }
 
-static void
-make_reserve (SwRun *run)
+static gboolean
+fail_full (GError **error)
+{
+  g_autofree char *size = g_format_size (RESERVE_BYTES);
+
+  g_set_error (error, SW_ERROR, SW_ERROR_NO_SPACE,
+               "The disk is full: less than %s are free. Free some space and bring the folder in "
+               "again.",
+               size);
+  return FALSE;
+}
+
+/* Where not even the reserve fits, nothing is copied: the copies could not get their rows, and
+ * would only take the last of the disk. */
+static gboolean
+make_reserve (SwRun *run, GError **error)
 {
   int fd = openat (run->photos_fd, RESERVE_NAME, O_WRONLY | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);
+  int result;
 
   if (fd < 0)
-    return;
-  if (posix_fallocate (fd, 0, RESERVE_BYTES) != 0)
-    unlinkat (run->photos_fd, RESERVE_NAME, 0);
+    return TRUE;
+  result = posix_fallocate (fd, 0, RESERVE_BYTES);
   close (fd);
+  if (result == 0)
+    return TRUE;
+  unlinkat (run->photos_fd, RESERVE_NAME, 0);
+  return (result != ENOSPC && result != EDQUOT) || fail_full (error);
+}
+
+/* Asked before the safety copy, so that trying again does not eat what is left. A file system that
+ * does not know its size says 0 blocks. */
+static gboolean
+check_room (SwRun *run, GError **error)
+{
+  struct statvfs is;
+
+  return fstatvfs (run->photos_fd, &is) != 0 || is.f_blocks == 0
+         || (guint64)is.f_bavail * is.f_frsize >= RESERVE_BYTES || fail_full (error);
 }
 
 static gboolean
 open_bring_in (SwRun *run, GError **error)
 {
-  if (!run->execute (run, sw_run_piece_open, error))
-    return FALSE;
+  /* first, for it may be what fills the disk */
   sw_run_clear_half_done (run);
-  make_reserve (run);
-  return TRUE;
+  return check_room (run, error) && run->execute (run, sw_run_piece_open, error)
+         && make_reserve (run, error);
 }
 
 /* Whether rows of photos that are there will change. */
