@@ -285,7 +285,8 @@ sw_act_commit_as (SwAct *act, const char *kind, const char *sentence, gint64 bri
   end_outermost (catalogue);
   act->catalogue = NULL;
   notify (catalogue);
-  return TRUE;
+  /* a folder moved within the act took its journal along: who opens it there takes the act back */
+  return folder_is_same (catalogue, error);
 }
 
 gboolean

@@ -81,8 +81,12 @@ gboolean sw_setting_put (SwCatalogue *catalogue, const char *key, const char *va
 /* The rules for a new catalogue's folder: its name, and that nothing is there but an empty folder at most. */
 gboolean sw_folder_check_new (const char *folder, GError **error);
 gboolean sw_folder_is_empty (const char *path);
-/* A name beside 'folder' under which it is made until it is whole. Transfer full. */
-char *sw_folder_part_name (const char *folder);
+/* Makes the folder beside 'folder' in which it is made until it is whole, and removes those that killed tries at the
+ * same folder left. *out_lock (-1 where the file system has no locks) is closed once it stands in its place. NULL on
+ * error; transfer full. */
+char *sw_folder_part_make (const char *folder, int *out_lock, GError **error);
+/* After a failed try: closes the lock, removes 'part', and lets *error name 'folder' instead. Returns FALSE. */
+gboolean sw_folder_part_fail (const char *part, int lock, const char *folder, GError **error);
 /* Flushes a folder; a file system that cannot (FAT) is no error. */
 gboolean sw_folder_flush (const char *path, GError **error);
 /* Best effort, for what a failed try left behind. Never follows links. */

@@ -8,6 +8,7 @@
 #include <glib/gstdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -177,18 +178,60 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
          && sw_folder_flush (folder, error);
 }
 
-char *
-sw_folder_part_name (const char *folder)
+/* A part is locked as long as its maker lives: what can be locked was left by one that was killed.
+ */
+static void
+remove_left_part (const char *path)
 {
-  g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *uuid = g_uuid_string_random ();
-  return g_strdup_printf ("%s/.new-%.13s" SW_PART_SUFFIX, parent, uuid);
+  int fd = open (path, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+  if (fd < 0)
+    return;
+  if (flock (fd, LOCK_EX | LOCK_NB) == 0)
+    sw_folder_remove (path);
+  close (fd);
 }
 
-/* The sentence names the folder asked for, not the one it is made in. Returns FALSE. */
-static gboolean
-name_for_person (GError **error, const char *part, const char *folder)
+static void
+remove_left_parts (const char *parent, const char *prefix)
 {
+  g_autoptr (GDir) dir = g_dir_open (parent, 0, NULL);
+  const char *name = NULL;
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    if (g_str_has_prefix (name, prefix) && g_str_has_suffix (name, SW_PART_SUFFIX))
+      {
+        g_autofree char *path = g_build_filename (parent, name, NULL);
+        remove_left_part (path);
+      }
+}
+
+char *
+sw_folder_part_make (const char *folder, int *out_lock, GError **error)
+{
+  g_autofree char *parent = g_path_get_dirname (folder);
+  g_autofree char *base = g_path_get_basename (folder);
+  g_autofree char *uuid = g_uuid_string_random ();
+  g_autofree char *prefix = g_strdup_printf (".new-%08x-", g_str_hash (base));
+  g_autofree char *part = g_strdup_printf ("%s/%s%.8s" SW_PART_SUFFIX, parent, prefix, uuid);
+  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
+  remove_left_parts (parent, prefix);
+  if (g_mkdir (part, 0777) != 0)
+    {
+      sw_error_from_errno (error, errno, what);
+      return NULL;
+    }
+  int lock = open (part, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (lock >= 0)
+    flock (lock, LOCK_EX | LOCK_NB);
+  *out_lock = lock;
+  return g_steal_pointer (&part);
+}
+
+gboolean
+sw_folder_part_fail (const char *part, int lock, const char *folder, GError **error)
+{
+  if (lock >= 0)
+    close (lock);
+  sw_folder_remove (part);
   if (error == NULL || *error == NULL)
     return FALSE;
   GString *message = g_string_new ((*error)->message);
@@ -205,18 +248,18 @@ make_and_rename (const char *folder, const char *name, const char *currency, con
                  GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *part = sw_folder_part_name (folder);
   g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
-  if (g_mkdir (part, 0777) != 0)
-    return sw_error_from_errno (error, errno, what);
+  int lock = -1;
+  g_autofree char *part = sw_folder_part_make (folder, &lock, error);
+  if (part == NULL)
+    return FALSE;
   gboolean ok = fill_folder (part, name, currency, zone, error);
   if (ok && g_rename (part, folder) != 0)
     ok = sw_error_from_errno (error, errno, what);
   if (!ok)
-    {
-      sw_folder_remove (part);
-      return name_for_person (error, part, folder);
-    }
+    return sw_folder_part_fail (part, lock, folder, error);
+  if (lock >= 0)
+    close (lock);
   return sw_folder_flush (parent, error);
 }
 

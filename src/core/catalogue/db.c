@@ -41,6 +41,8 @@ static const CodeRow code_rows[] = {
   { SQLITE_CANTOPEN, SW_ERROR_REFUSED,
     "the database could not be opened; look at the permissions of the folder" },
   { SQLITE_PERM, SW_ERROR_REFUSED, "you are not allowed to; change the permissions of the folder" },
+  { SQLITE_IOERR, SW_ERROR_FAILED,
+    "the disk could not be read or written; see whether it is still there, then try again" },
   { SQLITE_NOMEM, SW_ERROR_FAILED, "there is not enough memory; close other programs" },
   { SQLITE_TOOBIG, SW_ERROR_BAD_INPUT, "a text or a change is too large to be kept" },
   { SQLITE_CONSTRAINT, SW_ERROR_REFUSED, "it does not fit with what is there" },

@@ -6,8 +6,11 @@
 #include "core/catalogue/backup.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <sys/file.h>
+#include <unistd.h>
 
 #include "core/base/error.h"
 #include "core/catalogue/catalogue-private.h"
@@ -30,6 +33,7 @@ typedef struct
   GPtrArray *bad;      /* names of photos that are not sound in 'from' */
   GPtrArray *copied;   /* Photo, to be read back */
   GHashTable *folders; /* that got files: flushed before all is said to stand */
+  int lock;            /* on 'to', or -1 */
 } Move;
 
 typedef struct
@@ -51,7 +55,7 @@ photo_free (gpointer data)
 static void
 move_init (Move *move, const char *from, const char *to, GCancellable *cancellable)
 {
-  *move = (Move){ .from = from, .to = to, .cancellable = cancellable };
+  *move = (Move){ .from = from, .to = to, .cancellable = cancellable, .lock = -1 };
   move->bad = g_ptr_array_new_with_free_func (g_free);
   move->copied = g_ptr_array_new_with_free_func (photo_free);
   move->folders = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
@@ -61,6 +65,8 @@ static void
 move_clear (Move *move)
 {
   sqlite3_close (move->list);
+  if (move->lock >= 0)
+    close (move->lock);
   g_ptr_array_unref (move->bad);
   g_ptr_array_unref (move->copied);
   g_hash_table_unref (move->folders);
@@ -330,6 +336,19 @@ take_target (SwCatalogue *catalogue, const char *target, GError **error)
   return write_note (catalogue, target, id, error);
 }
 
+/* Two backups to one folder would write the same temporary files. Where the file system knows no
+ * locks, nobody is kept out. */
+static gboolean
+lock_target (Move *move, GError **error)
+{
+  move->lock = open (move->to, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (move->lock < 0 || flock (move->lock, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_BUSY,
+               "Another backup to %s is running: wait until it is done and try again.", move->to);
+  return FALSE;
+}
+
 static gboolean
 put_database (const char *part, const char *database, const char *folder, GError **error)
 {
@@ -361,6 +380,8 @@ sw_backup_to (SwCatalogue *catalogue, const char *target, GCancellable *cancella
     return FALSE;
   g_auto (Move) move;
   move_init (&move, catalogue->folder, to, cancellable);
+  if (!lock_target (&move, error))
+    return FALSE;
   g_autofree char *database = g_build_filename (to, SW_DATABASE_NAME, NULL);
   g_autofree char *part = g_strconcat (database, SW_PART_SUFFIX, NULL);
   if (!sw_db_copy_to (catalogue->db, part, "The database could not be copied", error)
@@ -437,7 +458,7 @@ fill_restored (Move *move, GError **error)
   g_autofree char *photos = g_build_filename (move->to, SW_PHOTOS_NAME, NULL);
   g_autofree char *backups = g_build_filename (move->to, SW_BACKUPS_NAME, NULL);
   g_autofree char *database = g_build_filename (move->to, SW_DATABASE_NAME, NULL);
-  if (g_mkdir (move->to, 0777) != 0 || g_mkdir (photos, 0777) != 0 || g_mkdir (backups, 0777) != 0)
+  if (g_mkdir (photos, 0777) != 0 || g_mkdir (backups, 0777) != 0)
     return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
   return copy_home_database (move->from, move->to, error)
          && sw_db_open_file (database, TRUE, &move->list, error) && move_photos (move, error)
@@ -453,8 +474,11 @@ sw_restore (const char *target, const char *folder, GCancellable *cancellable,
   g_autofree char *home = g_canonicalize_filename (target, NULL);
   g_autofree char *to = g_canonicalize_filename (folder, NULL);
   g_autofree char *parent = g_path_get_dirname (to);
-  g_autofree char *part = sw_folder_part_name (to);
+  int lock = -1;
   if (!check_home (home, error) || !sw_folder_check_new (to, error))
+    return FALSE;
+  g_autofree char *part = sw_folder_part_make (to, &lock, error);
+  if (part == NULL)
     return FALSE;
   g_auto (Move) move;
   move_init (&move, home, part, cancellable);
@@ -463,10 +487,9 @@ sw_restore (const char *target, const char *folder, GCancellable *cancellable,
   if (ok && g_rename (part, to) != 0)
     ok = sw_error_from_errno (error, errno, "The restored folder could not be put in its place");
   if (!ok)
-    {
-      sw_folder_remove (part);
-      return FALSE;
-    }
+    return sw_folder_part_fail (part, lock, to, error);
+  if (lock >= 0)
+    close (lock);
   if (!sw_folder_flush (parent, error)
       || !complain_of_bad (&move, "all the rest was brought back", error))
     return FALSE;
