@@ -14,8 +14,6 @@
 
 /* Beyond these a number is a slip of the keys. */
 #define NUMBER_MAX G_GINT64_CONSTANT (1000000000)
-/* Ten thousand such amounts still add up: what was booked can always be summed. */
-#define MONEY_MAX (G_MAXINT64 / 10000)
 
 typedef enum
 {
@@ -173,10 +171,6 @@ read_cell (const Reading *reading, SwRow *row, SwColumn column, const char *cell
     case CELL_MONEY:
       if (!sw_money_parse_plain (*text, reading->currency, FALSE, &money, error))
         return FALSE;
-      if (money.minor > MONEY_MAX)
-        return fail_cell (error, *text,
-                          "is beyond all reason; look for a figure with too many "
-                          "digits");
       *value = money.minor;
       return TRUE;
     }
