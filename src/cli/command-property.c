@@ -89,24 +89,23 @@ bad:
   return FALSE;
 }
 
-static gboolean
-same_position (const SwPlace *place, gboolean has, double latitude, double longitude)
-{
-  if (!has)
-    return TRUE;
-  return place->has_position && fabs (place->latitude - latitude) < 1e-9
-         && fabs (place->longitude - longitude) < 1e-9;
-}
-
-/* An earlier run may have added it: then what was asked for stands already. */
-static gboolean
-stands_already (SwCatalogue *catalogue, const char *path, gboolean has, double latitude,
-                double longitude)
+/* An earlier run may have added it, or a notebook: then it gets its position, if one is given. NULL
+ * without error where it has to be added. */
+static SwPlace *
+place_there (SwCatalogue *catalogue, const char *path)
 {
   g_autoptr (SwPlace) place = sw_place_find (catalogue, path, NULL);
 
-  return place != NULL && place->off_property == place_off_property
-         && same_position (place, has, latitude, longitude);
+  if (place == NULL || place->off_property != place_off_property)
+    return NULL;
+  return g_steal_pointer (&place);
+}
+
+static gboolean
+same_position (const SwPlace *place, double latitude, double longitude)
+{
+  return place->has_position && fabs (place->latitude - latitude) < 1e-9
+         && fabs (place->longitude - longitude) < 1e-9;
 }
 
 static void
@@ -132,6 +131,7 @@ static int
 run_place_add (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
+  g_autoptr (SwPlace) place = NULL;
   const char *path = call->operands[1];
   double latitude = 0, longitude = 0;
   gboolean has = place_position != NULL;
@@ -141,8 +141,12 @@ run_place_add (SwCall *call, GError **error)
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
     return SW_EXIT_REFUSED;
-  if (stands_already (catalogue, path, has, latitude, longitude))
+  place = place_there (catalogue, path);
+  if (place != NULL)
     {
+      if (has && !same_position (place, latitude, longitude)
+          && !sw_place_set_position (catalogue, place->id, latitude, longitude, error))
+        return SW_EXIT_REFUSED;
       print_place (call, catalogue, path, FALSE);
       return SW_EXIT_STANDS;
     }

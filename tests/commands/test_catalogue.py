@@ -110,6 +110,10 @@ class Property(ShedTest):
         again = self.good("place", "add", self.catalogue, "Packing shed > Loft", "--json").json()
         self.assertEqual(again, {"place": "Packing shed > Loft", "made": False})
         self.bad(1, "place", "add", self.catalogue, "A > ")
+        # one that is there gets its position, as one act
+        self.good("place", "add", self.catalogue, "Packing shed", "--position=-41.32,174.81")
+        self.assertIn("Packing shed", self.good("undo", self.catalogue).out)
+        self.good("place", "add", self.catalogue, "Packing shed")
         self.bad(1, "place", "add", self.catalogue, "A", "--position", "91,0")
         self.bad(1, "place", "add", self.catalogue, "A", "--position", "here")
         self.good("place", "add", self.catalogue, "Yard", "--off-property")
