@@ -23,7 +23,7 @@ struct _SwWindow
       *line_undo;
   GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit,
       *panel_scroller;
-  GtkWidget *photos, *property, *takings; /* NULL while no catalogue is open */
+  gboolean has_pages; /* a catalogue is open and its pages are made */
   guint back_idle, panel_idle;
   gboolean following; /* the credit choice is being set from the store */
 };
@@ -52,17 +52,44 @@ const guint sw_window_n_accels = G_N_ELEMENTS (sw_window_accels);
 
 /* ---- what is seen ---- */
 
+/* The pages in the order of the work. 'columns' NULL: the page never folds. */
+static GtkWidget *
+make_takings (SwStore *store, SwPictures *pictures)
+{
+  return sw_takings_page_new (store);
+}
+
+static SwColumns *
+photos_columns (GtkWidget *page)
+{
+  return sw_photos_page_columns (SW_PHOTOS_PAGE (page));
+}
+
+static SwColumns *
+property_columns (GtkWidget *page)
+{
+  return sw_property_page_columns (SW_PROPERTY_PAGE (page));
+}
+
+static const struct
+{
+  const char *name, *title;
+  GtkWidget *(*make) (SwStore *store, SwPictures *pictures);
+  SwColumns *(*columns) (GtkWidget *page);
+} page_table[] = {
+  { "photos", N_ ("Photos in"), sw_photos_page_new, photos_columns },
+  { "property", N_ ("Property"), sw_property_page_new, property_columns },
+  { "takings", N_ ("Takings"), make_takings, NULL },
+};
+
 static SwColumns *
 page_columns (SwWindow *self)
 {
-  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
+  const char *shown = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
 
-  if (self->store == NULL || page == NULL)
-    return NULL;
-  if (g_str_equal (page, "property"))
-    return sw_property_page_columns (SW_PROPERTY_PAGE (self->property));
-  if (g_str_equal (page, "photos"))
-    return sw_photos_page_columns (SW_PHOTOS_PAGE (self->photos));
+  for (guint i = 0; self->has_pages && i < G_N_ELEMENTS (page_table); i++)
+    if (page_table[i].columns != NULL && g_strcmp0 (shown, page_table[i].name) == 0)
+      return page_table[i].columns (sw_window_page (self, shown));
   return NULL;
 }
 
@@ -199,34 +226,23 @@ load_picture (gint64 photo, SwPictureSize size, gpointer source)
 static void
 add_pages (SwWindow *self)
 {
-  GtkStack *pages = GTK_STACK (self->pages);
-  SwColumns *columns;
-
-  self->photos = sw_photos_page_new (self->store, self->pictures);
-  self->property = sw_property_page_new (self->store, self->pictures);
-  self->takings = sw_takings_page_new (self->store);
-  gtk_stack_add_titled (pages, self->photos, "photos", _ ("Photos in"));
-  gtk_stack_add_titled (pages, self->property, "property", _ ("Property"));
-  gtk_stack_add_titled (pages, self->takings, "takings", _ ("Takings"));
-  columns = sw_property_page_columns (SW_PROPERTY_PAGE (self->property));
-  g_signal_connect_object (columns, "notify::can-go-back", G_CALLBACK (follow_back), self,
-                           G_CONNECT_SWAPPED);
-  columns = sw_photos_page_columns (SW_PHOTOS_PAGE (self->photos));
-  g_signal_connect_object (columns, "notify::can-go-back", G_CALLBACK (follow_back), self,
-                           G_CONNECT_SWAPPED);
+  for (guint i = 0; i < G_N_ELEMENTS (page_table); i++)
+    {
+      GtkWidget *page = page_table[i].make (self->store, self->pictures);
+      gtk_stack_add_titled (GTK_STACK (self->pages), page, page_table[i].name,
+                            _ (page_table[i].title));
+      if (page_table[i].columns != NULL)
+        g_signal_connect_object (page_table[i].columns (page), "notify::can-go-back",
+                                 G_CALLBACK (follow_back), self, G_CONNECT_SWAPPED);
+    }
+  self->has_pages = TRUE;
 }
 
 static void
 close_catalogue (SwWindow *self)
 {
-  GtkWidget **pages[] = { &self->photos, &self->property, &self->takings };
-
-  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
-    {
-      if (*pages[i] != NULL)
-        gtk_widget_destroy (*pages[i]);
-      *pages[i] = NULL;
-    }
+  self->has_pages = FALSE;
+  sw_container_empty (self->pages);
   if (self->store != NULL)
     {
       g_signal_handlers_disconnect_by_data (self->store, self);
@@ -366,7 +382,7 @@ search_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   SwWindow *self = data;
 
   sw_window_show_page (self, "property");
-  sw_property_page_search (SW_PROPERTY_PAGE (self->property));
+  sw_property_page_search (SW_PROPERTY_PAGE (sw_window_page (self, "property")));
 }
 
 static void
@@ -384,7 +400,7 @@ bring_in_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   SwWindow *self = data;
 
   sw_window_show_page (self, "photos");
-  sw_photos_page_choose (SW_PHOTOS_PAGE (self->photos));
+  sw_photos_page_choose (SW_PHOTOS_PAGE (sw_window_page (self, "photos")));
 }
 
 static void
@@ -554,8 +570,7 @@ sw_window_is_settled (SwWindow *self)
 {
   if (self->store == NULL)
     return TRUE;
-  return self->property != NULL && !sw_store_is_busy (self->store)
-         && sw_pictures_is_idle (self->pictures);
+  return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures);
 }
 
 void
