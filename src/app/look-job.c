@@ -5,7 +5,10 @@
 #include "app/look-job.h"
 
 #include "app/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/photo-codes.h"
 #include "core/catalogue/photos.h"
+#include "core/intake/decoder.h"
 #include "core/match/pairing.h"
 
 /* Looks written at once: a piece stays well under 20 ms. */
@@ -47,6 +50,7 @@ look_free (gpointer data)
 {
   SwLook *look = data;
   g_clear_pointer (&look->likeness, g_bytes_unref);
+  g_clear_pointer (&look->codes, g_ptr_array_unref);
   g_free (look);
 }
 
@@ -161,15 +165,20 @@ static gpointer
 write_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   GPtrArray *looks = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
 
+  if (!sw_act_begin_plain (&act, catalogue, error))
+    return NULL;
   for (guint i = 0; i < looks->len; i++)
     {
       const SwLook *look = g_ptr_array_index (looks, i);
       if (!sw_photo_set_likeness (catalogue, look->photo, look->likeness, look->sharpness,
-                                  look->width, look->height, error))
+                                  look->width, look->height, error)
+          || !sw_photo_codes_put (catalogue, look->photo, SW_CODE_READER_VERSION, look->codes,
+                                  error))
         return NULL;
     }
-  return GINT_TO_POINTER (TRUE);
+  return GINT_TO_POINTER (sw_act_commit (&act, NULL, error));
 }
 
 static void
@@ -281,16 +290,21 @@ list_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GErr
 {
   const Wish *wish = data;
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, wish->trip, FALSE, error);
+  g_autoptr (GArray) read = sw_photo_codes_read (catalogue, SW_CODE_READER_VERSION, error);
+  g_autoptr (GHashTable) read_set = g_hash_table_new (g_int64_hash, g_int64_equal);
   GArray *numbers;
 
-  if (photos == NULL)
+  if (photos == NULL || read == NULL)
     return NULL;
+  for (guint i = 0; i < read->len; i++)
+    g_hash_table_add (read_set, &g_array_index (read, gint64, i));
   sw_picture_source_set_photos (wish->source, photos);
   numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   for (guint i = 0; i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
-      if (photo->likeness == NULL && g_strcmp0 (photo->kind, "photo") == 0)
+      if (g_strcmp0 (photo->kind, "photo") == 0
+          && (photo->likeness == NULL || !g_hash_table_contains (read_set, &photo->id)))
         g_array_append_val (numbers, photo->id);
     }
   return numbers;

@@ -142,8 +142,8 @@ sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *can
   if (picture == NULL)
     { /* the thumbnails were there already, the likeness was not */
       g_autofree char *path = g_build_filename (source->folder, file->stored, NULL);
-      picture = sw_decoder_decode (sw_thumbs_decoder (thumbs), path, file->orientation,
-                                   sw_thumb_side (SW_THUMB_LARGE), cancellable, NULL);
+      picture = sw_decoder_decode_with_codes (sw_thumbs_decoder (thumbs), path, file->orientation,
+                                              sw_thumb_side (SW_THUMB_LARGE), cancellable, NULL);
     }
   if (picture == NULL)
     return FALSE;
@@ -151,6 +151,8 @@ sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *can
                         .likeness = sw_likeness_pack (picture),
                         .sharpness = picture->sharpness,
                         .width = (int)picture->full_width,
-                        .height = (int)picture->full_height };
+                        .height = (int)picture->full_height,
+                        .codes
+                        = picture->codes ? g_steal_pointer (&picture->codes) : g_ptr_array_new () };
   return TRUE;
 }

@@ -31,6 +31,7 @@ typedef struct
   GBytes *likeness;
   double sharpness;
   int width, height;
+  GPtrArray *codes; /* SwPhotoCode */
 } SwLook;
 gboolean sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *cancellable,
                                  SwLook *out_look);

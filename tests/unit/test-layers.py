@@ -36,6 +36,7 @@ ENTRY_FILES = {"main.c", "app/main.c"}
 # What headers of a layer may need from outside. The base layer gets GLib and nothing else.
 PACKAGES = {
     "core/base": ["glib-2.0"],
+    "core/handout": ["glib-2.0", "gio-2.0", "cairo"],
     "core": ["glib-2.0", "gio-2.0", "gio-unix-2.0", "gdk-pixbuf-2.0", "json-glib-1.0", "sqlite3", "libexif"],
     "cli": ["glib-2.0", "gio-2.0", "gio-unix-2.0", "json-glib-1.0"],
     "app": ["gtk+-3.0", "gio-unix-2.0"],

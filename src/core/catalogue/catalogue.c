@@ -445,6 +445,20 @@ sw_catalogue_folder (SwCatalogue *catalogue)
   return catalogue->folder;
 }
 
+char *
+sw_catalogue_id (SwCatalogue *catalogue, GError **error)
+{
+  GError *inner = NULL;
+  g_autofree char *id = sw_setting_get (catalogue, "id", &inner);
+
+  if (id == NULL && inner == NULL)
+    damaged (&inner, catalogue->folder, "it does not know which catalogue it is");
+  if (inner == NULL)
+    return g_steal_pointer (&id);
+  g_propagate_error (error, inner);
+  return NULL;
+}
+
 SwCurrency
 sw_catalogue_currency (SwCatalogue *catalogue)
 {

@@ -35,6 +35,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCatalogue, sw_catalogue_close)
 /* What was said at its making. Transfer none, valid until close. */
 const char *sw_catalogue_name (SwCatalogue *catalogue);
 const char *sw_catalogue_folder (SwCatalogue *catalogue); /* absolute */
+/* A random UUID given at its making, the same in its second home. NULL with an error of the database. Transfer full. */
+char *sw_catalogue_id (SwCatalogue *catalogue, GError **error);
 SwCurrency sw_catalogue_currency (SwCatalogue *catalogue);
 const SwZone *sw_catalogue_zone (SwCatalogue *catalogue);
 gboolean sw_catalogue_is_read_only (SwCatalogue *catalogue);

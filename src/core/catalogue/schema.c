@@ -7,6 +7,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/schema-cards.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
@@ -18,6 +19,7 @@ static const SwSchemaStep steps[] = {
   { 3, SW_SCHEMA_MATCH, "field notes and proposed stops" },
   { 4, "ALTER TABLE item ADD COLUMN found_place INTEGER REFERENCES place (id);",
     "where an item was found that was brought home since" },
+  { 5, SW_SCHEMA_CARDS, "place cards and tags" },
 };
 
 const SwSchemaStep *

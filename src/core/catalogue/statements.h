@@ -5,6 +5,7 @@
 
 #include "core/catalogue/statements-act.h"
 #include "core/catalogue/statements-arrival.h"
+#include "core/catalogue/statements-cards.h"
 #include "core/catalogue/statements-check.h"
 #include "core/catalogue/statements-item.h"
 #include "core/catalogue/statements-match.h"
@@ -17,6 +18,7 @@
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
   SW_ARRIVAL_STATEMENTS (X)                                                                        \
+  SW_CARDS_STATEMENTS (X)                                                                          \
   SW_CHECK_STATEMENTS (X)                                                                          \
   SW_ITEM_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \

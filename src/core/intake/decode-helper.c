@@ -14,6 +14,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "core/intake/code-reader.h"
 #include "core/intake/decode-formats.h"
 
 #define CPU_SECONDS_A_PICTURE 40
@@ -130,6 +131,8 @@ static void
 decode (const SwDecodeRequest *request, int fd, SwDecodeReply *reply, SwPixels *out)
 {
   g_auto (SwPixels) decoded = { 0 };
+  guint side
+      = request->want_codes ? MAX (request->max_side, SW_CODE_READER_SIDE) : request->max_side;
   struct stat st;
   void *map;
 
@@ -139,12 +142,14 @@ decode (const SwDecodeRequest *request, int fd, SwDecodeReply *reply, SwPixels *
   map = mmap (NULL, (gsize)st.st_size, PROT_READ, MAP_PRIVATE, fd, 0);
   if (map == MAP_FAILED)
     return;
-  reply->status
-      = sw_decode_bytes (map, (gsize)st.st_size, (SwFileKind)request->kind, request->max_side,
-                         &decoded, &reply->full_width, &reply->full_height);
+  reply->status = sw_decode_bytes (map, (gsize)st.st_size, (SwFileKind)request->kind, side,
+                                   &decoded, &reply->full_width, &reply->full_height);
   munmap (map, (gsize)st.st_size);
-  if (reply->status == SW_DECODE_OK)
-    finish (request, &decoded, reply, out);
+  if (reply->status != SW_DECODE_OK)
+    return;
+  if (request->want_codes)
+    reply->n_codes = sw_code_reader_read (&decoded, reply->codes);
+  finish (request, &decoded, reply, out);
 }
 
 int

@@ -16,7 +16,11 @@ int sw_decode_helper_main (int fd_in, int fd_out);
 #define SW_DECODE_MAX_PIXELS 250000000u
 #define SW_DECODE_MAX_SIDE 65500u
 
-#define SW_DECODE_MAGIC 0x53574431u /* "SWD1" */
+/* Codes that one picture gives back, and bytes of each text, the end included. */
+#define SW_DECODE_CODES 8
+#define SW_DECODE_CODE_MAX 64
+
+#define SW_DECODE_MAGIC 0x53574432u /* "SWD2" */
 
 /* One message, with the file's descriptor beside it (SCM_RIGHTS). */
 typedef struct
@@ -25,7 +29,14 @@ typedef struct
   guint32 kind; /* SwFileKind */
   guint32 max_side;
   guint32 orientation;
+  guint32 want_codes; /* 1: look for QR codes too, on a larger picture where there is one */
 } SwDecodeRequest;
+
+typedef struct
+{
+  guint32 share;                 /* thousandths of the long side */
+  char text[SW_DECODE_CODE_MAX]; /* plain ASCII, a longer one cut */
+} SwDecodeCode;
 
 typedef enum
 {
@@ -43,6 +54,8 @@ typedef struct
   guint64 dhash;
   double sharpness;
   guint8 grid[64];
+  guint32 n_codes;
+  SwDecodeCode codes[SW_DECODE_CODES];
 } SwDecodeReply;
 
 G_END_DECLS

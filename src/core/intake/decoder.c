@@ -42,6 +42,7 @@ sw_picture_free (SwPicture *picture)
   if (picture == NULL)
     return;
   g_clear_pointer (&picture->rgb, g_bytes_unref);
+  g_clear_pointer (&picture->codes, g_ptr_array_unref);
   g_free (picture);
 }
 
@@ -201,6 +202,25 @@ receive (int fd, void *to, gsize n, gint64 deadline, GCancellable *cancellable)
   return TRUE;
 }
 
+/* What the helper found; it may have been taken over by what it read, so that nothing of it is
+ * believed. */
+static GPtrArray *
+codes_of (const SwDecodeReply *reply)
+{
+  GPtrArray *codes = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_photo_code_free);
+
+  for (guint k = 0; k < MIN (reply->n_codes, SW_DECODE_CODES); k++)
+    {
+      SwPhotoCode *code = g_new0 (SwPhotoCode, 1);
+      g_autofree char *text = g_strndup (reply->codes[k].text, SW_DECODE_CODE_MAX - 1);
+
+      code->text = sw_text_printable (text, -1);
+      code->share = (int)MIN (reply->codes[k].share, 1000);
+      g_ptr_array_add (codes, code);
+    }
+  return codes;
+}
+
 /* One exchange. NULL without *out_reply of status OK; *out_alive tells whether the helper may go
  * on. */
 static SwPicture *
@@ -239,6 +259,8 @@ exchange (Helper *helper, const SwDecodeRequest *request, int fd, GCancellable *
   picture->dhash = reply->dhash;
   picture->sharpness = reply->sharpness;
   memcpy (picture->grid, reply->grid, sizeof picture->grid);
+  if (request->want_codes)
+    picture->codes = codes_of (reply);
   return picture;
 }
 
@@ -262,12 +284,12 @@ set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *ca
 
 static SwPicture *
 decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation, guint max_side,
-                  GCancellable *cancellable, GError **error)
+                  gboolean want_codes, GCancellable *cancellable, GError **error)
 {
   guint8 head[SW_SNIFF_BYTES];
   ssize_t n = pread (fd, head, sizeof head, 0);
   SwDecodeRequest request = { SW_DECODE_MAGIC, (guint32)sw_sniff (head, n > 0 ? (gsize)n : 0, path),
-                              max_side, (guint32)orientation };
+                              max_side, (guint32)orientation, want_codes != FALSE };
   SwDecodeReply reply = { .status = SW_DECODE_BAD };
   SwPicture *picture = NULL;
   gboolean alive = FALSE;
@@ -287,15 +309,23 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation,
   picture = exchange (helper, &request, fd, cancellable, &reply, &alive);
   if (!alive)
     stop_helper (helper, TRUE);
+  if (!alive && want_codes && !g_cancellable_is_cancelled (cancellable))
+    {
+      request.want_codes = 0;
+      if (start_helper (decoder, helper, NULL))
+        picture = exchange (helper, &request, fd, cancellable, &reply, &alive);
+      if (!alive)
+        stop_helper (helper, TRUE);
+    }
   give_helper (decoder, helper);
   if (picture == NULL)
     set_decode_error (path, &reply, cancellable, error);
   return picture;
 }
 
-SwPicture *
-sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
-                   GCancellable *cancellable, GError **error)
+static SwPicture *
+decode_path (SwDecoder *decoder, const char *path, int orientation, guint max_side,
+             gboolean want_codes, GCancellable *cancellable, GError **error)
 {
   int fd = open (path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY);
   SwPicture *picture;
@@ -309,9 +339,23 @@ sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint 
       return NULL;
     }
   picture = decode_open_file (decoder, fd, path, orientation, MIN (max_side, SW_DECODE_MAX_SIDE),
-                              cancellable, error);
+                              want_codes, cancellable, error);
   close (fd);
   return picture;
+}
+
+SwPicture *
+sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
+                   GCancellable *cancellable, GError **error)
+{
+  return decode_path (decoder, path, orientation, max_side, FALSE, cancellable, error);
+}
+
+SwPicture *
+sw_decoder_decode_with_codes (SwDecoder *decoder, const char *path, int orientation, guint max_side,
+                              GCancellable *cancellable, GError **error)
+{
+  return decode_path (decoder, path, orientation, max_side, TRUE, cancellable, error);
 }
 
 guint

@@ -3,7 +3,7 @@
  * Intake layer. The client side; the helper itself is decode-helper.h. */
 #pragma once
 
-#include <gio/gio.h>
+#include "core/catalogue/photo-codes.h"
 
 G_BEGIN_DECLS
 
@@ -18,6 +18,7 @@ typedef struct
   guint64 dhash;                 /* 64-bit difference hash of the luma */
   guint8 grid[64];               /* mean luma of 8 x 8 fields, row by row */
   double sharpness; /* variance of the Laplacian of the luma; comparable at like sizes */
+  GPtrArray *codes; /* SwPhotoCode (without 'photo'), the largest first; NULL: not looked for */
 } SwPicture;
 void sw_picture_free (SwPicture *picture);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPicture, sw_picture_free)
@@ -36,6 +37,13 @@ guint sw_decoder_n_helpers (const SwDecoder *decoder);
  * or took too long), CANCELLED. */
 SwPicture *sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
                               GCancellable *cancellable, GError **error);
+/* The same, and looks for QR codes, on a picture of some 1,600 pixels. Where a code is a trap that
+ * costs a helper its life the picture comes without codes. */
+SwPicture *sw_decoder_decode_with_codes (SwDecoder *decoder, const char *path, int orientation,
+                                         guint max_side, GCancellable *cancellable, GError **error);
+
+/* Which codes are found. Raise it when more are: all photos are then looked at again. */
+#define SW_CODE_READER_VERSION 1
 
 /* Differing bits of two hashes, 0 to 64. */
 guint sw_dhash_distance (guint64 a, guint64 b);

@@ -124,8 +124,10 @@ make (SwThumbs *thumbs, const char *hash, const char *stored, int orientation, S
 {
   g_autofree char *path = g_build_filename (thumbs->folder, stored, NULL);
   g_autoptr (GError) failure = NULL;
-  g_autoptr (SwPicture) picture = sw_decoder_decode (thumbs->decoder, path, orientation,
-                                                     sides[SW_THUMB_LARGE], cancellable, &failure);
+  /* Who wants the picture looks at all of it, codes too; who waits for a thumbnail does not. */
+  g_autoptr (SwPicture) picture
+      = (out_picture != NULL ? sw_decoder_decode_with_codes : sw_decoder_decode) (
+          thumbs->decoder, path, orientation, sides[SW_THUMB_LARGE], cancellable, &failure);
   GBytes *wanted = NULL;
 
   if (picture == NULL)
@@ -171,6 +173,7 @@ typedef struct
 {
   SwThumbs *thumbs;
   GPtrArray *photos; /* of SwPhoto, none owned */
+  GHashTable *read;  /* photos whose codes were read, by pointers to their numbers */
   GCancellable *cancellable;
   GAsyncQueue *finished; /* of Made */
 } Batch;
@@ -179,6 +182,7 @@ typedef struct
 {
   gint64 id;
   GBytes *likeness; /* NULL: failed */
+  GPtrArray *codes; /* NULL: not read */
   double sharpness;
   int width, height;
 } Made;
@@ -189,7 +193,14 @@ made_free (gpointer data)
   Made *made = data;
 
   g_clear_pointer (&made->likeness, g_bytes_unref);
+  g_clear_pointer (&made->codes, g_ptr_array_unref);
   g_free (made);
+}
+
+static gboolean
+is_unmeasured (const Batch *batch, const SwPhoto *photo)
+{
+  return photo->likeness == NULL || !g_hash_table_contains (batch->read, &photo->id);
 }
 
 static void
@@ -205,18 +216,19 @@ make_one (gpointer data, gpointer user_data)
   if (!g_cancellable_is_cancelled (batch->cancellable))
     small = sw_thumbs_get (batch->thumbs, photo->hash, photo->stored, photo->orientation,
                            SW_THUMB_LARGE, &picture, batch->cancellable, NULL);
-  if (small != NULL && picture == NULL && photo->likeness == NULL)
+  if (small != NULL && picture == NULL && is_unmeasured (batch, photo))
     {
       g_autofree char *path = g_build_filename (batch->thumbs->folder, photo->stored, NULL);
 
-      picture = sw_decoder_decode (batch->thumbs->decoder, path, photo->orientation,
-                                   sides[SW_THUMB_LARGE], batch->cancellable, NULL);
+      picture = sw_decoder_decode_with_codes (batch->thumbs->decoder, path, photo->orientation,
+                                              sides[SW_THUMB_LARGE], batch->cancellable, NULL);
     }
   if (picture != NULL)
     {
       gboolean turned = photo->orientation >= 5 && g_strcmp0 (photo->format, "heic") != 0;
 
       made->likeness = sw_likeness_pack (picture);
+      made->codes = g_steal_pointer (&picture->codes);
       made->sharpness = picture->sharpness;
       made->width = (int)(turned ? picture->full_height : picture->full_width);
       made->height = (int)(turned ? picture->full_width : picture->full_height);
@@ -225,17 +237,27 @@ make_one (gpointer data, gpointer user_data)
 }
 
 static gboolean
-is_missing (SwThumbs *thumbs, const SwPhoto *photo)
+is_missing (const Batch *batch, const SwPhoto *photo)
 {
   g_autoptr (GBytes) large = NULL;
 
   if (g_strcmp0 (photo->kind, "photo") != 0)
     return FALSE;
-  large
-      = sw_thumb_store_get (thumbs->store, photo->hash, (int)sides[SW_THUMB_LARGE], MAKER_VERSION);
+  large = sw_thumb_store_get (batch->thumbs->store, photo->hash, (int)sides[SW_THUMB_LARGE],
+                              MAKER_VERSION);
   if (large == NULL)
     return TRUE;
-  return photo->likeness == NULL && g_bytes_get_size (large) > 0;
+  return is_unmeasured (batch, photo) && g_bytes_get_size (large) > 0;
+}
+
+/* A picture whose codes cost a helper its life has none: it is not tried again each time. */
+static gboolean
+keep_codes (SwCatalogue *catalogue, const Made *made, GError **error)
+{
+  g_autoptr (GPtrArray) none = g_ptr_array_new ();
+
+  return sw_photo_codes_put (catalogue, made->id, SW_CODE_READER_VERSION,
+                             made->codes != NULL ? made->codes : none, error);
 }
 
 /* Keeps what was measured, many photos to one commit; empties the list. */
@@ -255,6 +277,8 @@ keep_made (SwCatalogue *catalogue, GPtrArray *made, GError **error)
       if (!sw_photo_set_likeness (catalogue, m->id, m->likeness, m->sharpness, m->width, m->height,
                                   error))
         return FALSE;
+      if (!keep_codes (catalogue, m, error))
+        return FALSE;
     }
   g_ptr_array_set_size (made, 0);
   return sw_act_commit (&act, NULL, error);
@@ -266,7 +290,7 @@ queue_missing (Batch *batch, GThreadPool *pool)
   int queued = 0;
 
   for (guint i = 0; i < batch->photos->len; i++)
-    if (is_missing (batch->thumbs, batch->photos->pdata[i]))
+    if (is_missing (batch, batch->photos->pdata[i]))
       {
         g_thread_pool_push (pool, batch->photos->pdata[i], NULL);
         queued++;
@@ -281,13 +305,17 @@ sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, i
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, trip, FALSE, error);
   g_autoptr (GAsyncQueue) finished = g_async_queue_new_full (made_free);
   g_autoptr (GPtrArray) made = g_ptr_array_new_with_free_func (made_free);
-  Batch batch = { thumbs, photos, cancellable, finished };
+  g_autoptr (GArray) read = sw_photo_codes_read (catalogue, SW_CODE_READER_VERSION, error);
+  g_autoptr (GHashTable) read_set = g_hash_table_new (g_int64_hash, g_int64_equal);
+  Batch batch = { thumbs, photos, read_set, cancellable, finished };
   gboolean good = TRUE;
   GThreadPool *pool;
   int queued, made_count = 0;
 
-  if (photos == NULL)
+  if (photos == NULL || read == NULL)
     return FALSE;
+  for (guint i = 0; i < read->len; i++)
+    g_hash_table_add (read_set, &g_array_index (read, gint64, i));
   pool = g_thread_pool_new (make_one, &batch, (int)sw_decoder_n_helpers (thumbs->decoder), FALSE,
                             NULL);
   queued = queue_missing (&batch, pool);
