@@ -3,7 +3,9 @@
 import os
 import socket
 import sqlite3
+import struct
 import unittest
+import zlib
 
 import pictures
 from shed import ShedTest, run
@@ -132,6 +134,53 @@ class Folders(InputTest):
                 self.assertEqual(self.good("items", path, "--json").json(), [])
                 self.good("check", path)
         self.bad(1, "items", self.path("no\x1b[31m\nsuch.shedwalk"), says="\\x1B")
+
+
+class Pictures(InputTest):
+    """Lengths and sizes that lie: Exif as TIFF 6.0 (Adobe, 1992), section 2; PNG as ISO/IEC 15948:2004, 5.3."""
+
+    def png(self, width, height, data):
+        chunks = ((b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 6, 0, 0, 0)), (b"IDAT", zlib.compress(data, 9)),
+                  (b"IEND", b""))
+        return b"\x89PNG\r\n\x1a\n" + b"".join(
+            struct.pack(">I", len(d)) + t + d + struct.pack(">I", zlib.crc32(t + d)) for t, d in chunks)
+
+    def jpeg(self, *entries, following=0, first=8):
+        """A JPEG whose block has these entries (tag, type, count, value or offset) in its first directory."""
+        block = b"II*\0" + struct.pack("<IH", first, len(entries)) + b"".join(
+            struct.pack("<HHII", *e) for e in entries) + struct.pack("<I", following)
+        return b"\xff\xd8\xff\xe1" + struct.pack(">H", len(block) + 8) + b"Exif\0\0" + block + pictures.jpeg(1)[2:]
+
+    def test_lies(self):
+        whole = pictures.jpeg(1, NOON)
+        sized = bytearray(whole)
+        frame = sized.find(b"\xff\xc0")
+        sized[frame + 5:frame + 9] = b"\xff\xff\xff\xff"
+        files = {
+            "bomb.png": self.png(60000, 60000, bytes(20_000_000)), "vast.png": self.png(0x7fffffff, 0x7fffffff, b""),
+            "vast.jpg": bytes(sized), "loop.jpg": self.jpeg((0x8769, 4, 1, 8), following=8),
+            "count.jpg": self.jpeg((0x0132, 2, 0xffffffff, 26), (0x8769, 4, 0xffffffff, 26)),
+            "outside.jpg": self.jpeg((0x0132, 2, 20, 0xfffffff0), (0x8825, 4, 1, 0xffffffff)),
+            "first.jpg": self.jpeg(first=0xffffffff), "cut.jpg": whole[:len(whole) // 2], "head.jpg": b"\xff\xd8\xff\xe1\xff\xff",
+            "two.jpg": whole + pictures.jpeg(2, NOON), "odd.heic": b"\0\0\0\x18ftypheic\0\0\0\0mif1heic\0\0\0\4meta",
+            "zero.jpg": b"", "text.jpg": b"no picture\n"}
+        for stamp in ("1980:01:01 00:00:00", "2099:12:31 23:59:59", "9999:99:99 99:99:99", "0000:00:00 00:00:00"):
+            files[stamp[:4] + "-clock.jpg"] = pictures.jpeg(int(stamp[:4]), stamp)
+        for name, content in files.items():
+            pictures.write(self.card, name, content)
+        report = self.good("bring-in", self.catalogue, self.card, "--trip", "1", "--json").json()
+        self.assertEqual(sorted(r["file"] for r in report["refused"]), ["text.jpg", "zero.jpg"])
+        self.assertEqual(report["taken"], len(files) - 2)
+        for name in ("bomb.png", "vast.png", "vast.jpg"):
+            self.assertTrue(any(r["file"] == name and "too large" in r["remark"] for r in report["remarked"]), name)
+        photos = {p["file"]: p for p in self.good("photos", self.catalogue, "--json").json()}
+        self.assertEqual(photos["cut.jpg"]["clock_time"], "2026-04-03T12:00:00")
+        self.assertEqual(photos["1980-clock.jpg"]["clock_time"], "1980-01-01T00:00:00")
+        for name in ("2099-clock.jpg", "9999-clock.jpg", "0000-clock.jpg"):
+            self.assertEqual(photos[name]["time_source"], "file")
+        # likenesses are made of what can be decoded, and of nothing else
+        self.good("pair", self.catalogue, "--trip", "1")
+        self.good("check", self.catalogue)
 
 
 class Catalogues(InputTest):

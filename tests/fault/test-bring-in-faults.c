@@ -235,6 +235,20 @@ count_files (const char *path)
   return n;
 }
 
+/* cmocka cuts long texts: names the first line that differs. */
+static void
+assert_same_lines (const char *a, const char *b)
+{
+  g_auto (GStrv) left = g_strsplit (a, "\n", -1), right = g_strsplit (b, "\n", -1);
+
+  for (guint i = 0; left[i] != NULL || right[i] != NULL; i++)
+    {
+      assert_non_null (left[i]);
+      assert_non_null (right[i]);
+      assert_string_equal (left[i], right[i]);
+    }
+}
+
 /* Brings in again and compares with a catalogue that was never disturbed. */
 static void
 ends_as_if_never (Bed *b, const char *undisturbed, gboolean counts_all)
@@ -256,7 +270,7 @@ ends_as_if_never (Bed *b, const char *undisturbed, gboolean counts_all)
     }
   assert_i64_equal (b->report->taken + b->report->companions + b->report->already_there, N_FILES);
   state = state_of (b);
-  assert_string_equal (state, undisturbed);
+  assert_same_lines (state, undisturbed);
   assert_i64_equal (count_files (photos), N_FILES);
   check_sound (b, FALSE);
 }

@@ -322,6 +322,25 @@ trips_by_word (void **state)
   bring_badly (b, 7, SW_ERROR_NOT_FOUND);
 }
 
+/* A full disk may part them: the clip came with an earlier bring-in, its photo comes now. */
+static void
+companions_that_came_before_their_photo (void **state)
+{
+  Bed *b = *state;
+  g_autoptr (GPtrArray) list = NULL;
+
+  put (b, "IMG_1.MOV",
+       "\0\0\0\x14"
+       "ftypqt  \0\0\0\0qt  moving",
+       26);
+  bring_well (b, 0);
+  photo (b, "IMG_1.JPG", "2026:05:02 10:00:00", 1);
+  bring_well (b, 0);
+  check_counts (b, 1, 1, 0, 0, 0);
+  list = rows (b);
+  assert_i64_equal (row_of (list, "IMG_1.MOV")->companion_of, row_of (list, "IMG_1.JPG")->id);
+}
+
 static void
 companions_go_with_their_photo (void **state)
 {
@@ -702,6 +721,7 @@ main (int argc, char **argv)
     CASE (undone_and_taken_back),
     CASE (trips_by_word),
     CASE (companions_go_with_their_photo),
+    CASE (companions_that_came_before_their_photo),
     CASE (look_alikes_are_pointed_out),
     CASE (odd_names_and_odd_things),
     CASE (folders_that_are_none),

@@ -400,6 +400,14 @@ sw_run_piece_list (SwCatalogue *catalogue, SwRun *run, GError **error)
 
 /* --- the end --- */
 
+/* Two that were both there before are left as the person may have put them meanwhile; where a full
+ * disk or a stop came between them, one of them is new now. */
+static gboolean
+came_now (const SwRun *run, const SwEntry *entry, const SwEntry *photo)
+{
+  return entry->known->bring_in == run->bring_in || photo->known->bring_in == run->bring_in;
+}
+
 static gboolean
 link_companions (SwCatalogue *catalogue, SwRun *run, GError **error)
 {
@@ -415,7 +423,7 @@ link_companions (SwCatalogue *catalogue, SwRun *run, GError **error)
                            ? g_hash_table_lookup (photos, entry->stem)
                            : NULL;
 
-      if (photo != NULL && entry->known->bring_in == run->bring_in
+      if (photo != NULL && came_now (run, entry, photo)
           && !sw_photo_set_companion (catalogue, entry->id, photo->id, error))
         return FALSE;
     }

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/intake/decode-helper.h"
 #include "core/intake/movie-time.h"
 
 #define HEAD_BYTES (64 * 1024)
@@ -311,6 +312,13 @@ read_exif (GBytes *block, SwInstant now, SwPhotoMeta *meta)
   exif_data_unref (data);
 }
 
+static gboolean
+is_too_large (const SwPhotoMeta *meta)
+{
+  return meta->width > SW_DECODE_MAX_SIDE || meta->height > SW_DECODE_MAX_SIDE
+         || (guint64)meta->width * meta->height > SW_DECODE_MAX_PIXELS;
+}
+
 void
 sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoMeta *out)
 {
@@ -335,6 +343,8 @@ sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoM
     remark (out, "The file is cut short: a part of the picture is missing.");
   else if (container.no_picture)
     remark (out, "The file has a header but no picture in it.");
+  if (is_too_large (out))
+    remark (out, "The picture is too large to be shown; the file is kept as it is.");
 }
 
 /* A day in the name alone says less than the file's own time on that day. */
