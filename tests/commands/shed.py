@@ -2,7 +2,9 @@
 """Runs the real program for the command tests: a catalogue in a temporary folder, calls, JSON, exit codes."""
 import json
 import os
+import re
 import shutil
+import sqlite3
 import subprocess
 import tempfile
 import unittest
@@ -65,6 +67,26 @@ class ShedTest(unittest.TestCase):
         if says is not None:
             self.assertIn(says, result.err)
         return result
+
+    def make_older(self):
+        """Replaces the database by one that has taken the first schema step alone, as its SQL stands in the source."""
+        header = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "src", "core", "catalogue",
+                              "schema-foundation.h")
+        with open(header, encoding="utf-8") as source:
+            text = source.read().split("#define SW_SCHEMA_FOUNDATION", 1)[1]
+        sql = "".join(re.findall(r'"((?:[^"\\]|\\.)*)"', text)).replace("\\n", "\n").replace('\\"', '"')
+        path = os.path.join(self.catalogue, "catalogue.db")
+        now = sqlite3.connect(path)
+        settings = now.execute("SELECT key, value FROM setting").fetchall()
+        application = now.execute("PRAGMA application_id").fetchone()[0]
+        now.close()
+        os.remove(path)
+        older = sqlite3.connect(path)
+        older.executescript(sql)
+        older.executemany("INSERT INTO setting (key, value) VALUES (?, ?)", settings)
+        older.executescript(f"PRAGMA application_id = {application}; PRAGMA user_version = 1;")
+        older.commit()
+        older.close()
 
     def add_property(self):
         self.good("trip", "add", self.catalogue, "--title", "First look", "--first", "2026-04-03",

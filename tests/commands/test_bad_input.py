@@ -204,18 +204,13 @@ class Catalogues(InputTest):
         with open(self.database(), "rb") as db:
             self.assertEqual(db.read(), before)
 
-    def older(self):
-        """The catalogue as it was before the step that brought field notes and stops."""
-        db = sqlite3.connect(self.database())
-        db.executescript("DROP TABLE stop_photo; DROP TABLE stop; DROP TABLE field_note; PRAGMA user_version = 2;")
-        db.close()
-
     def test_older_schema_is_brought_up_by_any_command(self):
         for command in ("items", "photos", "takings", "check"):
             with self.subTest(command):
-                self.older()
+                self.make_older()
                 self.good(command, self.catalogue)
-        self.assertTrue(any("before-step-3" in name for name in os.listdir(os.path.join(self.catalogue, "backups"))))
+        self.assertTrue(any("before-step-2" in name for name in os.listdir(os.path.join(self.catalogue, "backups"))))
+        self.add_property()
         self.good("pair", self.catalogue, "--trip", "1")
 
     def test_no_catalogue(self):

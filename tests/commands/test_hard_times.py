@@ -187,9 +187,7 @@ class Permissions(HardTest):
         self.assertEqual(self.state(), before)
 
     def test_older_catalogue_on_a_read_only_disk(self):
-        db = sqlite3.connect(os.path.join(self.catalogue, "catalogue.db"))
-        db.executescript("DROP TABLE stop_photo; DROP TABLE stop; DROP TABLE field_note; PRAGMA user_version = 2;")
-        db.close()
+        self.make_older()
         self.make_read_only()
         before = self.state()
         self.as_other(1, "items", self.catalogue, says="older Shedwalk")
