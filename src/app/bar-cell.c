@@ -48,12 +48,14 @@ render_part (GtkStyleContext *style, cairo_t *cr, const char *class, const GdkRe
              double part)
 {
   int width = (int)(area->width * CLAMP (part, 0, 1) + 0.5);
+  int y = area->y + (area->height - BAR_H) / 2;
 
   if (width < 1)
     return;
   gtk_style_context_save (style);
   gtk_style_context_add_class (style, class);
-  gtk_render_background (style, cr, area->x, area->y + (area->height - BAR_H) / 2.0, width, BAR_H);
+  gtk_render_background (style, cr, area->x, y, width, BAR_H);
+  gtk_render_frame (style, cr, area->x, y, width, BAR_H);
   gtk_style_context_restore (style);
 }
 

@@ -365,6 +365,7 @@ draw_bar (GtkStyleContext *style, cairo_t *cr, const SwPlanBox *box, const GdkRe
   gtk_style_context_save (style);
   gtk_style_context_add_class (style, "sw-bar");
   gtk_render_background (style, cr, area->x + PAD, y, width, BAR);
+  gtk_render_frame (style, cr, area->x + PAD, y, width, BAR);
   gtk_style_context_add_class (style, "sw-left");
   if (box->left > 0)
     gtk_render_background (style, cr, area->x + PAD, y, MAX (BAR, (int)(width * box->left)), BAR);

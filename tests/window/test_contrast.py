@@ -1,0 +1,199 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Contrast of what is drawn, light and dark, by the formula of WCAG 2.1 (W3C 2018: relative luminance, contrast ratio).
+
+1.4.3 asks 4.5:1 of text, 1.4.11 asks 3:1 of symbols and of edges that tell something. What cannot be used is exempt (both).
+"""
+
+import os
+import pathlib
+import re
+import unittest
+from collections import Counter
+
+import cairo
+import gi
+
+gi.require_version("Gtk", "3.0")
+from gi.repository import Gdk, Gtk  # noqa: E402
+from PIL import Image  # noqa: E402
+
+from driver import WindowTest, extents, has, is_showing, key, until, walk  # noqa: E402
+
+TEXT, EDGE = 4.5, 3.0
+STYLE = pathlib.Path(__file__).parents[2] / "ui" / "style.css"
+
+
+def luminance(colour):
+    """Relative luminance of 8-bit sRGB."""
+    linear = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in (v / 255 for v in colour[:3])]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def ratio(one, other):
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+# What the window draws itself: its nodes from the outside in ('name.class:state'), what of it, the least ratio.
+DRAWN = [
+    *((f"window.background rowlist.sw-row{row}{part}", "text", TEXT)
+      for row in ("", ":hover", ":selected", ":selected:backdrop", ".sw-done", ".sw-done:selected") for part in ("", ".dim-label")),
+    *((f"window.background plan plan.sw-box{kind}{part}", "text", TEXT)
+      for kind in ("", ".sw-inside", ".sw-off", ":selected", ".sw-off:selected") for part in ("", ".dim-label")),
+    *((f"window.background plan plan.sw-box{kind}", "edge", EDGE)
+      for kind in ("", ".sw-inside", ".sw-off", ":hover", ":selected")),
+    *((f"window.background plan plan.sw-box{kind} plan.sw-box.sw-bar", "edge", EDGE)
+      for kind in ("", ".sw-inside", ".sw-off", ":selected")),
+    *((f"window.background plan plan.sw-box{kind} plan.sw-box.sw-bar.sw-left", "ground", EDGE)
+      for kind in ("", ".sw-inside", ".sw-off", ":selected")),
+    ("window.background treeview.view.sw-takings treeview.view.sw-takings.sw-bar-whole", "edge", EDGE),
+    ("window.background treeview.view.sw-takings treeview.view.sw-takings.sw-bar-solid", "ground", EDGE),
+    ("window.background treeview.view.sw-takings header button", "text", TEXT),
+    ("window.background treeview.view.sw-takings:selected", "text", TEXT),
+    ("window.background photoview.sw-chosen", "edge", EDGE),
+    ("window.background photoview.dim-label", "text", TEXT),
+    ("window.background box.sw-drop", "edge", EDGE),
+    *((f"window.background{back} label{part}", "text", TEXT)
+      for back in ("", ":backdrop") for part in ("", ".dim-label", ".sw-problem", ".sw-safe")),
+    ("window.background box.sw-line-bar.sw-refused image", "text", EDGE),
+    ("window.background button.suggested-action", "text", TEXT),
+    ("window.background button.suggested-action:hover", "text", TEXT),
+]
+STATES = {"hover": Gtk.StateFlags.PRELIGHT, "selected": Gtk.StateFlags.SELECTED, "backdrop": Gtk.StateFlags.BACKDROP}
+
+
+def context_of(node, parent):
+    name = re.match(r"\w+", node).group()
+    classes, states = re.findall(r"\.([\w-]+)", node), re.findall(r":(\w+)", node)
+    path = parent.get_path().copy() if parent is not None else Gtk.WidgetPath.new()
+    path.append_type(Gtk.Widget)
+    path.iter_set_object_name(-1, name)
+    flags = Gtk.StateFlags.DIR_LTR
+    for state in states:
+        flags |= STATES[state]
+    if parent is not None:
+        flags |= parent.get_state() & Gtk.StateFlags.BACKDROP
+    for one in classes:
+        path.iter_add_class(-1, one)
+    path.iter_set_state(-1, flags)
+    context = Gtk.StyleContext()
+    context.set_screen(Gdk.Screen.get_default())
+    context.set_path(path)
+    context.set_state(flags)
+    if parent is not None:
+        context.set_parent(parent)
+    return context
+
+
+def over(colour, opacity, below):
+    alpha = colour.alpha * opacity
+    return [round(255 * getattr(colour, part) * alpha + below[i] * (1 - alpha)) for i, part in enumerate(("red", "green", "blue"))]
+
+
+def pixel(surface):
+    surface.flush()
+    at = surface.get_stride() * (surface.get_height() // 2) + 4 * (surface.get_width() // 2)
+    blue, green, red = bytes(surface.get_data())[at:at + 3]
+    return red, green, blue
+
+
+def measure(nodes, what):
+    """The ratio of that part of the innermost node to what lies around it: text to its own ground, an edge or a ground to what is under."""
+    surface = cairo.ImageSurface(cairo.FORMAT_RGB24, 60, 60)
+    pen = cairo.Context(surface)
+    context, below = None, None
+    for node in nodes.split():
+        context = context_of(node, context)
+        below = pixel(surface)
+        Gtk.render_background(context, pen, 0, 0, 60, 60)
+    if what == "ground":
+        return ratio(pixel(surface), below)
+    state = context.get_state()
+    ground = pixel(surface) if what == "text" else below
+    drawn = context.get_color(state) if what == "text" else context.get_border_color(state)
+    opacity = Gtk.StyleContext.get_property(context, "opacity", state)
+    return ratio(over(drawn, opacity, ground), ground)
+
+
+class Styles(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        Gtk.init([])
+        provider = Gtk.CssProvider()
+        provider.load_from_path(str(STYLE))
+        Gtk.StyleContext.add_provider_for_screen(Gdk.Screen.get_default(), provider, Gtk.STYLE_PROVIDER_PRIORITY_APPLICATION)
+
+    def check(self, dark):
+        Gtk.Settings.get_default().set_property("gtk-application-prefer-dark-theme", dark)
+        faint = [f"{measure(nodes, what):.2f} < {least}: {what} of {nodes}" for nodes, what, least in DRAWN
+                 if measure(nodes, what) < least]
+        self.assertEqual(faint, [], "\n" + "\n".join(faint))
+
+    def test_light(self):
+        self.check(False)
+
+    def test_dark(self):
+        self.check(True)
+
+    def test_the_formula(self):
+        # WCAG 2.1: black on white is 21:1; #767676 on white is the lightest grey that passes 4.5:1 (common practice)
+        self.assertAlmostEqual(ratio((0, 0, 0), (255, 255, 255)), 21.0, places=3)
+        self.assertGreaterEqual(ratio((0x76,) * 3, (255,) * 3), TEXT)
+        self.assertLess(ratio((0x77,) * 3, (255,) * 3), TEXT)
+
+
+READ = {"label", "push button", "radio button", "toggle button", "table cell", "table column header", "status bar", "check box"}
+
+
+def grab(box):
+    x, y, width, height = box
+    pixels = Gdk.pixbuf_get_from_window(Gdk.get_default_root_window(), x, y, width, height)
+    return Image.frombytes("RGB", (width, height), pixels.get_pixels(), "raw", "RGBX" if pixels.get_has_alpha() else "RGB",
+                           pixels.get_rowstride())
+
+
+class Pages(WindowTest):
+    """Off the screen: of each piece of text the pixel that stands out most against the commonest one."""
+
+    def check(self, theme):
+        os.environ["SHEDWALK_THEME"] = theme
+        self.addCleanup(os.environ.update, SHEDWALK_THEME="light")
+        window = self.open()
+        faint = []
+        for shortcut, ready in (("alt+1", lambda: window.find("push button", "Bring photos in…")),
+                                ("alt+2", lambda: len(window.rows("Items")) == 3),
+                                ("alt+3", lambda: window.find("label", "Nothing sold yet")),
+                                ("F9", lambda: window.find("combo box"))):
+            key(shortcut)
+            until(shortcut, ready)
+            until("the page drawn", lambda: self.at_rest(window))
+            faint += [f"{shortcut}: {told}" for told in self.look(window)]
+        self.assertEqual(faint, [], "\n" + "\n".join(faint))
+
+    @staticmethod
+    def at_rest(window):
+        box = extents(window.frame)
+        return list(grab(box).getdata()) == list(grab(box).getdata())
+
+    def look(self, window):
+        for node in walk(window.frame):
+            text = node.get_name() or ""
+            if node.get_role_name() not in READ or not text or not is_showing(node) or not has(node, "SENSITIVE"):
+                continue
+            box = extents(node)
+            frame = extents(window.frame)
+            if text == "Proceeds and takings as bars":
+                continue  # for readers alone; nothing is written over the bars
+            if box[2] < 6 or box[3] < 6 or box[0] < frame[0] or box[0] + box[2] > frame[0] + frame[2]:
+                continue
+            counted = Counter(grab(box).getdata())
+            ground = counted.most_common(1)[0][0]
+            most = max(ratio(colour, ground) for colour in counted)
+            if len(counted) > 1 and most < TEXT:
+                yield f"{most:.2f} {node.get_role_name()} {text!r}"
+
+    def test_light(self):
+        self.check("light")
+
+    def test_dark(self):
+        self.check("dark")
