@@ -347,7 +347,10 @@ const SwCommand sw_pair_commands[] = {
     "a\n"
     "reason. Proposals are stored; they hold only when accepted. What a person decided stays.",
     run_pair, pair_options },
-  { "clock", "CAT CAMERA", 2, 2, "Set what must be added to a camera's clock on a trip", NULL,
+  { "clock", "CAT CAMERA", 2, 2, "Set what must be added to a camera's clock on a trip",
+    "CAMERA is its name as shedwalk photos prints it. A clock that is an hour ahead gets -3600, "
+    "one\n"
+    "that is an hour behind 3600. The times of its photos follow at once.",
     run_clock, clock_options },
   { NULL },
 };

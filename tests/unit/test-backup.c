@@ -75,6 +75,15 @@ ten_are_kept (void **data)
   assert_true (has_name (names, "20260405T090413Z-01-test.db"));
   assert_true (has_name (names, "20260405T090409Z-00-test.db"));
   assert_false (has_name (names, "20260405T090408Z-01-test.db"));
+
+  /* a clock set back: the newest bears the oldest name and is kept all the same */
+  now.us = G_GINT64_CONSTANT (946684800) * SW_US_PER_SECOND;
+  assert_true (sw_backup_database (bed.catalogue, "test", &error));
+  assert_no_error (error);
+  g_autoptr (GPtrArray) later = names_in (bed.path, "backups");
+  assert_i64_equal (later->len, 11);
+  assert_true (has_name (later, "20000101T000000Z-00-test.db"));
+  assert_false (has_name (later, "20260405T090409Z-00-test.db"));
 }
 
 static void

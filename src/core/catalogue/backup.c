@@ -83,9 +83,9 @@ compare_names (gconstpointer a, gconstpointer b)
 }
 
 /* Names begin with the time, so that their order is that of making; half ones of a crash go first.
- */
+ * The one just made is kept whatever its name says: the clock may have been set back. */
 static void
-prune (const char *folder)
+prune (const char *folder, const char *made)
 {
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
@@ -95,11 +95,11 @@ prune (const char *folder)
       g_autofree char *path = g_build_filename (folder, name, NULL);
       if (g_str_has_suffix (name, BACKUP_SUFFIX SW_PART_SUFFIX))
         g_unlink (path);
-      else if (g_str_has_suffix (name, BACKUP_SUFFIX))
+      else if (g_str_has_suffix (name, BACKUP_SUFFIX) && !g_str_equal (path, made))
         g_ptr_array_add (names, g_strdup (name));
     }
   g_ptr_array_sort (names, compare_names);
-  for (guint i = 0; i + BACKUPS_KEPT < names->len; i++)
+  for (guint i = 0; i + BACKUPS_KEPT - 1 < names->len; i++)
     {
       g_autofree char *path = g_build_filename (folder, names->pdata[i], NULL);
       g_unlink (path);
@@ -143,6 +143,6 @@ sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error)
     }
   if (g_rename (part, path) != 0)
     return sw_error_from_errno (error, errno, what);
-  prune (folder);
+  prune (folder, path);
   return sw_folder_flush (folder, error);
 }
