@@ -63,7 +63,7 @@ sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, G
 
   if (!g_ascii_string_to_signed (text, 10, least, G_MAXINT64, &value, NULL))
     {
-      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not ‘%s’.",
+      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not '%s'.",
                 what, least, text);
       return FALSE;
     }
@@ -144,9 +144,9 @@ unknown_command (const char *word)
     for (const SwCommand *c = command_tables[t]; c->words != NULL && !begun; c++)
       begun = g_str_has_prefix (c->words, word) && c->words[strlen (word)] == ' ';
   if (begun)
-    sw_err_line ("shedwalk: ‘%s’ needs a second word; see shedwalk --help.", word);
+    sw_err_line ("shedwalk: '%s' needs a second word; see shedwalk --help.", word);
   else
-    sw_err_line ("shedwalk: there is no command ‘%s’; see shedwalk --help.", word);
+    sw_err_line ("shedwalk: there is no command '%s'; see shedwalk --help.", word);
   return SW_EXIT_MALFORMED;
 }
 

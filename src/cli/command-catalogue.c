@@ -37,7 +37,7 @@ run_new (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("Made the catalogue ‘%s’ in %s.", sw_catalogue_name (catalogue),
+    sw_out_line ("Made the catalogue '%s' in %s.", sw_catalogue_name (catalogue),
                  sw_catalogue_folder (catalogue));
   return SW_EXIT_STANDS;
 }

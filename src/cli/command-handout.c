@@ -52,7 +52,7 @@ run_handout (SwCall *call, GError **error)
   gint64 tags = 0;
 
   if (strcmp (call->operands[1], "cards") != 0)
-    return sw_usage (error, "There is ‘cards’ to hand out, no ‘%s’.", call->operands[1]);
+    return sw_usage (error, "There is 'cards' to hand out, no '%s'.", call->operands[1]);
   if (handout_to == NULL)
     return sw_usage (error, "It needs --to.");
   if (handout_tags != NULL && !sw_call_number (handout_tags, "The number of tags", 1, &tags, error))

@@ -221,7 +221,7 @@ parse_claim (const char *text, SwClaim *out, GError **error)
         *out = (SwClaim)i;
         return TRUE;
       }
-  sw_usage (error, "--claim is open, mine or none, not ‘%s’.", text);
+  sw_usage (error, "--claim is open, mine or none, not '%s'.", text);
   return FALSE;
 }
 
@@ -333,7 +333,7 @@ run_item_move (SwCall *call, GError **error)
   if (!sw_state_parse (call->operands[2], &to, error))
     return SW_EXIT_REFUSED;
   if (to != SW_STATE_ON_HOLD && (move_until != NULL || move_for != NULL))
-    return sw_usage (error, "--until and --for go with ‘On hold’, not with ‘%s’.",
+    return sw_usage (error, "--until and --for go with 'On hold', not with '%s'.",
                      sw_state_word (to));
   if (!parse_day_option (move_date, &day, &options.day, error)
       || !parse_day_option (move_until, &until, &options.until, error))

@@ -154,9 +154,9 @@ run_takings (SwCall *call, GError **error)
   SwGrouping by = SW_BY_TRIP;
 
   if (takings_credit != NULL && !sw_credit_parse (takings_credit, &credit))
-    return sw_usage (error, "--credit is found, sold or handed-over, not ‘%s’.", takings_credit);
+    return sw_usage (error, "--credit is found, sold or handed-over, not '%s'.", takings_credit);
   if (takings_by != NULL && !sw_grouping_parse (takings_by, &by))
-    return sw_usage (error, "--by is trip, place or outlet, not ‘%s’.", takings_by);
+    return sw_usage (error, "--by is trip, place or outlet, not '%s'.", takings_by);
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !sw_takings_read (catalogue, credit, by, &takings, error))
     return SW_EXIT_REFUSED;

@@ -254,7 +254,7 @@ run_pair (SwCall *call, GError **error)
   if (pair_trip == NULL)
     return sw_usage (error, "It needs --trip.");
   if (pair_accept != NULL && strcmp (pair_accept, "sure") != 0)
-    return sw_usage (error, "--accept takes ‘sure’ alone, not ‘%s’.", pair_accept);
+    return sw_usage (error, "--accept takes 'sure' alone, not '%s'.", pair_accept);
   if (!sw_call_number (pair_trip, "The trip", 1, &trip, error)
       || (pair_explain != NULL
           && !sw_call_number (pair_explain, "A photo", 1, &options.explain, error)))
@@ -295,7 +295,7 @@ parse_shift (const char *text, double *out_shift, GError **error)
 
   if (end == text || *end != '\0' || !isfinite (shift) || fabs (shift) > LONGEST_SHIFT_S)
     {
-      sw_usage (error, "--shift is a number of seconds, as in -3600, or auto, not ‘%s’.", text);
+      sw_usage (error, "--shift is a number of seconds, as in -3600, or auto, not '%s'.", text);
       return FALSE;
     }
   *out_shift = shift;

@@ -84,7 +84,7 @@ parse_position (const char *text, double *out_latitude, double *out_longitude, G
 
 bad:
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "‘%s’ is no position: write latitude and longitude in degrees, as in -41.32,174.81.",
+               "'%s' is no position: write latitude and longitude in degrees, as in -41.32,174.81.",
                text);
   return FALSE;
 }
@@ -163,7 +163,7 @@ const SwCommand sw_property_commands[] = {
     "--first 2026-04-03 --last 2026-04-06",
     run_trip_add, trip_options },
   { "place add", "CAT 'A > B'", 2, 2,
-    "Add a place; ‘Packing shed > Loft’ is the loft in the packing shed", NULL, run_place_add,
+    "Add a place; 'Packing shed > Loft' is the loft in the packing shed", NULL, run_place_add,
     place_options },
   { NULL },
 };

@@ -311,19 +311,25 @@ make_target (const char *target, GError **error)
   return sw_error_from_errno (error, errno, what);
 }
 
-/* Makes it if missing; takes it if it is ours; leaves everything else alone. */
+/* Makes it if missing; nothing in it is looked at before it is locked. */
 static gboolean
-take_target (SwCatalogue *catalogue, const char *target, GError **error)
+reach_target (SwCatalogue *catalogue, const char *target, GError **error)
 {
-  g_autofree char *id = sw_setting_get (catalogue, "id", error);
-  if (id == NULL)
-    return FALSE;
   if (lies_inside (target, catalogue->folder))
     return refuse_target (target, "it lies inside the catalogue; choose one on another disk",
                           error);
   if (g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_DIR))
     return refuse_target (target, "it is a file; choose a folder", error);
-  if (!make_target (target, error))
+  return make_target (target, error);
+}
+
+/* Takes it if it is empty or ours; leaves everything else alone. Under the lock: another backup may
+ * be putting its first files there. */
+static gboolean
+claim_target (SwCatalogue *catalogue, const char *target, GError **error)
+{
+  g_autofree char *id = sw_setting_get (catalogue, "id", error);
+  if (id == NULL)
     return FALSE;
   g_autofree char *theirs = note_id (target);
   if (theirs != NULL && g_str_equal (theirs, id))
@@ -376,11 +382,11 @@ sw_backup_to (SwCatalogue *catalogue, const char *target, GCancellable *cancella
 {
   g_return_val_if_fail (catalogue->level == 0 && target != NULL, FALSE);
   g_autofree char *to = g_canonicalize_filename (target, NULL);
-  if (!take_target (catalogue, to, error))
+  if (!reach_target (catalogue, to, error))
     return FALSE;
   g_auto (Move) move;
   move_init (&move, catalogue->folder, to, cancellable);
-  if (!lock_target (&move, error))
+  if (!lock_target (&move, error) || !claim_target (catalogue, to, error))
     return FALSE;
   g_autofree char *database = g_build_filename (to, SW_DATABASE_NAME, NULL);
   g_autofree char *part = g_strconcat (database, SW_PART_SUFFIX, NULL);

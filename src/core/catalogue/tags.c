@@ -26,7 +26,7 @@ next_number (SwCatalogue *catalogue, gint64 *out_next, GError **error)
     return TRUE;
   g_set_error (
       error, SW_ERROR, SW_ERROR_DAMAGED,
-      "The catalogue does not know which tags were printed (it says ‘%s’); restore it from "
+      "The catalogue does not know which tags were printed (it says '%s'); restore it from "
       "its second home.",
       text);
   return FALSE;

@@ -397,12 +397,12 @@ check_path (const char *path, GError **error)
   if (!g_str_has_suffix (path, ".pdf"))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The cards are a PDF: give it a name that ends in .pdf, not ‘%s’.", path);
+                   "The cards are a PDF: give it a name that ends in .pdf, not '%s'.", path);
       return FALSE;
     }
   if (g_file_test (path, G_FILE_TEST_IS_DIR))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "‘%s’ is a folder; name a file.", path);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "'%s' is a folder; name a file.", path);
       return FALSE;
     }
   if (g_access (folder, W_OK) == 0)

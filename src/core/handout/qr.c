@@ -40,7 +40,7 @@ sw_qr_draw (cairo_t *cr, const char *text, double x, double y, double side, GErr
 
   if (symbol == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "No code can be drawn of ‘%.40s’.", text);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "No code can be drawn of '%.40s'.", text);
       return FALSE;
     }
   module = side / (symbol->width + 2 * SW_QR_QUIET);
