@@ -91,7 +91,8 @@ static const GOptionEntry pair_options[] = {
     "sure" },
   { "explain", 0, 0, G_OPTION_ARG_FILENAME, &pair_explain,
     "Say what speaks for the proposal of a photo", "PHOTO" },
-  { "strict", 0, 0, G_OPTION_ARG_NONE, &pair_strict, "Exit 1 when any stop is not sure", NULL },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &pair_strict,
+    "Exit 1 when any stop is not sure, or a photo is remarked on", NULL },
   { NULL },
 };
 
@@ -123,6 +124,25 @@ stop_to_json (JsonBuilder *builder, const SwPairingStop *stop)
   json_builder_end_object (builder);
 }
 
+/* Left out where there are none. */
+static void
+remarks_to_json (JsonBuilder *builder, const GPtrArray *remarks)
+{
+  json_builder_set_member_name (builder, "remarks");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < remarks->len; i++)
+    {
+      const SwPairingRemark *remark = g_ptr_array_index (remarks, i);
+
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "photo", remark->photo);
+      sw_json_text (builder, "file", remark->file);
+      sw_json_text (builder, "remark", remark->text);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
 static void
 pairing_to_json (const SwPairing *pairing)
 {
@@ -139,6 +159,8 @@ pairing_to_json (const SwPairing *pairing)
   for (guint i = 0; i < pairing->stops->len; i++)
     stop_to_json (builder, g_ptr_array_index (pairing->stops, i));
   json_builder_end_array (builder);
+  if (pairing->remarks->len > 0)
+    remarks_to_json (builder, pairing->remarks);
   if (pairing->explanation != NULL)
     sw_json_text (builder, "explanation", pairing->explanation);
   json_builder_end_object (builder);
@@ -196,6 +218,13 @@ pairing_to_text (const SwPairing *pairing)
     }
   for (guint i = 0; i < pairing->clocks->len; i++)
     clock_to_text (g_ptr_array_index (pairing->clocks, i));
+  for (guint i = 0; i < pairing->remarks->len; i++)
+    {
+      const SwPairingRemark *remark = g_ptr_array_index (pairing->remarks, i);
+
+      sw_out_line ("Photo %" G_GINT64_FORMAT " (%s) %s.", remark->photo, remark->file,
+                   remark->text);
+    }
   if (pairing->stops->len == 0)
     {
       sw_out_line ("No photos on this trip.");
@@ -272,7 +301,8 @@ run_pair (SwCall *call, GError **error)
     pairing_to_json (pairing);
   else
     pairing_to_text (pairing);
-  return pair_strict && !all_sure (pairing) ? SW_EXIT_REFUSED : SW_EXIT_STANDS;
+  return pair_strict && (pairing->remarks->len > 0 || !all_sure (pairing)) ? SW_EXIT_REFUSED
+                                                                           : SW_EXIT_STANDS;
 }
 
 static char *clock_trip, *clock_shift;

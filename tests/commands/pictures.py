@@ -7,14 +7,21 @@ import random
 from PIL import Image
 
 
-def jpeg(seed, time=None, offset=None, model="P5", size=(160, 120), position=None, orientation=None):
-    """JPEG bytes: a picture that only this seed has. time as '2026:04-03 10:00:00' in Exif's layout, or None."""
+def drawing(seed, size):
     noise = random.Random(seed)
     picture = Image.new("RGB", size, tuple(noise.randrange(256) for _ in range(3)))
     for _ in range(12):
         x, y = noise.randrange(size[0]), noise.randrange(size[1])
         picture.paste(tuple(noise.randrange(256) for _ in range(3)),
                       (x, y, min(x + noise.randrange(10, 60), size[0]), min(y + noise.randrange(10, 60), size[1])))
+    return picture
+
+
+def jpeg(seed, time=None, offset=None, model="P5", size=(160, 120), position=None, orientation=None,
+         picture=None):
+    """JPEG bytes: a picture that only this seed has, or the one given. time as '2026:04-03 10:00:00' in Exif's layout, or None."""
+    if picture is None:
+        picture = drawing(seed, size)
     exif = Image.Exif()
     exif[0x010F] = "Lumora"
     exif[0x0110] = model

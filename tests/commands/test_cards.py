@@ -4,6 +4,9 @@ import os
 import subprocess
 import unittest
 
+from PIL import Image, ImageFilter
+
+import pictures
 from shed import ShedTest
 
 
@@ -52,6 +55,231 @@ class Printing(CardsTest):
         self.bad(1, "hand-out", self.path("missing.shedwalk"), "cards", "--to", self.path("x.pdf"))
         self.assertEqual(self.print_cards("--tags", "1")[0]["first_tag"], 1)
         self.assertFalse(os.path.exists(self.path("x.pdf")))
+
+
+DOTS_A_MM = 100 / 25.4
+
+
+class Walk(CardsTest):
+    """Cards and tags are printed, their pages made pictures, and those photographed between the things of a walk."""
+
+    def setUp(self):
+        super().setUp()
+        self.card = self.path("card")
+        self.number = 0
+        self.clock = 10 * 3600
+
+    def printed(self, path):
+        """The pages of a PDF as pictures."""
+        stem = path[:-4]
+        subprocess.run(["pdftoppm", "-r", "100", "-png", path, stem], check=True)
+        folder, base = os.path.split(stem)
+        names = sorted(n for n in os.listdir(folder) if n.startswith(base + "-") and n.endswith(".png"))
+        return [Image.open(os.path.join(folder, n)).convert("RGB") for n in names]
+
+    def card_of(self, pages, index):
+        page = pages[index // 2]
+        height = page.height // 2
+        return page.crop((0, index % 2 * height, page.width, (index % 2 + 1) * height))
+
+    def tag_of(self, page, index):
+        width, height = page.width / 3, page.height / 8
+        left, top = index % 3 * width, index // 3 * height
+        return page.crop((int(left), int(top), int(left + width), int(top + height)))
+
+    def photo(self, wait, showing=None, model="P5", quality=None, folder="", share=0.6):
+        """A photo 'wait' seconds after the last one; 'showing' lies on the ground of a drawing, askew."""
+        self.number += 1
+        self.clock += wait
+        stamp = f"2026:04:03 {self.clock // 3600:02d}:{self.clock // 60 % 60:02d}:{self.clock % 60:02d}"
+        name = os.path.join(folder, f"IMG_{self.number:04d}.jpg")
+        picture = None
+        if showing is not None:
+            picture = pictures.drawing(self.number, (1600, 1200))
+            width = int(1600 * share)
+            paper = showing.resize((width, width * showing.height // showing.width), Image.LANCZOS)
+            mask = Image.new("L", paper.size, 255).rotate(7, expand=True)
+            picture.paste(paper.rotate(7, expand=True, resample=Image.BICUBIC), (200, 150), mask)
+            picture = picture.filter(ImageFilter.GaussianBlur(1))
+        pictures.write(self.card, name, pictures.jpeg(7000 + self.number, stamp, model=model, picture=picture))
+        return name
+
+    def thing(self, count, wait=60, **options):
+        return [self.photo(wait if k == 0 else 5, **options) for k in range(count)]
+
+    def bring(self):
+        self.good("bring-in", self.catalogue, self.card)
+
+    def pair(self, *more):
+        return self.good("pair", self.catalogue, "--trip", "1", "--json", *more).json()
+
+    def stop_with(self, pairing, name):
+        return next(s for s in pairing["stops"] if name in s["files"])
+
+    def place_order(self):
+        """Places in the order of their cards: without a walking order, by path."""
+        return ["Packing shed", "Packing shed > Loft", "Press house"]
+
+
+class Places(Walk):
+    def test_what_follows_a_card_is_there(self):
+        pages = self.printed(self.print_cards()[1])
+        before = self.thing(3)
+        loft = self.photo(90, self.card_of(pages, 1))
+        in_loft = [self.thing(3, wait=40), self.thing(4)]
+        press = self.photo(120, self.card_of(pages, 2))
+        in_press = [self.thing(2, wait=9), self.thing(5)]
+        self.bring()
+        pairing = self.pair()
+        self.assertNotIn("remarks", pairing)
+        for name, place in ((loft, "Packing shed > Loft"), (press, "Press house")):
+            stop = self.stop_with(pairing, name)
+            self.assertEqual((stop["files"], stop["place"], stop["item"], stop["is_new"], stop["band"]),
+                             ([name], place, None, False, "sure"))
+            self.assertIn(f"the card of {place}", stop["reason"])
+        for things, place in ((in_loft, "Packing shed > Loft"), (in_press, "Press house")):
+            for names in things:
+                stop = self.stop_with(pairing, names[0])
+                self.assertEqual((stop["files"], stop["place"], stop["is_new"]), (names, place, True))
+                self.assertIn(f"the card of {place}, ", stop["reason"])
+                self.assertIn(" before", stop["reason"])
+                self.assertIn(place.split(" > ")[-1], stop["item"])
+        self.assertIn("40 s before", self.stop_with(pairing, in_loft[0][0])["reason"])
+        self.assertEqual(self.stop_with(pairing, before[0])["files"], before)
+        self.assertEqual(self.pair(), pairing)
+
+    def test_another_camera_is_not_moved_by_it(self):
+        pages = self.printed(self.print_cards()[1])
+        self.photo(60, self.card_of(pages, 2))
+        mine = self.thing(3)
+        other = [self.photo(600, model="C2") for _ in range(3)]
+        self.bring()
+        pairing = self.pair()
+        self.assertEqual(self.stop_with(pairing, mine[0])["place"], "Press house")
+        self.assertNotIn("the card of", self.stop_with(pairing, other[0])["reason"])
+
+    def test_accepted_the_card_is_a_photo_of_the_place_and_shows_no_item(self):
+        pages = self.printed(self.print_cards()[1])
+        card = self.photo(60, self.card_of(pages, 0))
+        self.thing(3)
+        self.bring()
+        self.pair("--accept", "sure")
+        photos = {p["file"]: p for p in self.good("photos", self.catalogue, "--json").json()}
+        self.assertEqual(photos[card]["items"], [])
+        stop = self.stop_with(self.pair(), card)
+        self.assertIn("you decided this", stop["reason"])
+        self.good("check", self.catalogue)
+
+    def test_a_person_overrules_a_card(self):
+        pages = self.printed(self.print_cards()[1])
+        card = self.photo(60, self.card_of(pages, 0))
+        self.bring()
+        number = self.add_item("Door", "Press house")
+        photo = self.good("photos", self.catalogue, "--json").json()[0]["photo"]
+        self.good("assign", self.catalogue, str(photo), "--item", str(number))
+        stop = self.stop_with(self.pair("--accept", "sure"), card)
+        self.assertEqual((stop["item"], stop["place"]), ("Door", "Press house"))
+
+    def test_a_card_far_behind_a_thing_is_no_card_photo(self):
+        pages = self.printed(self.print_cards()[1])
+        names = [self.photo(60, self.card_of(pages, 2), share=0.14)] + self.thing(2, wait=5)
+        self.bring()
+        stop = self.stop_with(self.pair(), names[0])
+        self.assertEqual((stop["files"], stop["is_new"]), (names, True))
+
+
+class Tags(Walk):
+    def setUp(self):
+        super().setUp()
+        path = self.print_cards("--tags", "30")[1]
+        self.sheet = self.printed(path)[2]
+
+    def test_a_tag_makes_the_item(self):
+        first = [self.photo(60, self.tag_of(self.sheet, 11))] + self.thing(2, wait=6)
+        second = [self.photo(8, self.tag_of(self.sheet, 4))] + self.thing(3, wait=6)
+        plain = self.thing(3, wait=120)
+        self.bring()
+        pairing = self.pair()
+        for names, tag in ((first, "tag 12"), (second, "tag 5")):
+            stop = self.stop_with(pairing, names[0])
+            self.assertEqual((stop["files"], stop["item"], stop["item_number"], stop["is_new"]),
+                             (names, tag, None, True))
+            self.assertIn(f"{tag} in the first photo", stop["reason"])
+        self.assertNotIn("tag", self.stop_with(pairing, plain[0])["item"])
+
+    def test_the_item_keeps_its_tag(self):
+        names = [self.photo(60, self.tag_of(self.sheet, 11))] + self.thing(3, wait=6)
+        self.thing(3, wait=200)
+        self.bring()
+        self.pair("--accept", "sure")
+        item = next(i for i in self.items() if i["name"] == "tag 12")
+        self.good("item", "set", self.catalogue, str(item["number"]), "--name", "Screw press")
+        # the same tag once more, hours later, and a plain photo with it
+        again = [self.photo(7200, self.tag_of(self.sheet, 11))] + self.thing(2, wait=6)
+        self.thing(2, wait=300)
+        self.bring()
+        pairing = self.pair()
+        stop = self.stop_with(pairing, again[0])
+        self.assertEqual((stop["files"], stop["item"], stop["item_number"], stop["band"]),
+                         (again, "Screw press", item["number"], "sure"))
+        self.assertEqual(self.stop_with(pairing, names[0])["item"], "Screw press")
+        self.pair("--accept", "sure")
+        self.assertEqual(len(self.item(item["number"])["photos"]), len(names) + len(again))
+        self.good("check", self.catalogue)
+
+    def test_twice_photographed_before_it_is_accepted_is_one_item(self):
+        for wait in (60, 3000):
+            self.photo(wait, self.tag_of(self.sheet, 2))
+            self.thing(3, wait=5)
+            self.thing(3, wait=400)
+        self.bring()
+        self.pair("--accept", "sure")
+        self.assertEqual(len([i for i in self.items() if i["name"].startswith("tag")]), 1)
+        self.good("undo", self.catalogue)
+        self.good("check", self.catalogue)
+
+    def test_a_noted_item_gets_the_tag(self):
+        notes = self.path("notes.csv")
+        with open(notes, "w", encoding="utf-8") as out:
+            out.write("time,place,item\n10:00:40,Press house,Screw press\n10:09:50,Press house,Vat\n")
+        self.photo(60, self.tag_of(self.sheet, 6))
+        self.thing(3, wait=6)
+        self.thing(4, wait=520)
+        self.bring()
+        self.good("notes", self.catalogue, notes, "--trip", "1")
+        stop = self.pair()["stops"][0]
+        self.assertEqual(stop["item"], "Screw press")
+        self.assertIn("tag 7 in the first photo", stop["reason"])
+
+
+class Others(Walk):
+    def test_cards_and_tags_of_another_property(self):
+        other = self.path("Other.shedwalk")
+        self.good("new", other, "--name", "Elsewhere", "--currency", "NZD", "--zone", self.zone)
+        self.good("place", "add", other, "Barn")
+        pages = self.printed(self.print_cards("--tags", "3", catalogue=other, name="other.pdf")[1])
+        first = [self.photo(60, self.card_of(pages, 0))] + self.thing(2, wait=5)
+        second = [self.photo(200, self.tag_of(pages[1], 0))] + self.thing(2, wait=5)
+        self.bring()
+        pairing = self.pair()
+        self.assertEqual([(r["file"], r["remark"].split(";")[0]) for r in pairing["remarks"]],
+                         [(first[0], "shows a place card of another property"),
+                          (second[0], "shows a tag of another property")])
+        for names in (first, second):
+            stop = self.stop_with(pairing, names[0])
+            self.assertEqual((stop["files"], stop["is_new"]), (names, True))
+            self.assertNotIn("Barn", str(stop))
+            self.assertNotIn("tag", stop["reason"])
+        self.assertIn("another property", self.good("pair", self.catalogue, "--trip", "1").out)
+
+    def test_two_tags_on_one_photo_are_nobodys(self):
+        sheet = self.printed(self.print_cards("--tags", "24")[1])[2]
+        two = sheet.crop((0, 0, sheet.width * 2 // 3, sheet.height // 8))
+        name = self.photo(60, two, share=0.8)
+        self.bring()
+        pairing = self.pair()
+        self.assertEqual([r["file"] for r in pairing["remarks"]], [name])
+        self.assertIn("several tags", pairing["remarks"][0]["remark"])
 
 
 if __name__ == "__main__":

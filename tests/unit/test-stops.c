@@ -84,6 +84,12 @@ check_whole (const SwWalk *walk, const SwProposal *proposal)
     }
 }
 
+static const SwStop *
+stop_of (const SwProposal *proposal, guint photo)
+{
+  return &proposal->stops[proposal->views[photo].stop];
+}
+
 static const Row rows[] = {
   { "nothing at all", { 0 }, 0, { 0 }, 0, 0 },
   { "notes without photos", { 0 }, 0, { 10, 20 }, 2, 0 },
@@ -388,6 +394,156 @@ test_exact (void **state)
     }
 }
 
+/* A card, two things, another card, a thing: taken so quickly that times alone see one stop. */
+static void
+test_cards_cut_and_place (void **state)
+{
+  static const double photos[] = { 0, 6, 12, 18, 200, 206, 212, 218, 224 };
+  Small small;
+
+  small_init (&small, photos, 9, NULL, 0);
+  small.photos[0].is_card = small.photos[6].is_card = TRUE;
+  for (guint k = 0; k < 9; k++)
+    {
+      small.photos[k].place = k < 6 ? 0 : 1;
+      small.photos[k].card = k < 6 ? 1 : 7;
+    }
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 5);
+  for (guint k = 0; k < 9; k++)
+    {
+      const SwStop *stop = stop_of (proposal, k);
+      gboolean card = k == 0 || k == 6;
+
+      assert_i64_equal (stop->label, card ? SW_LABEL_NONE : SW_LABEL_NEW);
+      assert_i64_equal (stop->n_photos, card ? 1 : k < 4 ? 3 : 2);
+      assert_i64_equal (stop->place, k < 6 ? 0 : 1);
+      assert_false (stop->decided);
+      if (card)
+        assert_true (stop->probability > 0.999 && stop->band == SW_BAND_SURE);
+    }
+  assert_contains (stop_of (proposal, 0)->reason, "the card of Press house");
+  assert_contains (stop_of (proposal, 4)->reason, "the card of Press house, 3 min 20 s before");
+  assert_contains (stop_of (proposal, 8)->reason, "the card of Cold store, 6 s before");
+}
+
+static double
+label_share (const SwProposal *proposal, guint photo, int label)
+{
+  const SwPhotoView *view = &proposal->views[photo];
+
+  for (int k = 0; k < 3; k++)
+    if (view->labels[k] == label)
+      return view->label_p[k];
+  return 0;
+}
+
+/* Two notes lie alike beside a stop; the card tips the scales to the one of its place, with a leak.
+ */
+static void
+test_card_against_notes (void **state)
+{
+  static const double photos[] = { 0, 100, 106, 112 };
+  static const double notes[] = { 90, 90 };
+  Small small;
+
+  small_init (&small, photos, 4, notes, 2);
+  small.items[1].place = small.notes[1].place = 1;
+  for (int card = 0; card < 2; card++)
+    {
+      small.photos[0].is_card = TRUE;
+      for (guint k = 0; k < 4; k++)
+        {
+          small.photos[k].place = card;
+          small.photos[k].card = 1;
+        }
+      g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+      check_whole (&small.walk, proposal);
+      assert_true (label_share (proposal, 2, card) > 10 * label_share (proposal, 2, 1 - card));
+      assert_true (label_share (proposal, 2, 1 - card) > 0);
+    }
+}
+
+/* Tags cut where times do not, and a borne tag is its item; without a bearer it is a new thing. */
+static void
+test_tags_cut_and_name (void **state)
+{
+  static const double photos[] = { 0, 6, 12, 20, 26, 32, 300, 306 };
+  Small small;
+
+  small_init (&small, photos, 8, NULL, 0);
+  small.items[0] = (SwWalkItem){ .name = "vat", .place = 1 };
+  small.walk.n_items = 1;
+  small.photos[0].tag = 12;
+  small.photos[3].tag = 5;
+  small.photos[3].bearer = 1;
+  small.photos[5].tag = 5; /* seen again on the same thing */
+  small.photos[5].bearer = 1;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 3);
+  for (guint k = 0; k < 8; k++)
+    {
+      const SwStop *stop = stop_of (proposal, k);
+
+      assert_i64_equal (stop->label, k >= 3 && k < 6 ? 0 : SW_LABEL_NEW);
+      assert_i64_equal (stop->tag, k < 3 ? 12 : k < 6 ? 5 : 0);
+      assert_false (stop->decided);
+    }
+  assert_contains (stop_of (proposal, 0)->reason, "tag 12 in the first photo");
+  assert_i64_equal (stop_of (proposal, 4)->place, 1);
+}
+
+/* A person's word goes before any code. */
+static void
+test_decided_before_codes (void **state)
+{
+  static const double photos[] = { 0, 6, 12 };
+  Small small;
+
+  small_init (&small, photos, 3, NULL, 0);
+  small.items[0] = (SwWalkItem){ .name = "vat", .place = 1 };
+  small.items[1] = (SwWalkItem){ .name = "press", .place = 0 };
+  small.walk.n_items = 2;
+  small.photos[0].is_card = TRUE;
+  small.photos[0].place = 0;
+  small.photos[0].card = 1;
+  small.photos[0].decided = 1;
+  small.photos[1].tag = 3;
+  small.photos[1].bearer = 1;
+  small.photos[1].decided = SW_WALK_NONE;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (stop_of (proposal, 0)->label, 1);
+  assert_i64_equal (stop_of (proposal, 1)->label, SW_LABEL_NONE);
+}
+
+/* Cards and tags on photos without any time. */
+static void
+test_codes_without_times (void **state)
+{
+  static const double photos[] = { 0, 0, 0, 0, 0, 0 };
+  Small small;
+
+  small_init (&small, photos, 6, NULL, 0);
+  for (guint k = 0; k < 6; k++)
+    {
+      small.photos[k].time_kind = SW_WALK_TIME_NONE;
+      small.photos[k].place = 0;
+      small.photos[k].card = 1;
+    }
+  small.photos[0].is_card = TRUE;
+  small.photos[3].tag = 9;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 3);
+  assert_i64_equal (stop_of (proposal, 0)->label, SW_LABEL_NONE);
+  assert_i64_equal (stop_of (proposal, 2)->tag, 0);
+  assert_i64_equal (stop_of (proposal, 5)->tag, 9);
+  assert_i64_equal (stop_of (proposal, 5)->place, 0);
+}
+
 int
 main (void)
 {
@@ -403,6 +559,11 @@ main (void)
   SW_TEST (tests, test_pictures_count);
   SW_TEST (tests, test_place_by_position);
   SW_TEST (tests, test_nameless_camera);
+  SW_TEST (tests, test_cards_cut_and_place);
+  SW_TEST (tests, test_card_against_notes);
+  SW_TEST (tests, test_tags_cut_and_name);
+  SW_TEST (tests, test_decided_before_codes);
+  SW_TEST (tests, test_codes_without_times);
   SW_TEST (tests, test_exact);
   return sw_tests_run (tests, "stops");
 }

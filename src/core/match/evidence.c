@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Side evidence of the chain: positions against their own error, and what the pictures look like.
- * Each gives a likelihood ratio, 1 where nothing is known. Must not decide anything. */
+/* Side evidence of the chain: positions against their own error, what the pictures look like, where
+ * cards and tags cut. Each gives a likelihood ratio, 1 where nothing is known. Must not decide
+ * anything. */
 #include "core/match/model-private.h"
 
 #include <math.h>
@@ -24,6 +25,18 @@ metres (double lat1, double lon1, double lat2, double lon2)
   double north = (lat2 - lat1) * to_radians;
 
   return radius * hypot (east, north);
+}
+
+gboolean
+sw_walk_place_in (const SwWalk *walk, int place, int in)
+{
+  for (int depth = 0; place >= 0 && depth < 64; depth++)
+    {
+      if (place == in)
+        return TRUE;
+      place = walk->places[place].parent;
+    }
+  return FALSE;
 }
 
 static double
@@ -154,5 +167,42 @@ sw_likeness_weigh (SwModel *model)
 
           model->photos[i].alike = CLAMP (ratio, 1 / ALIKE_MOST, ALIKE_MOST);
         }
+    }
+}
+
+/* A tag comes first in its stop, nearly always. */
+#define TAG_LATE 0.02
+/* A pause in which another thing may have begun before its tag was photographed. */
+#define TAG_PAUSE_S 20.0
+
+/* A card is a stop of its own; a tag that was not seen just before begins one. Between two tags a
+ * stop ends: where no pause says where, right before the second. */
+void
+sw_signs_cut (SwModel *model)
+{
+  gboolean paused = TRUE;
+  int tag = 0;
+
+  for (gsize i = 0; i < model->n; i++)
+    {
+      ModelPhoto *photo = &model->photos[i];
+      const SwWalkPhoto *here = photo->source, *next;
+
+      photo->join = 1;
+      if (here->is_card)
+        tag = 0;
+      if (here->tag != 0)
+        {
+          tag = here->tag;
+          paused = FALSE;
+        }
+      if (i + 1 == model->n)
+        break;
+      next = model->photos[i + 1].source;
+      if (here->is_card != next->is_card || (here->is_card && here->place != next->place))
+        photo->join = 0;
+      else if (next->tag != 0 && next->tag != tag)
+        photo->join = tag != 0 && !paused ? 0 : TAG_LATE;
+      paused |= photo->z > log (TAG_PAUSE_S);
     }
 }

@@ -19,6 +19,7 @@ typedef struct
   int label_after;  /* of the next decided photo after this one */
   double z;         /* ln of the gap to the next photo in seconds */
   double alike;     /* likelihood ratio of the pictures: same thing against another */
+  double join;      /* weight of one stop going on past this photo: cards and tags cut */
 } ModelPhoto;
 
 typedef struct
@@ -69,6 +70,18 @@ struct _SwModel
   SwChain *chain;
 };
 
+/* What is fixed of a photo: what a person decided, else that a card shows no thing, else the item
+ * whose tag it shows; SW_WALK_OPEN for all others. */
+static inline int
+sw_walk_photo_fixed (const SwWalkPhoto *photo)
+{
+  if (photo->decided != SW_WALK_OPEN)
+    return photo->decided;
+  if (photo->is_card)
+    return SW_WALK_NONE;
+  return photo->bearer > 0 ? photo->bearer - 1 : SW_WALK_OPEN;
+}
+
 /* evidence.c */
 /* Likelihood of the photo's position for that place against the mean over all places whose position
  * is known; 1 where nothing is known. */
@@ -80,5 +93,7 @@ int sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n);
 /* Fills 'alike' of all photos from their hashes; how much a likeness says is learned from the walk
  * itself. */
 void sw_likeness_weigh (SwModel *model);
+/* Fills 'join' of all photos from the cards and tags they show; gaps must be measured. */
+void sw_signs_cut (SwModel *model);
 
 G_END_DECLS

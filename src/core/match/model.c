@@ -50,18 +50,6 @@ sw_model_free (SwModel *model)
   g_free (model);
 }
 
-gboolean
-sw_walk_place_in (const SwWalk *walk, int place, int in)
-{
-  for (int depth = 0; place >= 0 && depth < 64; depth++)
-    {
-      if (place == in)
-        return TRUE;
-      place = walk->places[place].parent;
-    }
-  return FALSE;
-}
-
 int
 sw_model_here (const SwModel *model, gint64 t_us)
 {
@@ -139,7 +127,7 @@ read_photos (SwModel *model, const SwModelPhoto *photos)
       photo->source = source;
       photo->index = photos[i].photo;
       photo->t_us = photos[i].t_us;
-      photo->decided = source->decided;
+      photo->decided = sw_walk_photo_fixed (source);
       photo->pin = source->place >= 0 ? source->place : -1;
       if (photo->decided != SW_WALK_OPEN)
         {
@@ -300,6 +288,7 @@ sw_model_new (const SwWalk *walk, const SwModelPhoto *photos, gsize n)
   read_photos (model, photos);
   measure_gaps (model);
   sw_likeness_weigh (model);
+  sw_signs_cut (model);
   find_bands (model);
   cells = model->cell[n];
   model->lag = g_new0 (LagCell, cells + 1);
@@ -564,7 +553,8 @@ fill_steps (SwModel *model)
     {
       const ModelPhoto *photo = &model->photos[i];
 
-      model->stay[i] = (1 - params->boundary) * sw_gap_within (params, photo->z) * photo->alike;
+      model->stay[i]
+          = (1 - params->boundary) * sw_gap_within (params, photo->z) * photo->alike * photo->join;
       for (int k = 0; k < SW_N_STEPS; k++)
         model->step[i * SW_N_STEPS + (gsize)k]
             = params->boundary * sw_gap_between (params, (SwStep)k, photo->z);

@@ -5,6 +5,7 @@
 
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
 #include "core/match/stops.h"
 #include "core/match/trip-walk.h"
@@ -35,6 +36,16 @@ stop_free (gpointer data)
   g_free (stop);
 }
 
+static void
+remark_free (gpointer data)
+{
+  SwPairingRemark *remark = data;
+
+  g_free (remark->file);
+  g_free (remark->text);
+  g_free (remark);
+}
+
 void
 sw_pairing_free (SwPairing *pairing)
 {
@@ -42,6 +53,7 @@ sw_pairing_free (SwPairing *pairing)
     return;
   g_clear_pointer (&pairing->clocks, g_ptr_array_unref);
   g_clear_pointer (&pairing->stops, g_ptr_array_unref);
+  g_clear_pointer (&pairing->remarks, g_ptr_array_unref);
   g_free (pairing->explanation);
   g_free (pairing);
 }
@@ -141,6 +153,8 @@ record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
       record->item = item->id;
       record->name = g_strdup (item->name);
     }
+  else if (record->is_new && stop->tag != 0)
+    record->name = g_strdup_printf ("tag %d", stop->tag);
   else if (record->is_new)
     record->name = names_take (names, place);
   for (gsize k = 0; k < stop->n_photos; k++)
@@ -350,6 +364,25 @@ fill_stops (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *propos
     }
 }
 
+static void
+fill_remarks (SwPairing *pairing, const SwTripWalk *walk)
+{
+  for (guint k = 0; k < walk->signs->len; k++)
+    {
+      const SwSign *sign = g_ptr_array_index (walk->signs, k);
+      int at = sign->remark ? sw_trip_walk_find (walk, sign->photo) : -1;
+      SwPairingRemark *remark;
+
+      if (at < 0)
+        continue;
+      remark = g_new0 (SwPairingRemark, 1);
+      remark->photo = sign->photo;
+      remark->file = g_strdup (((SwPhoto *)g_ptr_array_index (walk->photos, at))->file);
+      remark->text = g_strdup (sign->remark);
+      g_ptr_array_add (pairing->remarks, remark);
+    }
+}
+
 static gboolean
 fill_explanation (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *proposal,
                   gint64 trip, gint64 photo, GError **error)
@@ -394,6 +427,8 @@ sw_pairing_run (SwCatalogue *catalogue, gint64 trip_number, const SwPairingOptio
   if (!fill_clocks (pairing, catalogue, walk, proposal, error))
     return NULL;
   fill_stops (pairing, walk, proposal, records);
+  pairing->remarks = g_ptr_array_new_with_free_func (remark_free);
+  fill_remarks (pairing, walk);
   if (options != NULL && options->explain != 0
       && !fill_explanation (pairing, walk, proposal, trip_number, options->explain, error))
     return NULL;
@@ -432,10 +467,51 @@ make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 *out_item, G
          && sw_proposal_set_item (catalogue, stop->trip, stop->position, *out_item, error);
 }
 
+/* The first tag that the stop's photos show, 0 for none. */
+static gint64
+tag_of (const SwStopRecord *stop, const GPtrArray *signs)
+{
+  for (guint k = 0; k < stop->photos->len; k++)
+    {
+      const SwSign *sign = sw_signs_find (signs, g_array_index (stop->photos, gint64, k));
+
+      if (sign != NULL && sign->tag != 0)
+        return sign->tag;
+    }
+  return 0;
+}
+
+/* The photos show no item; those of a place's card are the place's. */
+static gboolean
+accept_none (SwCatalogue *catalogue, const GArray *open, const GPtrArray *signs, GError **error)
+{
+  for (guint k = 0; k < open->len; k++)
+    {
+      gint64 photo = g_array_index (open, gint64, k);
+      const SwSign *sign = sw_signs_find (signs, photo);
+
+      if (sign != NULL && sign->card && !sw_place_add_photo (catalogue, sign->place, photo, error))
+        return FALSE;
+    }
+  return sw_item_assign (catalogue, 0, (const gint64 *)(void *)open->data, open->len, FALSE, error);
+}
+
+/* A new thing with a tag that was accepted before is that item. */
+static gboolean
+find_or_make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 bearer,
+                   gint64 *out_item, GError **error)
+{
+  if (bearer == 0)
+    return make_item (catalogue, stop, out_item, error);
+  *out_item = bearer;
+  return sw_proposal_set_item (catalogue, stop->trip, stop->position, bearer, error);
+}
+
 static gboolean
 accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
-             gint64 *out_item, GError **error)
+             const GPtrArray *signs, gint64 *out_item, GError **error)
 {
+  gint64 tag = tag_of (stop, signs), bearer = 0;
   g_autoptr (GArray) open = g_array_new (FALSE, FALSE, sizeof (gint64));
   gint64 item = stop->item;
 
@@ -447,11 +523,17 @@ accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decid
         g_array_append_val (open, *photo);
     }
   *out_item = item;
-  if (open->len == 0 || (item == 0 && !stop->is_new))
+  if (open->len == 0)
     return TRUE;
-  if (stop->is_new && !make_item (catalogue, stop, &item, error))
+  if (item == 0 && !stop->is_new)
+    return accept_none (catalogue, open, signs, error);
+  if (tag != 0 && !sw_tag_item (catalogue, tag, &bearer, error))
+    return FALSE;
+  if (stop->is_new && !find_or_make_item (catalogue, stop, bearer, &item, error))
     return FALSE;
   *out_item = item;
+  if (tag != 0 && bearer == 0 && !sw_tag_set (catalogue, tag, item, error))
+    return FALSE;
   return sw_item_assign (catalogue, item, (const gint64 *)(void *)open->data, open->len, FALSE,
                          error);
 }
@@ -485,7 +567,8 @@ accept (SwCatalogue *catalogue, gint64 trip_number, int position, const char *ba
   g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
   g_autoptr (GPtrArray) stops = trip ? sw_proposal_list (catalogue, trip_number, error) : NULL;
   g_autoptr (GArray) shows = stops ? sw_photo_shows_list (catalogue, error) : NULL;
-  if (shows == NULL)
+  g_autoptr (GPtrArray) signs = shows ? sw_signs_load (catalogue, trip_number, error) : NULL;
+  if (signs == NULL)
     return FALSE;
   g_autoptr (GHashTable) decided = decided_photos (shows);
   if (position > (int)stops->len || position < 0)
@@ -503,7 +586,7 @@ accept (SwCatalogue *catalogue, gint64 trip_number, int position, const char *ba
 
       if (!wanted || (position == 0 && stop->n_open == 0))
         continue;
-      if (!accept_stop (catalogue, stop, decided, out_item, error))
+      if (!accept_stop (catalogue, stop, decided, signs, out_item, error))
         return FALSE;
       count += stop->n_open > 0 && *out_item != 0;
     }

@@ -36,11 +36,20 @@ typedef struct
   GPtrArray *also; /* char *: names of other items these photos are known to show */
 } SwPairingStop;
 
+/* A code on a photo that was ignored, and why. */
 typedef struct
 {
-  GPtrArray *clocks; /* SwPairingClock, by camera number */
-  GPtrArray *stops;  /* SwPairingStop, in time order; each photo of the trip in exactly one */
-  char *explanation; /* several lines; only where asked for */
+  gint64 photo;
+  char *file;
+  char *text;
+} SwPairingRemark;
+
+typedef struct
+{
+  GPtrArray *clocks;  /* SwPairingClock, by camera number */
+  GPtrArray *stops;   /* SwPairingStop, in time order; each photo of the trip in exactly one */
+  GPtrArray *remarks; /* SwPairingRemark, by photo */
+  char *explanation;  /* several lines; only where asked for */
 } SwPairing;
 void sw_pairing_free (SwPairing *pairing);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPairing, sw_pairing_free)

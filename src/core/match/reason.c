@@ -112,6 +112,40 @@ add_visit (GString *line, const SwWalk *walk, const SwProposal *proposal, const 
   add_part (line, part);
 }
 
+/* The card that tells the place, and how long before it was photographed. FALSE: none does. */
+static gboolean
+add_card (GString *line, const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
+{
+  const SwWalkPhoto *photo = &walk->photos[stop->photos[0]];
+  const SwPhotoView *here = &proposal->views[stop->photos[0]], *there;
+  const char *name = place_name (walk, photo->place);
+  g_autofree char *length = NULL, *part = NULL;
+
+  if (photo->card == 0 || name == NULL || stop->place != photo->place)
+    return FALSE;
+  there = &proposal->views[photo->card - 1];
+  if (photo->is_card || !here->timed || !there->timed)
+    part = g_strdup_printf ("the card of %s", name);
+  else
+    {
+      length = length_text ((double)(here->t_us - there->t_us) / 1e6);
+      part = g_strdup_printf ("the card of %s, %s before", name, length);
+    }
+  add_part (line, part);
+  return TRUE;
+}
+
+static void
+add_tag (GString *line, const SwStop *stop)
+{
+  g_autofree char *part
+      = stop->tag_at == 0
+            ? g_strdup_printf ("tag %d in the first photo", stop->tag)
+            : g_strdup_printf ("tag %d in photo %d", stop->tag, (int)stop->tag_at + 1);
+
+  add_part (line, part);
+}
+
 static void
 add_clock (GString *line, const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
 {
@@ -185,20 +219,27 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
 {
   GString *line = g_string_new (NULL);
 
+  gboolean card = walk->photos[stop->photos[0]].is_card;
+
   if (stop->decided)
     add_decided (line, walk, stop);
+  if (stop->tag != 0)
+    add_tag (line, stop);
+  if (stop->decided || card)
+    ;
   else if (!stop->timed)
     add_part (line, "no time to go by");
   else if (stop->note >= 0)
     add_lag (line, walk, stop);
-  else
+  else if (stop->tag == 0)
     {
       add_part (line, walk->n_notes > 0 ? "no note fits" : "no notes");
       add_gaps (line, proposal, stop);
     }
+  if (!add_card (line, walk, proposal, stop) && stop->timed)
+    add_visit (line, walk, proposal, stop);
   if (stop->timed)
     {
-      add_visit (line, walk, proposal, stop);
       add_clock (line, walk, proposal, stop);
       add_repair (line, proposal, stop);
       if (is_weak (walk, stop))

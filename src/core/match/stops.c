@@ -505,6 +505,18 @@ stop_probability (Work *work, SwModel *model, const SwModelStop *found, const Sw
   return CLAMP (sum, 0, 1);
 }
 
+/* The stop's photo k may show a tag; the first one names the stop. */
+static void
+note_tag (const SwWalk *walk, SwStop *stop, gsize k)
+{
+  int tag = walk->photos[stop->photos[k]].tag;
+
+  if (stop->tag != 0 || tag == 0)
+    return;
+  stop->tag = tag;
+  stop->tag_at = k;
+}
+
 static void
 add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *photos,
           gboolean vague)
@@ -520,6 +532,7 @@ add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *ph
     {
       stop.photos[k] = first[k].photo;
       stop.decided |= work->walk->photos[first[k].photo].decided != SW_WALK_OPEN;
+      note_tag (work->walk, &stop, k);
     }
   stop.probability = stop_probability (work, model, found, &stop, photos);
   if (vague)
@@ -619,6 +632,13 @@ run_chains (Work *work)
   run_photos (work, common, FALSE);
 }
 
+/* A card stands alone, and a tag begins another stop. */
+static gboolean
+parts_untimed (const SwWalkPhoto *before, const SwWalkPhoto *photo)
+{
+  return before->is_card || photo->is_card || (photo->tag != 0 && photo->tag != before->tag);
+}
+
 /* Photos without any time: neighbours in the order taken in that a person decided alike, or did not
  * decide, share a stop; nothing more can be said of them. */
 static void
@@ -637,17 +657,23 @@ add_untimed (Work *work)
           continue;
         }
       while (end < walk->n_photos && !work->usable[end] && work->camera[end] == work->camera[i]
-             && walk->photos[end].decided == walk->photos[i].decided)
+             && walk->photos[end].decided == walk->photos[i].decided
+             && (end == i || !parts_untimed (&walk->photos[end - 1], &walk->photos[end])))
         end++;
       stop.n_photos = end - i;
       stop.photos = g_new (guint, stop.n_photos);
       for (guint k = i; k < end; k++)
-        stop.photos[k - i] = k;
+        {
+          stop.photos[k - i] = k;
+          note_tag (walk, &stop, k - i);
+        }
       stop.decided = walk->photos[i].decided != SW_WALK_OPEN;
-      if (stop.decided)
-        stop.label = walk->photos[i].decided;
+      if (sw_walk_photo_fixed (&walk->photos[i]) != SW_WALK_OPEN)
+        {
+          stop.label = sw_walk_photo_fixed (&walk->photos[i]);
+          stop.probability = 1;
+        }
       stop.place = stop.label >= 0 ? walk->items[stop.label].place : walk->photos[i].place;
-      stop.probability = stop.decided ? 1 : 0;
       g_array_append_val (work->stops, stop);
       i = end;
     }

@@ -16,6 +16,8 @@ typedef struct
   int place;          /* index into walk->places, or -1 */
   int note;           /* index into walk->notes of the note it was matched by, or -1 */
   gboolean decided;   /* a person decided at least one of its photos */
+  int tag;            /* number of the first tag its photos show, 0: none */
+  gsize tag_at;       /* which of its photos shows it */
   double probability; /* 0 to 1: mean of its photos' marginals */
   SwBand band;
   char *reason; /* one plain line */

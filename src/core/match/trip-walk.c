@@ -4,6 +4,7 @@
 #include "core/match/trip-walk.h"
 
 #include "core/catalogue/notes.h"
+#include "core/catalogue/tags.h"
 #include "core/intake/decoder.h"
 
 #include <stdlib.h>
@@ -18,6 +19,7 @@ sw_trip_walk_free (SwTripWalk *walk)
   g_clear_pointer (&walk->items, g_ptr_array_unref);
   g_clear_pointer (&walk->places, g_ptr_array_unref);
   g_clear_pointer (&walk->shows, g_array_unref);
+  g_clear_pointer (&walk->signs, g_ptr_array_unref);
   g_free (walk->set_by_person);
   g_free (walk->walk_photos);
   g_free (walk->walk_notes);
@@ -256,6 +258,117 @@ fill_photos (SwTripWalk *walk, const SwZone *zone, GHashTable *item_indices)
     }
 }
 
+/* --- cards and tags --- */
+
+/* A card tells nothing of what comes after such a pause: that is another walk. */
+#define CARD_HOLDS_US (8 * 3600 * SW_US_PER_SECOND)
+
+typedef struct
+{
+  const SwTripWalk *walk;
+} Order;
+
+/* Camera by camera, by its own clock; photos without a time last. */
+static int
+compare_taken (gconstpointer a, gconstpointer b, gpointer data)
+{
+  const SwTripWalk *walk = ((Order *)data)->walk;
+  guint i = *(const guint *)a, j = *(const guint *)b;
+  const SwWalkPhoto *x = &walk->walk_photos[i], *y = &walk->walk_photos[j];
+
+  if (x->camera != y->camera)
+    return x->camera < y->camera ? -1 : 1;
+  if ((x->time_kind == SW_WALK_TIME_NONE) != (y->time_kind == SW_WALK_TIME_NONE))
+    return x->time_kind == SW_WALK_TIME_NONE ? 1 : -1;
+  if (x->time_kind != SW_WALK_TIME_NONE && x->clock_us != y->clock_us)
+    return x->clock_us < y->clock_us ? -1 : 1;
+  return (i > j) - (i < j);
+}
+
+/* What the photos of that camera after a card have of it, up to the next card. */
+static void
+carry_cards (SwTripWalk *walk)
+{
+  gsize n = walk->photos->len;
+  g_autofree guint *order = g_new (guint, n + 1);
+  Order how = { walk };
+  const SwWalkPhoto *card = NULL, *last = NULL;
+
+  for (guint k = 0; k < n; k++)
+    order[k] = k;
+  g_qsort_with_data (order, (int)n, sizeof (guint), compare_taken, &how);
+  for (gsize k = 0; k < n; k++)
+    {
+      SwWalkPhoto *photo = &walk->walk_photos[order[k]];
+
+      if (photo->card != 0)
+        card = photo;
+      else if (card != NULL
+               && (photo->camera != card->camera || photo->time_kind == SW_WALK_TIME_NONE
+                   || photo->clock_us - last->clock_us > CARD_HOLDS_US))
+        card = NULL;
+      last = photo;
+      if (card == NULL || photo->place >= 0)
+        continue;
+      photo->place = card->place;
+      photo->card = card->card;
+    }
+}
+
+/* Photos without a time lie between their neighbours by name: what went before holds. */
+static void
+carry_past_untimed (SwTripWalk *walk)
+{
+  for (guint k = 1; k < walk->photos->len; k++)
+    {
+      SwWalkPhoto *photo = &walk->walk_photos[k], *before = &walk->walk_photos[k - 1];
+
+      if (photo->time_kind != SW_WALK_TIME_NONE || photo->card != 0 || photo->place >= 0
+          || before->card == 0 || before->camera != photo->camera)
+        continue;
+      photo->place = before->place;
+      photo->card = before->card;
+    }
+}
+
+static gboolean
+fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
+            GHashTable *place_indices, GError **error)
+{
+  g_autoptr (GArray) tags = sw_tag_list (catalogue, error);
+  g_autoptr (GHashTable) bearers = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  if (tags == NULL)
+    return FALSE;
+  for (guint k = 0; k < tags->len; k++)
+    {
+      SwTag *tag = &g_array_index (tags, SwTag, k);
+
+      g_hash_table_insert (bearers, &tag->tag,
+                           GINT_TO_POINTER (look_up (item_indices, tag->item) + 1));
+    }
+  for (guint k = 0; k < walk->photos->len; k++)
+    {
+      SwWalkPhoto *photo = &walk->walk_photos[k];
+      const SwSign *sign = sw_signs_find (walk->signs, photo->id);
+
+      if (sign == NULL)
+        continue;
+      if (sign->place != 0)
+        {
+          photo->place = look_up (place_indices, sign->place);
+          photo->card = k + 1;
+          photo->is_card = sign->card && sign->tag == 0;
+        }
+      photo->tag = (int)sign->tag;
+      photo->bearer
+          = sign->tag != 0 ? GPOINTER_TO_INT (g_hash_table_lookup (bearers, &sign->tag)) : 0;
+    }
+  carry_cards (walk);
+  carry_past_untimed (walk);
+  return TRUE;
+}
+
 SwTripWalk *
 sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
@@ -266,7 +379,8 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   if ((walk->photos = read_photos (catalogue, trip, error)) == NULL
       || (walk->items = sw_item_list (catalogue, NULL, error)) == NULL
       || (walk->places = sw_place_list (catalogue, error)) == NULL
-      || (walk->shows = sw_photo_shows_list (catalogue, error)) == NULL)
+      || (walk->shows = sw_photo_shows_list (catalogue, error)) == NULL
+      || (walk->signs = sw_signs_load (catalogue, trip, error)) == NULL)
     return NULL;
   walk->cameras = camera_numbers (walk->photos);
   fill_places (walk, places);
@@ -275,6 +389,8 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
       || !fill_cameras (walk, catalogue, trip, error))
     return NULL;
   fill_photos (walk, sw_catalogue_zone (catalogue), items);
+  if (!fill_signs (walk, catalogue, items, places, error))
+    return NULL;
   walk->walk.photos = walk->walk_photos;
   walk->walk.n_photos = walk->photos->len;
   walk->walk.notes = walk->walk_notes;

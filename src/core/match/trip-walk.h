@@ -7,6 +7,7 @@
 #include "core/catalogue/items.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/places.h"
+#include "core/match/signs.h"
 #include "core/match/walk.h"
 
 G_BEGIN_DECLS
@@ -19,6 +20,7 @@ typedef struct
   GPtrArray *items;        /* SwItem; all of the catalogue */
   GPtrArray *places;       /* SwPlace; all */
   GArray *shows;           /* SwPhotoShows */
+  GPtrArray *signs;        /* SwSign */
   gboolean *set_by_person; /* of each camera's clock */
   SwWalkPhoto *walk_photos;
   SwWalkNote *walk_notes;

@@ -39,6 +39,10 @@ typedef struct
   guint64 dhash; /* 64-bit difference hash */
   int decided;   /* SW_WALK_OPEN, SW_WALK_NONE or an item */
   int place;     /* where a person or a card put it, or -1 */
+  guint card;    /* the photo of the card that 'place' comes from, as its index + 1; 0: no card */
+  gboolean is_card; /* is itself the photo of a card: it shows no thing, and is a stop of its own */
+  int tag;          /* number of the tag it shows; 0: none */
+  int bearer;       /* the item that bears this tag, as its index + 1; 0: none yet */
 } SwWalkPhoto;
 
 typedef struct

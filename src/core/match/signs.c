@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* From the texts of codes to what they mean here. Must not weigh: a sign says what is to be seen.
+ */
+#include "core/match/signs.h"
+
+#include "core/catalogue/photo-codes.h"
+#include "core/catalogue/places.h"
+#include "core/match/codes.h"
+
+#include <string.h>
+
+/* A card that takes up less of the photo than this (in thousandths of its long side) hangs in the
+ * background of something else. A judgement: a card held into the picture takes a fifth and more.
+ */
+#define CARD_LEAST 80
+
+static void
+sign_free (gpointer data)
+{
+  SwSign *sign = data;
+
+  g_free (sign->remark);
+  g_free (sign);
+}
+
+/* The first remark stands: one line a photo is enough. */
+static void
+remark (SwSign *sign, const char *text)
+{
+  if (sign->remark == NULL)
+    sign->remark = g_strdup (text);
+}
+
+static const char *
+verdict_remark (SwCodeVerdict verdict)
+{
+  switch (verdict)
+    {
+    case SW_CODE_FOREIGN:
+      return "shows a code that is not one of ours; it is ignored";
+    case SW_CODE_LATER:
+      return "shows a card or tag of a later Shedwalk; it is ignored";
+    case SW_CODE_SPOILT:
+      return "shows a card or tag whose check characters do not fit; it is ignored";
+    default:
+      return NULL;
+    }
+}
+
+/* What one of ours says. Two cards, or two tags, contradict each other: neither counts. */
+static void
+take_code (SwSign *sign, const SwCode *code, int share, GHashTable *places, gboolean *two_places,
+           gboolean *two_tags)
+{
+  if (code->kind == SW_CODE_TAG)
+    {
+      *two_tags |= sign->tag != 0 && sign->tag != code->number;
+      sign->tag = code->number;
+      return;
+    }
+  if (!g_hash_table_contains (places, &code->number))
+    {
+      remark (sign, "shows a card of a place that is not there any more; it is ignored");
+      return;
+    }
+  *two_places |= sign->place != 0 && sign->place != code->number;
+  sign->place = code->number;
+  sign->card = share >= CARD_LEAST;
+}
+
+static SwSign *
+sign_of (const GPtrArray *codes, guint from, guint end, const char *catalogue, GHashTable *places)
+{
+  SwSign *sign = g_new0 (SwSign, 1);
+  gboolean two_places = FALSE, two_tags = FALSE;
+
+  for (guint k = from; k < end; k++)
+    {
+      const SwPhotoCode *found = g_ptr_array_index (codes, k);
+      SwCode code;
+      SwCodeVerdict verdict = sw_code_parse (found->text, &code);
+
+      sign->photo = found->photo;
+      if (verdict != SW_CODE_READ)
+        remark (sign, verdict_remark (verdict));
+      else if (strcmp (code.catalogue, catalogue) != 0)
+        remark (sign, code.kind == SW_CODE_PLACE
+                          ? "shows a place card of another property; it is ignored"
+                          : "shows a tag of another property; it is ignored");
+      else
+        take_code (sign, &code, found->share, places, &two_places, &two_tags);
+    }
+  if (two_places)
+    {
+      sign->place = 0;
+      sign->card = FALSE;
+      remark (sign, "shows the cards of several places; none of them counts");
+    }
+  if (two_tags)
+    {
+      sign->tag = 0;
+      remark (sign, "shows several tags; none of them counts");
+    }
+  return sign;
+}
+
+GPtrArray *
+sw_signs_load (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GPtrArray) codes = sw_photo_code_list (catalogue, trip, error);
+  g_autoptr (GPtrArray) places = sw_place_list (catalogue, error);
+  g_autoptr (GHashTable) numbers = g_hash_table_new (g_int64_hash, g_int64_equal);
+  g_autoptr (GPtrArray) signs = g_ptr_array_new_with_free_func (sign_free);
+  char id[SW_CODE_CATALOGUE_LENGTH + 1];
+
+  if (codes == NULL || places == NULL || !sw_code_catalogue (catalogue, id, error))
+    return NULL;
+  for (guint k = 0; k < places->len; k++)
+    g_hash_table_add (numbers, &((SwPlace *)g_ptr_array_index (places, k))->id);
+  for (guint k = 0; k < codes->len;)
+    {
+      gint64 photo = ((SwPhotoCode *)g_ptr_array_index (codes, k))->photo;
+      guint end = k;
+
+      while (end < codes->len && ((SwPhotoCode *)g_ptr_array_index (codes, end))->photo == photo)
+        end++;
+      g_ptr_array_add (signs, sign_of (codes, k, end, id, numbers));
+      k = end;
+    }
+  return g_steal_pointer (&signs);
+}
+
+const SwSign *
+sw_signs_find (const GPtrArray *signs, gint64 photo)
+{
+  guint low = 0, high = signs->len;
+
+  while (low < high)
+    {
+      guint mid = (low + high) / 2;
+      const SwSign *sign = g_ptr_array_index (signs, mid);
+
+      if (sign->photo == photo)
+        return sign;
+      if (sign->photo < photo)
+        low = mid + 1;
+      else
+        high = mid;
+    }
+  return NULL;
+}
