@@ -147,14 +147,14 @@ sw_columns_preferred_height (GtkWidget *widget, int *minimum, int *natural)
 {
   SwColumns *self = SW_COLUMNS (widget);
 
-  *minimum = *natural = 0;
+  *minimum = 0;
   for (guint i = 0; i < self->n; i++)
     {
-      int least, wish;
-      gtk_widget_get_preferred_height (self->columns[i].widget, &least, &wish);
+      int least;
+      gtk_widget_get_preferred_height (self->columns[i].widget, &least, NULL);
       *minimum = MAX (*minimum, least);
-      *natural = MAX (*natural, wish);
     }
+  *natural = *minimum; /* takes what is left over; what folds out below gets its wish first */
 }
 
 static gboolean

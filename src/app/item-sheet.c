@@ -6,6 +6,7 @@
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
+#include "app/side-box.h"
 #include "app/step-form.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -162,6 +163,7 @@ static void
 fill_warnings (SwItemSheet *self)
 {
   const SwItem *item = self->data->item;
+  g_autoptr (GList) lines = NULL;
 
   sw_container_empty (self->warnings);
   if (item->has_hold)
@@ -189,6 +191,8 @@ fill_warnings (SwItemSheet *self)
                                                item->origin, self->data->origin);
       sw_container_add_line (self->warnings, text, NULL);
     }
+  lines = gtk_container_get_children (GTK_CONTAINER (self->warnings));
+  gtk_widget_set_visible (self->warnings, lines != NULL);
 }
 
 static void
@@ -482,6 +486,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_item_sheet_dispose;
   g_type_ensure (SW_TYPE_PHOTO_VIEW);
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/item-sheet.ui");
   BIND (stack);
   BIND (photos);

@@ -9,7 +9,7 @@
 #define CELL_H 54
 #define GAP 6
 #define LEAST_LARGE 170
-#define MOST_LARGE 276 /* the sheet has fields to show below it */
+#define MOST_LARGE 216 /* the sheet has fields to show below it */
 
 struct _SwPhotoView
 {

@@ -275,7 +275,10 @@ sw_plan_motion (GtkWidget *widget, GdkEventMotion *event)
     cursor = gdk_cursor_new_from_name (gtk_widget_get_display (widget), name);
   gdk_window_set_cursor (gtk_widget_get_window (widget), cursor);
   if (i != self->hover)
-    gtk_widget_queue_draw (widget);
+    { /* names that a small box cuts off stand whole in the tooltip */
+      gtk_widget_set_tooltip_text (widget, i < 0 ? NULL : box_at (self, i)->sentence);
+      gtk_widget_queue_draw (widget);
+    }
   self->hover = i;
   /* the parent's handler feeds the gestures */
   return GTK_WIDGET_CLASS (sw_plan_parent_class)->motion_notify_event (widget, event);

@@ -2,6 +2,7 @@
 /* The page Takings. Reads what core/trade worked out; adds nothing up. */
 #include "app/takings-page.h"
 
+#include "app/side-box.h"
 #include "app/takings-table.h"
 #include "app/text.h"
 
@@ -121,6 +122,7 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_takings_page_dispose;
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/takings-page.ui");
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, stack);

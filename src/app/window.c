@@ -21,10 +21,9 @@ struct _SwWindow
   SwPictures *pictures;
   GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
       *line_undo;
-  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit,
-      *panel_scroller;
+  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle, panel_idle;
+  guint back_idle;
   gboolean following; /* the credit choice is being set from the store */
 };
 
@@ -136,23 +135,6 @@ follow_undo (SwWindow *self)
   gtk_widget_set_tooltip_text (self->redo, redo != NULL ? redo_tip : _ ("Nothing to redo"));
 }
 
-/* High enough for all rows with the total, up to a limit; known only once the table has looked at
- * its rows. */
-#define MOST_PANEL_HEIGHT 260
-
-static gboolean
-fit_panel (gpointer data)
-{
-  SwWindow *self = data;
-  int height;
-
-  self->panel_idle = 0;
-  gtk_widget_get_preferred_height (self->panel_table, NULL, &height);
-  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (self->panel_scroller),
-                                              MIN (height, MOST_PANEL_HEIGHT));
-  return G_SOURCE_REMOVE;
-}
-
 static void
 follow_panel (SwWindow *self)
 {
@@ -163,8 +145,6 @@ follow_panel (SwWindow *self)
   gtk_label_set_text (GTK_LABEL (self->panel_total), text);
   sw_takings_table_show (SW_TAKINGS_TABLE (self->panel_table), self->store, &overview->takings,
                          SW_BY_TRIP);
-  if (self->panel_idle == 0)
-    self->panel_idle = g_idle_add_full (G_PRIORITY_LOW, fit_panel, self, NULL);
   self->following = TRUE;
   gtk_combo_box_set_active (GTK_COMBO_BOX (self->panel_credit),
                             (int)sw_store_get_credit (self->store));
@@ -493,7 +473,6 @@ sw_window_dispose (GObject *object)
   if (self->views != NULL)
     close_catalogue (self);
   g_clear_handle_id (&self->back_idle, g_source_remove);
-  g_clear_handle_id (&self->panel_idle, g_source_remove);
   self->views = NULL;
   G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
 }
@@ -526,7 +505,6 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (panel);
   BIND (panel_table);
   BIND (panel_credit);
-  BIND (panel_scroller);
   gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
   gtk_widget_class_bind_template_callback (widget, follow_back);
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
