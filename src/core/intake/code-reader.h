@@ -8,9 +8,10 @@
 
 G_BEGIN_DECLS
 
-/* Long side at which codes are looked for: a card stays readable where its code takes up some 4% of
- * it. */
+/* Long side that codes are looked for at, where the photo has so many: what a decoder's scaling by
+ * halves gives between these. A code stays readable where it takes up some 4% of it. */
 #define SW_CODE_READER_SIDE 1600u
+#define SW_CODE_READER_MOST 2048u
 
 /* Finds up to SW_DECODE_CODES codes, the largest first, each text once. Their number. */
 guint sw_code_reader_read (const SwPixels *pixels, SwDecodeCode out[SW_DECODE_CODES]);

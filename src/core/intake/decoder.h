@@ -37,7 +37,7 @@ guint sw_decoder_n_helpers (const SwDecoder *decoder);
  * or took too long), CANCELLED. */
 SwPicture *sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
                               GCancellable *cancellable, GError **error);
-/* The same, and looks for QR codes, on a picture of some 1,600 pixels. Where a code is a trap that
+/* The same, and looks for QR codes, on a picture of 1,600 to 2,048 pixels. Where a code is a trap that
  * costs a helper its life the picture comes without codes. */
 SwPicture *sw_decoder_decode_with_codes (SwDecoder *decoder, const char *path, int orientation,
                                          guint max_side, GCancellable *cancellable, GError **error);
