@@ -161,7 +161,7 @@ test_decided_holds (void **state)
     assert_i64_equal (proposal->stops[proposal->views[k].stop].label, 2);
   assert_i64_equal (proposal->stops[proposal->views[8].stop].label, SW_LABEL_NONE);
   assert_contains (proposal->stops[proposal->views[4].stop].reason,
-                   "you decided 1 of its 3 photos");
+                   "1 of its 3 photos decided before");
 }
 
 /* Two photos of one breath, decided differently, never share a stop. */
@@ -199,6 +199,53 @@ test_weak_and_missing_times (void **state)
   assert_true (proposal->views[2].repaired);
   assert_i64_equal (proposal->views[2].stop, proposal->views[1].stop);
   assert_i64_equal (proposal->views[5].stop, proposal->views[4].stop);
+}
+
+/* A copy that came without a camera's name and by a clock of its own goes with the picture it looks
+ * the same as; the stop is then for the person to look at. */
+static void
+test_double_joins (void **state)
+{
+  static const double photos[] = { 0, 6, 11, 130, 137, 143, 90000 };
+  Small small;
+
+  small_init (&small, photos, 7, NULL, 0);
+  small.walk.n_cameras = 2;
+  small.cameras[1].nameless = TRUE;
+  small.photos[6].camera = 1;
+  for (guint k = 0; k < 6; k++)
+    {
+      small.photos[k].has_likeness = TRUE;
+      small.photos[k].dhash = G_GUINT64_CONSTANT (0x9E3779B97F4A7C15) * (k + 1);
+    }
+  small.photos[6].has_likeness = TRUE;
+  small.photos[6].dhash = small.photos[4].dhash ^ 1;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, 2);
+  assert_i64_equal (proposal->views[6].stop, proposal->views[4].stop);
+  assert_i64_equal (proposal->stops[1].band, SW_BAND_DOUBTFUL);
+  assert_contains (proposal->stops[1].reason, "looks the same");
+}
+
+/* One photo by a clock that nothing ties to the others', and one new thing of a single photo: never
+ * sure, whatever the gaps say. */
+static void
+test_lone_is_not_sure (void **state)
+{
+  static const double photos[] = { 0, 6, 11, 4000, 9000, 9005, 9011 };
+  Small small;
+
+  small_init (&small, photos, 7, NULL, 0);
+  small.walk.n_cameras = 2;
+  small.photos[6].camera = 1;
+  small.photos[6].clock_us = T0 - 40 * 86400 * S;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_true (proposal->stops[proposal->views[3].stop].n_photos == 1);
+  assert_true (proposal->stops[proposal->views[3].stop].band != SW_BAND_SURE);
+  assert_true (proposal->stops[proposal->views[6].stop].n_photos == 1);
+  assert_true (proposal->stops[proposal->views[6].stop].band != SW_BAND_SURE);
 }
 
 static void
@@ -554,6 +601,8 @@ main (void)
   SW_TEST (tests, test_decided_holds);
   SW_TEST (tests, test_decided_apart);
   SW_TEST (tests, test_weak_and_missing_times);
+  SW_TEST (tests, test_double_joins);
+  SW_TEST (tests, test_lone_is_not_sure);
   SW_TEST (tests, test_no_times_at_all);
   SW_TEST (tests, test_fixed_clock);
   SW_TEST (tests, test_pictures_count);

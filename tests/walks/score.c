@@ -41,6 +41,30 @@ nearest_item (const SwWalk *walk, gint64 t_us)
   return item;
 }
 
+/* Photos of that thing in that stop. */
+static int
+shared (const TrueWalk *truth, const SwStop *stop, int thing)
+{
+  int count = 0;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    count += truth->thing[stop->photos[k]] == thing;
+  return count;
+}
+
+/* Whether most of the photo's stop is its thing, and most of its thing is in that stop: what a
+ * person would keep of a new thing. */
+gboolean
+score_in_its_stop (const TrueWalk *truth, const SwProposal *proposal, guint i)
+{
+  const SwStop *stop = &proposal->stops[proposal->views[i].stop];
+  int ours = shared (truth, stop, truth->thing[i]), all = 0;
+
+  for (gsize k = 0; k < truth->walk.n_photos; k++)
+    all += truth->thing[k] == truth->thing[i];
+  return 2 * ours > (int)stop->n_photos && 2 * ours > all;
+}
+
 static void
 score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal, const Timed *timed)
 {
@@ -50,19 +74,21 @@ score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal, c
       const SwStop *stop = &proposal->stops[proposal->views[i].stop];
       int meant = stop->label == SW_LABEL_NEW ? -1 : stop->label;
       gboolean right = meant == truth->item[i];
+      gboolean held = right && (meant >= 0 || score_in_its_stop (truth, proposal, i));
       int bin = CLAMP ((int)(stop->probability * 10), 0, 9);
 
       score->photos++;
       score->right += right;
+      score->held += held;
       score->nearest_right += nearest_item (&truth->walk, timed[k].t_us) == truth->item[i];
       if (stop->band == SW_BAND_SURE)
         {
           score->sure++;
-          score->sure_right += right;
+          score->sure_right += held;
         }
-      score->square += (stop->probability - right) * (stop->probability - right);
+      score->square += (stop->probability - held) * (stop->probability - held);
       score->bin_p[bin] += stop->probability;
-      score->bin_right[bin] += right;
+      score->bin_right[bin] += held;
       score->bin_n[bin]++;
     }
 }
@@ -109,6 +135,7 @@ score_add (Score *score, const TrueWalk *truth, const SwProposal *proposal)
         continue;
       score->clocks++;
       score->clocks_near += away <= 5;
+      score->clocks_spread += away <= MAX (5, 2 * clock->spread_s);
       score->clocks_wrong += away > 60 && clock->spread_s < 10;
     }
 }

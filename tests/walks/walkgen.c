@@ -158,6 +158,59 @@ draw_shift (Dice *dice, gboolean faults)
     }
 }
 
+static guint64
+flip_bits (Dice *dice, guint64 bits, double chance)
+{
+  for (int k = 0; k < 64; k++)
+    if (dice_uniform (dice) < chance)
+      bits ^= G_GUINT64_CONSTANT (1) << k;
+  return bits;
+}
+
+/* Things of one place look a little alike; a photo is a near view of its thing or a changed one. */
+static void
+draw_pictures (TrueWalk *truth, Dice *dice, const Thing *things)
+{
+  guint64 place[16], thing_bits = 0;
+
+  for (gsize k = 0; k < G_N_ELEMENTS (place); k++)
+    place[k] = dice_next (dice);
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    {
+      int thing = truth->thing[i];
+
+      if (i == 0 || truth->thing[i - 1] != thing)
+        thing_bits = flip_bits (dice, place[things[thing].place], 0.35);
+      truth->photos[i].has_likeness = TRUE;
+      truth->photos[i].dhash = flip_bits (dice, thing_bits, dice_uniform (dice) < 0.7 ? 0.08 : 0.3);
+    }
+}
+
+/* Places within 200 m of each other; fixes 5 to 25 m off, now and then 100 m. */
+static void
+draw_positions (TrueWalk *truth, Dice *dice, const Thing *things)
+{
+  const double degree_m = 111195; /* of a great circle on a sphere of 6,371 km */
+
+  for (gsize k = 0; k < truth->walk.n_places; k++)
+    {
+      truth->places[k].has_position = TRUE;
+      truth->places[k].latitude = 52 + 200 * dice_uniform (dice) / degree_m;
+      truth->places[k].longitude = 5 + 200 * dice_uniform (dice) / (degree_m * cos (0.9076));
+    }
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    {
+      const SwWalkPlace *place = &truth->places[things[truth->thing[i]].place];
+      SwWalkPhoto *photo = &truth->photos[i];
+      double sd = dice_uniform (dice) < 0.03 ? 100 : 5 + 20 * dice_uniform (dice);
+
+      photo->has_position = TRUE;
+      photo->error_m = MIN (sd, 25);
+      photo->latitude = place->latitude + sd * dice_normal (dice) / degree_m;
+      photo->longitude = place->longitude + sd * dice_normal (dice) / (degree_m * cos (0.9076));
+    }
+}
+
 TrueWalk *
 true_walk_new (guint64 seed, const WalkKind *kind)
 {
@@ -205,11 +258,17 @@ true_walk_new (guint64 seed, const WalkKind *kind)
       photo->clock_us -= (gint64)(truth->shift_s[photo->camera] * 1e6);
       photo->clock_us = photo->clock_us / SW_US_PER_SECOND * SW_US_PER_SECOND;
     }
+  /* Their own dice: the same walk with and without them. */
+  Dice more = { seed * 104729 + 71 };
+  truth->walk.n_places = (gsize)n_places;
+  if (kind->pictures)
+    draw_pictures (truth, &more, things);
+  if (kind->positions)
+    draw_positions (truth, &more, things);
   truth->walk.photos = truth->photos;
   truth->walk.notes = truth->notes;
   truth->walk.items = truth->items;
   truth->walk.places = truth->places;
-  truth->walk.n_places = (gsize)n_places;
   truth->walk.cameras = truth->cameras;
   truth->walk.n_cameras = (gsize)kind->cameras;
   return truth;

@@ -14,6 +14,8 @@ typedef struct
   int things;            /* on the walk */
   gboolean clock_faults; /* clocks off by 0, minutes, an hour or a day; else right */
   gboolean note_faults;  /* 4% of notes off by 2 to 15 minutes, 0.3% swapped with a neighbour */
+  gboolean pictures;     /* difference hashes: drawn, so they prove little of real pictures */
+  gboolean positions;    /* photos and places have them, photos with an error */
 } WalkKind;
 
 /* A walk and what is true of it. walk's arrays belong to the struct. */

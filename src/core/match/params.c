@@ -158,7 +158,8 @@ sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
       = MAX (params->between[SW_GAP_WALK].mean, params->between[SW_GAP_NEAR].mean);
   params->noted = CLAMP (beta_mean (counts->noted, counts->unnoted, 0.8, 6), 0.02, 0.98);
   if (counts->seconds > 0)
-    params->stray = MAX ((counts->strays + 0.7) / (counts->seconds + 300), 1e-7);
+    params->stray
+        = MAX ((counts->strays + 0.4 + 0.06 * counts->noted) / (counts->seconds + 300), 1e-7);
   for (int k = 0; k < SW_N_LAGS; k++)
     lags += counts->lag_count[k];
   for (int k = 0; k < SW_N_LAGS; k++)

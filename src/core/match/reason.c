@@ -186,9 +186,9 @@ add_decided (GString *line, const SwWalk *walk, const SwStop *stop)
   for (gsize k = 0; k < stop->n_photos; k++)
     count += walk->photos[stop->photos[k]].decided != SW_WALK_OPEN;
   if (count == stop->n_photos)
-    part = g_strdup ("you decided this");
+    part = g_strdup ("decided before");
   else
-    part = g_strdup_printf ("you decided %d of its %d photos", (int)count, (int)stop->n_photos);
+    part = g_strdup_printf ("%d of its %d photos decided before", (int)count, (int)stop->n_photos);
   add_part (line, part);
 }
 
@@ -205,11 +205,28 @@ add_repair (GString *line, const SwProposal *proposal, const SwStop *stop)
     add_part (line, "times taken from the photos around them");
 }
 
+static void
+add_likeness (GString *line, const SwProposal *proposal, const SwStop *stop)
+{
+  gsize count = 0;
+  g_autofree char *part = NULL;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    count += proposal->views[stop->photos[k]].by_likeness;
+  if (count == 0)
+    return;
+  part = count == 1 ? g_strdup ("one photo put here because it looks the same as another")
+                    : g_strdup_printf ("%d photos put here because they look the same as others",
+                                       (int)count);
+  add_part (line, part);
+}
+
 static gboolean
-is_weak (const SwWalk *walk, const SwStop *stop)
+is_weak (const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
 {
   for (gsize k = 0; k < stop->n_photos; k++)
-    if (walk->photos[stop->photos[k]].time_kind == SW_WALK_TIME_WEAK)
+    if (walk->photos[stop->photos[k]].time_kind == SW_WALK_TIME_WEAK
+        && !proposal->views[stop->photos[k]].by_likeness)
       return TRUE;
   return FALSE;
 }
@@ -242,9 +259,10 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
     {
       add_clock (line, walk, proposal, stop);
       add_repair (line, proposal, stop);
-      if (is_weak (walk, stop))
+      if (is_weak (walk, proposal, stop))
         add_part (line, "by the file's own time only");
     }
+  add_likeness (line, proposal, stop);
   return g_string_free (line, FALSE);
 }
 

@@ -5,6 +5,7 @@
  * not change what a person decided. */
 #include "core/match/stops.h"
 
+#include "core/match/calibrate.h"
 #include "core/match/clock.h"
 #include "core/match/model-private.h"
 
@@ -19,11 +20,21 @@
 #define SIDE_S 6.0
 /* Photos of the lead camera count beside another's within this time. */
 #define LEAD_NEAR_US (600 * SW_US_PER_SECOND)
+/* Two cameras on one thing: usual distance of their photos, share that stands apart, and how far
+ * from the notes' word that is looked for. */
+#define AMONG_SCALE_US (8.0 * SW_US_PER_SECOND)
+#define AMONG_MOST_US (600 * SW_US_PER_SECOND)
+#define AMONG_CHANCE 0.05
+#define AMONG_REACH_S 75
 #define JUDGE_ROUNDS 1
+/* A whole shift is asked about this close to the heaviest mode; how exact such a clock is. */
+#define WHOLE_NEAR_S 60.0
+#define WHOLE_SPREAD_S 1.5
 /* The model knows nobody's habits exactly: its word is toned down, on seconds more than on hours.
  */
 #define TEMPER_SECONDS 0.5
 #define TEMPER_MODES 0.85
+#define TEMPER_WHOLE 0.3
 /* Tops this close are one mode. */
 #define SAME_MODE_S 8.0
 /* Modes this far (in nats) behind the quick look's best are not looked at again. */
@@ -34,12 +45,14 @@
 #define ALONG_SPREAD_S 20.0
 /* A photo without a time is placed between neighbours no farther apart than this. */
 #define REPAIR_MOST_US (30 * 60 * SW_US_PER_SECOND)
-/* Notes about swapped or mistaken things cannot be seen from times: no match by a note is surer
- * than this. */
-#define NOTE_TRUST 0.985
+/* A second shift this far off would pair with other things; one nearer, mostly with the same. */
+#define OTHER_HURTS_S 45.0
+/* Pictures that differ in so few of 64 bits are taken for one picture: a judgement, far below what
+ * two views of one thing usually differ in. */
+#define SAME_PICTURE_BITS 3
 /* A weak time is true as often as not. */
 #define WEAK_TRUST 0.5
-#define SURE_FROM 0.95
+#define SURE_FROM 0.96
 #define DOUBTFUL_FROM 0.50
 
 typedef struct
@@ -52,6 +65,7 @@ typedef struct
   gboolean *usable; /* has a time at all */
   gboolean *vague;  /* weak, and not borne out by its neighbours */
   int lead;         /* the camera with most photos, -1: none */
+  gboolean alone;   /* all photos are of one camera */
 } Work;
 
 const char *
@@ -304,6 +318,52 @@ climb_shift (const Work *work, int camera, double start)
   return best;
 }
 
+/* How well the camera's photos stand among the lead camera's under that shift: two that look at one
+ * thing are seconds apart. */
+static double
+stand_among (const GArray *lead, const GArray *photos, double shift_s)
+{
+  gint64 shift = (gint64)llrint (shift_s * 1e6);
+  guint at = 0;
+  double sum = 0;
+
+  for (guint i = 0; i < photos->len; i++)
+    {
+      gint64 t = g_array_index (photos, SwModelPhoto, i).t_us + shift, away = AMONG_MOST_US;
+
+      while (at < lead->len && g_array_index (lead, SwModelPhoto, at).t_us < t)
+        at++;
+      if (at < lead->len)
+        away = MIN (away, g_array_index (lead, SwModelPhoto, at).t_us - t);
+      if (at > 0)
+        away = MIN (away, t - g_array_index (lead, SwModelPhoto, at - 1).t_us);
+      sum += log (AMONG_CHANCE + exp (-(double)away / AMONG_SCALE_US));
+    }
+  return sum;
+}
+
+/* The shift within AMONG_REACH_S of start under which the camera's photos stand best. */
+static double
+shift_by_lead (const Work *work, int camera, double start)
+{
+  g_autoptr (GArray) lead
+      = photos_of (work, work->lead, FALSE, work->proposal->clocks[work->lead].shift_s);
+  g_autoptr (GArray) photos = photos_of (work, camera, FALSE, 0);
+  double best = start, score = stand_among (lead, photos, start);
+
+  for (int away = -AMONG_REACH_S; away <= AMONG_REACH_S; away++)
+    {
+      double value = stand_among (lead, photos, start + away);
+
+      if (value > score)
+        {
+          best = start + away;
+          score = value;
+        }
+    }
+  return best;
+}
+
 /* Spread of a shift that was judged against the lead camera: from the fall of the score to both
  * sides, and the lead's own. */
 static double
@@ -320,8 +380,68 @@ judged_spread (const Work *work, int camera, const SwClockMode *mode)
   return hypot (CLAMP (own_s, mode->spread_s * 0.4, mode->spread_s), lead_s);
 }
 
-/* The quick look's modes weighed by the model; those it leaves far behind stay so. */
+/* The model's best near start; beside a lead camera also near where its photos stand best among
+ * that camera's. */
+static double
+find_top (const Work *work, int camera, double start)
+{
+  double top = climb_shift (work, camera, start), other;
+
+  if (!goes_by_lead (work, camera))
+    return top;
+  other = climb_shift (work, camera, shift_by_lead (work, camera, start));
+  return judge_shift (work, camera, other, TEMPER_SECONDS)
+                 > judge_shift (work, camera, top, TEMPER_SECONDS)
+             ? other
+             : top;
+}
+
 static void
+sort_modes (SwClockMode *modes, gsize n)
+{
+  for (gsize k = 1; k < n; k++)
+    for (gsize j = k; j > 0 && modes[j].log_weight > modes[j - 1].log_weight; j--)
+      {
+        SwClockMode swap = modes[j];
+
+        modes[j] = modes[j - 1];
+        modes[j - 1] = swap;
+      }
+}
+
+/* A person's lag and a clock's shift of seconds look much alike, and the model prefers notes that
+ * lie close; a right clock, or one that is wrong by whole hours, is much the commoner thing. The
+ * whole shift beside the heaviest mode is weighed against it with the evidence toned down, each
+ * with its own width. Returns how many modes there are now. */
+static gsize
+add_whole (const Work *work, int camera, SwClockMode *modes, gsize n)
+{
+  double whole, gain;
+  SwClockMode mode;
+
+  if (n == 0)
+    return n;
+  whole = rint (modes[0].shift_s / 3600) * 3600;
+  if (fabs (modes[0].shift_s - whole) > WHOLE_NEAR_S || fabs (modes[0].shift_s - whole) < 0.25)
+    return n;
+  gain = judge_shift (work, camera, whole, TEMPER_WHOLE)
+         - judge_shift (work, camera, modes[0].shift_s, TEMPER_WHOLE)
+         + log (WHOLE_SPREAD_S / MAX (modes[0].spread_s, WHOLE_SPREAD_S));
+  /* One hill: only where its top is said to lie changes. */
+  if (fabs (modes[0].shift_s - whole) < SAME_MODE_S)
+    {
+      modes[0].shift_s = gain > 0 ? whole : modes[0].shift_s;
+      return n;
+    }
+  mode = (SwClockMode){ whole, WHOLE_SPREAD_S, modes[0].log_weight + gain };
+  n = MIN (n + 1, SW_CLOCK_MODES);
+  modes[n - 1] = mode;
+  sort_modes (modes, n);
+  return n;
+}
+
+/* The quick look's modes weighed by the model; those it leaves far behind stay so. */
+static gsize
 weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
 {
   double top = n > 0 ? modes[0].log_weight : 0;
@@ -335,7 +455,7 @@ weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
           modes[k].log_weight = -INFINITY;
           continue;
         }
-      modes[k].shift_s = climb_shift (work, camera, modes[k].shift_s);
+      modes[k].shift_s = find_top (work, camera, modes[k].shift_s);
       modes[k].log_weight
           = judge_shift (work, camera, modes[k].shift_s, TEMPER_MODES) + log (modes[k].spread_s);
       if (goes_by_lead (work, camera))
@@ -349,14 +469,8 @@ weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
             modes[k].log_weight = -INFINITY;
           }
     }
-  for (gsize k = 1; k < n; k++)
-    for (gsize j = k; j > 0 && modes[j].log_weight > modes[j - 1].log_weight; j--)
-      {
-        SwClockMode swap = modes[j];
-
-        modes[j] = modes[j - 1];
-        modes[j - 1] = swap;
-      }
+  sort_modes (modes, n);
+  return add_whole (work, camera, modes, n);
 }
 
 /* Notes that lie by a stop under that shift: what speaks for it. */
@@ -411,7 +525,7 @@ find_clock (Work *work, int camera)
     }
   n = sw_clock_modes ((const SwClockStop *)(void *)stops->data, stops->len, work->walk->notes,
                       work->walk->n_notes, &params, modes);
-  weigh_modes (work, camera, modes, n);
+  n = weigh_modes (work, camera, modes, n);
   *clock = sw_clock_settle (modes, n);
   clock->evidence = clock->known ? count_evidence (work, stops, clock->shift_s) : 0;
   /* A note or two near some photo is chance; so is a shift that nothing pins down. */
@@ -501,7 +615,7 @@ stop_probability (Work *work, SwModel *model, const SwModelStop *found, const Sw
   if (found->label == SW_LABEL_NEW)
     sum *= sqrt (ends_right (model, found, photos->len));
   else if (found->note >= 0)
-    sum *= NOTE_TRUST * (1 - clock->other_share);
+    sum *= fabs (clock->other_s - clock->shift_s) > OTHER_HURTS_S ? 1 - clock->other_share : 1;
   return CLAMP (sum, 0, 1);
 }
 
@@ -534,7 +648,10 @@ add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *ph
       stop.decided |= work->walk->photos[first[k].photo].decided != SW_WALK_OPEN;
       note_tag (work->walk, &stop, k);
     }
-  stop.probability = stop_probability (work, model, found, &stop, photos);
+  stop.raw = stop_probability (work, model, found, &stop, photos);
+  stop.probability = stop.decided
+                         ? stop.raw
+                         : sw_calibrate (sw_situation_of (work->walk, stop.label >= 0), stop.raw);
   if (vague)
     stop.probability *= WEAK_TRUST;
   if (stop.label >= 0)
@@ -552,7 +669,7 @@ add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *ph
 }
 
 static void
-run_photos (Work *work, const GArray *photos, gboolean vague)
+run_photos (Work *work, const GArray *photos, gboolean vague, gboolean apart)
 {
   g_autoptr (SwModel) model = NULL;
   g_autoptr (GArray) found = NULL;
@@ -562,6 +679,8 @@ run_photos (Work *work, const GArray *photos, gboolean vague)
   model = sw_model_new (work->walk, (const SwModelPhoto *)(void *)photos->data, photos->len);
   sw_model_run (model, LEARN_ROUNDS, BEAM);
   fill_views (work, model, photos);
+  for (guint i = 0; i < photos->len; i++)
+    work->proposal->views[g_array_index (photos, SwModelPhoto, i).photo].apart = apart;
   found = sw_model_decode (model);
   for (guint k = 0; k < found->len; k++)
     add_stop (work, model, &g_array_index (found, SwModelStop, k), photos, vague);
@@ -625,11 +744,11 @@ run_chains (Work *work)
       if (walks_along (work, (int)c))
         g_array_append_vals (common, photos->data, photos->len);
       else
-        run_photos (work, photos, FALSE);
-      run_photos (work, weak, TRUE);
+        run_photos (work, photos, FALSE, TRUE);
+      run_photos (work, weak, TRUE, TRUE);
     }
   g_array_sort (common, compare_photos);
-  run_photos (work, common, FALSE);
+  run_photos (work, common, FALSE, FALSE);
 }
 
 /* A card stands alone, and a tag begins another stop. */
@@ -721,12 +840,119 @@ place_new_stops (SwProposal *proposal)
     }
 }
 
-static SwBand
-band_of (const SwStop *stop)
+/* What keeps a stop from being called sure, however likely it is by its times: a new thing of one
+ * photo may be a wide view or belong beside it; photos apart from the others may show what those
+ * show already; a photo that names no camera lies by a borrowed clock. */
+static gboolean
+wants_a_look (const Work *work, const SwStop *stop)
 {
-  if (stop->probability >= SURE_FROM)
+  if (stop->decided || stop->tag != 0)
+    return FALSE;
+  if (stop->label == SW_LABEL_NEW && stop->n_photos == 1)
+    return TRUE;
+  for (gsize k = 0; k < stop->n_photos; k++)
+    {
+      const SwPhotoView *view = &work->proposal->views[stop->photos[k]];
+
+      if (view->by_likeness || (view->apart && stop->note < 0 && !work->alone)
+          || (!work->alone
+              && work->walk->cameras[work->walk->photos[stop->photos[k]].camera].nameless))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static SwBand
+band_of (const Work *work, const SwStop *stop)
+{
+  if (stop->probability >= SURE_FROM && !wants_a_look (work, stop))
     return SW_BAND_SURE;
   return stop->probability >= DOUBTFUL_FROM ? SW_BAND_DOUBTFUL : SW_BAND_UNKNOWN;
+}
+
+/* Photos whose time does not join them to the others': what they look like may. */
+static gboolean
+goes_by_likeness (const Work *work, guint i)
+{
+  const SwWalkPhoto *photo = &work->walk->photos[i];
+
+  return photo->has_likeness && photo->decided == SW_WALK_OPEN && photo->tag == 0 && !photo->is_card
+         && (!work->usable[i] || work->vague[i] || work->proposal->views[i].apart
+             || (work->walk->cameras[photo->camera].nameless && !work->alone));
+}
+
+/* The stop of the photo that i looks the same as; -1 where none does, or photos of two stops do. */
+static int
+stop_of_double (const Work *work, guint i, const GArray *steady, const int *stop_of)
+{
+  const SwWalk *walk = work->walk;
+  int best = SAME_PICTURE_BITS + 1, found = -1;
+
+  for (guint k = 0; k < steady->len; k++)
+    {
+      guint j = g_array_index (steady, guint, k);
+      int bits = __builtin_popcountll (walk->photos[i].dhash ^ walk->photos[j].dhash);
+      if (bits < best)
+        {
+          best = bits;
+          found = stop_of[j];
+        }
+      else if (bits == best && bits <= SAME_PICTURE_BITS && stop_of[j] != found)
+        found = -1;
+    }
+  return found;
+}
+
+static void
+remove_photo (SwStop *stop, guint photo)
+{
+  gsize kept = 0;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    if (stop->photos[k] != photo)
+      stop->photos[kept++] = stop->photos[k];
+  stop->n_photos = kept;
+}
+
+/* A copy sent on, or one without a time, goes with the photo it looks like. */
+static void
+join_doubles (Work *work)
+{
+  g_autofree int *stop_of = g_new0 (int, work->walk->n_photos + 1);
+  g_autoptr (GArray) steady = g_array_new (FALSE, FALSE, sizeof (guint));
+
+  for (guint k = 0; k < work->stops->len; k++)
+    {
+      const SwStop *stop = &g_array_index (work->stops, SwStop, k);
+
+      for (gsize i = 0; i < stop->n_photos; i++)
+        stop_of[stop->photos[i]] = (int)k;
+    }
+  for (guint i = 0; i < work->walk->n_photos; i++)
+    if (work->walk->photos[i].has_likeness && !work->walk->photos[i].is_card
+        && !goes_by_likeness (work, i))
+      g_array_append_val (steady, i);
+  for (guint i = 0; i < work->walk->n_photos && steady->len > 0; i++)
+    {
+      SwStop *from = &g_array_index (work->stops, SwStop, stop_of[i]), *to;
+      int with = goes_by_likeness (work, i) && !from->decided
+                     ? stop_of_double (work, i, steady, stop_of)
+                     : -1;
+
+      if (with < 0 || with == stop_of[i])
+        continue;
+      to = &g_array_index (work->stops, SwStop, with);
+      remove_photo (from, i);
+      to->photos = g_renew (guint, to->photos, to->n_photos + 1);
+      to->photos[to->n_photos++] = i;
+      work->proposal->views[i].by_likeness = TRUE;
+    }
+  for (guint k = work->stops->len; k-- > 0;)
+    if (g_array_index (work->stops, SwStop, k).n_photos == 0)
+      {
+        g_free (g_array_index (work->stops, SwStop, k).photos);
+        g_array_remove_index (work->stops, k);
+      }
 }
 
 static void
@@ -734,6 +960,7 @@ finish_stops (Work *work)
 {
   SwProposal *proposal = work->proposal;
 
+  join_doubles (work);
   g_array_sort (work->stops, compare_stops);
   proposal->n_stops = work->stops->len;
   proposal->stops = (SwStop *)(void *)g_array_free (g_steal_pointer (&work->stops), FALSE);
@@ -742,7 +969,7 @@ finish_stops (Work *work)
     {
       SwStop *stop = &proposal->stops[k];
 
-      stop->band = band_of (stop);
+      stop->band = band_of (work, stop);
       for (gsize i = 0; i < stop->n_photos; i++)
         proposal->views[stop->photos[i]].stop = (guint)k;
       stop->reason = sw_stops_reason (work->walk, proposal, stop);
@@ -771,6 +998,9 @@ sw_stops_propose (const SwWalk *walk)
 
   repair_times (&work);
   work.lead = main_camera (&work);
+  work.alone = TRUE;
+  for (gsize i = 1; i < n; i++)
+    work.alone = work.alone && camera[i] == camera[0];
   if (work.lead >= 0)
     find_clock (&work, work.lead);
   for (gsize c = 0; c < walk->n_cameras; c++)

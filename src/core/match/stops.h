@@ -18,7 +18,8 @@ typedef struct
   gboolean decided;   /* a person decided at least one of its photos */
   int tag;            /* number of the first tag its photos show, 0: none */
   gsize tag_at;       /* which of its photos shows it */
-  double probability; /* 0 to 1: mean of its photos' marginals */
+  double probability; /* 0 to 1: mean of its photos' marginals, calibrated */
+  double raw;         /* the same before calibration */
   SwBand band;
   char *reason; /* one plain line */
   gboolean timed;
@@ -28,8 +29,10 @@ typedef struct
 /* What stands behind one photo, for 'explain'. */
 typedef struct
 {
-  guint stop;                             /* index into stops */
-  gboolean timed;                         /* FALSE: no usable time */
+  guint stop;     /* index into stops */
+  gboolean timed; /* FALSE: no usable time */
+  gboolean apart; /* no clock joins it to the others' photos: camera unknown to notes, weak time */
+  gboolean by_likeness;                   /* stands with the photo it looks like, not by its time */
   gboolean repaired;                      /* the time was taken from the photos around it */
   gint64 t_us;                            /* property time */
   double gap_before_s, gap_after_s;       /* to its neighbours in time; -1: none */
