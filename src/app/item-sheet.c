@@ -2,6 +2,7 @@
 /* The sheet of one item. Shows what sheet-data.c read and sends acts; rules and sums are core's. */
 #include "app/item-sheet.h"
 
+#include "app/fact-box.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
@@ -22,7 +23,7 @@ struct _SwItemSheet
   GtkWidget *stack, *photos, *caption, *give_button, *off_button, *cover_button;
   GtkWidget *state_icon, *state_label, *number_label, *name, *count, *asking, *each, *place;
   GtkWidget *step_count, *step_count_box, *step_count_label, *steps, *blocked;
-  GtkWidget *warnings, *facts_box, *facts, *history;
+  GtkWidget *warnings, *facts, *history;
   GtkWidget *chooser;
   gboolean filling; /* fields are being set from the data */
 };
@@ -196,32 +197,6 @@ fill_warnings (SwItemSheet *self)
 }
 
 static void
-fill_facts (SwItemSheet *self)
-{
-  const SwSheetData *data = self->data;
-
-  sw_container_empty (self->facts);
-  for (guint i = 0; i < data->facts->len; i++)
-    {
-      const SwFact *fact = g_ptr_array_index (data->facts, i);
-      gboolean told = fact->by_whom != NULL && *fact->by_whom != '\0';
-      g_autofree char *text
-          = g_strdup_printf ("%s: %s (%s%s%s)", fact->kind, fact->text, fact->source,
-                             told ? " " : "", told ? fact->by_whom : "");
-      sw_container_add_line (self->facts, text, NULL);
-    }
-  for (guint i = 0; i < data->questions->len; i++)
-    {
-      const SwQuestion *question = g_ptr_array_index (data->questions, i);
-      g_autofree char *text = g_strdup_printf (
-          "%s %s", question->text,
-          question->answer != NULL && *question->answer != '\0' ? question->answer : _ ("(open)"));
-      sw_container_add_line (self->facts, text, NULL);
-    }
-  gtk_widget_set_visible (self->facts_box, data->facts->len + data->questions->len > 0);
-}
-
-static void
 fill_history (SwItemSheet *self)
 {
   const SwSheetData *data = self->data;
@@ -259,7 +234,8 @@ fill (SwItemSheet *self)
   fill_fields (self);
   fill_steps (self);
   fill_warnings (self);
-  fill_facts (self);
+  sw_fact_box_show (SW_FACT_BOX (self->facts), self->item, self->data->facts,
+                    self->data->questions);
   fill_history (self);
   sw_photo_view_set_photos (SW_PHOTO_VIEW (self->photos), self->data->photos,
                             (const char *const *)self->data->captions, self->data->n_photos);
@@ -485,6 +461,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_item_sheet_dispose;
+  g_type_ensure (SW_TYPE_FACT_BOX);
   g_type_ensure (SW_TYPE_PHOTO_VIEW);
   g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/item-sheet.ui");
@@ -508,7 +485,6 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   BIND (steps);
   BIND (blocked);
   BIND (warnings);
-  BIND (facts_box);
   BIND (facts);
   BIND (history);
   gtk_widget_class_bind_template_callback (widget, on_entry_activate);
@@ -540,6 +516,7 @@ sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures
   self->store = g_object_ref (store);
   self->pictures = g_object_ref (pictures);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
+  sw_fact_box_set_store (SW_FACT_BOX (self->facts), store);
   self->chooser = sw_item_chooser_new (self->give_button, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
