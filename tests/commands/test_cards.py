@@ -167,7 +167,7 @@ class Places(Walk):
         photos = {p["file"]: p for p in self.good("photos", self.catalogue, "--json").json()}
         self.assertEqual(photos[card]["items"], [])
         stop = self.stop_with(self.pair(), card)
-        self.assertIn("you decided this", stop["reason"])
+        self.assertIn("decided before", stop["reason"])
         self.good("check", self.catalogue)
 
     def test_a_person_overrules_a_card(self):
