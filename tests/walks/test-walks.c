@@ -62,7 +62,7 @@ test_noted (void **state)
   assert_true (score.right / score.photos >= score.nearest_right / score.photos + 0.05);
   assert_true (score.sure_right / score.sure >= 0.97);
   assert_true (score.sure / score.photos >= 0.4);
-  assert_true (score_calibration_error (&score) <= 0.06);
+  assert_true (score_calibration_error (&score) <= 0.03);
   assert_true (score.clocks >= 195);
   assert_true (score.clocks_near / score.clocks >= 0.80);
   assert_true (score.clocks_wrong == 0);
@@ -86,6 +86,8 @@ test_bare (void **state)
 
   assert_true (ours >= score_f1 (score.fixed_hits, score.fixed_ours, score.truly) + 0.05);
   assert_true (ours >= 0.90);
+  assert_true (score.sure_right / score.sure >= 0.98);
+  assert_true (score_calibration_error (&score) <= 0.03);
 }
 
 static void

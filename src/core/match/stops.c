@@ -6,41 +6,12 @@
 #include "core/match/stops.h"
 
 #include "core/match/calibrate.h"
-#include "core/match/clock.h"
-#include "core/match/model-private.h"
+#include "core/match/stops-private.h"
 
 #include <math.h>
 #include <string.h>
 
 #define LEARN_ROUNDS 3
-#define BEAM 1e-9
-/* Photos that a clock is judged by, and rounds of learning for each trial. */
-#define JUDGED_PHOTOS 300
-/* Seconds to each side at which a top's fall is measured. */
-#define SIDE_S 6.0
-/* Photos of the lead camera count beside another's within this time. */
-#define LEAD_NEAR_US (600 * SW_US_PER_SECOND)
-/* Two cameras on one thing: usual distance of their photos, share that stands apart, and how far
- * from the notes' word that is looked for. */
-#define AMONG_SCALE_US (8.0 * SW_US_PER_SECOND)
-#define AMONG_MOST_US (600 * SW_US_PER_SECOND)
-#define AMONG_CHANCE 0.05
-#define AMONG_REACH_S 75
-#define JUDGE_ROUNDS 1
-/* A whole shift is asked about this close to the heaviest mode; how exact such a clock is. */
-#define WHOLE_NEAR_S 60.0
-#define WHOLE_SPREAD_S 1.5
-/* The model knows nobody's habits exactly: its word is toned down, on seconds more than on hours.
- */
-#define TEMPER_SECONDS 0.5
-#define TEMPER_MODES 0.85
-#define TEMPER_WHOLE 0.3
-/* Tops this close are one mode. */
-#define SAME_MODE_S 8.0
-/* Modes this far (in nats) behind the quick look's best are not looked at again. */
-#define QUICK_REACH 6.0
-/* The same for none and whole hours, which deserve a second look. */
-#define WHOLE_REACH 14.0
 /* A clock vaguer than this would cut the stops of the other cameras. */
 #define ALONG_SPREAD_S 20.0
 /* A photo without a time is placed between neighbours no farther apart than this. */
@@ -54,19 +25,6 @@
 #define WEAK_TRUST 0.5
 #define SURE_FROM 0.96
 #define DOUBTFUL_FROM 0.50
-
-typedef struct
-{
-  const SwWalk *walk;
-  SwProposal *proposal;
-  GArray *stops;    /* SwStop */
-  gint64 *clock_us; /* after repair, by its own clock */
-  int *camera;      /* whose clock it is read by */
-  gboolean *usable; /* has a time at all */
-  gboolean *vague;  /* weak, and not borne out by its neighbours */
-  int lead;         /* the camera with most photos, -1: none */
-  gboolean alone;   /* all photos are of one camera */
-} Work;
 
 const char *
 sw_band_word (SwBand band)
@@ -108,7 +66,7 @@ find_neighbours (const SwWalk *walk, const guint *before, const guint *after, gu
 }
 
 static void
-repair_photo (Work *work, guint i, guint a, guint b)
+repair_photo (SwStopsWork *work, guint i, guint a, guint b)
 {
   const SwWalkPhoto *photo = &work->walk->photos[i];
   gint64 from = work->walk->photos[a].clock_us, upto = work->walk->photos[b].clock_us;
@@ -130,7 +88,7 @@ repair_photo (Work *work, guint i, guint a, guint b)
 }
 
 static void
-repair_times (Work *work)
+repair_times (SwStopsWork *work)
 {
   const SwWalk *walk = work->walk;
   g_autofree guint *before = g_new (guint, walk->n_photos + 1);
@@ -163,376 +121,6 @@ repair_times (Work *work)
         repair_photo (work, i, a, b);
     }
 }
-
-static int
-compare_photos (gconstpointer a, gconstpointer b)
-{
-  const SwModelPhoto *x = a, *y = b;
-
-  if (x->t_us != y->t_us)
-    return x->t_us < y->t_us ? -1 : 1;
-  return (x->photo > y->photo) - (x->photo < y->photo);
-}
-
-/* Photos of that camera by its own clock plus shift, in time order. camera -1: all whose chain is
- * the common one. */
-static GArray *
-photos_of (const Work *work, int camera, gboolean vague, double shift_s)
-{
-  GArray *photos = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
-
-  for (guint i = 0; i < work->walk->n_photos; i++)
-    {
-      SwModelPhoto photo = { i, work->clock_us[i] + (gint64)llrint (shift_s * 1e6) };
-
-      if (work->usable[i] && work->vague[i] == vague && work->camera[i] == camera)
-        g_array_append_val (photos, photo);
-    }
-  g_array_sort (photos, compare_photos);
-  return photos;
-}
-
-/* A first cut by gaps alone: a boundary where the densities say so. */
-static GArray *
-rough_stops (const Work *work, const GArray *photos, SwWalkParams *params)
-{
-  GArray *stops = g_array_new (FALSE, FALSE, sizeof (SwClockStop));
-  g_autofree double *z = g_new0 (double, photos->len);
-
-  for (guint i = 0; i + 1 < photos->len; i++)
-    {
-      gint64 gap = g_array_index (photos, SwModelPhoto, i + 1).t_us
-                   - g_array_index (photos, SwModelPhoto, i).t_us;
-
-      z[i] = log (MAX ((double)gap / 1e6, 0.5));
-    }
-  *params = sw_walk_params_default ();
-  sw_walk_params_guess (params, z, photos->len > 0 ? photos->len - 1 : 0);
-  for (guint i = 0; i < photos->len; i++)
-    {
-      const SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
-      SwClockStop stop = { photo->t_us, photo->t_us, work->walk->photos[photo->photo].decided };
-
-      if (i > 0
-          && params->boundary * sw_gap_between (params, SW_STEP_ANY, z[i - 1])
-                 <= (1 - params->boundary) * sw_gap_within (params, z[i - 1]))
-        {
-          SwClockStop *open = &g_array_index (stops, SwClockStop, stops->len - 1);
-
-          open->last_us = photo->t_us;
-          if (open->item < 0)
-            open->item = stop.item;
-          continue;
-        }
-      g_array_append_val (stops, stop);
-    }
-  return stops;
-}
-
-/* Log evidence of a chain of these photos; 0 for none. */
-static double
-chain_evidence (const Work *work, const GArray *photos)
-{
-  g_autoptr (SwModel) model = NULL;
-
-  if (photos->len == 0)
-    return 0;
-  model = sw_model_new (work->walk, &g_array_index (photos, SwModelPhoto, 0), photos->len);
-  sw_model_run (model, JUDGE_ROUNDS, BEAM);
-  return sw_model_log_evidence (model);
-}
-
-/* Photos of the lead camera that were taken while these were, give or take. */
-static GArray *
-lead_photos (const Work *work, const GArray *photos)
-{
-  double shift_s = work->proposal->clocks[work->lead].shift_s;
-  g_autoptr (GArray) all = photos_of (work, work->lead, FALSE, shift_s);
-  GArray *near = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
-  guint at = 0;
-
-  for (guint i = 0; i < all->len; i++)
-    {
-      const SwModelPhoto *photo = &g_array_index (all, SwModelPhoto, i);
-
-      while (at < photos->len
-             && g_array_index (photos, SwModelPhoto, at).t_us < photo->t_us - LEAD_NEAR_US)
-        at++;
-      if (at < photos->len
-          && g_array_index (photos, SwModelPhoto, at).t_us <= photo->t_us + LEAD_NEAR_US)
-        g_array_append_val (near, *photo);
-    }
-  return near;
-}
-
-/* Whether the camera's shift is judged against the lead camera's photos. */
-static gboolean
-goes_by_lead (const Work *work, int camera)
-{
-  return work->lead >= 0 && camera != work->lead && work->proposal->clocks[work->lead].known;
-}
-
-/* The whole model's word on a shift: the evidence of the camera's photos under it, given those of
- * the lead camera (whose clock is settled first), parameters learned anew, and the prior. Long
- * series are judged by their middle. */
-static double
-judge_shift (const Work *work, int camera, double shift_s, double temper)
-{
-  g_autoptr (GArray) photos = photos_of (work, camera, FALSE, shift_s);
-  guint n = MIN (photos->len, JUDGED_PHOTOS);
-  double evidence;
-
-  g_array_remove_range (photos, 0, (photos->len - n) / 2);
-  g_array_set_size (photos, n);
-  if (!goes_by_lead (work, camera))
-    evidence = chain_evidence (work, photos);
-  else
-    {
-      g_autoptr (GArray) lead = lead_photos (work, photos);
-      double alone = chain_evidence (work, lead);
-
-      g_array_append_vals (lead, photos->data, photos->len);
-      g_array_sort (lead, compare_photos);
-      evidence = chain_evidence (work, lead) - alone;
-    }
-  return temper * evidence + sw_clock_log_prior (shift_s);
-}
-
-/* Climbs from the quick look's shift to the model's own best. */
-static double
-climb_shift (const Work *work, int camera, double start)
-{
-  double best = start, score = judge_shift (work, camera, start, TEMPER_SECONDS);
-
-  for (double step = 8; step >= 1; step /= 2)
-    for (int side = -1; side <= 1; side += 2)
-      for (int moves = 0; moves < 3; moves++)
-        {
-          double value = judge_shift (work, camera, best + side * step, TEMPER_SECONDS);
-
-          if (value <= score)
-            break;
-          best += side * step;
-          score = value;
-        }
-  return best;
-}
-
-/* How well the camera's photos stand among the lead camera's under that shift: two that look at one
- * thing are seconds apart. */
-static double
-stand_among (const GArray *lead, const GArray *photos, double shift_s)
-{
-  gint64 shift = (gint64)llrint (shift_s * 1e6);
-  guint at = 0;
-  double sum = 0;
-
-  for (guint i = 0; i < photos->len; i++)
-    {
-      gint64 t = g_array_index (photos, SwModelPhoto, i).t_us + shift, away = AMONG_MOST_US;
-
-      while (at < lead->len && g_array_index (lead, SwModelPhoto, at).t_us < t)
-        at++;
-      if (at < lead->len)
-        away = MIN (away, g_array_index (lead, SwModelPhoto, at).t_us - t);
-      if (at > 0)
-        away = MIN (away, t - g_array_index (lead, SwModelPhoto, at - 1).t_us);
-      sum += log (AMONG_CHANCE + exp (-(double)away / AMONG_SCALE_US));
-    }
-  return sum;
-}
-
-/* The shift within AMONG_REACH_S of start under which the camera's photos stand best. */
-static double
-shift_by_lead (const Work *work, int camera, double start)
-{
-  g_autoptr (GArray) lead
-      = photos_of (work, work->lead, FALSE, work->proposal->clocks[work->lead].shift_s);
-  g_autoptr (GArray) photos = photos_of (work, camera, FALSE, 0);
-  double best = start, score = stand_among (lead, photos, start);
-
-  for (int away = -AMONG_REACH_S; away <= AMONG_REACH_S; away++)
-    {
-      double value = stand_among (lead, photos, start + away);
-
-      if (value > score)
-        {
-          best = start + away;
-          score = value;
-        }
-    }
-  return best;
-}
-
-/* Spread of a shift that was judged against the lead camera: from the fall of the score to both
- * sides, and the lead's own. */
-static double
-judged_spread (const Work *work, int camera, const SwClockMode *mode)
-{
-  double lead_s = work->proposal->clocks[work->lead].spread_s;
-  double top = judge_shift (work, camera, mode->shift_s, TEMPER_SECONDS);
-  double fall = top
-                - (judge_shift (work, camera, mode->shift_s - SIDE_S, TEMPER_SECONDS)
-                   + judge_shift (work, camera, mode->shift_s + SIDE_S, TEMPER_SECONDS))
-                      / 2;
-  double own_s = fall > 0 ? SIDE_S / sqrt (2 * fall) : mode->spread_s;
-
-  return hypot (CLAMP (own_s, mode->spread_s * 0.4, mode->spread_s), lead_s);
-}
-
-/* The model's best near start; beside a lead camera also near where its photos stand best among
- * that camera's. */
-static double
-find_top (const Work *work, int camera, double start)
-{
-  double top = climb_shift (work, camera, start), other;
-
-  if (!goes_by_lead (work, camera))
-    return top;
-  other = climb_shift (work, camera, shift_by_lead (work, camera, start));
-  return judge_shift (work, camera, other, TEMPER_SECONDS)
-                 > judge_shift (work, camera, top, TEMPER_SECONDS)
-             ? other
-             : top;
-}
-
-static void
-sort_modes (SwClockMode *modes, gsize n)
-{
-  for (gsize k = 1; k < n; k++)
-    for (gsize j = k; j > 0 && modes[j].log_weight > modes[j - 1].log_weight; j--)
-      {
-        SwClockMode swap = modes[j];
-
-        modes[j] = modes[j - 1];
-        modes[j - 1] = swap;
-      }
-}
-
-/* A person's lag and a clock's shift of seconds look much alike, and the model prefers notes that
- * lie close; a right clock, or one that is wrong by whole hours, is much the commoner thing. The
- * whole shift beside the heaviest mode is weighed against it with the evidence toned down, each
- * with its own width. Returns how many modes there are now. */
-static gsize
-add_whole (const Work *work, int camera, SwClockMode *modes, gsize n)
-{
-  double whole, gain;
-  SwClockMode mode;
-
-  if (n == 0)
-    return n;
-  whole = rint (modes[0].shift_s / 3600) * 3600;
-  if (fabs (modes[0].shift_s - whole) > WHOLE_NEAR_S || fabs (modes[0].shift_s - whole) < 0.25)
-    return n;
-  gain = judge_shift (work, camera, whole, TEMPER_WHOLE)
-         - judge_shift (work, camera, modes[0].shift_s, TEMPER_WHOLE)
-         + log (WHOLE_SPREAD_S / MAX (modes[0].spread_s, WHOLE_SPREAD_S));
-  /* One hill: only where its top is said to lie changes. */
-  if (fabs (modes[0].shift_s - whole) < SAME_MODE_S)
-    {
-      modes[0].shift_s = gain > 0 ? whole : modes[0].shift_s;
-      return n;
-    }
-  mode = (SwClockMode){ whole, WHOLE_SPREAD_S, modes[0].log_weight + gain };
-  n = MIN (n + 1, SW_CLOCK_MODES);
-  modes[n - 1] = mode;
-  sort_modes (modes, n);
-  return n;
-}
-
-/* The quick look's modes weighed by the model; those it leaves far behind stay so. */
-static gsize
-weigh_modes (const Work *work, int camera, SwClockMode *modes, gsize n)
-{
-  double top = n > 0 ? modes[0].log_weight : 0;
-
-  for (gsize k = 0; k < n; k++)
-    {
-      gboolean whole = fabs (remainder (modes[k].shift_s, 3600)) < 10;
-
-      if (modes[k].log_weight < top - (whole ? WHOLE_REACH : QUICK_REACH))
-        {
-          modes[k].log_weight = -INFINITY;
-          continue;
-        }
-      modes[k].shift_s = find_top (work, camera, modes[k].shift_s);
-      modes[k].log_weight
-          = judge_shift (work, camera, modes[k].shift_s, TEMPER_MODES) + log (modes[k].spread_s);
-      if (goes_by_lead (work, camera))
-        modes[k].spread_s = judged_spread (work, camera, &modes[k]);
-      /* Two that climbed to one top are one. */
-      for (gsize j = 0; j < k; j++)
-        if (fabs (modes[j].shift_s - modes[k].shift_s) < SAME_MODE_S)
-          {
-            if (modes[k].log_weight > modes[j].log_weight)
-              modes[j] = modes[k];
-            modes[k].log_weight = -INFINITY;
-          }
-    }
-  sort_modes (modes, n);
-  return add_whole (work, camera, modes, n);
-}
-
-/* Notes that lie by a stop under that shift: what speaks for it. */
-static int
-count_evidence (const Work *work, const GArray *stops, double shift_s)
-{
-  gint64 shift = (gint64)llrint (shift_s * 1e6), near = 90 * SW_US_PER_SECOND;
-  int count = 0;
-
-  for (gsize k = 0; k < work->walk->n_notes; k++)
-    {
-      const SwWalkNote *note = &work->walk->notes[k];
-      guint low = 0, high = stops->len;
-
-      if (note->item < 0)
-        continue;
-      while (low < high)
-        {
-          guint mid = (low + high) / 2;
-
-          if (g_array_index (stops, SwClockStop, mid).last_us + shift < note->time_us - near)
-            low = mid + 1;
-          else
-            high = mid;
-        }
-      if (low < stops->len
-          && g_array_index (stops, SwClockStop, low).first_us + shift
-                 <= note->time_us + note->resolution_us + near)
-        count++;
-    }
-  return count;
-}
-
-static void
-find_clock (Work *work, int camera)
-{
-  SwClockResult *clock = &work->proposal->clocks[camera];
-  const SwWalkCamera *given = &work->walk->cameras[camera];
-  g_autoptr (GArray) photos = photos_of (work, camera, FALSE, 0);
-  g_autoptr (GArray) stops = NULL;
-  SwWalkParams params;
-  SwClockMode modes[SW_CLOCK_MODES];
-  gsize n;
-
-  stops = rough_stops (work, photos, &params);
-  if (given->fixed)
-    {
-      clock->shift_s = given->shift_s;
-      clock->known = TRUE;
-      clock->evidence = count_evidence (work, stops, given->shift_s);
-      return;
-    }
-  n = sw_clock_modes ((const SwClockStop *)(void *)stops->data, stops->len, work->walk->notes,
-                      work->walk->n_notes, &params, modes);
-  n = weigh_modes (work, camera, modes, n);
-  *clock = sw_clock_settle (modes, n);
-  clock->evidence = clock->known ? count_evidence (work, stops, clock->shift_s) : 0;
-  /* A note or two near some photo is chance; so is a shift that nothing pins down. */
-  if (clock->evidence < 1)
-    *clock = (SwClockResult){ .evidence = 0, .known = FALSE };
-}
-
 typedef struct
 {
   SwPhotoView *view;
@@ -558,7 +146,7 @@ keep_top (gpointer data, int label, double probability)
 }
 
 static void
-fill_views (Work *work, SwModel *model, const GArray *photos)
+fill_views (SwStopsWork *work, SwModel *model, const GArray *photos)
 {
   for (guint i = 0; i < photos->len; i++)
     {
@@ -600,7 +188,7 @@ ends_right (SwModel *model, const SwModelStop *stop, gsize n)
 }
 
 static double
-stop_probability (Work *work, SwModel *model, const SwModelStop *found, const SwStop *stop,
+stop_probability (SwStopsWork *work, SwModel *model, const SwModelStop *found, const SwStop *stop,
                   const GArray *photos)
 {
   double sum = 0;
@@ -632,7 +220,7 @@ note_tag (const SwWalk *walk, SwStop *stop, gsize k)
 }
 
 static void
-add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *photos,
+add_stop (SwStopsWork *work, SwModel *model, const SwModelStop *found, const GArray *photos,
           gboolean vague)
 {
   const SwModelPhoto *first = &g_array_index (photos, SwModelPhoto, found->first);
@@ -669,7 +257,7 @@ add_stop (Work *work, SwModel *model, const SwModelStop *found, const GArray *ph
 }
 
 static void
-run_photos (Work *work, const GArray *photos, gboolean vague, gboolean apart)
+run_photos (SwStopsWork *work, const GArray *photos, gboolean vague, gboolean apart)
 {
   g_autoptr (SwModel) model = NULL;
   g_autoptr (GArray) found = NULL;
@@ -677,7 +265,7 @@ run_photos (Work *work, const GArray *photos, gboolean vague, gboolean apart)
   if (photos->len == 0)
     return;
   model = sw_model_new (work->walk, (const SwModelPhoto *)(void *)photos->data, photos->len);
-  sw_model_run (model, LEARN_ROUNDS, BEAM);
+  sw_model_run (model, LEARN_ROUNDS, SW_STOPS_BEAM);
   fill_views (work, model, photos);
   for (guint i = 0; i < photos->len; i++)
     work->proposal->views[g_array_index (photos, SwModelPhoto, i).photo].apart = apart;
@@ -688,7 +276,7 @@ run_photos (Work *work, const GArray *photos, gboolean vague, gboolean apart)
 
 /* The camera with most photos of a good time; -1: none. */
 static int
-main_camera (const Work *work)
+main_camera (const SwStopsWork *work)
 {
   g_autofree gsize *count = g_new0 (gsize, work->walk->n_cameras + 1);
   int best = -1;
@@ -703,7 +291,7 @@ main_camera (const Work *work)
 
 /* Photos without a camera's name take the main camera's clock for theirs. */
 static void
-lend_clock (Work *work)
+lend_clock (SwStopsWork *work)
 {
   int lender = work->lead;
 
@@ -717,7 +305,7 @@ lend_clock (Work *work)
 
 /* Whether the camera's photos can stand among the others' without cutting their stops. */
 static gboolean
-walks_along (const Work *work, int camera)
+walks_along (const SwStopsWork *work, int camera)
 {
   const SwClockResult *clock = &work->proposal->clocks[camera];
 
@@ -730,7 +318,7 @@ walks_along (const Work *work, int camera)
 /* The main camera and those whose clocks are known well walk together; the others, and weak times,
  * each apart. */
 static void
-run_chains (Work *work)
+run_chains (SwStopsWork *work)
 {
   const SwWalk *walk = work->walk;
   g_autoptr (GArray) common = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
@@ -738,8 +326,8 @@ run_chains (Work *work)
   for (gsize c = 0; c < walk->n_cameras; c++)
     {
       const SwClockResult *clock = &work->proposal->clocks[c];
-      g_autoptr (GArray) photos = photos_of (work, (int)c, FALSE, clock->shift_s);
-      g_autoptr (GArray) weak = photos_of (work, (int)c, TRUE, clock->shift_s);
+      g_autoptr (GArray) photos = sw_stops_photos_of (work, (int)c, FALSE, clock->shift_s);
+      g_autoptr (GArray) weak = sw_stops_photos_of (work, (int)c, TRUE, clock->shift_s);
 
       if (walks_along (work, (int)c))
         g_array_append_vals (common, photos->data, photos->len);
@@ -747,7 +335,7 @@ run_chains (Work *work)
         run_photos (work, photos, FALSE, TRUE);
       run_photos (work, weak, TRUE, TRUE);
     }
-  g_array_sort (common, compare_photos);
+  g_array_sort (common, sw_stops_compare_photos);
   run_photos (work, common, FALSE, FALSE);
 }
 
@@ -761,7 +349,7 @@ parts_untimed (const SwWalkPhoto *before, const SwWalkPhoto *photo)
 /* Photos without any time: neighbours in the order taken in that a person decided alike, or did not
  * decide, share a stop; nothing more can be said of them. */
 static void
-add_untimed (Work *work)
+add_untimed (SwStopsWork *work)
 {
   const SwWalk *walk = work->walk;
 
@@ -844,7 +432,7 @@ place_new_stops (SwProposal *proposal)
  * photo may be a wide view or belong beside it; photos apart from the others may show what those
  * show already; a photo that names no camera lies by a borrowed clock. */
 static gboolean
-wants_a_look (const Work *work, const SwStop *stop)
+wants_a_look (const SwStopsWork *work, const SwStop *stop)
 {
   if (stop->decided || stop->tag != 0)
     return FALSE;
@@ -863,7 +451,7 @@ wants_a_look (const Work *work, const SwStop *stop)
 }
 
 static SwBand
-band_of (const Work *work, const SwStop *stop)
+band_of (const SwStopsWork *work, const SwStop *stop)
 {
   if (stop->probability >= SURE_FROM && !wants_a_look (work, stop))
     return SW_BAND_SURE;
@@ -872,7 +460,7 @@ band_of (const Work *work, const SwStop *stop)
 
 /* Photos whose time does not join them to the others': what they look like may. */
 static gboolean
-goes_by_likeness (const Work *work, guint i)
+goes_by_likeness (const SwStopsWork *work, guint i)
 {
   const SwWalkPhoto *photo = &work->walk->photos[i];
 
@@ -883,7 +471,7 @@ goes_by_likeness (const Work *work, guint i)
 
 /* The stop of the photo that i looks the same as; -1 where none does, or photos of two stops do. */
 static int
-stop_of_double (const Work *work, guint i, const GArray *steady, const int *stop_of)
+stop_of_double (const SwStopsWork *work, guint i, const GArray *steady, const int *stop_of)
 {
   const SwWalk *walk = work->walk;
   int best = SAME_PICTURE_BITS + 1, found = -1;
@@ -916,7 +504,7 @@ remove_photo (SwStop *stop, guint photo)
 
 /* A copy sent on, or one without a time, goes with the photo it looks like. */
 static void
-join_doubles (Work *work)
+join_doubles (SwStopsWork *work)
 {
   g_autofree int *stop_of = g_new0 (int, work->walk->n_photos + 1);
   g_autoptr (GArray) steady = g_array_new (FALSE, FALSE, sizeof (guint));
@@ -956,7 +544,7 @@ join_doubles (Work *work)
 }
 
 static void
-finish_stops (Work *work)
+finish_stops (SwStopsWork *work)
 {
   SwProposal *proposal = work->proposal;
 
@@ -993,8 +581,9 @@ sw_stops_propose (const SwWalk *walk)
   g_autofree int *camera = g_new0 (int, n + 1);
   g_autofree gboolean *usable = g_new0 (gboolean, n + 1);
   g_autofree gboolean *vague = g_new0 (gboolean, n + 1);
-  Work work = { walk,   proposal, g_array_new (FALSE, FALSE, sizeof (SwStop)), clock_us, camera,
-                usable, vague };
+  SwStopsWork work
+      = { walk,   proposal, g_array_new (FALSE, FALSE, sizeof (SwStop)), clock_us, camera,
+          usable, vague };
 
   repair_times (&work);
   work.lead = main_camera (&work);
@@ -1002,10 +591,10 @@ sw_stops_propose (const SwWalk *walk)
   for (gsize i = 1; i < n; i++)
     work.alone = work.alone && camera[i] == camera[0];
   if (work.lead >= 0)
-    find_clock (&work, work.lead);
+    sw_stops_find_clock (&work, work.lead);
   for (gsize c = 0; c < walk->n_cameras; c++)
     if ((int)c != work.lead && (!walk->cameras[c].nameless || walk->cameras[c].fixed))
-      find_clock (&work, (int)c);
+      sw_stops_find_clock (&work, (int)c);
   lend_clock (&work);
   run_chains (&work);
   add_untimed (&work);
