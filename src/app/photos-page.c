@@ -4,6 +4,7 @@
 #include "app/photos-page.h"
 
 #include "app/bring-in-bar.h"
+#include "app/clocks-form.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
@@ -23,7 +24,7 @@ struct _SwPhotosPage
   int position;     /* the stop shown; 0: none */
   gboolean filling;
   GCancellable *cancellable;
-  GtkWidget *stack, *columns, *trip_combo, *accept_sure, *bar, *list_stack, *list;
+  GtkWidget *stack, *columns, *trip_combo, *clocks, *accept_sure, *bar, *list_stack, *list;
   GtkWidget *open_only, *summary, *none_label, *propose_button, *empty_title, *empty_text,
       *empty_trip;
   GtkWidget *stop_stack, *stop_icon, *stop_word, *stop_number, *stop_title, *stop_reason, *photos,
@@ -337,6 +338,13 @@ go_on (SwPhotosPage *self)
 }
 
 static void
+on_clocks (SwPhotosPage *self)
+{
+  if (self->trip != 0)
+    sw_clocks_form_open (self->clocks, self->store, self->trip);
+}
+
+static void
 on_accept (SwPhotosPage *self)
 {
   const SwStopRecord *stop = find_stop (self, self->position);
@@ -530,6 +538,7 @@ bind_children (GtkWidgetClass *widget)
   BIND (stack);
   BIND (columns);
   BIND (trip_combo);
+  BIND (clocks);
   BIND (accept_sure);
   BIND (bar);
   BIND (list_stack);
@@ -570,6 +579,7 @@ sw_photos_page_class_init (SwPhotosPageClass *klass)
   bind_children (widget);
   CALLBACK (on_trip_changed);
   CALLBACK (on_accept_sure);
+  CALLBACK (on_clocks);
   CALLBACK (on_stop_selected);
   CALLBACK (on_stop_activated);
   CALLBACK (on_stop_clicked);
