@@ -1,0 +1,53 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""One round through the window that ends in order: nothing is said on stderr and, in a sanitizer build, nothing of ours leaks.
+
+lsan.supp names what GTK, Pango and fontconfig keep for the process's life.
+"""
+
+import os
+import pathlib
+
+from driver import WindowTest, click, key, make_photo, shedwalk, type_text, until
+
+SUPPRESSED = pathlib.Path(__file__).with_name("lsan.supp")
+
+
+class Leaks(WindowTest):
+    def test_a_round_ends_in_order(self):
+        for shot in range(3):
+            make_photo(self.folder / "card" / f"P{shot}.JPG", f"2026:04:04 10:10:{shot * 6:02d}", shot)
+        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
+        shedwalk("pair", self.catalogue, "--trip", 1)
+        os.environ["ASAN_OPTIONS"] = "detect_leaks=1:exitcode=97:fast_unwind_on_malloc=0"
+        os.environ["LSAN_OPTIONS"] = f"suppressions={SUPPRESSED}:print_suppressions=0"
+        os.environ["G_DEBUG"] = "fatal-criticals"
+        for name in ("ASAN_OPTIONS", "LSAN_OPTIONS", "G_DEBUG"):
+            self.addCleanup(os.environ.pop, name)
+        window = self.open()
+        key("alt+1")
+        until("the stops", lambda: window.rows("Stops"))
+        click(window.wait("push button", "Clocks…"))
+        window.wait("text", "Added to the clock of Orrery K2")
+        key("Escape")
+        until("the clocks folded away", lambda: window.find("text", "Added to the clock of Orrery K2") is None)
+        key("alt+2")
+        until("the items", lambda: window.rows("Items"))
+        name = window.rows("Items")[0].split(",")[0]
+        window.row("Items", name).do_action(0)
+        window.wait("text", "Fact or question as text").grab_focus()
+        type_text("stands by itself")
+        window.wait("text", "Fact about").grab_focus()
+        type_text("state")
+        key("Return")
+        window.wait("label", "state: stands by itself (seen)")
+        click(window.wait("push button", "Kept"))
+        window.told(name)
+        key("ctrl+z")
+        window.told("Undone: ")
+        key("alt+3", "F9")
+        window.wait("combo box")
+        key("ctrl+q")
+        until("the end of the program", lambda: window.process.poll() is not None)
+        self.window = None
+        self.assertEqual(window.process.returncode, 0, window.output())
+        self.assertEqual([line for line in window.output().splitlines() if "CRITICAL" in line or "ERROR" in line], [])
