@@ -632,22 +632,30 @@ sw_photos_page_columns (SwPhotosPage *self)
   return SW_COLUMNS (self->columns);
 }
 
+/* The first that is open, else the first; 0 where there is none. */
+static int
+first_stop (const GPtrArray *stops)
+{
+  for (guint i = 0; i < stops->len; i++)
+    if (((const SwStopRecord *)g_ptr_array_index (stops, i))->n_open > 0)
+      return ((const SwStopRecord *)g_ptr_array_index (stops, i))->position;
+  return stops->len > 0 ? ((const SwStopRecord *)g_ptr_array_index (stops, 0))->position : 0;
+}
+
 gboolean
 sw_photos_page_open_first (SwPhotosPage *self, gboolean opened)
 {
   if (self->trip != 0 && self->stops == NULL)
     return FALSE;
   if (self->stops != NULL && self->position == 0)
-    for (guint i = 0; i < self->stops->len; i++)
-      {
-        const SwStopRecord *stop = g_ptr_array_index (self->stops, i);
-        if (stop->n_open == 0)
-          continue;
-        sw_row_list_set_key (SW_ROW_LIST (self->list), stop->position);
-        self->position = stop->position;
-        show_stop (self);
-        break;
-      }
+    {
+      self->position = first_stop (self->stops);
+      if (self->position != 0)
+        {
+          sw_row_list_set_key (SW_ROW_LIST (self->list), self->position);
+          show_stop (self);
+        }
+    }
   if (opened)
     sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
   return TRUE;

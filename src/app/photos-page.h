@@ -17,8 +17,8 @@ GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
 SwColumns *sw_photos_page_columns (SwPhotosPage *self);
 /* Asks for a folder and brings it in. */
 void sw_photos_page_choose (SwPhotosPage *self);
-/* For pictures of the window: the first open stop chosen, or opened. FALSE while nothing is read
- * yet. */
+/* For pictures of the window: the first open stop (else the first) chosen, or opened. FALSE while
+ * nothing is read yet. */
 gboolean sw_photos_page_open_first (SwPhotosPage *self, gboolean opened);
 
 G_END_DECLS
