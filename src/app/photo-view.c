@@ -4,6 +4,7 @@
 #include "app/photo-view.h"
 
 #include "app/cells-accessible.h"
+#include "app/widgets.h"
 
 #define CELL_W 72
 #define CELL_H 54
@@ -161,25 +162,7 @@ sw_photo_view_draw (GtkWidget *widget, cairo_t *cr)
 static void
 sw_photo_view_realize (GtkWidget *widget)
 {
-  GtkAllocation at;
-  GdkWindowAttr attributes = { 0 };
-  GdkWindow *window;
-
-  gtk_widget_set_realized (widget, TRUE);
-  gtk_widget_get_allocation (widget, &at);
-  attributes.x = at.x;
-  attributes.y = at.y;
-  attributes.width = at.width;
-  attributes.height = at.height;
-  attributes.window_type = GDK_WINDOW_CHILD;
-  attributes.wclass = GDK_INPUT_OUTPUT;
-  attributes.visual = gtk_widget_get_visual (widget);
-  attributes.event_mask = gtk_widget_get_events (widget) | GDK_BUTTON_PRESS_MASK
-                          | GDK_BUTTON_RELEASE_MASK | GDK_TOUCH_MASK;
-  window = gdk_window_new (gtk_widget_get_parent_window (widget), &attributes,
-                           GDK_WA_X | GDK_WA_Y | GDK_WA_VISUAL);
-  gtk_widget_set_window (widget, window);
-  gtk_widget_register_window (widget, window);
+  sw_widget_realize (widget, GDK_BUTTON_PRESS_MASK | GDK_BUTTON_RELEASE_MASK | GDK_TOUCH_MASK);
 }
 
 static void

@@ -6,6 +6,7 @@
 
 #include "app/cells-accessible.h"
 #include "app/row-draw.h"
+#include "app/widgets.h"
 
 struct _SwRowList
 {
@@ -256,27 +257,9 @@ sw_row_list_draw (GtkWidget *widget, cairo_t *cr)
 static void
 sw_row_list_realize (GtkWidget *widget)
 {
-  GtkAllocation at;
-  GdkWindowAttr attributes = { 0 };
-  GdkWindow *window;
-
-  gtk_widget_set_realized (widget, TRUE);
-  gtk_widget_get_allocation (widget, &at);
-  attributes.x = at.x;
-  attributes.y = at.y;
-  attributes.width = at.width;
-  attributes.height = at.height;
-  attributes.window_type = GDK_WINDOW_CHILD;
-  attributes.wclass = GDK_INPUT_OUTPUT;
-  attributes.visual = gtk_widget_get_visual (widget);
-  attributes.event_mask = gtk_widget_get_events (widget) | GDK_BUTTON_PRESS_MASK
-                          | GDK_BUTTON_RELEASE_MASK | GDK_POINTER_MOTION_MASK
-                          | GDK_LEAVE_NOTIFY_MASK | GDK_SCROLL_MASK | GDK_SMOOTH_SCROLL_MASK
-                          | GDK_TOUCH_MASK;
-  window = gdk_window_new (gtk_widget_get_parent_window (widget), &attributes,
-                           GDK_WA_X | GDK_WA_Y | GDK_WA_VISUAL);
-  gtk_widget_set_window (widget, window);
-  gtk_widget_register_window (widget, window);
+  sw_widget_realize (widget, GDK_BUTTON_PRESS_MASK | GDK_BUTTON_RELEASE_MASK
+                                 | GDK_POINTER_MOTION_MASK | GDK_LEAVE_NOTIFY_MASK | GDK_SCROLL_MASK
+                                 | GDK_SMOOTH_SCROLL_MASK | GDK_TOUCH_MASK);
 }
 
 static void

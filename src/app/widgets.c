@@ -51,3 +51,26 @@ sw_native_dialog_done (GtkNativeDialog *dialog)
 {
   g_idle_add (let_go, dialog);
 }
+
+void
+sw_widget_realize (GtkWidget *widget, GdkEventMask events)
+{
+  GtkAllocation at;
+  GdkWindowAttr attributes = { 0 };
+  GdkWindow *window;
+
+  gtk_widget_set_realized (widget, TRUE);
+  gtk_widget_get_allocation (widget, &at);
+  attributes.x = at.x;
+  attributes.y = at.y;
+  attributes.width = at.width;
+  attributes.height = at.height;
+  attributes.window_type = GDK_WINDOW_CHILD;
+  attributes.wclass = GDK_INPUT_OUTPUT;
+  attributes.visual = gtk_widget_get_visual (widget);
+  attributes.event_mask = gtk_widget_get_events (widget) | (int)events;
+  window = gdk_window_new (gtk_widget_get_parent_window (widget), &attributes,
+                           GDK_WA_X | GDK_WA_Y | GDK_WA_VISUAL);
+  gtk_widget_set_window (widget, window);
+  gtk_widget_register_window (widget, window);
+}

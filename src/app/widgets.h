@@ -17,4 +17,8 @@ void sw_combo_ellipsize (GtkWidget *combo);
  * that event. */
 void sw_native_dialog_done (GtkNativeDialog *dialog);
 
+/* What a drawn widget's realize does: a window of its own, with these events besides the widget's.
+ */
+void sw_widget_realize (GtkWidget *widget, GdkEventMask events);
+
 G_END_DECLS
