@@ -2,8 +2,10 @@
 """new, trip, place, undo, redo, check, backup, restore, and the command line itself."""
 import os
 import shutil
+import stat
 import unittest
 
+from pictures import jpeg
 from shed import ShedTest, run
 
 COMMANDS = ["new", "trip add", "place add", "bring-in", "photos", "notes", "pair", "items", "item add",
@@ -50,6 +52,26 @@ class New(ShedTest):
         with open(os.path.join(self.catalogue, "catalogue.db"), "rb") as db:
             head = db.read(72)
         self.assertEqual(head[68:72], b"Shwk")
+
+    def test_only_its_owner_may_look_into_it(self):
+        """Whatever the umask allows others: the photos show a property that stands empty."""
+        before = os.umask(0)
+        self.addCleanup(os.umask, before)
+        catalogue, home, card = self.path("Own.shedwalk"), self.path("home"), self.path("card")
+        os.mkdir(card)
+        with open(os.path.join(card, "a.jpg"), "wb") as out:
+            out.write(jpeg(1, "2026:04:04 10:00:00"))
+        self.good("new", catalogue, "--name", "A", "--currency", "NZD", "--zone", "Pacific/Auckland")
+        self.good("bring-in", catalogue, card)
+        self.good("backup", catalogue, home)
+        for root in (catalogue, home):
+            modes = {path: stat.S_IMODE(os.stat(path).st_mode) for folder, _, files in os.walk(root)
+                     for path in [folder, *(os.path.join(folder, name) for name in files)]}
+            self.assertEqual(modes[root], 0o700)
+            photos = [path for path in modes if path.endswith(".jpg")]
+            self.assertEqual(len(photos), 1, modes)
+            for path in [*photos, os.path.join(root, "catalogue.db"), os.path.join(root, "photos")]:
+                self.assertEqual(modes[path] & 0o077, 0, path)
 
     def test_refusals(self):
         other = self.path("Other.shedwalk")

@@ -165,7 +165,8 @@ class Permissions(HardTest):
         for root, folders, names in os.walk(self.catalogue):
             for name in folders + names:
                 path = os.path.join(root, name)
-                os.chmod(path, stat.S_IMODE(os.stat(path).st_mode) & ~0o222)
+                # another person reads it here, so its owner has let others look into it
+                os.chmod(path, stat.S_IMODE(os.stat(path).st_mode) & ~0o222 | 0o444 | (0o111 if name in folders else 0))
         os.chmod(self.catalogue, 0o555)
 
     def test_read_only_catalogue(self):

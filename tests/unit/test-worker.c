@@ -280,8 +280,10 @@ static void
 opens_for_reading_where_it_must (void **data)
 {
   g_auto (SwTestBed) bed = sw_test_bed_new ();
+  g_autofree char *database = g_build_filename (bed.path, "catalogue.db", NULL);
   g_clear_pointer (&bed.catalogue, sw_catalogue_close);
   assert_true (chmod (bed.folder, 0755) == 0 && chmod (bed.path, 0555) == 0);
+  assert_int_equal (chmod (database, 0644), 0); /* its owner lets others read it */
   pid_t child = fork ();
   assert_true (child >= 0);
   if (child == 0)

@@ -66,7 +66,7 @@ gboolean
 sw_db_copy_to (sqlite3 *from, const char *path, const char *what, GError **error)
 {
   sqlite3 *to = NULL;
-  int fd = open (path, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, 0666);
+  int fd = open (path, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, SW_FILE_MODE);
   if (fd < 0)
     return sw_error_from_errno (error, errno, what);
   close (fd);
@@ -132,7 +132,7 @@ sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error)
   g_return_val_if_fail (catalogue->level == 0 && strchr (why, '/') == NULL, FALSE);
   const char *what = "The safety copy of the database could not be made";
   g_autofree char *folder = sw_catalogue_path (catalogue, SW_BACKUPS_NAME);
-  if (g_mkdir (folder, 0777) != 0 && errno != EEXIST)
+  if (g_mkdir (folder, SW_FOLDER_MODE) != 0 && errno != EEXIST)
     return sw_error_from_errno (error, errno, what);
   g_autofree char *path = backup_path (catalogue, folder, why);
   g_autofree char *part = g_strconcat (path, SW_PART_SUFFIX, NULL);

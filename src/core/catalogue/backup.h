@@ -15,7 +15,7 @@ typedef struct
   gint64 photos_copied, photos_there, bytes_copied;
 } SwBackupReport;
 /* Database and photos to the folder 'target' (made if missing; refused inside the catalogue, or where it holds another catalogue), only
- * what is new, then verified by reading back. Interrupted and run again it completes. */
+ * what is new, then verified by reading back. Readable by its owner alone, like the catalogue. Interrupted and run again it completes. */
 gboolean sw_backup_to (SwCatalogue *catalogue, const char *target, GCancellable *cancellable,
                        SwBackupReport *out_report, GError **error);
 /* Makes 'folder' (must not be there, or be empty) from a second home, and verifies it. */

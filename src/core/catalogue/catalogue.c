@@ -129,7 +129,7 @@ sw_folder_check_new (const char *folder, GError **error)
 static gboolean
 touch_database (const char *path, GError **error)
 {
-  int fd = open (path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  int fd = open (path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, SW_FILE_MODE);
   if (fd >= 0)
     return close (fd) == 0;
   return sw_error_from_errno (error, errno, "The catalogue's database could not be made");
@@ -168,7 +168,7 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
   g_autofree char *database = g_build_filename (folder, SW_DATABASE_NAME, NULL);
   g_autofree char *photos = g_build_filename (folder, SW_PHOTOS_NAME, NULL);
   g_autofree char *backups = g_build_filename (folder, SW_BACKUPS_NAME, NULL);
-  if (g_mkdir (photos, 0777) != 0 || g_mkdir (backups, 0777) != 0)
+  if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
   return note_folder (catalogue, error) && touch_database (database, error)
          && sw_db_open_file (database, FALSE, &catalogue->db, error)
@@ -214,7 +214,7 @@ sw_folder_part_make (const char *folder, int *out_lock, GError **error)
   g_autofree char *part = g_strdup_printf ("%s/%s%.8s" SW_PART_SUFFIX, parent, prefix, uuid);
   g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
   remove_left_parts (parent, prefix);
-  if (g_mkdir (part, 0777) != 0)
+  if (g_mkdir (part, SW_FOLDER_MODE) != 0)
     {
       sw_error_from_errno (error, errno, what);
       return NULL;

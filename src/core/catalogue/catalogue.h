@@ -11,6 +11,11 @@
 
 G_BEGIN_DECLS
 
+/* What a catalogue is made of is for its owner alone, where the file system knows modes: the photos
+ * show a property that stands empty. Folders, then files. */
+#define SW_FOLDER_MODE 0700
+#define SW_FILE_MODE 0600
+
 typedef struct _SwCatalogue SwCatalogue;
 
 typedef enum
@@ -19,7 +24,8 @@ typedef enum
   SW_OPEN_READ_ONLY,  /* never writes, not even a schema step: an older schema is refused */
 } SwOpenMode;
 
-/* Makes the folder (its name must end in .shedwalk and not be there, or be an empty folder) and a catalogue in it.
+/* Makes the folder (its name must end in .shedwalk and not be there, or be an empty folder) and a catalogue in it,
+ * readable by its owner alone (SW_FOLDER_MODE).
  * Errors: REFUSED (something is there), BAD_INPUT (name, currency, zone), errno ones. A failed try leaves nothing behind. */
 SwCatalogue *sw_catalogue_create (const char *folder, const char *name, const char *currency,
                                   const char *zone, GError **error);

@@ -11,6 +11,7 @@
 #include <xxhash.h>
 
 #include "core/base/error.h"
+#include "core/catalogue/catalogue.h"
 
 #define BUFFER_SIZE (1024 * 1024)
 #define XXH_DIGITS 32
@@ -170,7 +171,7 @@ sw_digest_copy (const char *from, const char *to, gint64 size, const char *hash,
   int fd = open_plain (from, out_verdict);
   if (fd < 0)
     return TRUE;
-  int to_fd = open (to, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, 0666);
+  int to_fd = open (to, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, SW_FILE_MODE);
   int errsv = errno;
   g_auto (Digest) digest;
   digest_init (&digest, hash);

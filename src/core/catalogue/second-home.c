@@ -91,7 +91,7 @@ make_parent (Move *move, const char *path, GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (path);
   g_autofree char *what = g_strdup_printf ("The folder %s could not be made", parent);
-  if (g_mkdir_with_parents (parent, 0777) != 0)
+  if (g_mkdir_with_parents (parent, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, what);
   g_hash_table_add (move->folders, g_steal_pointer (&parent));
   return TRUE;
@@ -306,7 +306,7 @@ make_target (const char *target, GError **error)
           "there is no folder %s; make it, or plug in the disk that it is on", parent);
       return refuse_target (target, why, error);
     }
-  if (g_file_test (plain, G_FILE_TEST_IS_DIR) || g_mkdir (plain, 0777) == 0)
+  if (g_file_test (plain, G_FILE_TEST_IS_DIR) || g_mkdir (plain, SW_FOLDER_MODE) == 0)
     return TRUE;
   return sw_error_from_errno (error, errno, what);
 }
@@ -464,7 +464,7 @@ fill_restored (Move *move, GError **error)
   g_autofree char *photos = g_build_filename (move->to, SW_PHOTOS_NAME, NULL);
   g_autofree char *backups = g_build_filename (move->to, SW_BACKUPS_NAME, NULL);
   g_autofree char *database = g_build_filename (move->to, SW_DATABASE_NAME, NULL);
-  if (g_mkdir (photos, 0777) != 0 || g_mkdir (backups, 0777) != 0)
+  if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
   return copy_home_database (move->from, move->to, error)
          && sw_db_open_file (database, TRUE, &move->list, error) && move_photos (move, error)

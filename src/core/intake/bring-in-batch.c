@@ -286,7 +286,7 @@ make_folder_of (SwRun *run, const char *stored)
 {
   g_autofree char *folder = g_path_get_dirname (stored + strlen ("photos/"));
 
-  return mkdirat (run->photos_fd, folder, 0755) == 0 || errno == EEXIST;
+  return mkdirat (run->photos_fd, folder, SW_FOLDER_MODE) == 0 || errno == EEXIST;
 }
 
 static gboolean

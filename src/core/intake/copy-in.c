@@ -13,6 +13,8 @@
 #include <unistd.h>
 #include <xxhash.h>
 
+#include "core/catalogue/catalogue.h"
+
 #define BUFFER_BYTES (512 * 1024)
 #define TAIL_BYTES (64 * 1024)
 /* With more of one size, hashing once is cheaper than comparing with each. */
@@ -277,7 +279,7 @@ open_temporary (SwCopier *copier, SwCopyJob *job)
   job->temporary = g_strdup_printf (SW_COPY_TEMPORARY_PREFIX "%06d" SW_COPY_TEMPORARY_SUFFIX,
                                     g_atomic_int_add (&copier->next_number, 1));
   return openat (copier->photos_fd, job->temporary,
-                 O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0644);
+                 O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, SW_FILE_MODE);
 }
 
 /* Keeps the file's own time, and lets the disk begin. */
