@@ -59,9 +59,11 @@ clean_part (const char *text)
   return sw_text_tidy (plain->str);
 }
 
-static char *
-plain_label (const char *make, const char *model)
+char *
+sw_camera_plain_label (const char *make_text, const char *model_text)
 {
+  g_autofree char *make = clean_part (make_text);
+  g_autofree char *model = clean_part (model_text);
   g_autofree char *make_folded = g_utf8_casefold (make, -1);
   g_autofree char *model_folded = g_utf8_casefold (model, -1);
   if (*make == '\0' && *model == '\0')
@@ -92,7 +94,7 @@ static char *
 free_label (SwCatalogue *catalogue, const char *make, const char *model, const char *serial,
             GError **error)
 {
-  g_autofree char *plain = plain_label (make, model);
+  g_autofree char *plain = sw_camera_plain_label (make, model);
   for (int i = 0;; i++)
     {
       g_autofree char *label = NULL;

@@ -83,6 +83,9 @@ typedef struct
 } SwCamera;
 void sw_camera_free (SwCamera *camera);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCamera, sw_camera_free)
+/* "make model" without repeating, as a camera is called when no other has that name; either may be
+ * NULL. Transfer full. */
+char *sw_camera_plain_label (const char *make, const char *model);
 /* Finds or makes; the label is "make model" without repeating, with " (2)" or the serial's end
  * where two would be equal. */
 gboolean sw_camera_ensure (SwCatalogue *catalogue, const char *make, const char *model,

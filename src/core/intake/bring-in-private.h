@@ -9,6 +9,9 @@
 
 G_BEGIN_DECLS
 
+/* Kept free on the catalogue's disk, for the rows of what is copied. */
+#define SW_BRING_IN_RESERVE (4 << 20)
+
 typedef struct _SwRun SwRun;
 
 /* A short piece of work on the database. */
@@ -101,6 +104,13 @@ gboolean sw_run_name (SwRun *run, GError **error);
 void sw_run_compare (SwRun *run);
 
 /* --- bring-in-report.c --- */
+/* Transfer full. */
+SwBringInRemark *sw_bring_in_remark_new (const char *file, const char *remark);
+void sw_bring_in_remark_free (SwBringInRemark *remark);
+void sw_bring_in_pair_free (SwBringInPair *pair);
+/* Says that no photo of the folders can be taken, and why; 'refused' holds SwBringInRemark. Returns
+ * FALSE. */
+gboolean sw_refuse_nothing (const char *const *folders, const GPtrArray *refused, GError **error);
 void sw_run_remark (SwRun *run, const char *file, const char *remark);
 void sw_run_refuse (SwRun *run, const char *file, const char *remark);
 /* Counts an entry that is in the catalogue now. */

@@ -1,22 +1,30 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a bring-in tells: counts, remarks, progress. */
+#include "core/base/error.h"
+#include "core/base/text.h"
 #include "core/intake/bring-in-private.h"
 
-static void
-remark_free (gpointer data)
+SwBringInRemark *
+sw_bring_in_remark_new (const char *file, const char *text)
 {
-  SwBringInRemark *remark = data;
+  SwBringInRemark *remark = g_new0 (SwBringInRemark, 1);
 
+  remark->file = g_strdup (file);
+  remark->remark = g_strdup (text);
+  return remark;
+}
+
+void
+sw_bring_in_remark_free (SwBringInRemark *remark)
+{
   g_free (remark->file);
   g_free (remark->remark);
   g_free (remark);
 }
 
-static void
-pair_free (gpointer data)
+void
+sw_bring_in_pair_free (SwBringInPair *pair)
 {
-  SwBringInPair *pair = data;
-
   g_free (pair->a);
   g_free (pair->b);
   g_free (pair);
@@ -27,10 +35,10 @@ sw_bring_in_report_new (void)
 {
   SwBringInReport *report = g_new0 (SwBringInReport, 1);
 
-  report->remarked = g_ptr_array_new_with_free_func (remark_free);
-  report->refused = g_ptr_array_new_with_free_func (remark_free);
+  report->remarked = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_bring_in_remark_free);
+  report->refused = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_bring_in_remark_free);
   report->not_photo_files = g_ptr_array_new_with_free_func (g_free);
-  report->look_alikes = g_ptr_array_new_with_free_func (pair_free);
+  report->look_alikes = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_bring_in_pair_free);
   return report;
 }
 
@@ -47,26 +55,39 @@ sw_bring_in_report_free (SwBringInReport *report)
   g_free (report);
 }
 
-static void
-add (GPtrArray *list, const char *file, const char *text)
-{
-  SwBringInRemark *remark = g_new0 (SwBringInRemark, 1);
-
-  remark->file = g_strdup (file);
-  remark->remark = g_strdup (text);
-  g_ptr_array_add (list, remark);
-}
-
 void
 sw_run_remark (SwRun *run, const char *file, const char *remark)
 {
-  add (run->report->remarked, file, remark);
+  g_ptr_array_add (run->report->remarked, sw_bring_in_remark_new (file, remark));
 }
 
 void
 sw_run_refuse (SwRun *run, const char *file, const char *remark)
 {
-  add (run->report->refused, file, remark);
+  g_ptr_array_add (run->report->refused, sw_bring_in_remark_new (file, remark));
+}
+
+gboolean
+sw_refuse_nothing (const char *const *folders, const GPtrArray *refused, GError **error)
+{
+  g_autofree char *joined = g_strjoinv (", ", (char **)folders);
+  g_autofree char *names = sw_text_printable (joined, -1);
+
+  if (refused->len > 0)
+    {
+      const SwBringInRemark *r = refused->pdata[0];
+      g_autofree char *file = sw_text_printable (r->file, -1);
+
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          "None of the %u photos in %s can be taken (%s: %s) Try the card in another reader.",
+          refused->len, names, file, r->remark);
+    }
+  else
+    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                 "There are no photos in %s: choose the memory card or the folder that holds them.",
+                 names);
+  return FALSE;
 }
 
 static void

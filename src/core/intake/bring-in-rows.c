@@ -111,15 +111,10 @@ note_fold_or_gap (SwPhotoMeta *meta, SwCivilKind kind)
 static SwInstant
 instant_of (SwPhotoMeta *meta, const SwZone *zone)
 {
-  SwCivilKind kind = SW_CIVIL_PLAIN;
-  SwInstant instant;
+  SwCivilKind kind;
+  SwInstant instant = sw_photo_meta_instant (meta, zone, &kind);
 
-  if (meta->has_offset)
-    return sw_civil_at_offset (meta->clock, meta->offset_s);
-  instant = sw_civil_to_instant (meta->clock, zone, &kind);
-  if (meta->time_source
-      != SW_TIME_FILE) /* the file's own time is an instant: it has no such doubt */
-    note_fold_or_gap (meta, kind);
+  note_fold_or_gap (meta, kind);
   return instant;
 }
 

@@ -21,7 +21,7 @@
 #define BATCH_FILES 200
 #define BATCH_BYTES (G_GINT64_CONSTANT (1) << 30)
 /* Set free when the disk is full, so that the rows of what was copied still find room. */
-#define RESERVE_BYTES (4 << 20)
+#define RESERVE_BYTES SW_BRING_IN_RESERVE
 #define RESERVE_NAME SW_COPY_TEMPORARY_PREFIX "reserve" SW_COPY_TEMPORARY_SUFFIX
 #define NOT_PHOTOS_NAMED 1000
 
@@ -68,35 +68,11 @@ scan_all (SwRun *run, GError **error)
 }
 
 static gboolean
-refuse_nothing (SwRun *run, GError **error)
-{
-  g_autofree char *joined = g_strjoinv (", ", (char **)run->folders);
-  g_autofree char *names = sw_text_printable (joined, -1);
-  guint refused = run->report->refused->len;
-
-  if (refused > 0)
-    {
-      const SwBringInRemark *r = run->report->refused->pdata[0];
-      g_autofree char *file = sw_text_printable (r->file, -1);
-
-      g_set_error (
-          error, SW_ERROR, SW_ERROR_REFUSED,
-          "None of the %u photos in %s can be taken (%s: %s) Try the card in another reader.",
-          refused, names, file, r->remark);
-    }
-  else
-    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There are no photos in %s: choose the memory card or the folder that holds them.",
-                 names);
-  return FALSE;
-}
-
-static gboolean
 lock_photos (SwRun *run, GError **error)
 {
   g_autofree char *path = g_build_filename (run->catalogue, "photos", NULL);
 
-  if (mkdir (path, 0755) != 0 && errno != EEXIST)
+  if (mkdir (path, SW_FOLDER_MODE) != 0 && errno != EEXIST)
     return sw_error_from_errno (error, errno, "The catalogue's photo folder could not be made");
   run->photos_fd = open (path, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
   if (run->photos_fd < 0)
@@ -271,7 +247,8 @@ fail_full (GError **error)
 static gboolean
 make_reserve (SwRun *run, GError **error)
 {
-  int fd = openat (run->photos_fd, RESERVE_NAME, O_WRONLY | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);
+  int fd = openat (run->photos_fd, RESERVE_NAME, O_WRONLY | O_CREAT | O_CLOEXEC | O_NOFOLLOW,
+                   SW_FILE_MODE);
   int result;
 
   if (fd < 0)
@@ -443,7 +420,7 @@ run_all (SwRun *run, GError **error)
   if (!run->execute (run, sw_run_piece_prepare, error) || !scan_all (run, error))
     return FALSE;
   if (run->scan->files->len == 0)
-    return refuse_nothing (run, error);
+    return sw_refuse_nothing (run->folders, run->report->refused, error);
   if (!lock_photos (run, error))
     return FALSE;
   make_entries (run);
@@ -458,7 +435,7 @@ run_all (SwRun *run, GError **error)
   if (!complete)
     return FALSE;
   if (run->report->taken + run->report->companions + run->report->already_there == 0)
-    return refuse_nothing (run, error);
+    return sw_refuse_nothing (run->folders, run->report->refused, error);
   return TRUE;
 }
 

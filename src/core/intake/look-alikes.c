@@ -2,18 +2,20 @@
 /* Photos of the same moment that look the same: sent through a messenger, saved again, re-encoded.
  * They are only pointed out. Pictures are decoded for photos of one and the same second alone, so
  * that a bring-in is not held up. */
+#include "core/intake/look-alikes.h"
+
 #include <string.h>
 
 #include "core/intake/bring-in-private.h"
-#include "core/intake/decoder.h"
 
 #define COMPARE_SIDE 320
 /* A second with more photos than this is no moment but a clock that stood still. */
 #define MAX_OF_ONE_SECOND 24
 
-/* How alike two pictures must be: a judgement, wide enough for re-encoded copies at half and quarter
- * size in the tests. One camera's pictures of one size may be a quick series, so those must be
- * nearer. A still burst without subseconds can be pointed out wrongly; it is only a suggestion. */
+/* How alike two pictures must be: a judgement, wide enough for re-encoded copies at half and
+ * quarter size in the tests. One camera's pictures of one size may be a quick series, so those must
+ * be nearer. A still burst without subseconds can be pointed out wrongly; it is only a suggestion.
+ */
 static const struct
 {
   guint bits;  /* of 64 in the difference hash */
@@ -27,6 +29,12 @@ typedef struct
   guint64 dhash;
   guint8 grid[64];
 } Look;
+
+typedef struct
+{
+  const SwLookAlikeSearch *search;
+  guint looked_at;
+} Walk;
 
 static gboolean
 has_moment (const SwPhoto *photo)
@@ -44,9 +52,12 @@ may_be_one_moment (const SwPhoto *a, const SwPhoto *b)
 }
 
 static void
-look_at (SwRun *run, SwDecoder *decoder, const SwPhoto *photo, Look *out)
+look_at (Walk *walk, const SwPhoto *photo, Look *out)
 {
-  g_autofree char *path = g_build_filename (run->catalogue, photo->stored, NULL);
+  const SwLookAlikeSearch *search = walk->search;
+  g_autofree char *path = g_path_is_absolute (photo->stored)
+                              ? g_strdup (photo->stored)
+                              : g_build_filename (search->folder, photo->stored, NULL);
   g_autoptr (SwPicture) picture = NULL;
 
   out->photo = photo;
@@ -55,8 +66,9 @@ look_at (SwRun *run, SwDecoder *decoder, const SwPhoto *photo, Look *out)
       out->known = TRUE;
       return;
     }
-  picture
-      = sw_decoder_decode (decoder, path, photo->orientation, COMPARE_SIDE, run->cancellable, NULL);
+  walk->looked_at++;
+  picture = sw_decoder_decode (search->decoder, path, photo->orientation, COMPARE_SIDE,
+                               search->cancellable, NULL);
   if (picture == NULL)
     return;
   out->known = TRUE;
@@ -78,32 +90,21 @@ look_the_same (const Look *a, const Look *b)
          && sum <= limits[nearer].luma * 64;
 }
 
-static void
-add_pair (SwRun *run, const SwPhoto *a, const SwPhoto *b)
-{
-  SwLookAlike pair = { MIN (a->id, b->id), MAX (a->id, b->id) };
-  SwBringInPair *files = g_new0 (SwBringInPair, 1);
-
-  g_array_append_val (run->pairs, pair);
-  files->a = g_strdup (a->id < b->id ? a->file : b->file);
-  files->b = g_strdup (a->id < b->id ? b->file : a->file);
-  g_ptr_array_add (run->report->look_alikes, files);
-}
-
 /* The photos of one second, by number; at least one of them is of this bring-in. */
 static void
-compare_second (SwRun *run, SwDecoder *decoder, SwPhoto *const *photos, guint n)
+compare_second (Walk *walk, SwPhoto *const *photos, guint n)
 {
+  const SwLookAlikeSearch *search = walk->search;
   g_autofree Look *looks = g_new0 (Look, n);
 
   for (guint i = 0; i < n; i++)
-    look_at (run, decoder, photos[i], &looks[i]);
+    look_at (walk, photos[i], &looks[i]);
   for (guint i = 0; i < n; i++)
     for (guint j = i + 1; j < n; j++)
       if (looks[i].known && looks[j].known
-          && (photos[i]->bring_in == run->bring_in || photos[j]->bring_in == run->bring_in)
+          && (photos[i]->bring_in == search->bring_in || photos[j]->bring_in == search->bring_in)
           && may_be_one_moment (photos[i], photos[j]) && look_the_same (&looks[i], &looks[j]))
-        add_pair (run, photos[i], photos[j]);
+        search->found (photos[i], photos[j], search->data);
 }
 
 static int
@@ -118,36 +119,70 @@ by_second (gconstpointer a, gconstpointer b)
 }
 
 static gboolean
-any_is_new (const SwRun *run, SwPhoto *const *photos, guint n)
+any_is_new (const SwLookAlikeSearch *search, SwPhoto *const *photos, guint n)
 {
   for (guint i = 0; i < n; i++)
-    if (photos[i]->bring_in == run->bring_in)
+    if (photos[i]->bring_in == search->bring_in)
       return TRUE;
   return FALSE;
+}
+
+gboolean
+sw_look_alikes_find (const GPtrArray *photos, const SwLookAlikeSearch *search)
+{
+  g_autoptr (GPtrArray) timed = g_ptr_array_new ();
+  Walk walk = { search, 0 };
+
+  for (guint i = 0; i < photos->len; i++)
+    if (has_moment (photos->pdata[i]))
+      g_ptr_array_add (timed, photos->pdata[i]);
+  g_ptr_array_sort (timed, by_second);
+  for (guint i = 0, end; i < timed->len; i = end)
+    {
+      SwPhoto **same = (SwPhoto **)timed->pdata + i;
+      guint n;
+
+      for (end = i + 1; end < timed->len
+                        && ((SwPhoto *)timed->pdata[end])->clock_us / SW_US_PER_SECOND
+                               == same[0]->clock_us / SW_US_PER_SECOND;
+           end++)
+        continue;
+      n = end - i;
+      if (n < 2 || n > MAX_OF_ONE_SECOND || !any_is_new (search, same, n))
+        continue;
+      if (g_cancellable_is_cancelled (search->cancellable)
+          || (search->most > 0 && walk.looked_at + n > search->most))
+        return FALSE;
+      compare_second (&walk, same, n);
+    }
+  return TRUE;
+}
+
+/* --- for a bring-in --- */
+
+static void
+add_pair (const SwPhoto *a, const SwPhoto *b, gpointer data)
+{
+  SwRun *run = data;
+  SwLookAlike pair = { MIN (a->id, b->id), MAX (a->id, b->id) };
+  SwBringInPair *files = g_new0 (SwBringInPair, 1);
+
+  g_array_append_val (run->pairs, pair);
+  files->a = g_strdup (a->id < b->id ? a->file : b->file);
+  files->b = g_strdup (a->id < b->id ? b->file : a->file);
+  g_ptr_array_add (run->report->look_alikes, files);
 }
 
 void
 sw_run_compare (SwRun *run)
 {
-  g_autoptr (GPtrArray) timed = g_ptr_array_new ();
   g_autoptr (SwDecoder) decoder = sw_decoder_new (run->options->program, 1);
+  SwLookAlikeSearch search = { .folder = run->catalogue,
+                               .decoder = decoder,
+                               .cancellable = run->cancellable,
+                               .bring_in = run->bring_in,
+                               .found = add_pair,
+                               .data = run };
 
-  for (guint i = 0; i < run->shown->len; i++)
-    if (has_moment (run->shown->pdata[i]))
-      g_ptr_array_add (timed, run->shown->pdata[i]);
-  g_ptr_array_sort (timed, by_second);
-  for (guint i = 0, end; i < timed->len; i = end)
-    {
-      SwPhoto **photos = (SwPhoto **)timed->pdata;
-
-      for (end = i + 1;
-           end < timed->len
-           && photos[end]->clock_us / SW_US_PER_SECOND == photos[i]->clock_us / SW_US_PER_SECOND;
-           end++)
-        continue;
-      if (g_cancellable_is_cancelled (run->cancellable))
-        return;
-      if (end - i >= 2 && end - i <= MAX_OF_ONE_SECOND && any_is_new (run, photos + i, end - i))
-        compare_second (run, decoder, photos + i, end - i);
-    }
+  sw_look_alikes_find (run->shown, &search);
 }

@@ -403,6 +403,18 @@ sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_t
     remark (meta, "The time is weak: it is the file's own, for there is none in it.");
 }
 
+SwInstant
+sw_photo_meta_instant (const SwPhotoMeta *meta, const SwZone *zone, SwCivilKind *out_kind)
+{
+  SwCivilKind kind = SW_CIVIL_PLAIN;
+  SwInstant instant = meta->has_offset ? sw_civil_at_offset (meta->clock, meta->offset_s)
+                                       : sw_civil_to_instant (meta->clock, zone, &kind);
+
+  /* the file's own time is an instant: it has no such doubt */
+  *out_kind = meta->time_source == SW_TIME_FILE ? SW_CIVIL_PLAIN : kind;
+  return instant;
+}
+
 void
 sw_photo_meta_clear (SwPhotoMeta *meta)
 {

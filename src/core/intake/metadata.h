@@ -56,6 +56,11 @@ void sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwP
 void sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_time,
                                 const SwZone *zone, SwInstant now);
 
+/* When that was, once the time is settled: by the written offset, else by the zone. *out_kind says
+ * whether the zone left it in doubt. */
+SwInstant sw_photo_meta_instant (const SwPhotoMeta *meta, const SwZone *zone,
+                                 SwCivilKind *out_kind);
+
 void sw_photo_meta_clear (SwPhotoMeta *meta);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwPhotoMeta, sw_photo_meta_clear)
 

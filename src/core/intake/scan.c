@@ -128,6 +128,8 @@ look_at_file (Walk *walk, const char *path, const char *key)
   ssize_t n = -1;
   int errsv;
 
+  if (walk->scan->seen != NULL)
+    g_atomic_int_inc (walk->scan->seen);
   if (fd >= 0 && fstat (fd, &st) == 0 && S_ISREG (st.st_mode))
     do
       n = pread (fd, head, sizeof head, 0);

@@ -34,6 +34,7 @@ typedef struct
   GPtrArray *remarked;   /* of SwScanRemark: links, pipes, devices, folders that cannot be read */
   GPtrArray *not_photos; /* of char *: other files */
   guint64 bytes;         /* of 'files' */
+  int *seen;             /* counts files of any kind, atomic; not owned, may be NULL */
 } SwScan;
 
 SwScan *sw_scan_new (void);
