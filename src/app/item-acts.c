@@ -7,6 +7,7 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/steps.h"
 #include "core/match/pairing.h"
+#include "core/match/sorting.h"
 #include "core/trade/book.h"
 
 #include <string.h>
@@ -310,8 +311,7 @@ sw_act_photos_open (SwStore *store, const gint64 *photos, guint n, gint64 trip)
 
 typedef struct
 {
-  gint64 trip;
-  int position; /* 0: all sure ones */
+  gint64 trip, stop; /* stop 0: all sure ones */
 } Accept;
 
 static gboolean
@@ -325,18 +325,18 @@ accept_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Accept *self = data;
 
-  if (self->position != 0)
-    return sw_pairing_accept_stop (catalogue, self->trip, self->position, NULL, error);
-  return sw_pairing_accept (catalogue, self->trip, SW_BAND_SURE, NULL, error);
+  if (self->stop != 0)
+    return sw_sorting_accept (catalogue, self->trip, self->stop, NULL, error);
+  return sw_sorting_accept_band (catalogue, self->trip, SW_BAND_SURE, NULL, error);
 }
 
 static void
-accept_send (SwStore *store, SwActFunc run, gint64 trip, int position)
+accept_send (SwStore *store, SwActFunc run, gint64 trip, gint64 stop)
 {
   Accept *self = g_new0 (Accept, 1);
 
   self->trip = trip;
-  self->position = position;
+  self->stop = stop;
   sw_store_act (store, run, self, g_free, NULL, NULL);
 }
 
@@ -347,9 +347,9 @@ sw_act_propose (SwStore *store, gint64 trip)
 }
 
 void
-sw_act_accept_stop (SwStore *store, gint64 trip, int position)
+sw_act_accept_stop (SwStore *store, gint64 trip, gint64 stop)
 {
-  accept_send (store, accept_run, trip, position);
+  accept_send (store, accept_run, trip, stop);
 }
 
 void

@@ -33,7 +33,7 @@ void sw_act_photos_open (SwStore *store, const gint64 *photos, guint n, gint64 t
 
 /* Proposals of a trip: makes them (again), accepts one by its number, all of the band 'sure'. */
 void sw_act_propose (SwStore *store, gint64 trip);
-void sw_act_accept_stop (SwStore *store, gint64 trip, int position);
+void sw_act_accept_stop (SwStore *store, gint64 trip, gint64 stop);
 void sw_act_accept_sure (SwStore *store, gint64 trip);
 
 /* The box of a place; those drawn inside it move along. */

@@ -351,7 +351,7 @@ on_accept (SwPhotosPage *self)
 
   if (stop == NULL || stop->n_open == 0)
     return;
-  sw_act_accept_stop (self->store, self->trip, stop->position);
+  sw_act_accept_stop (self->store, self->trip, sw_stop_key (stop));
   go_on (self);
 }
 

@@ -10,6 +10,7 @@
 #include "core/catalogue/trips.h"
 #include "core/match/notes.h"
 #include "core/match/pairing.h"
+#include "core/match/sorting.h"
 
 static char *notes_trip;
 static gboolean notes_strict;
@@ -264,7 +265,7 @@ pair_and_accept (SwCatalogue *catalogue, gint64 trip, const SwPairingOptions *op
       || !sw_thumbs_make_missing (options->thumbs, catalogue, trip, NULL, NULL, NULL, NULL, error)
       || !sw_act_begin (&act, catalogue, error)
       || (first = sw_pairing_run (catalogue, trip, &quick, error)) == NULL
-      || !sw_pairing_accept (catalogue, trip, SW_BAND_SURE, NULL, error)
+      || !sw_sorting_accept_band (catalogue, trip, SW_BAND_SURE, NULL, error)
       || (pairing = sw_pairing_run (catalogue, trip, &quick, error)) == NULL
       || !sw_act_commit (&act, sentence, error))
     return NULL;

@@ -67,6 +67,9 @@ gboolean sw_redo (SwCatalogue *catalogue, char **out_sentence, GError **error);
 char *sw_undo_sentence (SwCatalogue *catalogue);
 char *sw_redo_sentence (SwCatalogue *catalogue);
 
+/* The number of the latest act: two reads with the same one saw the same decisions. 0: none yet. */
+gboolean sw_act_latest (SwCatalogue *catalogue, gint64 *out_act, GError **error);
+
 /* History of one subject, newest first. */
 typedef struct
 {

@@ -95,11 +95,11 @@ give_to_item (SwCatalogue *catalogue, gint64 item, gint64 photo, gboolean also, 
 }
 
 static gboolean
-give_to_none (SwCatalogue *catalogue, gint64 photo, GHashTable *lost, guint *changed,
-              GError **error)
+give_to_none (SwCatalogue *catalogue, gint64 photo, const char *kind, GHashTable *lost,
+              guint *changed, GError **error)
 {
   if (!take_from (catalogue, photo, TRUE, 0, lost, error)
-      || !sw_db_run (catalogue, error, SW_STMT_NO_ITEM_PUT, "i", photo))
+      || !sw_db_run (catalogue, error, SW_STMT_NO_ITEM_PUT, "it", photo, kind))
     return FALSE;
   *changed += sw_db_changes (catalogue) > 0;
   return TRUE;
@@ -131,14 +131,14 @@ photos_phrase (const gint64 *photos, gsize n)
 }
 
 static gboolean
-assign_all (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize n, gboolean also,
-            GHashTable *lost, guint *changed, GError **error)
+assign_all (SwCatalogue *catalogue, gint64 item, const char *kind, const gint64 *photos, gsize n,
+            gboolean also, GHashTable *lost, guint *changed, GError **error)
 {
   for (gsize i = 0; i < n; i++)
     {
       gboolean ok
           = check_photo (catalogue, photos[i], error)
-            && (item == 0 ? give_to_none (catalogue, photos[i], lost, changed, error)
+            && (item == 0 ? give_to_none (catalogue, photos[i], kind, lost, changed, error)
                           : give_to_item (catalogue, item, photos[i], also, lost, changed, error));
       if (!ok)
         return FALSE;
@@ -146,9 +146,9 @@ assign_all (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize n, 
   return TRUE;
 }
 
-gboolean
-sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize n, gboolean also,
-                GError **error)
+static gboolean
+assign (SwCatalogue *catalogue, gint64 item, const char *kind, const gint64 *photos, gsize n,
+        gboolean also, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!sw_act_begin (&act, catalogue, error))
@@ -158,7 +158,7 @@ sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize
     return FALSE;
   g_autoptr (GHashTable) lost = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
   guint changed = 0;
-  if (!assign_all (catalogue, item, photos, n, also, lost, &changed, error))
+  if (!assign_all (catalogue, item, kind, photos, n, also, lost, &changed, error))
     return FALSE;
   if (changed == 0 && g_hash_table_size (lost) == 0)
     return TRUE;
@@ -170,6 +170,23 @@ sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize
   return sw_act_tell (&act, item != 0 ? SW_SUBJECT_ITEM : SW_SUBJECT_PHOTO,
                       item != 0 ? item : photos[0], "item.photos", NULL, sentence, error)
          && tell_losers (catalogue, &act, lost, error) && sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize n, gboolean also,
+                GError **error)
+{
+  return assign (catalogue, item, "", photos, n, also, error);
+}
+
+gboolean
+sw_item_assign_none (SwCatalogue *catalogue, const gint64 *photos, gsize n, const char *kind,
+                     GError **error)
+{
+  static const char *const kinds[] = { "", "building", "paper", "receipt", "mistake", NULL };
+
+  g_return_val_if_fail (kind == NULL || g_strv_contains (kinds, kind), FALSE);
+  return assign (catalogue, 0, kind != NULL ? kind : "", photos, n, FALSE, error);
 }
 
 gboolean

@@ -101,6 +101,10 @@ gboolean sw_item_change (SwCatalogue *catalogue, gint64 number, const SwItemChan
  * it open again. */
 gboolean sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *photos, gsize n,
                          gboolean also, GError **error);
+/* The photos show no item; kind says what they show: building, paper, receipt, mistake, or "" (NULL
+ * too). A photo said so before takes the new kind. */
+gboolean sw_item_assign_none (SwCatalogue *catalogue, const gint64 *photos, gsize n,
+                              const char *kind, GError **error);
 gboolean sw_item_unassign (SwCatalogue *catalogue, const gint64 *photos, gsize n, GError **error);
 /* GArray of gint64 photo numbers by position. Transfer full. */
 GArray *sw_item_photos (SwCatalogue *catalogue, gint64 item, GError **error);

@@ -11,6 +11,7 @@ sw_stop_record_new (void)
   SwStopRecord *stop = g_new0 (SwStopRecord, 1);
 
   stop->photos = g_array_new (FALSE, FALSE, sizeof (gint64));
+  stop->decided = g_array_new (FALSE, FALSE, sizeof (gint64));
   return stop;
 }
 
@@ -23,14 +24,76 @@ sw_stop_record_free (SwStopRecord *stop)
   g_free (stop->place_path);
   g_free (stop->band);
   g_free (stop->reason);
+  g_free (stop->decided_name);
+  g_free (stop->no_item_kind);
   g_array_unref (stop->photos);
+  g_array_unref (stop->decided);
   g_free (stop);
 }
 
-static gboolean
-read_stops (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error)
+gint64
+sw_stop_key (const SwStopRecord *stop)
+{
+  return g_array_index (stop->photos, gint64, 0);
+}
+
+/* The key stands in as the only photo until the photos are read. */
+static gpointer
+stop_from_row (const SwUse *use)
+{
+  SwStopRecord *stop = sw_stop_record_new ();
+  gint64 first = sw_col_int (use, 0);
+
+  g_array_append_val (stop->photos, first);
+  stop->timed = !sw_col_is_null (use, 1);
+  stop->start_us = stop->timed ? sw_col_int (use, 1) : 0;
+  stop->item = sw_col_int (use, 2);
+  stop->is_new = sw_col_int (use, 3) != 0;
+  stop->name = sw_col_text (use, 4);
+  stop->place = sw_col_int (use, 5);
+  stop->place_path = sw_col_text (use, 6);
+  stop->probability = sw_col_double (use, 7);
+  stop->band = sw_col_text (use, 8);
+  stop->reason = sw_col_text (use, 9);
+  return stop;
+}
+
+static GPtrArray *
+read_stops (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_STOP_LIST, "i", trip);
+
+  return sw_db_collect (catalogue, &use, stop_from_row, (GDestroyNotify)sw_stop_record_free, error);
+}
+
+static void
+add_photo (SwStopRecord *stop, const SwUse *use)
+{
+  gint64 photo = sw_col_int (use, 1), decided = SW_STOP_OPEN;
+
+  if (!sw_col_is_null (use, 2))
+    {
+      decided = sw_col_int (use, 2);
+      if (stop->decided_name == NULL)
+        stop->decided_name = sw_col_text (use, 3);
+    }
+  else if (!sw_col_is_null (use, 4))
+    {
+      decided = SW_STOP_NO_ITEM;
+      if (stop->no_item_kind == NULL)
+        stop->no_item_kind = sw_col_text (use, 4);
+    }
+  g_array_append_val (stop->photos, photo);
+  g_array_append_val (stop->decided, decided);
+  stop->n_open += decided == SW_STOP_OPEN;
+}
+
+/* Both lists run in the same order. */
+static gboolean
+read_photos (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_STOP_PHOTO_LIST, "i", trip);
+  guint at = 0;
 
   for (;;)
     {
@@ -41,68 +104,48 @@ read_stops (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **erro
         return FALSE;
       if (!row)
         return TRUE;
-      stop = sw_stop_record_new ();
-      stop->trip = trip;
-      stop->position = (int)sw_col_int (&use, 0);
-      stop->item = sw_col_int (&use, 1);
-      stop->is_new = sw_col_int (&use, 2) != 0;
-      stop->name = sw_col_text (&use, 3);
-      stop->place = sw_col_int (&use, 4);
-      stop->place_path = sw_col_text (&use, 5);
-      stop->probability = sw_col_double (&use, 6);
-      stop->band = sw_col_text (&use, 7);
-      stop->reason = sw_col_text (&use, 8);
-      g_ptr_array_add (stops, stop);
-    }
-}
-
-/* Both lists run by position. */
-static gboolean
-read_photos (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_STOP_PHOTO_LIST, "i", trip);
-  guint at = 0;
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-      gint64 position, photo;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
-      position = sw_col_int (&use, 0);
-      photo = sw_col_int (&use, 1);
-      while (at < stops->len
-             && ((SwStopRecord *)g_ptr_array_index (stops, at))->position < position)
+      while (at < stops->len && sw_stop_key (g_ptr_array_index (stops, at)) != sw_col_int (&use, 0))
         at++;
       if (at >= stops->len)
         return TRUE;
-      SwStopRecord *stop = g_ptr_array_index (stops, at);
-      g_array_append_val (stop->photos, photo);
-      stop->n_open += sw_col_int (&use, 2) != 0;
+      stop = g_ptr_array_index (stops, at);
+      if (stop->decided->len == 0)
+        g_array_set_size (stop->photos, 0);
+      add_photo (stop, &use);
     }
+}
+
+/* A stop all of whose photos went to another trip is none any more. */
+static void
+number_stops (GPtrArray *stops)
+{
+  for (guint k = stops->len; k-- > 0;)
+    if (((SwStopRecord *)g_ptr_array_index (stops, k))->decided->len == 0)
+      g_ptr_array_remove_index (stops, k);
+  for (guint k = 0; k < stops->len; k++)
+    ((SwStopRecord *)g_ptr_array_index (stops, k))->position = (int)k + 1;
 }
 
 GPtrArray *
 sw_proposal_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GPtrArray) stops
-      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_stop_record_free);
+  g_autoptr (GPtrArray) stops = read_stops (catalogue, trip, error);
 
-  if (!read_stops (catalogue, trip, stops, error) || !read_photos (catalogue, trip, stops, error))
+  if (stops == NULL || !read_photos (catalogue, trip, stops, error))
     return NULL;
+  for (guint k = 0; k < stops->len; k++)
+    ((SwStopRecord *)g_ptr_array_index (stops, k))->trip = trip;
+  number_stops (stops);
   return g_steal_pointer (&stops);
 }
 
 static gboolean
 same_stop (const SwStopRecord *a, const SwStopRecord *b)
 {
-  if (a->item != b->item || a->is_new != b->is_new || a->place != b->place
-      || a->probability != b->probability || g_strcmp0 (a->name, b->name) != 0
-      || g_strcmp0 (a->band, b->band) != 0 || g_strcmp0 (a->reason, b->reason) != 0
-      || a->photos->len != b->photos->len)
+  if (a->item != b->item || a->is_new != b->is_new || a->place != b->place || a->timed != b->timed
+      || a->start_us != b->start_us || a->probability != b->probability
+      || g_strcmp0 (a->name, b->name) != 0 || g_strcmp0 (a->band, b->band) != 0
+      || g_strcmp0 (a->reason, b->reason) != 0 || a->photos->len != b->photos->len)
     return FALSE;
   for (guint k = 0; k < a->photos->len; k++)
     if (g_array_index (a->photos, gint64, k) != g_array_index (b->photos, gint64, k))
@@ -111,32 +154,48 @@ same_stop (const SwStopRecord *a, const SwStopRecord *b)
 }
 
 static gboolean
-same_stops (const GPtrArray *a, const GPtrArray *b)
+insert_stop (SwCatalogue *catalogue, gint64 trip, const SwStopRecord *stop, GError **error)
 {
-  if (a->len != b->len)
-    return FALSE;
-  for (guint k = 0; k < a->len; k++)
-    if (!same_stop (g_ptr_array_index (a, k), g_ptr_array_index (b, k)))
-      return FALSE;
-  return TRUE;
-}
+  gint64 first = sw_stop_key (stop);
 
-static gboolean
-insert_stop (SwCatalogue *catalogue, gint64 trip, int position, const SwStopRecord *stop,
-             GError **error)
-{
-  if (!sw_db_run (catalogue, error, SW_STMT_STOP_INSERT, "iiIitIdtt", trip, (gint64)position,
-                  stop->item != 0, stop->item, (gint64)(stop->is_new != FALSE), stop->name,
-                  stop->place != 0, stop->place, stop->probability, stop->band, stop->reason))
+  if (!sw_db_run (catalogue, error, SW_STMT_STOP_INSERT, "iiIIitIdtt", first, trip, stop->timed,
+                  stop->start_us, stop->item != 0, stop->item, (gint64)(stop->is_new != FALSE),
+                  stop->name, stop->place != 0, stop->place, stop->probability, stop->band,
+                  stop->reason))
     return FALSE;
   for (guint k = 0; k < stop->photos->len; k++)
     {
       gint64 photo = g_array_index (stop->photos, gint64, k);
 
-      /* A photo moved to another trip leaves its old stop. */
+      /* A photo moved to another stop, or another trip, leaves its old one. */
       if (!sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_DROP, "i", photo)
-          || !sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_INSERT, "iiii", photo, trip,
-                         (gint64)position, (gint64)k))
+          || !sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_INSERT, "iii", photo, first,
+                         (gint64)k))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* Of the stored ones, those that are not among 'keep' as they stand; leaves in 'keep' those that
+ * are to be written. */
+static gboolean
+drop_others (SwCatalogue *catalogue, const GPtrArray *stored, GHashTable *keep, gboolean *out_any,
+             GError **error)
+{
+  for (guint k = 0; k < stored->len; k++)
+    {
+      const SwStopRecord *old = g_ptr_array_index (stored, k);
+      gint64 first = sw_stop_key (old);
+      const SwStopRecord *now = g_hash_table_lookup (keep, &first);
+
+      if (now != NULL && same_stop (old, now))
+        {
+          g_hash_table_remove (keep, &first);
+          continue;
+        }
+      *out_any = TRUE;
+      if (!sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_CLEAR, "i", first)
+          || !sw_db_run (catalogue, error, SW_STMT_STOP_CLEAR, "i", first))
         return FALSE;
     }
   return TRUE;
@@ -146,36 +205,78 @@ gboolean
 sw_proposal_replace (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, gboolean *out_changed,
                      GError **error)
 {
-  g_autoptr (GPtrArray) stored = sw_proposal_list (catalogue, trip, error);
   g_auto (SwAct) act = SW_ACT_INIT;
+  gboolean any = FALSE;
 
-  if (stored == NULL)
+  if (!sw_act_begin_plain (&act, catalogue, error))
     return FALSE;
-  if (same_stops (stored, stops))
-    {
-      *out_changed = FALSE;
-      return TRUE;
-    }
-  if (!sw_act_begin (&act, catalogue, error)
-      || !sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_CLEAR, "i", trip)
-      || !sw_db_run (catalogue, error, SW_STMT_STOP_CLEAR, "i", trip))
+  g_autoptr (GPtrArray) stored = read_stops (catalogue, trip, error);
+  if (stored == NULL || !read_photos (catalogue, trip, stored, error))
     return FALSE;
+  g_autoptr (GHashTable) fresh = g_hash_table_new (g_int64_hash, g_int64_equal);
   for (guint k = 0; k < stops->len; k++)
-    if (!insert_stop (catalogue, trip, (int)k + 1, g_ptr_array_index (stops, k), error))
-      return FALSE;
-  if (!sw_act_commit (&act, "Stops proposed", error))
+    {
+      SwStopRecord *stop = g_ptr_array_index (stops, k);
+      g_hash_table_insert (fresh, &g_array_index (stop->photos, gint64, 0), stop);
+    }
+  if (!drop_others (catalogue, stored, fresh, &any, error))
     return FALSE;
-  *out_changed = TRUE;
+  any = any || g_hash_table_size (fresh) > 0;
+  for (guint k = 0; k < stops->len; k++)
+    {
+      const SwStopRecord *stop = g_ptr_array_index (stops, k);
+      gint64 first = sw_stop_key (stop);
+
+      if (g_hash_table_contains (fresh, &first) && !insert_stop (catalogue, trip, stop, error))
+        return FALSE;
+    }
+  if (!sw_act_commit (&act, NULL, error))
+    return FALSE;
+  *out_changed = any;
   return TRUE;
 }
 
 gboolean
-sw_proposal_set_item (SwCatalogue *catalogue, gint64 trip, int position, gint64 item,
-                      GError **error)
+sw_proposal_set_item (SwCatalogue *catalogue, gint64 stop, gint64 item, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
 
-  return sw_act_begin (&act, catalogue, error)
-         && sw_db_run (catalogue, error, SW_STMT_STOP_SET_ITEM, "iii", trip, (gint64)position, item)
-         && sw_act_commit (&act, "Stop accepted", error);
+  return sw_act_begin_plain (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_STOP_SET_ITEM, "ii", stop, item)
+         && sw_act_commit (&act, NULL, error);
+}
+
+/* ---- cuts ---- */
+
+gboolean
+sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  if (!(cut == SW_CUT_OPEN
+            ? sw_db_run (catalogue, error, SW_STMT_CUT_DROP, "i", photo)
+            : sw_db_run (catalogue, error, SW_STMT_CUT_PUT, "ii", photo, (gint64)cut)))
+    return FALSE;
+  return sw_act_commit (&act, cut == SW_CUT_JOIN ? "Stops joined" : "Stop cut", error);
+}
+
+GArray *
+sw_cut_list (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GArray) cuts = g_array_new (FALSE, FALSE, sizeof (SwCut));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CUT_LIST, "i", trip);
+
+  for (;;)
+    {
+      gboolean row = FALSE;
+
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&cuts);
+      SwCut cut = { sw_col_int (&use, 0), (SwCutKind)sw_col_int (&use, 1) };
+      g_array_append_val (cuts, cut);
+    }
 }

@@ -11,6 +11,7 @@
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
+#include "core/catalogue/schema-sorting.h"
 
 /* In order, without a hole; the last is what this program writes. */
 static const SwSchemaStep steps[] = {
@@ -20,6 +21,7 @@ static const SwSchemaStep steps[] = {
   { 4, "ALTER TABLE item ADD COLUMN found_place INTEGER REFERENCES place (id);",
     "where an item was found that was brought home since" },
   { 5, SW_SCHEMA_CARDS, "place cards and tags" },
+  { 6, SW_SCHEMA_SORTING, "stops cut and joined by hand" },
 };
 
 const SwSchemaStep *

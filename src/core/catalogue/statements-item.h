@@ -66,7 +66,9 @@
   X (ITEM_PHOTO_DROP, "DELETE FROM item_photo WHERE item = ?1 AND photo = ?2")                     \
   X (ITEM_COVER_DROP, "UPDATE item SET cover = NULL, revision = revision + 1"                      \
                       " WHERE id = ?1 AND cover = ?2")                                             \
-  X (NO_ITEM_PUT, "INSERT OR IGNORE INTO photo_no_item (photo) VALUES (?1)")                       \
+  X (NO_ITEM_PUT, "INSERT INTO photo_no_item (photo, kind) VALUES (?1, ?2)"                        \
+                  " ON CONFLICT (photo) DO UPDATE SET kind = excluded.kind"                        \
+                  " WHERE kind <> excluded.kind")                                                  \
   X (NO_ITEM_DROP, "DELETE FROM photo_no_item WHERE photo = ?1")                                   \
   X (FACT_INSERT, "INSERT INTO fact (item, kind, text, source, by_whom, at_us)"                    \
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                              \

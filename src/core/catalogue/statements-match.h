@@ -11,22 +11,31 @@
                 " coalesce(n.item, 0), p.path, n.what, n.count, n.remark"                          \
                 " FROM field_note n LEFT JOIN place p ON p.id = n.place"                           \
                 " WHERE n.trip = ?1 ORDER BY n.at_us, n.id")                                       \
+  /* an item that an undo took away meanwhile is a new thing again */                             \
   X (STOP_LIST,                                                                                    \
-     "SELECT s.position, coalesce(s.item, 0), s.is_new, coalesce(i.name, s.name),"                 \
-     " coalesce(s.place, 0), p.path, s.probability, s.band, s.reason"                              \
-     " FROM stop s LEFT JOIN item i ON i.id = s.item LEFT JOIN place p ON p.id = s.place"          \
-     " WHERE s.trip = ?1 ORDER BY s.position")                                                     \
+     "SELECT s.first, s.start_us, coalesce(i.id, 0),"                                              \
+     " s.is_new OR (s.item IS NOT NULL AND i.id IS NULL), coalesce(i.name, s.name),"               \
+     " coalesce(p.id, 0), p.path, s.probability, s.band, s.reason"                                 \
+     " FROM walk_stop s LEFT JOIN item i ON i.id = s.item LEFT JOIN place p ON p.id = s.place"     \
+     " WHERE s.trip = ?1 ORDER BY s.start_us IS NULL, s.start_us, s.first")                        \
   X (STOP_PHOTO_LIST,                                                                              \
-     "SELECT position, photo,"                                                                     \
-     " NOT EXISTS (SELECT 1 FROM item_photo ip WHERE ip.photo = s.photo AND ip.also = 0)"          \
-     " AND NOT EXISTS (SELECT 1 FROM photo_no_item n WHERE n.photo = s.photo)"                     \
-     " FROM stop_photo s WHERE trip = ?1 ORDER BY position, place_in_stop")                        \
-  X (STOP_PHOTO_CLEAR, "DELETE FROM stop_photo WHERE trip = ?1")                                   \
-  X (STOP_PHOTO_DROP, "DELETE FROM stop_photo WHERE photo = ?1")                                   \
-  X (STOP_CLEAR, "DELETE FROM stop WHERE trip = ?1")                                               \
+     "SELECT s.first, w.photo, i.id, i.name, n.kind"                                               \
+     " FROM walk_stop s JOIN walk_stop_photo w ON w.stop = s.first"                                \
+     " LEFT JOIN item i ON i.id = (SELECT min(ip.item) FROM item_photo ip"                         \
+     " WHERE ip.photo = w.photo AND ip.also = 0)"                                                  \
+     " LEFT JOIN photo_no_item n ON n.photo = w.photo"                                             \
+     " WHERE s.trip = ?1 ORDER BY s.start_us IS NULL, s.start_us, s.first, w.place_in_stop")       \
+  X (STOP_PHOTO_CLEAR, "DELETE FROM walk_stop_photo WHERE stop = ?1")                              \
+  X (STOP_PHOTO_DROP, "DELETE FROM walk_stop_photo WHERE photo = ?1")                              \
+  X (STOP_CLEAR, "DELETE FROM walk_stop WHERE first = ?1")                                         \
   X (STOP_INSERT,                                                                                  \
-     "INSERT INTO stop (trip, position, item, is_new, name, place, probability, band,"             \
-     " reason) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)")                                       \
-  X (STOP_PHOTO_INSERT, "INSERT INTO stop_photo (photo, trip, position, place_in_stop)"            \
-                        " VALUES (?1, ?2, ?3, ?4)")                                                \
-  X (STOP_SET_ITEM, "UPDATE stop SET item = ?3, is_new = 0 WHERE trip = ?1 AND position = ?2")
+     "INSERT OR REPLACE INTO walk_stop (first, trip, start_us, item, is_new, name, place,"         \
+     " probability, band, reason) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")               \
+  X (STOP_PHOTO_INSERT,                                                                            \
+     "INSERT INTO walk_stop_photo (photo, stop, place_in_stop) VALUES (?1, ?2, ?3)")               \
+  X (STOP_SET_ITEM, "UPDATE walk_stop SET item = ?2, is_new = 0 WHERE first = ?1")                 \
+  X (CUT_PUT, "INSERT INTO photo_cut (photo, cut) VALUES (?1, ?2)"                                 \
+              " ON CONFLICT (photo) DO UPDATE SET cut = excluded.cut WHERE cut <> excluded.cut")   \
+  X (CUT_DROP, "DELETE FROM photo_cut WHERE photo = ?1")                                           \
+  X (CUT_LIST, "SELECT c.photo, c.cut FROM photo_cut c JOIN photo p ON p.id = c.photo"             \
+               " WHERE p.trip = ?1 ORDER BY c.photo")

@@ -20,6 +20,7 @@ typedef struct
   double z;         /* ln of the gap to the next photo in seconds */
   double alike;     /* likelihood ratio of the pictures: same thing against another */
   double join;      /* weight of one stop going on past this photo: cards and tags cut */
+  int cut;          /* what a person said of the gap before this photo; contradictions are 0 */
 } ModelPhoto;
 
 typedef struct

@@ -112,6 +112,28 @@ read_notes (SwModel *model)
   qsort (model->visits, model->n_visits, sizeof (ModelVisit), compare_visits);
 }
 
+/* A joined run has one label; where two decided ones meet in it, what was decided of the photos
+ * goes before the join. */
+static void
+drop_contradictions (SwModel *model)
+{
+  int run = SW_WALK_OPEN;
+
+  for (gsize i = 0; i < model->n; i++)
+    {
+      ModelPhoto *photo = &model->photos[i];
+
+      if (i == 0 || photo->cut != -1
+          || (run != SW_WALK_OPEN && photo->decided != SW_WALK_OPEN && photo->decided != run))
+        {
+          photo->cut = i > 0 && photo->cut == 1 ? 1 : 0;
+          run = SW_WALK_OPEN;
+        }
+      if (photo->decided != SW_WALK_OPEN)
+        run = photo->decided;
+    }
+}
+
 static void
 read_photos (SwModel *model, const SwModelPhoto *photos)
 {
@@ -129,11 +151,19 @@ read_photos (SwModel *model, const SwModelPhoto *photos)
       photo->t_us = photos[i].t_us;
       photo->decided = sw_walk_photo_fixed (source);
       photo->pin = source->place >= 0 ? source->place : -1;
+      photo->cut = source->cut;
+    }
+  drop_contradictions (model);
+  for (gsize i = 0; i < model->n; i++)
+    {
+      ModelPhoto *photo = &model->photos[i];
+
       if (photo->decided != SW_WALK_OPEN)
-        {
-          before = photo->decided;
-          before_us = photo->t_us;
-        }
+        before = photo->decided;
+      /* a join carries the label on however long the gap */
+      if (photo->decided != SW_WALK_OPEN
+          || (photo->cut == -1 && photo[-1].label_before != NO_LABEL))
+        before_us = photo->t_us;
       photo->label_before
           = before != NO_LABEL && photo->t_us - before_us <= window ? before : NO_LABEL;
     }
@@ -141,6 +171,9 @@ read_photos (SwModel *model, const SwModelPhoto *photos)
     {
       ModelPhoto *photo = &model->photos[i];
 
+      if (i + 1 < model->n && photo[1].cut == -1
+          && (photo[1].label_after != NO_LABEL || photo[1].decided != SW_WALK_OPEN))
+        after_us = photo->t_us;
       photo->label_after = after != NO_LABEL && after_us - photo->t_us <= window ? after : NO_LABEL;
       if (photo->decided != SW_WALK_OPEN)
         {
@@ -544,8 +577,26 @@ fill_ends (SwModel *model)
     }
 }
 
+/* Weight of a boundary where a person joined, should no other path be left. */
+#define JOIN_LEAK 1e-9
+
+/* What a person said of the gap goes before all evidence. */
 static void
-fill_steps (SwModel *model)
+obey_cut (SwModel *model, gsize i, double leak)
+{
+  int cut = model->photos[i + 1].cut;
+
+  if (cut == 1)
+    model->stay[i] = 0;
+  if (cut != -1)
+    return;
+  model->stay[i] = 1;
+  for (int k = 0; k < SW_N_STEPS; k++)
+    model->step[i * SW_N_STEPS + (gsize)k] = leak;
+}
+
+static void
+fill_steps (SwModel *model, double leak)
 {
   const SwWalkParams *params = &model->params;
 
@@ -558,6 +609,7 @@ fill_steps (SwModel *model)
       for (int k = 0; k < SW_N_STEPS; k++)
         model->step[i * SW_N_STEPS + (gsize)k]
             = params->boundary * sw_gap_between (params, (SwStep)k, photo->z);
+      obey_cut (model, i, leak);
     }
 }
 
@@ -576,7 +628,7 @@ run_chain (SwModel *model, double beam)
   };
 
   fill_lags (model);
-  fill_steps (model);
+  fill_steps (model, 0);
   fill_ends (model);
   g_clear_pointer (&model->chain, sw_chain_free);
   model->chain = sw_chain_run (&spec);
@@ -585,6 +637,11 @@ run_chain (SwModel *model, double beam)
   if (model->chain == NULL && beam > 0)
     {
       spec.beam = 0;
+      model->chain = sw_chain_run (&spec);
+    }
+  if (model->chain == NULL)
+    {
+      fill_steps (model, JOIN_LEAK);
       model->chain = sw_chain_run (&spec);
     }
   g_assert (model->chain != NULL);

@@ -66,9 +66,8 @@ typedef struct
   GHashTable *next; /* gint64 place -> number */
 } Names;
 
-/* The N of "thing N" and "thing N in Loft", 0 for another name. */
-static int
-neutral_number (const char *name)
+int
+sw_neutral_number (const char *name)
 {
   gint64 number = 0;
   g_auto (GStrv) words = g_strsplit (name, " ", 3);
@@ -96,7 +95,7 @@ names_init (Names *names, const GPtrArray *items)
   for (guint k = 0; k < items->len; k++)
     {
       const SwItem *item = g_ptr_array_index (items, k);
-      int number = neutral_number (item->name);
+      int number = sw_neutral_number (item->name);
 
       if (number == 0)
         continue;
@@ -141,6 +140,8 @@ record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
   const SwPlace *place = stop->place >= 0 ? g_ptr_array_index (walk->places, stop->place) : NULL;
 
   record->is_new = stop->label == SW_LABEL_NEW;
+  record->timed = stop->timed;
+  record->start_us = stop->timed ? stop->first_us : 0;
   record->place = place ? place->id : 0;
   record->place_path = place ? g_strdup (place->path) : NULL;
   record->probability = rounded (stop->probability, 1.0 / 65536);
@@ -195,15 +196,15 @@ store_clock (SwCatalogue *catalogue, gint64 trip, gint64 camera, const SwClockRe
   return sw_camera_clock_put (catalogue, &clock, error);
 }
 
+/* Clocks found and stops can be worked out again: no act, and nothing for undo. */
 static gboolean
 store (SwCatalogue *catalogue, gint64 trip, const SwTripWalk *walk, const SwProposal *proposal,
        GPtrArray *records, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   gboolean changed = FALSE;
-  int sure = 0;
 
-  if (!sw_act_begin (&act, catalogue, error))
+  if (!sw_act_begin_plain (&act, catalogue, error))
     return FALSE;
   for (guint c = 0; c < walk->cameras->len; c++)
     {
@@ -213,15 +214,8 @@ store (SwCatalogue *catalogue, gint64 trip, const SwTripWalk *walk, const SwProp
           && !store_clock (catalogue, trip, camera, &proposal->clocks[c], error))
         return FALSE;
     }
-  for (gsize k = 0; k < proposal->n_stops; k++)
-    sure += proposal->stops[k].band == SW_BAND_SURE;
-  g_autofree char *sentence = g_strdup_printf (
-      "Trip %" G_GINT64_FORMAT " paired: %d stops, %d sure", trip, (int)proposal->n_stops, sure);
   return sw_proposal_replace (catalogue, trip, records, &changed, error)
-         && (!changed
-             || sw_act_tell (&act, SW_SUBJECT_CATALOGUE, trip, "trip.paired", NULL, sentence,
-                             error))
-         && sw_act_commit (&act, sentence, error);
+         && sw_act_commit (&act, NULL, error);
 }
 
 /* --- the answer --- */
@@ -401,233 +395,97 @@ fill_explanation (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *
   return TRUE;
 }
 
+/* --- in three steps --- */
+
+struct _SwPairingDraft
+{
+  gint64 trip, act;
+  SwTripWalk *walk;
+  SwProposal *proposal;
+};
+
+void
+sw_pairing_draft_free (SwPairingDraft *draft)
+{
+  if (draft == NULL)
+    return;
+  g_clear_pointer (&draft->walk, sw_trip_walk_free);
+  g_clear_pointer (&draft->proposal, sw_proposal_free);
+  g_free (draft);
+}
+
+SwPairingDraft *
+sw_pairing_draft_new (SwCatalogue *catalogue, gint64 trip_number, GError **error)
+{
+  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
+  g_autoptr (SwPairingDraft) draft = g_new0 (SwPairingDraft, 1);
+
+  draft->trip = trip_number;
+  if (trip == NULL || !sw_act_latest (catalogue, &draft->act, error)
+      || (draft->walk = sw_trip_walk_load (catalogue, trip_number, error)) == NULL)
+    return NULL;
+  return g_steal_pointer (&draft);
+}
+
+void
+sw_pairing_draft_think (SwPairingDraft *draft)
+{
+  g_return_if_fail (draft->proposal == NULL);
+  draft->proposal = sw_stops_propose (&draft->walk->walk);
+}
+
+gboolean
+sw_pairing_draft_store (SwPairingDraft *draft, SwCatalogue *catalogue, gboolean *out_stored,
+                        GError **error)
+{
+  g_autoptr (GPtrArray) records = NULL;
+  gint64 act = 0;
+
+  g_return_val_if_fail (draft->proposal != NULL, FALSE);
+  if (!sw_act_latest (catalogue, &act, error))
+    return FALSE;
+  *out_stored = act == draft->act && !sw_catalogue_is_read_only (catalogue);
+  if (!*out_stored)
+    return TRUE;
+  records = records_of (draft->walk, draft->proposal);
+  return store (catalogue, draft->trip, draft->walk, draft->proposal, records, error);
+}
+
 SwPairing *
 sw_pairing_run (SwCatalogue *catalogue, gint64 trip_number, const SwPairingOptions *options,
                 GError **error)
 {
-  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
   g_autoptr (SwPairing) pairing = NULL;
-  g_autoptr (SwTripWalk) walk = NULL;
-  g_autoptr (SwProposal) proposal = NULL;
+  g_autoptr (SwPairingDraft) draft = NULL;
   g_autoptr (GPtrArray) records = NULL;
 
-  if (trip == NULL)
-    return NULL;
   if (options != NULL && options->thumbs != NULL && !sw_catalogue_is_read_only (catalogue)
       && !sw_thumbs_make_missing (options->thumbs, catalogue, trip_number, NULL, NULL,
                                   options->cancellable, NULL, error))
     return NULL;
-  if ((walk = sw_trip_walk_load (catalogue, trip_number, error)) == NULL)
+  if ((draft = sw_pairing_draft_new (catalogue, trip_number, error)) == NULL)
     return NULL;
-  proposal = sw_stops_propose (&walk->walk);
-  records = records_of (walk, proposal);
+  sw_pairing_draft_think (draft);
+  records = records_of (draft->walk, draft->proposal);
   pairing = g_new0 (SwPairing, 1);
   pairing->clocks = g_ptr_array_new_with_free_func (clock_free);
   pairing->stops = g_ptr_array_new_with_free_func (stop_free);
-  if (!fill_clocks (pairing, catalogue, walk, proposal, error))
+  if (!fill_clocks (pairing, catalogue, draft->walk, draft->proposal, error))
     return NULL;
-  fill_stops (pairing, walk, proposal, records);
+  fill_stops (pairing, draft->walk, draft->proposal, records);
   pairing->remarks = g_ptr_array_new_with_free_func (remark_free);
-  fill_remarks (pairing, walk);
+  fill_remarks (pairing, draft->walk);
   if (options != NULL && options->explain != 0
-      && !fill_explanation (pairing, walk, proposal, trip_number, options->explain, error))
+      && !fill_explanation (pairing, draft->walk, draft->proposal, trip_number, options->explain,
+                            error))
     return NULL;
   if (!sw_catalogue_is_read_only (catalogue)
-      && !store (catalogue, trip_number, walk, proposal, records, error))
+      && !store (catalogue, trip_number, draft->walk, draft->proposal, records, error))
     return NULL;
   return g_steal_pointer (&pairing);
 }
 
-/* --- accepting --- */
-
-/* The item a new thing becomes; its neutral name is counted on where it was taken meanwhile. */
-static gboolean
-make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 *out_item, GError **error)
-{
-  SwItemNew item = { .trip = stop->trip, .place = stop->place, .neutral = TRUE };
-  g_autofree char *name = g_strdup (stop->name);
-  g_autoptr (SwPlace) place = NULL;
-  gint64 taken = 0;
-
-  if (item.place == 0 && !sw_place_ensure (catalogue, SW_PLACE_UNKNOWN, &item.place, NULL, error))
-    return FALSE;
-  if ((place = sw_place_get (catalogue, item.place, error)) == NULL
-      || !sw_item_in_place (catalogue, item.place, name, &taken, error))
-    return FALSE;
-  for (int number = neutral_number (name) + 1; taken != 0; number++)
-    {
-      g_free (name);
-      name = stop->place != 0 ? g_strdup_printf ("thing %d in %s", number, place->name)
-                              : g_strdup_printf ("thing %d", number);
-      if (!sw_item_in_place (catalogue, item.place, name, &taken, error))
-        return FALSE;
-    }
-  item.name = name;
-  return sw_item_add (catalogue, &item, out_item, error)
-         && sw_proposal_set_item (catalogue, stop->trip, stop->position, *out_item, error);
-}
-
-/* The first tag that the stop's photos show, 0 for none. */
-static gint64
-tag_of (const SwStopRecord *stop, const GPtrArray *signs)
-{
-  for (guint k = 0; k < stop->photos->len; k++)
-    {
-      const SwSign *sign = sw_signs_find (signs, g_array_index (stop->photos, gint64, k));
-
-      if (sign != NULL && sign->tag != 0)
-        return sign->tag;
-    }
-  return 0;
-}
-
-/* The photos show no item; those of a place's card are the place's. */
-static gboolean
-accept_none (SwCatalogue *catalogue, const GArray *open, const GPtrArray *signs, GError **error)
-{
-  for (guint k = 0; k < open->len; k++)
-    {
-      gint64 photo = g_array_index (open, gint64, k);
-      const SwSign *sign = sw_signs_find (signs, photo);
-
-      if (sign != NULL && sign->card && !sw_place_add_photo (catalogue, sign->place, photo, error))
-        return FALSE;
-    }
-  return sw_item_assign (catalogue, 0, (const gint64 *)(void *)open->data, open->len, FALSE, error);
-}
-
-/* A new thing with a tag that was accepted before is that item. */
-static gboolean
-find_or_make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 bearer,
-                   gint64 *out_item, GError **error)
-{
-  if (bearer == 0)
-    return make_item (catalogue, stop, out_item, error);
-  *out_item = bearer;
-  return sw_proposal_set_item (catalogue, stop->trip, stop->position, bearer, error);
-}
-
-static gboolean
-accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
-             const GPtrArray *signs, gint64 *out_item, GError **error)
-{
-  gint64 tag = tag_of (stop, signs), bearer = 0;
-  g_autoptr (GArray) open = g_array_new (FALSE, FALSE, sizeof (gint64));
-  gint64 item = stop->item;
-
-  for (guint k = 0; k < stop->photos->len; k++)
-    {
-      gint64 *photo = &g_array_index (stop->photos, gint64, k);
-
-      if (!g_hash_table_contains (decided, photo))
-        g_array_append_val (open, *photo);
-    }
-  *out_item = item;
-  if (open->len == 0)
-    return TRUE;
-  if (item == 0 && !stop->is_new)
-    return accept_none (catalogue, open, signs, error);
-  if (tag != 0 && !sw_tag_item (catalogue, tag, &bearer, error))
-    return FALSE;
-  if (stop->is_new && !find_or_make_item (catalogue, stop, bearer, &item, error))
-    return FALSE;
-  *out_item = item;
-  if (tag != 0 && bearer == 0 && !sw_tag_set (catalogue, tag, item, error))
-    return FALSE;
-  return sw_item_assign (catalogue, item, (const gint64 *)(void *)open->data, open->len, FALSE,
-                         error);
-}
-
-/* Photos that a person decided, as a set of pointers into shows. */
-static GHashTable *
-decided_photos (GArray *shows)
-{
-  GHashTable *decided = g_hash_table_new (g_int64_hash, g_int64_equal);
-
-  for (guint k = 0; k < shows->len; k++)
-    {
-      SwPhotoShows *row = &g_array_index (shows, SwPhotoShows, k);
-
-      if (!row->also)
-        g_hash_table_add (decided, &row->photo);
-    }
-  return decided;
-}
-
-/* Accepts the stops that are asked for: one by position, or all of a band (position 0). */
-static gboolean
-accept (SwCatalogue *catalogue, gint64 trip_number, int position, const char *band, int *out_stops,
-        gint64 *out_item, GError **error)
-{
-  g_auto (SwAct) act = SW_ACT_INIT;
-  int count = 0;
-
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
-  g_autoptr (GPtrArray) stops = trip ? sw_proposal_list (catalogue, trip_number, error) : NULL;
-  g_autoptr (GArray) shows = stops ? sw_photo_shows_list (catalogue, error) : NULL;
-  g_autoptr (GPtrArray) signs = shows ? sw_signs_load (catalogue, trip_number, error) : NULL;
-  if (signs == NULL)
-    return FALSE;
-  g_autoptr (GHashTable) decided = decided_photos (shows);
-  if (position > (int)stops->len || position < 0)
-    {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "Trip %" G_GINT64_FORMAT " has no stop %d; pair the trip and look again.",
-                   trip_number, position);
-      return FALSE;
-    }
-  for (guint k = 0; k < stops->len; k++)
-    {
-      const SwStopRecord *stop = g_ptr_array_index (stops, k);
-      gboolean wanted
-          = position > 0 ? stop->position == position : g_strcmp0 (stop->band, band) == 0;
-
-      if (!wanted || (position == 0 && stop->n_open == 0))
-        continue;
-      if (!accept_stop (catalogue, stop, decided, signs, out_item, error))
-        return FALSE;
-      count += stop->n_open > 0 && *out_item != 0;
-    }
-  g_autofree char *sentence
-      = position > 0 ? g_strdup_printf ("Stop %d of trip %" G_GINT64_FORMAT " accepted", position,
-                                        trip_number)
-                     : g_strdup_printf ("%d %s stops of trip %" G_GINT64_FORMAT " accepted", count,
-                                        band, trip_number);
-  if (!sw_act_commit (&act, sentence, error))
-    return FALSE;
-  *out_stops = count;
-  return TRUE;
-}
-
-gboolean
-sw_pairing_accept (SwCatalogue *catalogue, gint64 trip, SwBand band, int *out_stops, GError **error)
-{
-  gint64 item = 0;
-  int count = 0;
-
-  if (!accept (catalogue, trip, 0, sw_band_word (band), &count, &item, error))
-    return FALSE;
-  if (out_stops != NULL)
-    *out_stops = count;
-  return TRUE;
-}
-
-gboolean
-sw_pairing_accept_stop (SwCatalogue *catalogue, gint64 trip, int position, gint64 *out_item,
-                        GError **error)
-{
-  gint64 item = 0;
-  int count = 0;
-
-  g_return_val_if_fail (position != 0, FALSE);
-  if (!accept (catalogue, trip, position, NULL, &count, &item, error))
-    return FALSE;
-  if (out_item != NULL)
-    *out_item = item;
-  return TRUE;
-}
+/* --- clocks by hand --- */
 
 gboolean
 sw_clock_set (SwCatalogue *catalogue, const char *camera_text, gint64 trip, const double *shift_s,

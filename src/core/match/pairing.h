@@ -61,22 +61,29 @@ typedef struct
   gint64 explain;            /* a photo whose evidence is wanted, or 0 */
 } SwPairingOptions;
 
-/* Runs the model on the trip and stores clocks found and stops, as one act (none where nothing
- * changed). Changes nothing that a person decided. A read-only catalogue is read and nothing
- * stored. options may be NULL. A trip without photos gives no stops. Errors: NOT_FOUND (trip, photo
- * to explain), those of the database. Transfer full. */
+/* Runs the model on the trip and stores clocks found and stops; what is stored so is nobody's act
+ * and not for undo. Changes nothing that a person decided. A read-only catalogue is read and
+ * nothing stored. options may be NULL. A trip without photos gives no stops. Errors: NOT_FOUND
+ * (trip, photo to explain), those of the database. Transfer full. */
 SwPairing *sw_pairing_run (SwCatalogue *catalogue, gint64 trip, const SwPairingOptions *options,
                            GError **error);
 
-/* Makes stored proposals of that band hold: new things become items with their neutral names,
- * photos that nobody decided go to their items. One act. *out_stops: how many stops were accepted
- * now (may be NULL). */
-gboolean sw_pairing_accept (SwCatalogue *catalogue, gint64 trip, SwBand band, int *out_stops,
-                            GError **error);
-/* The same for one stop by its number. NOT_FOUND where it is not stored. *out_item: the item (0 for
- * none). */
-gboolean sw_pairing_accept_stop (SwCatalogue *catalogue, gint64 trip, int position,
-                                 gint64 *out_item, GError **error);
+/* The same in three steps, so that the thinking need not hold up the catalogue thread: read there,
+ * think on any thread, store there again. */
+typedef struct _SwPairingDraft SwPairingDraft;
+void sw_pairing_draft_free (SwPairingDraft *draft);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPairingDraft, sw_pairing_draft_free)
+/* Errors: NOT_FOUND (the trip), those of the database. Transfer full. */
+SwPairingDraft *sw_pairing_draft_new (SwCatalogue *catalogue, gint64 trip, GError **error);
+/* Once. Touches no catalogue. */
+void sw_pairing_draft_think (SwPairingDraft *draft);
+/* *out_stored FALSE: an act was made meanwhile, so that the draft is out of date and was left; or
+ * the catalogue is read-only. */
+gboolean sw_pairing_draft_store (SwPairingDraft *draft, SwCatalogue *catalogue,
+                                 gboolean *out_stored, GError **error);
+
+/* The N of the neutral names "thing N" and "thing N in Loft", 0 for another name. */
+int sw_neutral_number (const char *name);
 
 /* A person sets the camera's clock shift on the trip, or (shift_s NULL) leaves it to the machine
  * again, which then pairs anew. camera: label or number. Proposals are not made again by setting:

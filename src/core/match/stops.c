@@ -343,6 +343,8 @@ run_chains (SwStopsWork *work)
 static gboolean
 parts_untimed (const SwWalkPhoto *before, const SwWalkPhoto *photo)
 {
+  if (photo->cut != 0)
+    return photo->cut > 0;
   return before->is_card || photo->is_card || (photo->tag != 0 && photo->tag != before->tag);
 }
 
@@ -386,16 +388,19 @@ add_untimed (SwStopsWork *work)
     }
 }
 
+/* As the catalogue lists them. */
 static int
-compare_stops (gconstpointer a, gconstpointer b)
+compare_stops (gconstpointer a, gconstpointer b, gpointer data)
 {
+  const SwWalk *walk = data;
   const SwStop *x = a, *y = b;
+  gint64 first_x = walk->photos[x->photos[0]].id, first_y = walk->photos[y->photos[0]].id;
 
   if (x->timed != y->timed)
     return x->timed ? -1 : 1;
   if (x->first_us != y->first_us)
     return x->first_us < y->first_us ? -1 : 1;
-  return (x->photos[0] > y->photos[0]) - (x->photos[0] < y->photos[0]);
+  return (first_x > first_y) - (first_x < first_y);
 }
 
 /* A new thing lies where the nearer of the stops around it does. */
@@ -465,6 +470,7 @@ goes_by_likeness (const SwStopsWork *work, guint i)
   const SwWalkPhoto *photo = &work->walk->photos[i];
 
   return photo->has_likeness && photo->decided == SW_WALK_OPEN && photo->tag == 0 && !photo->is_card
+         && photo->cut == 0
          && (!work->usable[i] || work->vague[i] || work->proposal->views[i].apart
              || (work->walk->cameras[photo->camera].nameless && !work->alone));
 }
@@ -543,13 +549,51 @@ join_doubles (SwStopsWork *work)
       }
 }
 
+/* What kind of thing the stop was decided as; NO_LABEL where it was not. */
+static int
+decided_label (const SwStop *stop)
+{
+  return stop->decided ? stop->label : NO_LABEL;
+}
+
+/* A stop that a person joined to the one before it, where the chain could not: the two come from
+ * cameras that walk apart. */
+static void
+join_by_hand (SwStopsWork *work)
+{
+  for (guint k = 1; k < work->stops->len; k++)
+    {
+      SwStop *before = &g_array_index (work->stops, SwStop, k - 1);
+      SwStop *stop = &g_array_index (work->stops, SwStop, k);
+      int label = decided_label (stop);
+
+      if (work->walk->photos[stop->photos[0]].cut != -1
+          || (label != NO_LABEL && decided_label (before) != NO_LABEL
+              && label != decided_label (before)))
+        continue;
+      if (label != NO_LABEL && !before->decided)
+        {
+          before->label = label;
+          before->decided = TRUE;
+          before->place = stop->place;
+        }
+      before->photos = g_renew (guint, before->photos, before->n_photos + stop->n_photos);
+      memcpy (before->photos + before->n_photos, stop->photos, stop->n_photos * sizeof (guint));
+      before->n_photos += stop->n_photos;
+      before->last_us = MAX (before->last_us, stop->last_us);
+      g_free (stop->photos);
+      g_array_remove_index (work->stops, k--);
+    }
+}
+
 static void
 finish_stops (SwStopsWork *work)
 {
   SwProposal *proposal = work->proposal;
 
   join_doubles (work);
-  g_array_sort (work->stops, compare_stops);
+  g_array_sort_with_data (work->stops, compare_stops, (gpointer)work->walk);
+  join_by_hand (work);
   proposal->n_stops = work->stops->len;
   proposal->stops = (SwStop *)(void *)g_array_free (g_steal_pointer (&work->stops), FALSE);
   place_new_stops (proposal);

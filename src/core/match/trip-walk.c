@@ -4,6 +4,7 @@
 #include "core/match/trip-walk.h"
 
 #include "core/catalogue/notes.h"
+#include "core/catalogue/proposals.h"
 #include "core/catalogue/tags.h"
 #include "core/intake/decoder.h"
 
@@ -233,11 +234,16 @@ photo_of (const SwTripWalk *walk, const SwPhoto *photo, const SwZone *zone)
   return out;
 }
 
-static void
-fill_photos (SwTripWalk *walk, const SwZone *zone, GHashTable *item_indices)
+static gboolean
+fill_photos (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *item_indices,
+             GError **error)
 {
+  const SwZone *zone = sw_catalogue_zone (catalogue);
+  g_autoptr (GArray) cuts = sw_cut_list (catalogue, trip, error);
   g_autoptr (GHashTable) indices = g_hash_table_new (g_int64_hash, g_int64_equal);
 
+  if (cuts == NULL)
+    return FALSE;
   walk->walk_photos = g_new0 (SwWalkPhoto, walk->photos->len + 1);
   for (guint k = 0; k < walk->photos->len; k++)
     {
@@ -256,6 +262,15 @@ fill_photos (SwTripWalk *walk, const SwZone *zone, GHashTable *item_indices)
         walk->walk_photos[at].decided
             = row->item == 0 ? SW_WALK_NONE : look_up (item_indices, row->item);
     }
+  for (guint k = 0; k < cuts->len; k++)
+    {
+      const SwCut *cut = &g_array_index (cuts, SwCut, k);
+      int at = look_up (indices, cut->photo);
+
+      if (at >= 0)
+        walk->walk_photos[at].cut = (int)cut->cut;
+    }
+  return TRUE;
 }
 
 /* --- cards and tags --- */
@@ -386,10 +401,9 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   fill_places (walk, places);
   fill_items (walk, items, places);
   if (!fill_notes (walk, catalogue, trip, items, places, error)
-      || !fill_cameras (walk, catalogue, trip, error))
-    return NULL;
-  fill_photos (walk, sw_catalogue_zone (catalogue), items);
-  if (!fill_signs (walk, catalogue, items, places, error))
+      || !fill_cameras (walk, catalogue, trip, error)
+      || !fill_photos (walk, catalogue, trip, items, error)
+      || !fill_signs (walk, catalogue, items, places, error))
     return NULL;
   walk->walk.photos = walk->walk_photos;
   walk->walk.n_photos = walk->photos->len;

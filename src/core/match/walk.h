@@ -38,6 +38,8 @@ typedef struct
   gboolean has_likeness;
   guint64 dhash; /* 64-bit difference hash */
   int decided;   /* SW_WALK_OPEN, SW_WALK_NONE or an item */
+  int cut; /* what a person said of the gap before it: -1 one stop goes on, 1 a stop begins, 0
+              nothing */
   int place;     /* where a person or a card put it, or -1 */
   guint card;    /* the photo of the card that 'place' comes from, as its index + 1; 0: no card */
   gboolean is_card; /* is itself the photo of a card: it shows no thing, and is a stop of its own */
