@@ -16,7 +16,7 @@ typedef struct
   const TrueWalk *truth;
   const SwModelPhoto *photos;
   gsize n;
-  gint64 *first, *last; /* of each thing, property time */
+  gint64 *first, *last; /* of each visit, property time */
 } Oracle;
 
 static int
@@ -29,12 +29,13 @@ compare_photos (gconstpointer a, gconstpointer b)
   return (x->photo > y->photo) - (x->photo < y->photo);
 }
 
+/* The first. */
 static int
-thing_of_item (const TrueWalk *truth, int item)
+visit_of_item (const TrueWalk *truth, int item)
 {
   for (gsize i = 0; i < truth->walk.n_photos; i++)
     if (truth->item[i] == item)
-      return truth->thing[i];
+      return truth->visit[i];
   return -1;
 }
 
@@ -54,7 +55,7 @@ count_gap (const Oracle *oracle, const SwWalkParams *params, gsize i, SwWalkCoun
   double z = log (gap_s), share[SW_N_GAPS];
   int from = place_of (oracle->truth, a), to = place_of (oracle->truth, b);
 
-  if (oracle->truth->thing[a] == oracle->truth->thing[b])
+  if (oracle->truth->visit[a] == oracle->truth->visit[b])
     {
       counts->stays++;
       sw_normal_sums_add (&counts->within, z, sw_gap_within_main (params, z));
@@ -73,13 +74,13 @@ count_gap (const Oracle *oracle, const SwWalkParams *params, gsize i, SwWalkCoun
 static void
 count_note (const Oracle *oracle, const SwWalkNote *note, SwWalkCounts *counts)
 {
-  int thing = thing_of_item (oracle->truth, note->item);
+  int visit = visit_of_item (oracle->truth, note->item);
   double before_s, after_s, half_s = (double)note->resolution_us / 2e6;
 
-  if (thing < 0)
+  if (visit < 0)
     return;
-  before_s = (double)(oracle->first[thing] - note->time_us) / 1e6 - half_s;
-  after_s = (double)(note->time_us - oracle->last[thing]) / 1e6 + half_s;
+  before_s = (double)(oracle->first[visit] - note->time_us) / 1e6 - half_s;
+  after_s = (double)(note->time_us - oracle->last[visit]) / 1e6 + half_s;
   if (MAX (before_s, after_s) > LAG_MOST_S)
     counts->lag_count[SW_LAG_OFF]++;
   else if (before_s >= 0 || after_s >= 0)
@@ -107,8 +108,9 @@ true_params (const Oracle *oracle, const SwWalkParams *guess)
       for (gsize i = 0; i + 1 < oracle->n; i++)
         count_gap (oracle, &params, i, &counts);
       for (gsize k = 0; k < truth->walk.n_notes; k++)
-        count_note (oracle, &truth->notes[k], &counts);
-      counts.noted = (double)truth->walk.n_notes;
+        if (truth->notes[k].item >= 0)
+          count_note (oracle, &truth->notes[k], &counts);
+      counts.noted = (double)truth->walk.n_items;
       counts.unnoted = counts.boundaries + 1 - counts.noted;
       counts.unnoted = MAX (counts.unnoted, 0);
       sw_walk_params_learn (&params, &counts);
@@ -144,7 +146,8 @@ proposal_of (const Oracle *oracle, SwModel *model)
       for (gsize i = from->first; i <= from->last; i++)
         {
           stop->photos[i - from->first] = oracle->photos[i].photo;
-          proposal->views[oracle->photos[i].photo].stop = k;
+          proposal->views[oracle->photos[i].photo]
+              = (SwPhotoView){ .stop = k, .timed = TRUE, .t_us = oracle->photos[i].t_us };
           stop->probability += sw_model_label (model, i, from->label) / (double)stop->n_photos;
         }
     }
@@ -162,13 +165,13 @@ oracle_propose (const TrueWalk *truth)
   SwWalkParams params;
 
   for (guint i = 0; i < n; i++)
-    photos[i] = (SwModelPhoto){ i, truth->photos[i].clock_us
-                                       + (gint64)(truth->shift_s[truth->photos[i].camera] * 1e6) };
+    photos[i]
+        = (SwModelPhoto){ i, truth->photos[i].clock_us + (gint64)llrint (truth->lacks_s[i] * 1e6) };
   qsort (photos, n, sizeof (SwModelPhoto), compare_photos);
   for (gsize i = n; i-- > 0;)
-    first[truth->thing[photos[i].photo]] = photos[i].t_us;
+    first[truth->visit[photos[i].photo]] = photos[i].t_us;
   for (gsize i = 0; i < n; i++)
-    last[truth->thing[photos[i].photo]] = photos[i].t_us;
+    last[truth->visit[photos[i].photo]] = photos[i].t_us;
   model = sw_model_new (&truth->walk, photos, n);
   params = true_params (&oracle, sw_model_params (model));
   sw_model_set_params (model, &params);

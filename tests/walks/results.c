@@ -53,7 +53,7 @@ typedef struct
 typedef struct
 {
   gint64 t_us;
-  int thing;
+  int visit;
 } Moment;
 
 static int
@@ -73,13 +73,13 @@ fixed_add (Fixed *fixed, const TrueWalk *truth)
 
   for (gsize i = 0; i < n; i++)
     moments[i] = (Moment){
-      truth->photos[i].clock_us + (gint64)(truth->shift_s[truth->photos[i].camera] * 1e6),
-      truth->thing[i],
+      truth->photos[i].clock_us + (gint64)llrint (truth->lacks_s[i] * 1e6),
+      truth->visit[i],
     };
   qsort (moments, n, sizeof (Moment), compare_moments);
   for (gsize i = 0; i + 1 < n; i++)
     {
-      gboolean truly = moments[i].thing != moments[i + 1].thing;
+      gboolean truly = moments[i].visit != moments[i + 1].visit;
 
       fixed->truly += truly;
       for (gsize k = 0; k < G_N_ELEMENTS (gaps_s); k++)

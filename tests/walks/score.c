@@ -30,6 +30,8 @@ nearest_item (const SwWalk *walk, gint64 t_us)
 
   for (gsize k = 0; k < walk->n_notes; k++)
     {
+      if (walk->notes[k].item < 0)
+        continue;
       gint64 away = ABS (walk->notes[k].time_us + walk->notes[k].resolution_us / 2 - t_us);
 
       if (away < best)
@@ -101,7 +103,7 @@ score_boundaries (Score *score, const TrueWalk *truth, const SwProposal *proposa
     {
       guint a = timed[k].photo, b = timed[k + 1].photo;
       gboolean ours = proposal->views[a].stop != proposal->views[b].stop;
-      gboolean truly = truth->thing[a] != truth->thing[b];
+      gboolean truly = truth->visit[a] != truth->visit[b];
       gboolean fixed = timed[k + 1].t_us - timed[k].t_us > 60 * SW_US_PER_SECOND;
 
       score->ours += ours;
@@ -112,24 +114,47 @@ score_boundaries (Score *score, const TrueWalk *truth, const SwProposal *proposa
     }
 }
 
+/* How far the times that a camera's photos were given lie from the true ones: the mean over each
+ * stretch between two jumps of its clock, the worst of them. */
+static double
+clock_away (const TrueWalk *truth, const SwProposal *proposal, int camera)
+{
+  double worst = 0;
+
+  for (int stretch = 0; stretch < 2; stretch++)
+    {
+      double sum = 0;
+      gsize n = 0;
+
+      for (gsize i = 0; i < truth->walk.n_photos; i++)
+        if (truth->photos[i].camera == camera && truth->stretch[i] == stretch
+            && proposal->views[i].timed)
+          {
+            double put_s = (double)(proposal->views[i].t_us - truth->photos[i].clock_us) / 1e6;
+
+            sum += fabs (put_s - truth->lacks_s[i]);
+            n++;
+          }
+      if (n > 0)
+        worst = MAX (worst, sum / (double)n);
+    }
+  return worst;
+}
+
 void
 score_add (Score *score, const TrueWalk *truth, const SwProposal *proposal)
 {
   g_autofree Timed *timed = g_new0 (Timed, truth->walk.n_photos + 1);
 
   for (guint i = 0; i < truth->walk.n_photos; i++)
-    {
-      double shift_s = proposal->clocks[truth->photos[i].camera].shift_s;
-
-      timed[i] = (Timed){ truth->photos[i].clock_us + (gint64)(shift_s * 1e6), i };
-    }
+    timed[i] = (Timed){ proposal->views[i].t_us, i };
   qsort (timed, truth->walk.n_photos, sizeof (Timed), compare_timed);
   score_photos (score, truth, proposal, timed);
   score_boundaries (score, truth, proposal, timed);
   for (gsize c = 0; c < truth->walk.n_cameras; c++)
     {
       const SwClockResult *clock = &proposal->clocks[c];
-      double away = fabs (clock->shift_s - truth->shift_s[c]);
+      double away = clock_away (truth, proposal, (int)c);
 
       if (!clock->known)
         continue;

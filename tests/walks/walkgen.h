@@ -1,24 +1,34 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Invented walks with a known truth, from a seed: the same seed gives the same walk on every
- * machine. */
+ * machine, with and without notes, pictures, positions, cards, tags and clock faults. No density of
+ * the pairing model is used: what is drawn is not what it expects. */
 #pragma once
 
 #include "core/match/walk.h"
+#include "dice.h"
 
 G_BEGIN_DECLS
 
 typedef struct
 {
   double noted;          /* share of things with a note */
-  int cameras;           /* 1 or more; the second is off by its own shift */
-  int things;            /* on the walk */
-  gboolean clock_faults; /* clocks off by 0, minutes, an hour or a day; else right */
+  int cameras;           /* 1 or more; the first is a phone */
+  int things;            /* on the walk; some are gone back to */
+  int days;              /* 0: one, now and then two */
+  gboolean clock_faults; /* whole hours, days, minutes, drift, now and then a reset; else right */
+  gboolean drift;        /* every clock drifts by seconds to two minutes a day */
+  gboolean reset;        /* the first camera's clock jumps during the walk */
   gboolean note_faults;  /* 4% of notes off by 2 to 15 minutes, 0.3% swapped with a neighbour */
   gboolean pictures;     /* difference hashes: drawn, so they prove little of real pictures */
-  gboolean positions;    /* photos and places have them, photos with an error */
+  gboolean positions;    /* places have them, the phone's photos with an error that wanders */
+  gboolean gps_time;     /* those fixes say when they were made; old ones are old */
+  gboolean cards;        /* a card photographed at most arrivals in a place */
+  gboolean tags;         /* on half of the things */
+  gboolean here_notes;   /* 'I am here now' at most arrivals */
 } WalkKind;
 
-/* A walk and what is true of it. walk's arrays belong to the struct. */
+/* A walk and what is true of it. walk's arrays belong to the struct. Things are counted from 0; a
+ * card, or a view of a whole place, counts as a thing of its own. */
 typedef struct
 {
   SwWalk walk;
@@ -27,24 +37,27 @@ typedef struct
   SwWalkItem *items;
   SwWalkPlace *places;
   SwWalkCamera *cameras;
-  int *thing;      /* of each photo: which stop it was taken in */
-  int *item;       /* of each photo: its item, or -1 where the thing has no note */
-  double *shift_s; /* of each camera: what its clock lacks */
+  /* Of each photo: */
+  int *visit;      /* which stop it was taken in; they grow with time */
+  int *thing;      /* what it shows; a thing gone back to has several visits */
+  int *item;       /* that thing's item, -1 where it has no note, SW_WALK_NONE for a card */
+  int *also;       /* the item of another thing that a wide view shows; -1: none */
+  gboolean *again; /* taken when gone back to its thing */
+  int *place;      /* where it was taken */
+  gint64 *true_us; /* when it was taken, property time */
+  double *lacks_s; /* what its camera's clock lacked just then */
+  int *stretch;    /* which stretch of its camera's clock between jumps, from 0 */
+  gint64 *gps_us;  /* when its fix was made, property time; 0: not said */
+  /* Of each camera, at the walk's first photo: */
+  double *shift_s;
+  gboolean *jumps; /* its clock was reset during the walk */
+  int n_things, n_visits;
+  int *thing_place; /* of each thing */
+  int *thing_item;  /* or -1 */
 } TrueWalk;
 
 TrueWalk *true_walk_new (guint64 seed, const WalkKind *kind);
 void true_walk_free (TrueWalk *walk);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrueWalk, true_walk_free)
-
-/* SplitMix64 (Steele, Lea, Flood 2014, Fast splittable pseudorandom number generators), so that no
- * library decides. */
-typedef struct
-{
-  guint64 state;
-} Dice;
-guint64 dice_next (Dice *dice);
-double dice_uniform (Dice *dice);
-double dice_normal (Dice *dice);
-int dice_range (Dice *dice, int low, int high); /* both inclusive */
 
 G_END_DECLS
