@@ -9,6 +9,8 @@
 #include "core/catalogue/photo-codes.h"
 #include "core/catalogue/photos.h"
 #include "core/intake/decoder.h"
+#include "core/intake/quality.h"
+#include "core/intake/thumbs.h"
 #include "core/match/pairing.h"
 
 /* Looks written at once: a piece stays well under 20 ms. */
@@ -172,10 +174,11 @@ write_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
   for (guint i = 0; i < looks->len; i++)
     {
       const SwLook *look = g_ptr_array_index (looks, i);
-      if (!sw_photo_set_likeness (catalogue, look->photo, look->likeness, look->sharpness,
+      if (!sw_photo_set_likeness (catalogue, look->photo, look->likeness, look->quality.sharpness,
                                   look->width, look->height, error)
           || !sw_photo_codes_put (catalogue, look->photo, SW_CODE_READER_VERSION, look->codes,
-                                  error))
+                                  error)
+          || !sw_photo_quality_put (catalogue, &look->quality, SW_QUALITY_VERSION, error))
         return NULL;
     }
   return GINT_TO_POINTER (sw_act_commit (&act, NULL, error));
@@ -290,21 +293,18 @@ list_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GErr
 {
   const Wish *wish = data;
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, wish->trip, FALSE, error);
-  g_autoptr (GArray) read = sw_photo_codes_read (catalogue, SW_CODE_READER_VERSION, error);
-  g_autoptr (GHashTable) read_set = g_hash_table_new (g_int64_hash, g_int64_equal);
+  g_autoptr (GHashTable) looked = sw_thumbs_looked_at (catalogue, error);
   GArray *numbers;
 
-  if (photos == NULL || read == NULL)
+  if (photos == NULL || looked == NULL)
     return NULL;
-  for (guint i = 0; i < read->len; i++)
-    g_hash_table_add (read_set, &g_array_index (read, gint64, i));
   sw_picture_source_set_photos (wish->source, photos);
   numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   for (guint i = 0; i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
       if (g_strcmp0 (photo->kind, "photo") == 0
-          && (photo->likeness == NULL || !g_hash_table_contains (read_set, &photo->id)))
+          && (photo->likeness == NULL || !g_hash_table_contains (looked, &photo->id)))
         g_array_append_val (numbers, photo->id);
     }
   return numbers;

@@ -149,10 +149,11 @@ sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *can
     return FALSE;
   *out_look = (SwLook){ .photo = photo,
                         .likeness = sw_likeness_pack (picture),
-                        .sharpness = picture->sharpness,
+                        .quality = picture->quality,
                         .width = (int)picture->full_width,
                         .height = (int)picture->full_height,
                         .codes
                         = picture->codes ? g_steal_pointer (&picture->codes) : g_ptr_array_new () };
+  out_look->quality.photo = photo;
   return TRUE;
 }

@@ -7,6 +7,8 @@
 #include <gdk-pixbuf/gdk-pixbuf.h>
 #include <gio/gio.h>
 
+#include "core/catalogue/photo-quality.h"
+
 G_BEGIN_DECLS
 
 typedef struct _SwPictureSource SwPictureSource;
@@ -29,7 +31,7 @@ typedef struct
 {
   gint64 photo;
   GBytes *likeness;
-  double sharpness;
+  SwPhotoQuality quality;
   int width, height;
   GPtrArray *codes; /* SwPhotoCode */
 } SwLook;

@@ -160,6 +160,56 @@ every_format_and_orientation (void **state)
       }
 }
 
+/* Each quarter of the picture by itself, at each turn, against the standard's table: turned once
+ * clockwise, what was bottom left stands top left. */
+static void
+parts_of_a_turned_picture (void **state)
+{
+  Files *f = *state;
+  g_autoptr (SwDecoder) decoder = sw_decoder_new (NULL, 1);
+  static const int once[4] = { 2, 0, 3, 1 };
+
+  for (int o = 1; o <= 8; o++)
+    for (int turn = 0; turn < 4; turn++)
+      for (int corner = 0; corner < 4; corner++)
+        {
+          gboolean swap = (o >= 5) != (turn % 2 == 1);
+          guint w = swap ? 60 : 100, h = swap ? 100 : 60;
+          SwDecodePart part = { o, turn, 100, corner % 2 * w / 2, corner / 2 * h / 2, w / 2, h };
+          g_autoptr (GError) error = NULL;
+          g_autoptr (SwPicture) p = sw_decoder_decode_part (decoder, f->png, &part, NULL, &error);
+          int from = corner;
+
+          assert_no_error (error);
+          assert_i64_equal (p->scaled_width, w);
+          assert_i64_equal (p->scaled_height, h);
+          assert_i64_equal (p->width, w / 2);
+          assert_i64_equal (p->height, h - part.y);
+          assert_i64_equal (p->full_width, swap ? H : W);
+          for (int i = 0; i < turn; i++)
+            from = once[from];
+          assert_i64_equal (quarter_at (g_bytes_get_data (p->rgb, NULL), p->width, w / 4, h / 4),
+                            upright[o][from]);
+        }
+}
+
+static void
+a_part_outside_is_refused (void **state)
+{
+  Files *f = *state;
+  g_autoptr (SwDecoder) decoder = sw_decoder_new (NULL, 1);
+  SwDecodePart outside = { 1, 0, W, W, 0, 10, 10 }, all = { 1, 0, 4 * W, 0, 0, W, H };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwPicture) p = sw_decoder_decode_part (decoder, f->jpeg, &outside, NULL, &error);
+
+  assert_null (p);
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  g_clear_error (&error);
+  p = sw_decoder_decode_part (decoder, f->jpeg, &all, NULL, &error);
+  assert_no_error (error);
+  assert_i64_equal (p->width, W); /* never enlarged */
+}
+
 /* Written by libheif's own tool, in a process of its own (its encoder leaks). FALSE where this
  * machine has none. */
 static gboolean
@@ -374,6 +424,8 @@ main (int argc, char **argv)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (every_format_and_orientation),
+    cmocka_unit_test (parts_of_a_turned_picture),
+    cmocka_unit_test (a_part_outside_is_refused),
     cmocka_unit_test (heic_ignores_the_exif_turn),
     cmocka_unit_test (likeness_survives_formats_and_sizes),
     cmocka_unit_test (bad_pictures_cost_one_picture),

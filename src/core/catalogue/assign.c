@@ -7,22 +7,6 @@
 #include "core/catalogue/items.h"
 #include "core/catalogue/photos.h"
 
-static GArray *
-ids_of (SwCatalogue *catalogue, SwUse *use, GError **error)
-{
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&ids);
-      gint64 id = sw_col_int (use, 0);
-      g_array_append_val (ids, id);
-    }
-}
-
 /* Items that show the photo: all of them, or those but 'item' for which it is more than a wide
  * view. */
 static GArray *
@@ -31,10 +15,10 @@ owners_of (SwCatalogue *catalogue, gint64 photo, gboolean all, gint64 item, GErr
   if (all)
     {
       g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_PHOTO_OWNERS_ALL, "i", photo);
-      return ids_of (catalogue, &use, error);
+      return sw_db_collect_ids (catalogue, &use, error);
     }
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_PHOTO_OWNERS, "ii", photo, item);
-  return ids_of (catalogue, &use, error);
+  return sw_db_collect_ids (catalogue, &use, error);
 }
 
 /* Counts per item what it gains or loses, so that each gets one event whatever the number of
@@ -217,5 +201,5 @@ GArray *
 sw_item_photos (SwCatalogue *catalogue, gint64 item, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_PHOTOS, "i", item);
-  return ids_of (catalogue, &use, error);
+  return sw_db_collect_ids (catalogue, &use, error);
 }

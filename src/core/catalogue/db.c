@@ -351,6 +351,24 @@ sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make, GDestroyNotif
   return NULL;
 }
 
+GArray *
+sw_db_collect_ids (SwCatalogue *catalogue, SwUse *use, GError **error)
+{
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
+  gboolean row = FALSE;
+
+  while (sw_db_step (catalogue, use, &row, error))
+    {
+      gint64 id;
+
+      if (!row)
+        return g_steal_pointer (&ids);
+      id = sw_col_int (use, 0);
+      g_array_append_val (ids, id);
+    }
+  return NULL;
+}
+
 gint64
 sw_col_int (const SwUse *use, int column)
 {

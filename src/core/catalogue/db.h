@@ -46,6 +46,10 @@ typedef gpointer (*SwRowFunc) (const SwUse *use);
 GPtrArray *sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make,
                           GDestroyNotify destroy, GError **error);
 
+/* Steps to the end and collects the first column: GArray of gint64, transfer full; NULL on an
+ * error. */
+GArray *sw_db_collect_ids (SwCatalogue *catalogue, SwUse *use, GError **error);
+
 /* Columns of the current row. Text: transfer full (NULL for SQL NULL). */
 gint64 sw_col_int (const SwUse *use, int column);
 double sw_col_double (const SwUse *use, int column);

@@ -38,9 +38,9 @@ typedef struct
   gboolean has_hold;
   SwDay hold_until;
   char *hold_for;
-  gint64 cover; /* photo, 0: the first of its photos */
+  gint64 cover; /* photo chosen by a person; 0: the one proposed */
   int n_photos;
-  gint64 first_photo; /* the cover, else the first by position; 0: none */
+  gint64 first_photo; /* the cover, else the one proposed (photo-quality.h); 0: none */
   gint64 revision;
 } SwItem;
 void sw_item_free (SwItem *item);

@@ -57,20 +57,9 @@ sw_photo_codes_put (SwCatalogue *catalogue, gint64 photo, int reader, const GPtr
 GArray *
 sw_photo_codes_read (SwCatalogue *catalogue, int reader, GError **error)
 {
-  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CODE_READ_LIST, "i", (gint64)reader);
-  gboolean row = FALSE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      gint64 photo;
-
-      if (!row)
-        return g_steal_pointer (&photos);
-      photo = sw_col_int (&use, 0);
-      g_array_append_val (photos, photo);
-    }
-  return NULL;
+  return sw_db_collect_ids (catalogue, &use, error);
 }
 
 GPtrArray *

@@ -72,6 +72,7 @@ photo_from_row (const SwUse *use)
   photo->likeness = sw_col_is_null (use, 23) ? NULL : sw_col_blob (use, 23);
   photo->sharpness = sw_col_double (use, 24);
   photo->aside = sw_col_int (use, 25) != 0;
+  photo->turn = (int)sw_col_int (use, 26);
   return photo;
 }
 

@@ -29,6 +29,7 @@ typedef struct
   gboolean has_gps_time;
   gint64 gps_us;
   int orientation, width, height; /* width 0: unknown */
+  int turn; /* quarters clockwise that a person turned it further; read only (photo-quality.h) */
   char *remark;
   GBytes *likeness; /* NULL: not looked at yet */
   double sharpness;

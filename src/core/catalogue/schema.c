@@ -9,6 +9,7 @@
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-cards.h"
 #include "core/catalogue/schema-foundation.h"
+#include "core/catalogue/schema-look.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
 #include "core/catalogue/schema-sorting.h"
@@ -22,6 +23,7 @@ static const SwSchemaStep steps[] = {
     "where an item was found that was brought home since" },
   { 5, SW_SCHEMA_CARDS, "place cards and tags" },
   { 6, SW_SCHEMA_SORTING, "stops cut and joined by hand" },
+  { 7, SW_SCHEMA_LOOK, "turned photos, and which are blurred or dark" },
 };
 
 const SwSchemaStep *

@@ -3,17 +3,24 @@
  * statements.h. */
 #pragma once
 
-/* Photos set aside do not count. The first photo is the cover, else the first by position, wide
- * ones last. */
+/* Photos set aside do not count. The first photo is the cover a person chose, else the one that the
+ * rule of photo-quality.h proposes: a photo not measured counts as unmarked and well in focus. */
+#define SW_ITEM_COVER_PROPOSED                                                                     \
+  "(SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo AND p.aside = 0"            \
+  " LEFT JOIN photo_quality q ON q.photo = ip.photo WHERE ip.item = i.id"                          \
+  " ORDER BY ip.also, coalesce(q.marks, 0) <> 0, CASE WHEN q.marks <> 0 THEN -q.focus END,"        \
+  " coalesce(q.focus * 3 < (SELECT max(b.focus) FROM item_photo ib"                                \
+  "   JOIN photo_quality b ON b.photo = ib.photo"                                                  \
+  "   WHERE ib.item = ip.item AND ib.also = 0 AND b.marks = 0), 0),"                               \
+  " ip.position, ip.photo LIMIT 1)"
+
 #define SW_ITEM_COLUMNS                                                                            \
   "SELECT i.id, i.name, i.neutral, i.place, coalesce(i.trip, 0), pl.path, i.state, i.count,"       \
   " i.asking, i.mass_ug, i.mass_source, coalesce(i.origin, 0), i.claim, i.claim_by,"               \
   " i.never_offer, i.hold_until, i.hold_for, coalesce(i.cover, 0),"                                \
   " (SELECT count(*) FROM item_photo ip JOIN photo p ON p.id = ip.photo AND p.aside = 0"           \
   "   WHERE ip.item = i.id),"                                                                      \
-  " coalesce(i.cover,"                                                                             \
-  "  (SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo AND p.aside = 0"          \
-  "    WHERE ip.item = i.id ORDER BY ip.also, ip.position, ip.photo LIMIT 1), 0),"                 \
+  " coalesce(i.cover, " SW_ITEM_COVER_PROPOSED ", 0),"                                             \
   " i.revision"                                                                                    \
   " FROM item i JOIN place pl ON pl.id = i.place "
 

@@ -7,7 +7,7 @@
   " coalesce(p.camera, 0), coalesce(p.companion_of, 0), p.bring_in, c.label, p.clock_us,"          \
   " p.zone_offset_s, p.time_source, p.latitude, p.longitude, coalesce(p.position_error_m, 0),"     \
   " p.gps_us, p.orientation, coalesce(p.width, 0), coalesce(p.height, 0), p.remark, p.likeness,"   \
-  " coalesce(p.sharpness, 0), p.aside"                                                             \
+  " coalesce(p.sharpness, 0), p.aside, p.turn"                                                           \
   " FROM photo p LEFT JOIN camera c ON c.id = p.camera "
 
 #define SW_CAMERA_COLUMNS "SELECT id, make, model, serial, label FROM camera "

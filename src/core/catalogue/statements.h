@@ -8,6 +8,7 @@
 #include "core/catalogue/statements-cards.h"
 #include "core/catalogue/statements-check.h"
 #include "core/catalogue/statements-item.h"
+#include "core/catalogue/statements-look.h"
 #include "core/catalogue/statements-match.h"
 #include "core/catalogue/statements-money.h"
 #include "core/catalogue/statements-photo.h"
@@ -21,6 +22,7 @@
   SW_CARDS_STATEMENTS (X)                                                                          \
   SW_CHECK_STATEMENTS (X)                                                                          \
   SW_ITEM_STATEMENTS (X)                                                                           \
+  SW_LOOK_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \
   SW_MONEY_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \

@@ -16,6 +16,7 @@
 
 #include "core/intake/code-reader.h"
 #include "core/intake/decode-formats.h"
+#include "core/intake/quality.h"
 
 #define CPU_SECONDS_A_PICTURE 40
 #define MEMORY_LIMIT (G_GUINT64_CONSTANT (3) << 30)
@@ -102,29 +103,64 @@ send_all (int fd, const void *data, gsize n)
   return TRUE;
 }
 
-/* Scaled, upright, measured. */
+/* What is measured of a picture for later comparing. */
 static void
-finish (const SwDecodeRequest *request, SwPixels *decoded, SwDecodeReply *reply, SwPixels *out)
+measure (const SwPixels *picture, SwDecodeReply *reply)
 {
-  int orientation = request->kind == SW_FILE_HEIF ? 1 : (int)request->orientation;
   g_auto (SwPixels) small = { 0 };
   guint w, h;
 
-  sw_pixels_fit (decoded->width, decoded->height, request->max_side, &w, &h);
-  small = sw_pixels_shrink (decoded, w, h);
-  *out = sw_pixels_upright (&small, orientation);
-  if (orientation >= 5 && orientation <= 8)
+  reply->dhash = sw_pixels_dhash (picture);
+  sw_pixels_grid (picture, reply->grid);
+  sw_pixels_fit (picture->width, picture->height, SW_QUALITY_SIDE, &w, &h);
+  if (w == picture->width && h == picture->height)
     {
-      guint32 swap = reply->full_width;
+      sw_quality_measure (picture, &reply->quality);
+      return;
+    }
+  small = sw_pixels_shrink (picture, w, h);
+  sw_quality_measure (&small, &reply->quality);
+}
+
+/* Scaled, upright; measured, or cut to the part that is wanted. */
+static gboolean
+finish (const SwDecodeRequest *request, SwPixels *decoded, SwDecodeReply *reply, SwPixels *out)
+{
+  int orientation = request->kind == SW_FILE_HEIF ? 1 : (int)request->orientation;
+  gboolean swap;
+  guint w, h;
+
+  orientation = sw_orientation_turned (orientation, (int)request->turn);
+  swap = orientation >= 5;
+  if (MAX (decoded->width, decoded->height) > request->max_side)
+    {
+      SwPixels small;
+      sw_pixels_fit (decoded->width, decoded->height, request->max_side, &w, &h);
+      small = sw_pixels_shrink (decoded, w, h);
+      sw_pixels_clear (decoded);
+      *decoded = small;
+    }
+  if (swap)
+    {
+      guint32 width = reply->full_width;
 
       reply->full_width = reply->full_height;
-      reply->full_height = swap;
+      reply->full_height = width;
     }
+  reply->scaled_width = swap ? decoded->height : decoded->width;
+  reply->scaled_height = swap ? decoded->width : decoded->height;
+  if (!request->want_part)
+    *out = sw_pixels_upright (decoded, orientation);
+  else if (request->x < reply->scaled_width && request->y < reply->scaled_height)
+    *out = sw_pixels_upright_part (decoded, orientation, request->x, request->y, request->width,
+                                   request->height);
+  else
+    return FALSE;
   reply->width = out->width;
   reply->height = out->height;
-  reply->dhash = sw_pixels_dhash (out);
-  reply->sharpness = sw_pixels_sharpness (out);
-  sw_pixels_grid (out, reply->grid);
+  if (!request->want_part)
+    measure (out, reply);
+  return TRUE;
 }
 
 static void
@@ -149,7 +185,8 @@ decode (const SwDecodeRequest *request, int fd, SwDecodeReply *reply, SwPixels *
     return;
   if (request->want_codes)
     reply->n_codes = sw_code_reader_read (&decoded, reply->codes);
-  finish (request, &decoded, reply, out);
+  if (!finish (request, &decoded, reply, out))
+    reply->status = SW_DECODE_BAD;
 }
 
 int

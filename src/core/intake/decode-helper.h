@@ -5,6 +5,8 @@
 
 #include <glib.h>
 
+#include "core/catalogue/photo-quality.h"
+
 G_BEGIN_DECLS
 
 /* The whole life of `shedwalk --decode`: serves requests on the socket fd_in (fd_out may be the
@@ -20,7 +22,7 @@ int sw_decode_helper_main (int fd_in, int fd_out);
 #define SW_DECODE_CODES 8
 #define SW_DECODE_CODE_MAX 64
 
-#define SW_DECODE_MAGIC 0x53574432u /* "SWD2" */
+#define SW_DECODE_MAGIC 0x53574433u /* "SWD3" */
 
 /* One message, with the file's descriptor beside it (SCM_RIGHTS). */
 typedef struct
@@ -28,8 +30,10 @@ typedef struct
   guint32 magic;
   guint32 kind; /* SwFileKind */
   guint32 max_side;
-  guint32 orientation;
-  guint32 want_codes; /* 1: look for QR codes too, on a larger picture where there is one */
+  guint32 orientation, turn; /* Exif value; quarter turns clockwise on top */
+  guint32 want_codes;        /* 1: look for QR codes too, on a larger picture where there is one */
+  guint32 want_part; /* 1: only the part below of the scaled upright picture, and no measures */
+  guint32 x, y, width, height;
 } SwDecodeRequest;
 
 typedef struct
@@ -51,8 +55,9 @@ typedef struct
   guint32 magic;
   guint32 status;
   guint32 width, height, full_width, full_height;
+  guint32 scaled_width, scaled_height; /* of what the part was cut from */
   guint64 dhash;
-  double sharpness;
+  SwPhotoQuality quality; /* without 'photo' and 'marks' */
   guint8 grid[64];
   guint32 n_codes;
   SwDecodeCode codes[SW_DECODE_CODES];

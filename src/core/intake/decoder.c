@@ -221,6 +221,18 @@ codes_of (const SwDecodeReply *reply)
   return codes;
 }
 
+/* The helper may have been taken over: it gets no more memory out of us than was asked for. */
+static gboolean
+is_sane_size (const SwDecodeRequest *request, const SwDecodeReply *reply)
+{
+  guint32 most_w = request->want_part ? request->width : request->max_side;
+  guint32 most_h = request->want_part ? request->height : request->max_side;
+
+  return reply->width >= 1 && reply->height >= 1 && reply->width <= most_w
+         && reply->height <= most_h
+         && (guint64)reply->width * reply->height <= SW_DECODE_MAX_PIXELS;
+}
+
 /* One exchange. NULL without *out_reply of status OK; *out_alive tells whether the helper may go
  * on. */
 static SwPicture *
@@ -242,12 +254,11 @@ exchange (Helper *helper, const SwDecodeRequest *request, int fd, GCancellable *
   if (reply->status != SW_DECODE_OK)
     return NULL;
   *out_alive = FALSE;
-  if (reply->width < 1 || reply->height < 1 || reply->width > request->max_side
-      || reply->height > request->max_side)
+  if (!is_sane_size (request, reply))
     return NULL;
   n = (gsize)reply->width * reply->height * 3;
-  rgb = g_malloc (n);
-  if (!receive (helper->fd, rgb, n, deadline, cancellable))
+  rgb = g_try_malloc (n);
+  if (rgb == NULL || !receive (helper->fd, rgb, n, deadline, cancellable))
     return NULL;
   *out_alive = TRUE;
   picture = g_new0 (SwPicture, 1);
@@ -257,7 +268,9 @@ exchange (Helper *helper, const SwDecodeRequest *request, int fd, GCancellable *
   picture->full_height = reply->full_height;
   picture->rgb = g_bytes_new_take (g_steal_pointer (&rgb), n);
   picture->dhash = reply->dhash;
-  picture->sharpness = reply->sharpness;
+  picture->scaled_width = reply->scaled_width;
+  picture->scaled_height = reply->scaled_height;
+  picture->quality = reply->quality;
   memcpy (picture->grid, reply->grid, sizeof picture->grid);
   if (request->want_codes)
     picture->codes = codes_of (reply);
@@ -282,20 +295,20 @@ set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *ca
                  "No picture can be made of %s: it is damaged; the file is kept.", name);
 }
 
+/* 'request' is whole but for the kind of file. */
 static SwPicture *
-decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation, guint max_side,
-                  gboolean want_codes, GCancellable *cancellable, GError **error)
+decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest *request,
+                  GCancellable *cancellable, GError **error)
 {
   guint8 head[SW_SNIFF_BYTES];
   ssize_t n = pread (fd, head, sizeof head, 0);
-  SwDecodeRequest request = { SW_DECODE_MAGIC, (guint32)sw_sniff (head, n > 0 ? (gsize)n : 0, path),
-                              max_side, (guint32)orientation, want_codes != FALSE };
   SwDecodeReply reply = { .status = SW_DECODE_BAD };
   SwPicture *picture = NULL;
   gboolean alive = FALSE;
   Helper *helper;
 
-  if (!sw_file_kind_is_photo ((SwFileKind)request.kind))
+  request->kind = (guint32)sw_sniff (head, n > 0 ? (gsize)n : 0, path);
+  if (!sw_file_kind_is_photo ((SwFileKind)request->kind))
     {
       set_decode_error (path, &reply, NULL, error);
       return NULL;
@@ -306,14 +319,14 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation,
       give_helper (decoder, helper);
       return NULL;
     }
-  picture = exchange (helper, &request, fd, cancellable, &reply, &alive);
+  picture = exchange (helper, request, fd, cancellable, &reply, &alive);
   if (!alive)
     stop_helper (helper, TRUE);
-  if (!alive && want_codes && !g_cancellable_is_cancelled (cancellable))
+  if (!alive && request->want_codes && !g_cancellable_is_cancelled (cancellable))
     {
-      request.want_codes = 0;
+      request->want_codes = 0;
       if (start_helper (decoder, helper, NULL))
-        picture = exchange (helper, &request, fd, cancellable, &reply, &alive);
+        picture = exchange (helper, request, fd, cancellable, &reply, &alive);
       if (!alive)
         stop_helper (helper, TRUE);
     }
@@ -324,8 +337,8 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, int orientation,
 }
 
 static SwPicture *
-decode_path (SwDecoder *decoder, const char *path, int orientation, guint max_side,
-             gboolean want_codes, GCancellable *cancellable, GError **error)
+decode_path (SwDecoder *decoder, const char *path, SwDecodeRequest *request,
+             GCancellable *cancellable, GError **error)
 {
   int fd = open (path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY);
   SwPicture *picture;
@@ -338,8 +351,9 @@ decode_path (SwDecoder *decoder, const char *path, int orientation, guint max_si
       sw_error_from_errno (error, errno, what);
       return NULL;
     }
-  picture = decode_open_file (decoder, fd, path, orientation, MIN (max_side, SW_DECODE_MAX_SIDE),
-                              want_codes, cancellable, error);
+  request->magic = SW_DECODE_MAGIC;
+  request->max_side = CLAMP (request->max_side, 1, SW_DECODE_MAX_SIDE);
+  picture = decode_open_file (decoder, fd, path, request, cancellable, error);
   close (fd);
   return picture;
 }
@@ -348,14 +362,35 @@ SwPicture *
 sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
                    GCancellable *cancellable, GError **error)
 {
-  return decode_path (decoder, path, orientation, max_side, FALSE, cancellable, error);
+  SwDecodeRequest request = { .orientation = (guint32)orientation, .max_side = max_side };
+
+  return decode_path (decoder, path, &request, cancellable, error);
 }
 
 SwPicture *
 sw_decoder_decode_with_codes (SwDecoder *decoder, const char *path, int orientation, guint max_side,
                               GCancellable *cancellable, GError **error)
 {
-  return decode_path (decoder, path, orientation, max_side, TRUE, cancellable, error);
+  SwDecodeRequest request
+      = { .orientation = (guint32)orientation, .max_side = max_side, .want_codes = 1 };
+
+  return decode_path (decoder, path, &request, cancellable, error);
+}
+
+SwPicture *
+sw_decoder_decode_part (SwDecoder *decoder, const char *path, const SwDecodePart *part,
+                        GCancellable *cancellable, GError **error)
+{
+  SwDecodeRequest request = { .orientation = (guint32)part->orientation,
+                              .turn = (guint32)part->turn,
+                              .max_side = part->max_side,
+                              .want_part = 1,
+                              .x = part->x,
+                              .y = part->y,
+                              .width = part->width,
+                              .height = part->height };
+
+  return decode_path (decoder, path, &request, cancellable, error);
 }
 
 guint

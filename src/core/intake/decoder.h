@@ -4,6 +4,7 @@
 #pragma once
 
 #include "core/catalogue/photo-codes.h"
+#include "core/catalogue/photo-quality.h"
 
 G_BEGIN_DECLS
 
@@ -12,12 +13,13 @@ typedef struct _SwDecoder SwDecoder;
 /* A decoded picture, upright, at most the asked size, and what was measured on it. */
 typedef struct
 {
-  guint width, height;           /* of 'rgb' */
-  guint full_width, full_height; /* upright, before scaling */
-  GBytes *rgb;                   /* 3 bytes a pixel, rows without padding */
-  guint64 dhash;                 /* 64-bit difference hash of the luma */
-  guint8 grid[64];               /* mean luma of 8 x 8 fields, row by row */
-  double sharpness; /* variance of the Laplacian of the luma; comparable at like sizes */
+  guint width, height;               /* of 'rgb' */
+  guint full_width, full_height;     /* upright, before scaling */
+  guint scaled_width, scaled_height; /* of what a part was cut from, else those of 'rgb' */
+  GBytes *rgb;                       /* 3 bytes a pixel, rows without padding */
+  guint64 dhash;                     /* 64-bit difference hash of the luma */
+  guint8 grid[64];                   /* mean luma of 8 x 8 fields, row by row */
+  SwPhotoQuality quality;            /* without 'photo' and 'marks'; zeros for a part */
   GPtrArray *codes; /* SwPhotoCode (without 'photo'), the largest first; NULL: not looked for */
 } SwPicture;
 void sw_picture_free (SwPicture *picture);
@@ -37,10 +39,22 @@ guint sw_decoder_n_helpers (const SwDecoder *decoder);
  * or took too long), CANCELLED. */
 SwPicture *sw_decoder_decode (SwDecoder *decoder, const char *path, int orientation, guint max_side,
                               GCancellable *cancellable, GError **error);
-/* The same, and looks for QR codes, on a picture of 1,600 to 2,048 pixels. Where a code is a trap that
- * costs a helper its life the picture comes without codes. */
+/* The same, and looks for QR codes, on a picture of 1,600 to 2,048 pixels. Where a code is a trap
+ * that costs a helper its life the picture comes without codes. */
 SwPicture *sw_decoder_decode_with_codes (SwDecoder *decoder, const char *path, int orientation,
                                          guint max_side, GCancellable *cancellable, GError **error);
+
+/* A part of a picture, as a view needs it: it is scaled to max_side, turned upright and then by
+ * 'turn' quarters clockwise; of that x, y, width and height are cut out, cut off where the picture
+ * ends. */
+typedef struct
+{
+  int orientation, turn;
+  guint max_side, x, y, width, height;
+} SwDecodePart;
+/* As sw_decoder_decode; nothing is measured. BAD_INPUT too where the part lies outside. */
+SwPicture *sw_decoder_decode_part (SwDecoder *decoder, const char *path, const SwDecodePart *part,
+                                   GCancellable *cancellable, GError **error);
 
 /* Which codes are found. Raise it when more are: all photos are then looked at again. */
 #define SW_CODE_READER_VERSION 1

@@ -68,24 +68,42 @@ static const struct
 };
 
 SwPixels
-sw_pixels_upright (const SwPixels *from, int orientation)
+sw_pixels_upright_part (const SwPixels *from, int orientation, guint x0, guint y0, guint width,
+                        guint height)
 {
   int o = orientation >= 1 && orientation <= 8 ? orientation : 1;
-  SwPixels to = { turns[o].swap ? from->height : from->width,
-                  turns[o].swap ? from->width : from->height, NULL };
+  guint whole_w = turns[o].swap ? from->height : from->width;
+  guint whole_h = turns[o].swap ? from->width : from->height;
+  SwPixels to = { MIN (width, whole_w - x0), MIN (height, whole_h - y0), NULL };
 
   to.rgb = g_malloc ((gsize)to.width * to.height * 3);
   for (guint y = 0; y < to.height; y++)
-    for (guint x = 0; x < to.width; x++)
-      {
-        guint u = turns[o].mirror_x ? to.width - 1 - x : x;
-        guint v = turns[o].mirror_y ? to.height - 1 - y : y;
-        guint sx = turns[o].swap ? v : u, sy = turns[o].swap ? u : v;
+    {
+      guint8 *row = to.rgb + (gsize)y * to.width * 3;
+      guint v = turns[o].mirror_y ? whole_h - 1 - (y + y0) : y + y0;
 
-        memcpy (to.rgb + ((gsize)y * to.width + x) * 3,
-                from->rgb + ((gsize)sy * from->width + sx) * 3, 3);
-      }
+      if (o == 1)
+        {
+          memcpy (row, from->rgb + ((gsize)v * from->width + x0) * 3, (gsize)to.width * 3);
+          continue;
+        }
+      for (guint x = 0; x < to.width; x++)
+        {
+          guint u = turns[o].mirror_x ? whole_w - 1 - (x + x0) : x + x0;
+          guint sx = turns[o].swap ? v : u, sy = turns[o].swap ? u : v;
+
+          memcpy (row + (gsize)x * 3, from->rgb + ((gsize)sy * from->width + sx) * 3, 3);
+        }
+    }
   return to;
+}
+
+SwPixels
+sw_pixels_upright (const SwPixels *from, int orientation)
+{
+  guint side = MAX (from->width, from->height);
+
+  return sw_pixels_upright_part (from, orientation, 0, 0, side, side);
 }
 
 /* ITU-R BT.601 weights in 256ths. */
@@ -93,6 +111,29 @@ static guint
 luma (const guint8 *p)
 {
   return (77u * p[0] + 150u * p[1] + 29u * p[2] + 128u) >> 8;
+}
+
+int
+sw_orientation_turned (int orientation, int quarters)
+{
+  /* the value that one more quarter turn clockwise makes of each */
+  static const int next[9] = { 1, 6, 7, 8, 5, 2, 3, 4, 1 };
+  int turned = orientation >= 1 && orientation <= 8 ? orientation : 1;
+
+  for (int i = 0; i < (quarters % 4 + 4) % 4; i++)
+    turned = next[turned];
+  return turned;
+}
+
+guint8 *
+sw_pixels_luma (const SwPixels *pixels)
+{
+  gsize n = (gsize)pixels->width * pixels->height;
+  guint8 *plane = g_malloc (MAX (n, 1));
+
+  for (gsize i = 0; i < n; i++)
+    plane[i] = (guint8)luma (pixels->rgb + 3 * i);
+  return plane;
 }
 
 /* Mean luma of one field of a columns x rows raster, in 16ths. */
@@ -134,25 +175,4 @@ sw_pixels_grid (const SwPixels *pixels, guint8 out[64])
 {
   for (guint i = 0; i < 64; i++)
     out[i] = (guint8)(field_luma (pixels, 8, 8, i % 8, i / 8) / 16);
-}
-
-double
-sw_pixels_sharpness (const SwPixels *pixels)
-{
-  gsize row = (gsize)pixels->width * 3;
-  double sum = 0, squares = 0;
-  guint64 n = 0;
-
-  for (guint y = 1; y + 1 < pixels->height; y++)
-    for (guint x = 1; x + 1 < pixels->width; x++)
-      {
-        const guint8 *p = pixels->rgb + y * row + (gsize)x * 3;
-        double l = (double)luma (p - row) + luma (p + row) + luma (p - 3) + luma (p + 3)
-                   - 4.0 * luma (p);
-
-        sum += l;
-        squares += l * l;
-        n++;
-      }
-  return n > 0 ? squares / (double)n - sum / (double)n * (sum / (double)n) : 0;
 }

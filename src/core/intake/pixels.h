@@ -26,13 +26,21 @@ SwPixels sw_pixels_shrink (const SwPixels *from, guint width, guint height);
 /* Turns a picture stored with Exif orientation 1 to 8 upright (Exif 2.32, 4.6.4: where row 0 and
  * column 0 lie). */
 SwPixels sw_pixels_upright (const SwPixels *from, int orientation);
+/* A part of what that would give, from x, y (inside it) on; cut off where the picture ends. */
+SwPixels sw_pixels_upright_part (const SwPixels *from, int orientation, guint x, guint y,
+                                 guint width, guint height);
+
+/* The Exif value that stands for 'orientation' (1 to 8, else 1) and then so many quarter turns
+ * clockwise. */
+int sw_orientation_turned (int orientation, int quarters);
+
+/* Luma of each pixel (weights of ITU-R BT.601), width * height bytes. Transfer full. */
+guint8 *sw_pixels_luma (const SwPixels *pixels);
 
 /* 64 bits: whether the luma falls from each of 9 columns to the next, in 8 rows; the top left pair
  * is the highest bit. */
 guint64 sw_pixels_dhash (const SwPixels *pixels);
 /* Mean luma of 8 x 8 fields, row by row. */
 void sw_pixels_grid (const SwPixels *pixels, guint8 out[64]);
-/* Variance of the Laplacian of the luma: 0 for a flat picture, large for a sharp one. */
-double sw_pixels_sharpness (const SwPixels *pixels);
 
 G_END_DECLS

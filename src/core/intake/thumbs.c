@@ -9,6 +9,7 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/thumb-store.h"
 #include "core/intake/pixels.h"
+#include "core/intake/quality.h"
 
 /* Raise it when the decoder makes other pixels of the same bytes: what is stored is then made anew.
  */
@@ -172,8 +173,8 @@ sw_thumbs_get (SwThumbs *thumbs, const char *hash, const char *stored, int orien
 typedef struct
 {
   SwThumbs *thumbs;
-  GPtrArray *photos; /* of SwPhoto, none owned */
-  GHashTable *read;  /* photos whose codes were read, by pointers to their numbers */
+  GPtrArray *photos;  /* of SwPhoto, none owned */
+  GHashTable *looked; /* photos that were looked at whole, by pointers to their numbers */
   GCancellable *cancellable;
   GAsyncQueue *finished; /* of Made */
 } Batch;
@@ -183,7 +184,7 @@ typedef struct
   gint64 id;
   GBytes *likeness; /* NULL: failed */
   GPtrArray *codes; /* NULL: not read */
-  double sharpness;
+  SwPhotoQuality quality;
   int width, height;
 } Made;
 
@@ -197,10 +198,35 @@ made_free (gpointer data)
   g_free (made);
 }
 
+GHashTable *
+sw_thumbs_looked_at (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GArray) read = sw_photo_codes_read (catalogue, SW_CODE_READER_VERSION, error);
+  g_autoptr (GArray) measured = NULL;
+  GHashTable *looked;
+  guint at = 0;
+
+  if (read == NULL)
+    return NULL;
+  measured = sw_photo_quality_measured (catalogue, SW_QUALITY_VERSION, error);
+  if (measured == NULL)
+    return NULL;
+  looked = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
+  for (guint i = 0; i < read->len; i++)
+    { /* both by number */
+      gint64 photo = g_array_index (read, gint64, i);
+      while (at < measured->len && g_array_index (measured, gint64, at) < photo)
+        at++;
+      if (at < measured->len && g_array_index (measured, gint64, at) == photo)
+        g_hash_table_add (looked, g_memdup2 (&photo, sizeof photo));
+    }
+  return looked;
+}
+
 static gboolean
 is_unmeasured (const Batch *batch, const SwPhoto *photo)
 {
-  return photo->likeness == NULL || !g_hash_table_contains (batch->read, &photo->id);
+  return photo->likeness == NULL || !g_hash_table_contains (batch->looked, &photo->id);
 }
 
 static void
@@ -229,7 +255,8 @@ make_one (gpointer data, gpointer user_data)
 
       made->likeness = sw_likeness_pack (picture);
       made->codes = g_steal_pointer (&picture->codes);
-      made->sharpness = picture->sharpness;
+      made->quality = picture->quality;
+      made->quality.photo = made->id;
       made->width = (int)(turned ? picture->full_height : picture->full_width);
       made->height = (int)(turned ? picture->full_width : picture->full_height);
     }
@@ -274,10 +301,11 @@ keep_made (SwCatalogue *catalogue, GPtrArray *made, GError **error)
     {
       const Made *m = made->pdata[i];
 
-      if (!sw_photo_set_likeness (catalogue, m->id, m->likeness, m->sharpness, m->width, m->height,
-                                  error))
+      if (!sw_photo_set_likeness (catalogue, m->id, m->likeness, m->quality.sharpness, m->width,
+                                  m->height, error))
         return FALSE;
-      if (!keep_codes (catalogue, m, error))
+      if (!keep_codes (catalogue, m, error)
+          || !sw_photo_quality_put (catalogue, &m->quality, SW_QUALITY_VERSION, error))
         return FALSE;
     }
   g_ptr_array_set_size (made, 0);
@@ -305,17 +333,14 @@ sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, i
   g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, trip, FALSE, error);
   g_autoptr (GAsyncQueue) finished = g_async_queue_new_full (made_free);
   g_autoptr (GPtrArray) made = g_ptr_array_new_with_free_func (made_free);
-  g_autoptr (GArray) read = sw_photo_codes_read (catalogue, SW_CODE_READER_VERSION, error);
-  g_autoptr (GHashTable) read_set = g_hash_table_new (g_int64_hash, g_int64_equal);
-  Batch batch = { thumbs, photos, read_set, cancellable, finished };
+  g_autoptr (GHashTable) looked = sw_thumbs_looked_at (catalogue, error);
+  Batch batch = { thumbs, photos, looked, cancellable, finished };
   gboolean good = TRUE;
   GThreadPool *pool;
   int queued, made_count = 0;
 
-  if (photos == NULL || read == NULL)
+  if (photos == NULL || looked == NULL)
     return FALSE;
-  for (guint i = 0; i < read->len; i++)
-    g_hash_table_add (read_set, &g_array_index (read, gint64, i));
   pool = g_thread_pool_new (make_one, &batch, (int)sw_decoder_n_helpers (thumbs->decoder), FALSE,
                             NULL);
   queued = queue_missing (&batch, pool);

@@ -40,10 +40,14 @@ GBytes *sw_thumbs_get (SwThumbs *thumbs, const char *hash, const char *stored, i
                        SwThumbSize size, SwPicture **out_picture, GCancellable *cancellable,
                        GError **error);
 
-/* Makes the thumbnails and likenesses still missing of all photos of a trip (0: all), and reads the
- * codes on them, one worker a helper; likenesses and codes go into the catalogue in small acts on
- * the calling thread. Pictures that fail are skipped. *out_made counts. Error: CANCELLED or those
- * of the database. Progress: *done and *total (atomic, may be NULL). */
+/* Photos whose codes were read and whose quality was measured, both by the present versions: a set
+ * of gint64 numbers. Transfer full; NULL on an error of the database. */
+GHashTable *sw_thumbs_looked_at (SwCatalogue *catalogue, GError **error);
+
+/* Makes the thumbnails, likenesses and measures still missing of all photos of a trip (0: all), and
+ * reads the codes on them, one worker a helper; likenesses and codes go into the catalogue in small
+ * acts on the calling thread. Pictures that fail are skipped. *out_made counts. Error: CANCELLED or
+ * those of the database. Progress: *done and *total (atomic, may be NULL). */
 gboolean sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, int *done,
                                  int *total, GCancellable *cancellable, int *out_made,
                                  GError **error);
