@@ -459,3 +459,51 @@ sw_photo_shows_list (SwCatalogue *catalogue, GError **error)
   g_array_sort (shown, compare_shown);
   return g_steal_pointer (&shown);
 }
+
+static void
+moment_free (gpointer data)
+{
+  SwPhotoMoment *moment = data;
+  g_free (moment->kind);
+  g_free (moment->file);
+  g_free (moment);
+}
+
+static SwPhotoMoment *
+moment_from_row (SwCatalogue *catalogue, const SwUse *use, gint64 trip, const GArray *clocks)
+{
+  SwPhotoMoment *moment = g_new0 (SwPhotoMoment, 1);
+  const SwZone *zone = sw_catalogue_zone (catalogue);
+  SwPhoto photo = { .has_clock = !sw_col_is_null (use, 3), .has_offset = !sw_col_is_null (use, 4) };
+  moment->photo = sw_col_int (use, 0);
+  moment->kind = sw_col_text (use, 1);
+  moment->file = sw_col_text (use, 2);
+  moment->timed = photo.has_clock;
+  if (!moment->timed)
+    return moment;
+  photo.clock_us = sw_col_int (use, 3);
+  photo.zone_offset_s = photo.has_offset ? (int)sw_col_int (use, 4) : 0;
+  SwInstant at = sw_photo_time_by (&photo, sw_camera_clock_in (clocks, sw_col_int (use, 5), trip),
+                                   zone, NULL);
+  moment->t_us = sw_civil_to_us (sw_civil_from_instant (at, zone, NULL));
+  return moment;
+}
+
+GPtrArray *
+sw_photo_moments (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GPtrArray) moments = g_ptr_array_new_with_free_func (moment_free);
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
+  if (clocks == NULL)
+    return NULL;
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_MOMENTS, "i", trip);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&moments);
+      g_ptr_array_add (moments, moment_from_row (catalogue, &use, trip, clocks));
+    }
+}

@@ -120,6 +120,18 @@ const SwCameraClock *sw_camera_clock_in (const GArray *clocks, gint64 camera, gi
 SwInstant sw_photo_time_by (const SwPhoto *photo, const SwCameraClock *clock, const SwZone *zone,
                             SwCivilKind *out_kind);
 
+/* When each photo, raw file, clip and memo of a trip was taken, without what belongs to another and
+ * what is aside: for lists that show time and nothing else. GPtrArray of SwPhotoMoment, by number.
+ * Transfer full. */
+typedef struct
+{
+  gint64 photo;
+  char *kind, *file;
+  gboolean timed;
+  gint64 t_us; /* property time as if in UTC */
+} SwPhotoMoment;
+GPtrArray *sw_photo_moments (SwCatalogue *catalogue, gint64 trip, GError **error);
+
 /* Bring-ins: opened before the first copy, closed with the last rows. */
 gboolean sw_bring_in_open (SwCatalogue *catalogue, const char *source, gint64 *out_id,
                            GError **error);

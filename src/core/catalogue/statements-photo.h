@@ -21,6 +21,9 @@
   X (PHOTO_LIST, SW_PHOTO_COLUMNS                                                                  \
      "WHERE (?1 = 0 OR p.trip = ?1 OR (?1 = -1 AND p.trip IS NULL))"                               \
      " AND (?2 OR p.aside = 0) ORDER BY p.id")                                                     \
+  X (PHOTO_MOMENTS, "SELECT id, kind, file, clock_us, zone_offset_s, coalesce(camera, 0)"          \
+                    " FROM photo WHERE trip = ?1 AND aside = 0 AND companion_of IS NULL"           \
+                    " ORDER BY id")                                                                \
   /* ?15 and ?18 say whether what follows is a position and its error */                           \
   X (PHOTO_INSERT,                                                                                 \
      "INSERT INTO photo (kind, format, file, stored, size, hash, trip, camera, companion_of,"      \
