@@ -325,11 +325,20 @@ test_undo_past_proposals (void **state)
   assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, &shift, &error));
   assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, NULL, &error));
   sw_pairing_free (sw_test_walk_pair (&walk));
-  assert_i64_equal (ask (&walk, "SELECT count (*) FROM camera_clock WHERE set_by_person = 0"), 1);
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM camera_clock_found"), 1);
   undo (&walk);
   assert_i64_equal (
       ask (&walk, "SELECT count (*) FROM camera_clock WHERE set_by_person = 1 AND shift_s = 60"),
       1);
+  /* what it was found from is taken back and comes again */
+  undo (&walk);
+  undo (&walk);
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM camera_clock_found"), 0);
+  for (int k = 0; k < 3; k++)
+    assert_true (sw_redo (walk.bed.catalogue, NULL, &error));
+  assert_no_error (error);
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM camera_clock"), 0);
   sw_test_bed_clear (&walk.bed);
 }
 

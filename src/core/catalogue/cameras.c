@@ -307,33 +307,59 @@ is_known (SwCatalogue *catalogue, const SwCameraClock *clock, gboolean *out_same
   return TRUE;
 }
 
+/* What the program found is no act: it can be worked out again. */
+static gboolean
+put_found (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  return sw_act_begin_plain (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_FOUND_PUT, "iiddi", clock->camera,
+                       clock->trip, clock->shift_s, clock->spread_s, (gint64)clock->evidence)
+         && sw_act_commit (&act, NULL, error);
+}
+
+static gboolean
+put_set (SwCatalogue *catalogue, const SwCameraClock *clock, const SwCamera *camera, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *phrase = shift_phrase (clock->shift_s);
+  g_autofree char *sentence
+      = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s (set by hand)", camera->label,
+                         clock->trip, phrase);
+
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_PUT, "iiddi", clock->camera, clock->trip,
+                       clock->shift_s, clock->spread_s, (gint64)clock->evidence)
+         && sw_act_tell (&act, SW_SUBJECT_CAMERA, camera->id, "camera.clock", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
 gboolean
 sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error)
 {
-  if (!check_clock (clock, error))
-    return FALSE;
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autoptr (SwCamera) camera = camera_get (catalogue, clock->camera, error);
-  g_autoptr (SwTrip) trip = camera != NULL ? sw_trip_get (catalogue, clock->trip, error) : NULL;
-  if (trip == NULL)
-    return FALSE;
+  g_autoptr (SwCamera) camera = NULL;
+  g_autoptr (SwTrip) trip = NULL;
   gboolean same = FALSE;
-  if (!is_known (catalogue, clock, &same, error))
+
+  if (!check_clock (clock, error) || (camera = camera_get (catalogue, clock->camera, error)) == NULL
+      || (trip = sw_trip_get (catalogue, clock->trip, error)) == NULL
+      || !is_known (catalogue, clock, &same, error))
     return FALSE;
   if (same)
     return TRUE;
-  if (!sw_db_run (catalogue, error, SW_STMT_CLOCK_PUT, "iiddii", clock->camera, clock->trip,
-                  clock->shift_s, clock->spread_s, (gint64)clock->evidence,
-                  (gint64)(clock->set_by_person != FALSE)))
-    return FALSE;
-  g_autofree char *phrase = shift_phrase (clock->shift_s);
-  g_autofree char *sentence
-      = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s (%s)", camera->label, trip->id,
-                         phrase, clock->set_by_person ? "set by hand" : "found");
-  return sw_act_tell (&act, SW_SUBJECT_CAMERA, camera->id, "camera.clock", NULL, sentence, error)
-         && sw_act_commit (&act, sentence, error);
+  return clock->set_by_person ? put_set (catalogue, clock, camera, error)
+                              : put_found (catalogue, clock, error);
+}
+
+gboolean
+sw_camera_clock_drop_found (SwCatalogue *catalogue, gint64 camera, gint64 trip, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  return sw_act_begin_plain (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_FOUND_DROP, "ii", camera, trip)
+         && sw_act_commit (&act, NULL, error);
 }
 
 gboolean
@@ -343,12 +369,14 @@ sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera_id, gint64 trip, GEr
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_autoptr (SwCamera) camera = camera_get (catalogue, camera_id, error);
-  if (camera == NULL || !sw_db_run (catalogue, error, SW_STMT_CLOCK_DROP, "ii", camera_id, trip))
+  if (camera == NULL || !sw_camera_clock_drop_found (catalogue, camera_id, trip, error)
+      || !sw_db_run (catalogue, error, SW_STMT_CLOCK_DROP, "ii", camera_id, trip))
     return FALSE;
-  if (sw_db_changes (catalogue) == 0)
-    return TRUE;
+  gboolean was_set = sw_db_changes (catalogue) > 0;
   g_autofree char *sentence = g_strdup_printf (
       "%s on trip %" G_GINT64_FORMAT ": clock shift open again", camera->label, trip);
-  return sw_act_tell (&act, SW_SUBJECT_CAMERA, camera_id, "camera.clock", NULL, sentence, error)
+  return (!was_set
+          || sw_act_tell (&act, SW_SUBJECT_CAMERA, camera_id, "camera.clock", NULL, sentence,
+                          error))
          && sw_act_commit (&act, sentence, error);
 }

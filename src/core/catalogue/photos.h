@@ -106,9 +106,14 @@ typedef struct
 /* FALSE without error where none is known: *out_known. */
 gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip,
                               SwCameraClock *out, gboolean *out_known, GError **error);
+/* What a person sets is an act and goes before what was found; what is found is no act, and leaves
+ * alone what was set. */
 gboolean sw_camera_clock_put (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error);
-/* Forgets it, so that the machine may find it again; nothing to forget is fine. */
+/* Forgets both, so that it may be found again; nothing to forget is fine. */
 gboolean sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera, gint64 trip, GError **error);
+/* Forgets what was found alone: no act. */
+gboolean sw_camera_clock_drop_found (SwCatalogue *catalogue, gint64 camera, gint64 trip,
+                                     GError **error);
 /* All of them, by camera then trip (GArray of SwCameraClock, transfer full), and one found in that
  * list, NULL for none. */
 GArray *sw_camera_clock_list (SwCatalogue *catalogue, GError **error);

@@ -8,6 +8,7 @@
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-cards.h"
+#include "core/catalogue/schema-clocks.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-look.h"
 #include "core/catalogue/schema-match.h"
@@ -24,6 +25,7 @@ static const SwSchemaStep steps[] = {
   { 5, SW_SCHEMA_CARDS, "place cards and tags" },
   { 6, SW_SCHEMA_SORTING, "stops cut and joined by hand" },
   { 7, SW_SCHEMA_LOOK, "turned photos, and which are blurred or dark" },
+  { 8, SW_SCHEMA_CLOCKS, "clocks that were found apart from those set by hand" },
 };
 
 const SwSchemaStep *

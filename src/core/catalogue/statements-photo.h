@@ -12,7 +12,10 @@
 
 #define SW_CAMERA_COLUMNS "SELECT id, make, model, serial, label FROM camera "
 #define SW_CLOCK_COLUMNS                                                                           \
-  "SELECT camera, trip, shift_s, spread_s, evidence, set_by_person FROM camera_clock "
+  "SELECT camera, trip, shift_s, spread_s, evidence, set_by_person"                                \
+  " FROM (SELECT * FROM camera_clock"                                                              \
+  "  UNION ALL SELECT f.*, 0 FROM camera_clock_found f WHERE NOT EXISTS (SELECT 1"                 \
+  "  FROM camera_clock c WHERE c.camera = f.camera AND c.trip = f.trip)) "
 
 #define SW_PHOTO_STATEMENTS(X)                                                                     \
   X (PHOTO_GET, SW_PHOTO_COLUMNS "WHERE p.id = ?1")                                                \
@@ -59,10 +62,14 @@
   X (CLOCK_GET, SW_CLOCK_COLUMNS "WHERE camera = ?1 AND trip = ?2")                                \
   X (CLOCK_LIST, SW_CLOCK_COLUMNS "ORDER BY camera, trip")                                         \
   X (CLOCK_PUT, "INSERT INTO camera_clock (camera, trip, shift_s, spread_s, evidence,"             \
-                " set_by_person) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"                                  \
+                " set_by_person) VALUES (?1, ?2, ?3, ?4, ?5, 1)"                                   \
                 " ON CONFLICT (camera, trip) DO UPDATE SET shift_s = excluded.shift_s,"            \
-                " spread_s = excluded.spread_s, evidence = excluded.evidence,"                     \
-                " set_by_person = excluded.set_by_person")                                         \
+                " spread_s = excluded.spread_s, evidence = excluded.evidence")                     \
+  X (CLOCK_FOUND_PUT, "INSERT INTO camera_clock_found (camera, trip, shift_s, spread_s, evidence)" \
+                      " VALUES (?1, ?2, ?3, ?4, ?5)"                                               \
+                      " ON CONFLICT (camera, trip) DO UPDATE SET shift_s = excluded.shift_s,"      \
+                      " spread_s = excluded.spread_s, evidence = excluded.evidence")               \
+  X (CLOCK_FOUND_DROP, "DELETE FROM camera_clock_found WHERE camera = ?1 AND trip = ?2")           \
   X (CLOCK_DROP, "DELETE FROM camera_clock WHERE camera = ?1 AND trip = ?2")                       \
   X (BRING_IN_OPEN, "INSERT INTO bring_in (opened_us, source) VALUES (?1, ?2)")                    \
   X (BRING_IN_CLOSE, "UPDATE bring_in SET closed_us = ?2 WHERE id = ?1 AND closed_us IS NULL")     \

@@ -74,30 +74,10 @@ refuse_changed (const Way *way, const Target *target, GError **error)
   return FALSE;
 }
 
-/* A clock that the machine found meanwhile gives way to what a person set or left: it can be found
- * again. */
-static gboolean
-gives_way (int kind, sqlite3_changeset_iter *iter)
-{
-  const int set_by_person = 5; /* the column of camera_clock */
-  const char *table = NULL;
-  sqlite3_value *value = NULL;
-  int columns, op, indirect;
-
-  if (kind != SQLITE_CHANGESET_DATA && kind != SQLITE_CHANGESET_CONFLICT)
-    return FALSE;
-  return sqlite3changeset_op (iter, &table, &columns, &op, &indirect) == SQLITE_OK
-         && g_str_equal (table, "camera_clock")
-         && sqlite3changeset_conflict (iter, set_by_person, &value) == SQLITE_OK
-         && sqlite3_value_int (value) == 0;
-}
-
 static int
 on_conflict (void *data, int kind, sqlite3_changeset_iter *iter)
 {
   gboolean *conflict = data;
-  if (gives_way (kind, iter))
-    return SQLITE_CHANGESET_REPLACE;
   *conflict = TRUE;
   return SQLITE_CHANGESET_ABORT;
 }

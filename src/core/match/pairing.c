@@ -192,7 +192,7 @@ store_clock (SwCatalogue *catalogue, gint64 trip, gint64 camera, const SwClockRe
                           .evidence = found->evidence };
 
   if (!found->known)
-    return sw_camera_clock_drop (catalogue, camera, trip, error);
+    return sw_camera_clock_drop_found (catalogue, camera, trip, error);
   return sw_camera_clock_put (catalogue, &clock, error);
 }
 
@@ -492,27 +492,19 @@ sw_clock_set (SwCatalogue *catalogue, const char *camera_text, gint64 trip, cons
               GError **error)
 {
   g_autoptr (SwCamera) camera = sw_camera_find (catalogue, camera_text, error);
-  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwPairing) pairing = NULL;
 
-  if (camera == NULL || !sw_act_begin (&act, catalogue, error))
+  if (camera == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s",
-                                               camera->label, trip, shift_s ? "set" : "found anew");
   if (shift_s != NULL)
     {
       SwCameraClock clock
           = { .camera = camera->id, .trip = trip, .shift_s = *shift_s, .set_by_person = TRUE };
 
-      if (!sw_camera_clock_put (catalogue, &clock, error))
-        return FALSE;
+      return sw_camera_clock_put (catalogue, &clock, error);
     }
-  else
-    {
-      g_autoptr (SwPairing) pairing = NULL;
-
-      if (!sw_camera_clock_drop (catalogue, camera->id, trip, error)
-          || (pairing = sw_pairing_run (catalogue, trip, NULL, error)) == NULL)
-        return FALSE;
-    }
-  return sw_act_commit (&act, sentence, error);
+  if (!sw_camera_clock_drop (catalogue, camera->id, trip, error))
+    return FALSE;
+  pairing = sw_pairing_run (catalogue, trip, NULL, error);
+  return pairing != NULL;
 }
