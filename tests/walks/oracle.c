@@ -4,12 +4,12 @@
  * a real run is who belongs together, never which photo shows what. */
 #include "oracle.h"
 
+#include "core/match/stops-private.h"
+
 #include <math.h>
 
 /* The M-step's shares depend on what it finds: so often is it repeated. */
 #define ROUNDS 6
-/* Lags of the generator end far below this. */
-#define LAG_MOST_S 100.0
 
 typedef struct
 {
@@ -18,16 +18,6 @@ typedef struct
   gsize n;
   gint64 *first, *last; /* of each visit, property time */
 } Oracle;
-
-static int
-compare_photos (gconstpointer a, gconstpointer b)
-{
-  const SwModelPhoto *x = a, *y = b;
-
-  if (x->t_us != y->t_us)
-    return x->t_us < y->t_us ? -1 : 1;
-  return (x->photo > y->photo) - (x->photo < y->photo);
-}
 
 /* The first. */
 static int
@@ -72,8 +62,9 @@ count_gap (const Oracle *oracle, const SwWalkParams *params, gsize i, SwWalkCoun
 }
 
 static void
-count_note (const Oracle *oracle, const SwWalkNote *note, SwWalkCounts *counts)
+count_note (const Oracle *oracle, gsize k, SwWalkCounts *counts)
 {
+  const SwWalkNote *note = &oracle->truth->notes[k];
   int visit = visit_of_item (oracle->truth, note->item);
   double before_s, after_s, half_s = (double)note->resolution_us / 2e6;
 
@@ -81,7 +72,7 @@ count_note (const Oracle *oracle, const SwWalkNote *note, SwWalkCounts *counts)
     return;
   before_s = (double)(oracle->first[visit] - note->time_us) / 1e6 - half_s;
   after_s = (double)(note->time_us - oracle->last[visit]) / 1e6 + half_s;
-  if (MAX (before_s, after_s) > LAG_MOST_S)
+  if (oracle->truth->note_wrong[k])
     counts->lag_count[SW_LAG_OFF]++;
   else if (before_s >= 0 || after_s >= 0)
     {
@@ -94,12 +85,35 @@ count_note (const Oracle *oracle, const SwWalkNote *note, SwWalkCounts *counts)
     counts->lag_count[SW_LAG_DURING]++;
 }
 
+/* Visits to things that no note speaks of then: those never noted, and those gone back to. */
+static double
+count_unnoted (const TrueWalk *truth)
+{
+  double count = 0;
+
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    if (i == 0 || truth->visit[i] != truth->visit[i - 1])
+      count += truth->item[i] == -1 || (truth->item[i] >= 0 && truth->again[i]);
+  return count;
+}
+
+/* Time in which notes could have been written. */
+static double
+count_seconds (const Oracle *oracle)
+{
+  double sum = 0;
+
+  for (gsize i = 0; i + 1 < oracle->n; i++)
+    sum += MIN ((double)(oracle->photos[i + 1].t_us - oracle->photos[i].t_us) / 1e6,
+                SW_WALK_WINDOW_S);
+  return MAX (sum, 1);
+}
+
 static SwWalkParams
 true_params (const Oracle *oracle, const SwWalkParams *guess)
 {
   const TrueWalk *truth = oracle->truth;
   SwWalkParams params = *guess;
-  double stray = guess->stray;
 
   for (int round = 0; round < ROUNDS; round++)
     {
@@ -109,74 +123,170 @@ true_params (const Oracle *oracle, const SwWalkParams *guess)
         count_gap (oracle, &params, i, &counts);
       for (gsize k = 0; k < truth->walk.n_notes; k++)
         if (truth->notes[k].item >= 0)
-          count_note (oracle, &truth->notes[k], &counts);
+          count_note (oracle, k, &counts);
       counts.noted = (double)truth->walk.n_items;
-      counts.unnoted = counts.boundaries + 1 - counts.noted;
-      counts.unnoted = MAX (counts.unnoted, 0);
+      counts.unnoted = count_unnoted (truth);
+      counts.seconds = count_seconds (oracle);
       sw_walk_params_learn (&params, &counts);
     }
-  params.stray = stray;
   return params;
 }
 
-static SwProposal *
-proposal_of (const Oracle *oracle, SwModel *model)
+/* The walk as it would be with every clock right. */
+typedef struct
 {
-  g_autoptr (GArray) found = sw_model_decode (model);
-  const TrueWalk *truth = oracle->truth;
-  SwProposal *proposal = g_new0 (SwProposal, 1);
+  SwWalk walk;
+  SwWalkPhoto *photos;
+  SwWalkCamera *cameras;
+  SwModelPhoto *order; /* in time order */
+  gint64 *first, *last;
+  SwWalkParams params;
+} Ideal;
 
-  proposal->n_photos = oracle->n;
-  proposal->n_stops = found->len;
-  proposal->n_cameras = truth->walk.n_cameras;
-  proposal->views = g_new0 (SwPhotoView, oracle->n + 1);
-  proposal->clocks = g_new0 (SwClockResult, truth->walk.n_cameras + 1);
-  proposal->stops = g_new0 (SwStop, found->len + 1);
+static void
+ideal_clear (Ideal *ideal)
+{
+  g_free (ideal->photos);
+  g_free (ideal->cameras);
+  g_free (ideal->order);
+  g_free (ideal->first);
+  g_free (ideal->last);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Ideal, ideal_clear)
+
+static void
+set_clocks (Ideal *ideal, const TrueWalk *truth)
+{
+  gsize n = truth->walk.n_photos;
+
+  ideal->walk = truth->walk;
+  ideal->photos = g_memdup2 (truth->photos, sizeof (SwWalkPhoto) * n);
+  ideal->cameras = g_new0 (SwWalkCamera, truth->walk.n_cameras);
+  ideal->order = g_new0 (SwModelPhoto, n);
+  ideal->first = g_new0 (gint64, (gsize)truth->n_visits);
+  ideal->last = g_new0 (gint64, (gsize)truth->n_visits);
+  ideal->walk.photos = ideal->photos;
+  ideal->walk.cameras = ideal->cameras;
   for (gsize c = 0; c < truth->walk.n_cameras; c++)
-    proposal->clocks[c] = (SwClockResult){ .shift_s = truth->shift_s[c], .known = TRUE };
-  for (guint k = 0; k < found->len; k++)
+    ideal->cameras[c].fixed = TRUE;
+  for (guint i = 0; i < n; i++)
     {
-      const SwModelStop *from = &g_array_index (found, SwModelStop, k);
-      SwStop *stop = &proposal->stops[k];
-
-      stop->label = from->label;
-      stop->n_photos = from->last - from->first + 1;
-      stop->photos = g_new0 (guint, stop->n_photos);
-      stop->band = SW_BAND_UNKNOWN;
-      for (gsize i = from->first; i <= from->last; i++)
-        {
-          stop->photos[i - from->first] = oracle->photos[i].photo;
-          proposal->views[oracle->photos[i].photo]
-              = (SwPhotoView){ .stop = k, .timed = TRUE, .t_us = oracle->photos[i].t_us };
-          stop->probability += sw_model_label (model, i, from->label) / (double)stop->n_photos;
-        }
+      ideal->photos[i].clock_us += (gint64)llrint (truth->lacks_s[i] * 1e6);
+      ideal->order[i] = (SwModelPhoto){ i, ideal->photos[i].clock_us };
     }
-  return proposal;
+  qsort (ideal->order, n, sizeof (SwModelPhoto), sw_stops_compare_photos);
+}
+
+static void
+find_ideal (Ideal *ideal, const TrueWalk *truth)
+{
+  gsize n = truth->walk.n_photos;
+  Oracle oracle;
+  g_autoptr (SwModel) model = NULL;
+
+  set_clocks (ideal, truth);
+  for (gsize i = n; i-- > 0;)
+    ideal->first[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
+  for (gsize i = 0; i < n; i++)
+    ideal->last[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
+  oracle = (Oracle){ truth, ideal->order, n, ideal->first, ideal->last };
+  model = sw_model_new (&ideal->walk, ideal->order, n);
+  ideal->params = true_params (&oracle, sw_model_params (model));
 }
 
 SwProposal *
 oracle_propose (const TrueWalk *truth)
 {
-  gsize n = truth->walk.n_photos;
-  g_autofree SwModelPhoto *photos = g_new0 (SwModelPhoto, n);
-  g_autofree gint64 *first = g_new0 (gint64, n), *last = g_new0 (gint64, n);
-  Oracle oracle = { truth, photos, n, first, last };
-  g_autoptr (SwModel) model = NULL;
-  SwWalkParams params;
+  g_auto (Ideal) ideal = { 0 };
 
-  for (guint i = 0; i < n; i++)
-    photos[i]
-        = (SwModelPhoto){ i, truth->photos[i].clock_us + (gint64)llrint (truth->lacks_s[i] * 1e6) };
-  qsort (photos, n, sizeof (SwModelPhoto), compare_photos);
-  for (gsize i = n; i-- > 0;)
-    first[truth->visit[photos[i].photo]] = photos[i].t_us;
+  find_ideal (&ideal, truth);
+  return sw_stops_propose_known (&ideal.walk, &ideal.params);
+}
+
+/* A chain of the walk's photos, those of one camera moved by away_us. */
+static SwModel *
+run_ideal (const Ideal *ideal, int camera, gint64 away_us, double beam)
+{
+  gsize n = ideal->walk.n_photos;
+  g_autofree SwModelPhoto *photos = g_memdup2 (ideal->order, sizeof (SwModelPhoto) * n);
+  SwModel *model;
+
   for (gsize i = 0; i < n; i++)
-    last[truth->visit[photos[i].photo]] = photos[i].t_us;
-  model = sw_model_new (&truth->walk, photos, n);
-  params = true_params (&oracle, sw_model_params (model));
-  sw_model_set_params (model, &params);
-  /* Twice: what a note's match is worth to detours is known after the first. */
-  sw_model_run (model, 0, 0);
-  sw_model_run (model, 0, 0);
-  return proposal_of (&oracle, model);
+    if (ideal->photos[photos[i].photo].camera == camera)
+      photos[i].t_us += away_us;
+  qsort (photos, n, sizeof (SwModelPhoto), sw_stops_compare_photos);
+  model = sw_model_new (&ideal->walk, photos, n);
+  sw_model_set_params (model, &ideal->params);
+  sw_model_run (model, 0, beam);
+  return model;
+}
+
+double
+oracle_clock_spread (const TrueWalk *truth, int camera)
+{
+  static const int grid_s[] = { -60, -45, -33, -24, -17, -12, -8, -6, -4, -3, -2, -1, 0,
+                                1,   2,   3,   4,   6,   8,   12, 17, 24, 33, 45, 60 };
+  double evidence[G_N_ELEMENTS (grid_s)], top = -INFINITY, mass = 0, first = 0, second = 0;
+  g_auto (Ideal) ideal = { 0 };
+
+  find_ideal (&ideal, truth);
+  for (gsize k = 0; k < G_N_ELEMENTS (grid_s); k++)
+    {
+      g_autoptr (SwModel) model
+          = run_ideal (&ideal, camera, grid_s[k] * SW_US_PER_SECOND, SW_STOPS_BEAM);
+
+      evidence[k] = sw_model_log_evidence (model);
+      top = MAX (top, evidence[k]);
+    }
+  for (gsize k = 0; k < G_N_ELEMENTS (grid_s); k++)
+    {
+      int from = grid_s[k > 0 ? k - 1 : 0], upto = grid_s[MIN (k + 1, G_N_ELEMENTS (grid_s) - 1)];
+      double weight = (upto - from) / 2.0 * exp (evidence[k] - top);
+
+      mass += weight;
+      first += weight * grid_s[k];
+      second += weight * grid_s[k] * grid_s[k];
+    }
+  return sqrt (MAX (0, second / mass - first / mass * first / mass));
+}
+
+typedef struct
+{
+  SwModel *other;
+  gsize i;
+  double most;
+} Compared;
+
+static void
+compare_label (gpointer data, int label, double probability)
+{
+  Compared *compared = data;
+
+  compared->most = MAX (compared->most,
+                        fabs (probability - sw_model_label (compared->other, compared->i, label)));
+}
+
+OracleLoss
+oracle_pruning_loss (const TrueWalk *truth)
+{
+  g_auto (Ideal) ideal = { 0 };
+  g_autoptr (SwModel) whole = NULL, pruned = NULL;
+  Compared compared = { 0 };
+  OracleLoss loss = { 0 };
+
+  find_ideal (&ideal, truth);
+  whole = run_ideal (&ideal, -1, 0, 0);
+  pruned = run_ideal (&ideal, -1, 0, SW_STOPS_BEAM);
+  loss.evidence = sw_model_log_evidence (whole) - sw_model_log_evidence (pruned);
+  compared.other = pruned;
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    {
+      compared.i = i;
+      sw_model_labels (whole, i, compare_label, &compared);
+      if (i + 1 < truth->walk.n_photos)
+        loss.boundary = MAX (loss.boundary,
+                             fabs (sw_model_boundary (whole, i) - sw_model_boundary (pruned, i)));
+    }
+  loss.label = compared.most;
+  return loss;
 }

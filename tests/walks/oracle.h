@@ -11,4 +11,17 @@ G_BEGIN_DECLS
 /* A proposal made with knowledge that no one has. Transfer full. */
 SwProposal *oracle_propose (const TrueWalk *truth);
 
+/* How closely that camera's clock could be told from the walk at best: the standard deviation in
+ * seconds of its shift's posterior under a flat prior, all else known. */
+double oracle_clock_spread (const TrueWalk *truth, int camera);
+
+/* What pruning loses on that walk, all else the same. */
+typedef struct
+{
+  double evidence; /* log evidence given up */
+  double label;    /* most that any photo's chance of its label changes */
+  double boundary; /* most that any boundary's chance changes */
+} OracleLoss;
+OracleLoss oracle_pruning_loss (const TrueWalk *truth);
+
 G_END_DECLS

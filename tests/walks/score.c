@@ -6,21 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-typedef struct
-{
-  gint64 t_us;
-  guint photo;
-} Timed;
-
-static int
-compare_timed (gconstpointer a, gconstpointer b)
-{
-  const Timed *x = a, *y = b;
-
-  if (x->t_us != y->t_us)
-    return x->t_us < y->t_us ? -1 : 1;
-  return (x->photo > y->photo) - (x->photo < y->photo);
-}
+#define RESAMPLES 1000
 
 static int
 nearest_item (const SwWalk *walk, gint64 t_us)
@@ -30,11 +16,9 @@ nearest_item (const SwWalk *walk, gint64 t_us)
 
   for (gsize k = 0; k < walk->n_notes; k++)
     {
-      if (walk->notes[k].item < 0)
-        continue;
       gint64 away = ABS (walk->notes[k].time_us + walk->notes[k].resolution_us / 2 - t_us);
 
-      if (away < best)
+      if (walk->notes[k].item >= 0 && away < best)
         {
           best = away;
           item = walk->notes[k].item;
@@ -67,22 +51,34 @@ score_in_its_stop (const TrueWalk *truth, const SwProposal *proposal, guint i)
   return 2 * ours > (int)stop->n_photos && 2 * ours > all;
 }
 
-static void
-score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal, const Timed *timed)
+/* What the proposal takes the photo's thing for: an item, or else a thing of its stop's own. */
+static int
+proposed_thing (const TrueWalk *truth, const SwProposal *proposal, gsize i)
 {
-  for (gsize k = 0; k < truth->walk.n_photos; k++)
+  guint stop = proposal->views[i].stop;
+  int label = proposal->stops[stop].label;
+
+  return label >= 0 ? label : (int)truth->walk.n_items + (int)stop;
+}
+
+static void
+score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal)
+{
+  for (guint i = 0; i < truth->walk.n_photos; i++)
     {
-      guint i = timed[k].photo;
       const SwStop *stop = &proposal->stops[proposal->views[i].stop];
       int meant = stop->label == SW_LABEL_NEW ? -1 : stop->label;
       gboolean right = meant == truth->item[i];
       gboolean held = right && (meant >= 0 || score_in_its_stop (truth, proposal, i));
       int bin = CLAMP ((int)(stop->probability * 10), 0, 9);
 
+      if (truth->item[i] == SW_WALK_NONE)
+        continue;
       score->photos++;
       score->right += right;
       score->held += held;
-      score->nearest_right += nearest_item (&truth->walk, timed[k].t_us) == truth->item[i];
+      score->nearest_right
+          += nearest_item (&truth->walk, proposal->views[i].t_us) == truth->item[i];
       if (stop->band == SW_BAND_SURE)
         {
           score->sure++;
@@ -95,22 +91,85 @@ score_photos (Score *score, const TrueWalk *truth, const SwProposal *proposal, c
     }
 }
 
+/* Photos stand in true order: a camera put among others at a wrong time cuts what it should not,
+ * and is made to pay for it. */
 static void
-score_boundaries (Score *score, const TrueWalk *truth, const SwProposal *proposal,
-                  const Timed *timed)
+score_boundaries (Score *score, const TrueWalk *truth, const SwProposal *proposal)
 {
-  for (gsize k = 0; k + 1 < truth->walk.n_photos; k++)
-    {
-      guint a = timed[k].photo, b = timed[k + 1].photo;
-      gboolean ours = proposal->views[a].stop != proposal->views[b].stop;
-      gboolean truly = truth->visit[a] != truth->visit[b];
-      gboolean fixed = timed[k + 1].t_us - timed[k].t_us > 60 * SW_US_PER_SECOND;
+  int before = -1;
 
-      score->ours += ours;
-      score->truly += truly;
-      score->hits += ours && truly;
-      score->fixed_ours += fixed;
-      score->fixed_hits += fixed && truly;
+  for (int i = 0; i < (int)truth->walk.n_photos; i++)
+    {
+      if (truth->item[i] == SW_WALK_NONE)
+        continue;
+      if (before >= 0)
+        {
+          gboolean ours = proposed_thing (truth, proposal, (gsize)before)
+                          != proposed_thing (truth, proposal, (gsize)i);
+          gboolean truly = truth->visit[before] != truth->visit[i];
+          gboolean fixed = ABS (proposal->views[i].t_us - proposal->views[before].t_us)
+                           > 60 * SW_US_PER_SECOND;
+
+          score->ours += ours;
+          score->truly += truly;
+          score->hits += ours && truly;
+          score->fixed_ours += fixed;
+          score->fixed_hits += fixed && truly;
+        }
+      before = i;
+    }
+}
+
+/* Pairs of photos said to show one thing that is new, and pairs that do. */
+static void
+score_pairs (Score *score, const TrueWalk *truth, const SwProposal *proposal)
+{
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    for (gsize j = 0; j < i; j++)
+      {
+        gboolean truly = truth->thing[i] == truth->thing[j] && truth->item[i] == -1;
+        gboolean ours
+            = proposal->stops[proposal->views[i].stop].label == SW_LABEL_NEW
+              && proposed_thing (truth, proposal, i) == proposed_thing (truth, proposal, j);
+
+        score->pair_truly += truly;
+        score->pair_ours += ours;
+        score->pair_hits += ours && truly;
+      }
+}
+
+/* Whether the photo is put with its thing's first visit. */
+static gboolean
+joins_its_thing (const TrueWalk *truth, const SwProposal *proposal, gsize i)
+{
+  int thing = proposed_thing (truth, proposal, i);
+
+  if (truth->item[i] >= 0)
+    return thing == truth->item[i];
+  for (gsize j = 0; j < i; j++)
+    if (truth->thing[j] == truth->thing[i] && !truth->again[j]
+        && proposed_thing (truth, proposal, j) == thing)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+score_returns (Score *score, const TrueWalk *truth, const SwProposal *proposal)
+{
+  gsize n = truth->walk.n_photos;
+
+  for (gsize i = 0; i < n;)
+    {
+      gsize end = i, found = 0;
+
+      while (end < n && truth->visit[end] == truth->visit[i])
+        found += joins_its_thing (truth, proposal, end++);
+      if (truth->again[i])
+        {
+          score->returns++;
+          score->returns_found += 2 * found > end - i;
+        }
+      i = end;
     }
 }
 
@@ -141,28 +200,46 @@ clock_away (const TrueWalk *truth, const SwProposal *proposal, int camera)
   return worst;
 }
 
-void
-score_add (Score *score, const TrueWalk *truth, const SwProposal *proposal)
+static void
+score_clocks (Score *score, const TrueWalk *truth, const SwProposal *proposal,
+              const double *best_spread_s)
 {
-  g_autofree Timed *timed = g_new0 (Timed, truth->walk.n_photos + 1);
-
-  for (guint i = 0; i < truth->walk.n_photos; i++)
-    timed[i] = (Timed){ proposal->views[i].t_us, i };
-  qsort (timed, truth->walk.n_photos, sizeof (Timed), compare_timed);
-  score_photos (score, truth, proposal, timed);
-  score_boundaries (score, truth, proposal, timed);
   for (gsize c = 0; c < truth->walk.n_cameras; c++)
     {
       const SwClockResult *clock = &proposal->clocks[c];
       double away = clock_away (truth, proposal, (int)c);
 
+      score->cameras++;
       if (!clock->known)
         continue;
       score->clocks++;
       score->clocks_near += away <= 5;
       score->clocks_spread += away <= MAX (5, 2 * clock->spread_s);
       score->clocks_wrong += away > 60 && clock->spread_s < 10;
+      if (best_spread_s != NULL)
+        score->clocks_best += away <= MAX (5, 2 * best_spread_s[c]);
     }
+}
+
+void
+score_add (Score *score, const TrueWalk *truth, const SwProposal *proposal,
+           const double *best_spread_s)
+{
+  score_photos (score, truth, proposal);
+  score_boundaries (score, truth, proposal);
+  score_pairs (score, truth, proposal);
+  score_returns (score, truth, proposal);
+  score_clocks (score, truth, proposal, best_spread_s);
+}
+
+void
+score_sum (Score *sum, const Score *one)
+{
+  double *to = (double *)sum;
+  const double *from = (const double *)one;
+
+  for (gsize k = 0; k < sizeof (Score) / sizeof (double); k++)
+    to[k] += from[k];
 }
 
 double
@@ -179,4 +256,35 @@ score_calibration_error (const Score *score)
   for (int k = 0; k < 10; k++)
     sum += fabs (score->bin_p[k] - score->bin_right[k]);
   return score->photos > 0 ? sum / score->photos : 0;
+}
+
+static int
+compare_doubles (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *)a, y = *(const double *)b;
+
+  return (x > y) - (x < y);
+}
+
+double
+score_sure_bound (const Score *scores, int n)
+{
+  Dice dice = { 20261125 };
+  double shares[RESAMPLES];
+
+  for (int r = 0; r < RESAMPLES; r++)
+    {
+      double sure = 0, right = 0;
+
+      for (int k = 0; k < n; k++)
+        {
+          const Score *score = &scores[dice_range (&dice, 0, n - 1)];
+
+          sure += score->sure;
+          right += score->sure_right;
+        }
+      shares[r] = sure > 0 ? right / sure : 1;
+    }
+  qsort (shares, RESAMPLES, sizeof (double), compare_doubles);
+  return shares[RESAMPLES / 40];
 }

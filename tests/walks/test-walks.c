@@ -37,7 +37,7 @@ run_group (const Group *group)
       g_autoptr (TrueWalk) truth = true_walk_new (group->seed + (guint64)k, &group->kind);
       g_autoptr (SwProposal) proposal = sw_stops_propose (&truth->walk);
 
-      score_add (&score, truth, proposal);
+      score_add (&score, truth, proposal, NULL);
     }
   print_message ("%s: %d walks, %.0f photos\n", group->label, group->walks, score.photos);
   print_message ("  photos right %.3f, nearest note %.3f; sure %.3f of photos, right %.3f\n",

@@ -61,6 +61,7 @@ swap_items (TrueWalk *truth, gsize k)
   b->item = item;
   a->place = truth->items[a->item].place;
   b->place = truth->items[b->item].place;
+  truth->note_wrong[k] = truth->note_wrong[k + 1] = TRUE;
 }
 
 static void
@@ -107,6 +108,7 @@ scene_note (Scene *scene)
         continue;
       t = floor ((off ? t + by : t) / step_s) * step_s;
       truth->thing_item[thing] = (int)truth->walk.n_items;
+      truth->note_wrong[truth->walk.n_notes] = off;
       truth->items[truth->walk.n_items] = (SwWalkItem){ NULL, visit->place };
       truth->notes[truth->walk.n_notes++]
           = (SwWalkNote){ (gint64)t * SW_US_PER_SECOND, step_s * SW_US_PER_SECOND, visit->place,

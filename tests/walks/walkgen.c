@@ -23,6 +23,7 @@ make_room (TrueWalk *truth, const Scene *scene)
   truth->stretch = g_new0 (int, n);
   truth->gps_us = g_new0 (gint64, n);
   truth->notes = g_new0 (SwWalkNote, things + scene->visits->len);
+  truth->note_wrong = g_new0 (gboolean, things + scene->visits->len);
   truth->items = g_new0 (SwWalkItem, things);
   truth->places = g_new0 (SwWalkPlace, (gsize)scene->n_places);
   truth->cameras = g_new0 (SwWalkCamera, (gsize)scene->kind->cameras);
@@ -113,6 +114,7 @@ true_walk_free (TrueWalk *walk)
   g_free (walk->stretch);
   g_free (walk->gps_us);
   g_free (walk->notes);
+  g_free (walk->note_wrong);
   g_free (walk->items);
   g_free (walk->places);
   g_free (walk->cameras);

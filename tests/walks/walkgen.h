@@ -50,7 +50,8 @@ typedef struct
   gint64 *gps_us;  /* when its fix was made, property time; 0: not said */
   /* Of each camera, at the walk's first photo: */
   double *shift_s;
-  gboolean *jumps; /* its clock was reset during the walk */
+  gboolean *jumps;      /* its clock was reset during the walk */
+  gboolean *note_wrong; /* of each note: its time is off, or its thing another's */
   int n_things, n_visits;
   int *thing_place; /* of each thing */
   int *thing_item;  /* or -1 */

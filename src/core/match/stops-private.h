@@ -14,14 +14,19 @@ typedef struct
 {
   const SwWalk *walk;
   SwProposal *proposal;
-  GArray *stops;    /* SwStop */
-  gint64 *clock_us; /* after repair, by its own clock */
-  int *camera;      /* whose clock it is read by */
-  gboolean *usable; /* has a time at all */
-  gboolean *vague;  /* weak, and not borne out by its neighbours */
-  int lead;         /* the camera with most photos, -1: none */
-  gboolean alone;   /* all photos are of one camera */
+  GArray *stops;             /* SwStop */
+  gint64 *clock_us;          /* after repair, by its own clock */
+  int *camera;               /* whose clock it is read by */
+  gboolean *usable;          /* has a time at all */
+  gboolean *vague;           /* weak, and not borne out by its neighbours */
+  int lead;                  /* the camera with most photos, -1: none */
+  gboolean alone;            /* all photos are of one camera */
+  const SwWalkParams *known; /* the person's habits where they are known, else NULL */
 } SwStopsWork;
+
+/* The proposal that could be made by who knew the person's habits beforehand: nothing is learned,
+ * nothing pruned. The yardstick of the tests. Transfer full. */
+SwProposal *sw_stops_propose_known (const SwWalk *walk, const SwWalkParams *params);
 
 int sw_stops_compare_photos (gconstpointer a, gconstpointer b); /* SwModelPhoto, by time */
 /* Photos of that camera (SwModelPhoto) by its own clock plus shift, in time order; the vague ones

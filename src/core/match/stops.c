@@ -257,6 +257,20 @@ add_stop (SwStopsWork *work, SwModel *model, const SwModelStop *found, const GAr
 }
 
 static void
+run_model (const SwStopsWork *work, SwModel *model)
+{
+  if (work->known == NULL)
+    {
+      sw_model_run (model, LEARN_ROUNDS, SW_STOPS_BEAM);
+      return;
+    }
+  sw_model_set_params (model, work->known);
+  /* What a note's match is worth to detours is known after the first. */
+  sw_model_run (model, 0, 0);
+  sw_model_run (model, 0, 0);
+}
+
+static void
 run_photos (SwStopsWork *work, const GArray *photos, gboolean vague, gboolean apart)
 {
   g_autoptr (SwModel) model = NULL;
@@ -265,7 +279,7 @@ run_photos (SwStopsWork *work, const GArray *photos, gboolean vague, gboolean ap
   if (photos->len == 0)
     return;
   model = sw_model_new (work->walk, (const SwModelPhoto *)(void *)photos->data, photos->len);
-  sw_model_run (model, LEARN_ROUNDS, SW_STOPS_BEAM);
+  run_model (work, model);
   fill_views (work, model, photos);
   for (guint i = 0; i < photos->len; i++)
     work->proposal->views[g_array_index (photos, SwModelPhoto, i).photo].apart = apart;
@@ -608,14 +622,12 @@ finish_stops (SwStopsWork *work)
     }
 }
 
-SwProposal *
-sw_stops_propose (const SwWalk *walk)
+static SwProposal *
+propose (const SwWalk *walk, const SwWalkParams *known)
 {
   SwProposal *proposal;
-  gsize n;
+  gsize n = walk->n_photos;
 
-  g_return_val_if_fail (walk != NULL, NULL);
-  n = walk->n_photos;
   proposal = g_new0 (SwProposal, 1);
   proposal->n_photos = n;
   proposal->n_cameras = walk->n_cameras;
@@ -629,6 +641,7 @@ sw_stops_propose (const SwWalk *walk)
       = { walk,   proposal, g_array_new (FALSE, FALSE, sizeof (SwStop)), clock_us, camera,
           usable, vague };
 
+  work.known = known;
   repair_times (&work);
   work.lead = main_camera (&work);
   work.alone = TRUE;
@@ -644,4 +657,18 @@ sw_stops_propose (const SwWalk *walk)
   add_untimed (&work);
   finish_stops (&work);
   return proposal;
+}
+
+SwProposal *
+sw_stops_propose (const SwWalk *walk)
+{
+  g_return_val_if_fail (walk != NULL, NULL);
+  return propose (walk, NULL);
+}
+
+SwProposal *
+sw_stops_propose_known (const SwWalk *walk, const SwWalkParams *params)
+{
+  g_return_val_if_fail (walk != NULL && params != NULL, NULL);
+  return propose (walk, params);
 }
