@@ -28,18 +28,25 @@ two_state_edges (gpointer data, gsize t, guint from, SwChainEdge *out)
 static const guint two_sizes[8] = { 2, 2, 2, 2, 2, 2, 2, 2 };
 
 static SwChain *
-run_two_states (TwoStates *model, double *start)
+run_into (TwoStates *model, double *start, const double *finish)
 {
   SwChainSpec spec = { .length = model->n,
                        .sizes = two_sizes,
                        .max_edges = 2,
                        .start = start,
+                       .finish = finish,
                        .edges = two_state_edges,
                        .data = model };
 
   for (int s = 0; s < 2; s++)
     start[s] = model->start[s] * model->emit[s][model->seen[0]];
   return sw_chain_run (&spec);
+}
+
+static SwChain *
+run_two_states (TwoStates *model, double *start)
+{
+  return run_into (model, start, NULL);
 }
 
 static void
@@ -94,6 +101,20 @@ test_umbrella_smoothing (void **state)
   near (exp (sw_chain_log_evidence (two)), 0.3515, 5e-5, "likelihood of two days");
 }
 
+/* Tomorrow's rain from today's: 0.627 on day two in the book's text. */
+static void
+test_umbrella_prediction (void **state)
+{
+  TwoStates model = umbrella;
+  double start[2], rain;
+
+  model.n = 1;
+  g_autoptr (SwChain) one = run_two_states (&model, start);
+  rain = sw_chain_filtered (one, 0)[0];
+  near (model.move[0][0] * rain + model.move[1][0] * (1 - rain), 0.627, 5e-4, "rain on day two");
+  near (rain, 0.818, 5e-4, "rain on day one");
+}
+
 typedef struct
 {
   const double *start;
@@ -105,21 +126,40 @@ log_start (gpointer data, gsize t, guint state)
   return t == 0 ? log (((StartScore *)data)->start[state]) : 0;
 }
 
+/* The greatest weight of a path that ends in that state at step t. */
+static double
+best_into (const TwoStates *whole, gsize t, int state)
+{
+  TwoStates model = *whole;
+  double start[2], finish[2] = { state == 0, state == 1 };
+  StartScore score = { start };
+  guint path[8], kinds[8];
+
+  model.n = t + 1;
+  g_autoptr (SwChain) chain = run_into (&model, start, finish);
+  return exp (sw_chain_best (chain, log_start, sw_chain_log_weight, &score, path, kinds));
+}
+
 static void
 test_umbrella_path (void **state)
 {
   static const guint expected[] = { 0, 0, 1, 0, 0 };
+  /* rain, no rain; the first pair normalised as in the book (0.45 + 0.1 = 0.55) */
+  static const double messages[][2] = {
+    { .8182, .1818 }, { .5155, .0491 }, { .0361, .1237 }, { .0334, .0173 }, { .0210, .0024 }
+  };
   TwoStates model = umbrella;
-  double start[2], sum;
+  double start[2];
   StartScore score = { start };
   guint path[5], kinds[4];
 
   g_autoptr (SwChain) chain = run_two_states (&model, start);
-  sum = sw_chain_best (chain, log_start, sw_chain_log_weight, &score, path, kinds);
+  sw_chain_best (chain, log_start, sw_chain_log_weight, &score, path, kinds);
   for (int t = 0; t < 5; t++)
     assert_int_equal (path[t], expected[t]);
-  /* The last message, with the first one normalised as in the book (0.45 + 0.1 = 0.55). */
-  near (exp (sum) / 0.55, 0.0210, 5e-5, "weight of the most likely path");
+  for (gsize t = 0; t < 5; t++)
+    for (int s = 0; s < 2; s++)
+      near (best_into (&umbrella, t, s) / 0.55, messages[t][s], 5e-5, "weight of the best path");
 }
 
 /* The healthy and feverish villagers, a common example of lecture notes: values from memory, worked
@@ -147,6 +187,16 @@ test_fever (void **state)
   assert_int_equal (path[0], 0);
   assert_int_equal (path[1], 0);
   assert_int_equal (path[2], 1);
+}
+
+static void
+test_fever_steps (void **state)
+{
+  static const double messages[][2] = { { .3, .04 }, { .084, .027 }, { .00588, .01512 } };
+
+  for (gsize t = 0; t < 3; t++)
+    for (int s = 0; s < 2; s++)
+      near (best_into (&fever, t, s), messages[t][s], 5e-9, "weight of the best path");
 }
 
 static void
@@ -208,12 +258,12 @@ test_old_faithful_normal (void **state)
   double log_likelihood
       = sw_mixture_fit (waiting, G_N_ELEMENTS (waiting), parts, 2, NULL, 0.01, 2000, 1e-12);
 
-  near (parts[0].weight, 0.360886, 2e-5, "weight of the short waits");
-  near (parts[0].mean, 54.614856, 2e-4, "mean of the short waits");
-  near (parts[1].mean, 80.091069, 2e-4, "mean of the long waits");
-  near (parts[0].sd, 5.871219, 2e-4, "spread of the short waits");
-  near (parts[1].sd, 5.867734, 2e-4, "spread of the long waits");
-  near (log_likelihood, -1034.00175, 1e-4, "log-likelihood");
+  near (parts[0].weight, 0.360886, 1e-6, "weight of the short waits");
+  near (parts[0].mean, 54.614856, 2e-6, "mean of the short waits");
+  near (parts[1].mean, 80.091069, 2e-6, "mean of the long waits");
+  near (parts[0].sd, 5.871219, 2e-6, "spread of the short waits");
+  near (parts[1].sd, 5.867734, 2e-6, "spread of the long waits");
+  near (log_likelihood, -1034.00175, 1e-5, "log-likelihood");
 }
 
 /* The same on ln x, as gaps are fitted: no published value; from another implementation of the same
@@ -227,11 +277,11 @@ test_old_faithful_log_normal (void **state)
   for (gsize k = 0; k < G_N_ELEMENTS (waiting); k++)
     sum += z[k] = log (waiting[k]);
   log_likelihood = sw_mixture_fit (z, G_N_ELEMENTS (z), parts, 2, NULL, 1e-4, 4000, 1e-13);
-  near (parts[0].weight, 0.376154, 2e-5, "weight of the short waits");
-  near (parts[0].mean, 4.003850, 1e-5, "mean of the short waits");
-  near (parts[1].mean, 4.384304, 1e-5, "mean of the long waits");
-  near (parts[0].sd, 0.114858, 1e-5, "spread of the short waits");
-  near (log_likelihood - sum, -1032.70997, 1e-4, "log-likelihood in x");
+  near (parts[0].weight, 0.376154, 2e-6, "weight of the short waits");
+  near (parts[0].mean, 4.003850, 1e-6, "mean of the short waits");
+  near (parts[1].mean, 4.384304, 1e-6, "mean of the long waits");
+  near (parts[0].sd, 0.114858, 1e-6, "spread of the short waits");
+  near (log_likelihood - sum, -1032.70997, 1e-5, "log-likelihood in x");
 }
 
 /* A prior worth k observations: the conjugate mean, (k m + sum) / (k + n). */
@@ -255,8 +305,10 @@ main (void)
 
   SW_TEST (tests, test_umbrella_filtering);
   SW_TEST (tests, test_umbrella_smoothing);
+  SW_TEST (tests, test_umbrella_prediction);
   SW_TEST (tests, test_umbrella_path);
   SW_TEST (tests, test_fever);
+  SW_TEST (tests, test_fever_steps);
   SW_TEST (tests, test_edges_sum_to_one);
   SW_TEST (tests, test_old_faithful_data);
   SW_TEST (tests, test_old_faithful_normal);

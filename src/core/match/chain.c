@@ -259,12 +259,14 @@ trace_back (const SwChain *chain, const BestTable *best, guint *out_states, guin
   const SwChainSpec *spec = &chain->spec;
   gsize last = spec->length - 1, at = chain->offset[last];
   guint state = 0;
+  double sum = -INFINITY;
 
-  for (guint s = 1; s < spec->sizes[last]; s++)
-    if ((spec->finish == NULL || spec->finish[s] > 0)
-        && best->score[at + s] > best->score[at + state])
-      state = s;
-  double sum = best->score[at + state];
+  for (guint s = 0; s < spec->sizes[last]; s++)
+    if ((spec->finish == NULL || spec->finish[s] > 0) && best->score[at + s] > sum)
+      {
+        state = s;
+        sum = best->score[at + s];
+      }
   out_states[last] = state;
   for (gsize t = last; t > 0; t--)
     {

@@ -2,6 +2,7 @@
 /* Side evidence of the chain: positions against their own error, what the pictures look like, where
  * cards and tags cut. Each gives a likelihood ratio, 1 where nothing is known. Must not decide
  * anything. */
+#include "core/match/distance.h"
 #include "core/match/model-private.h"
 
 #include <math.h>
@@ -13,19 +14,6 @@
 #define POSITION_AREA_M2 (400.0 * 400.0)
 /* Share of a place before it is named by position alone. */
 #define POSITION_MOST 0.45
-
-/* Metres between two positions a few hundred metres apart: an equirectangular projection on the
- * mean earth radius of 6,371,008.8 m (IUGG; Moritz 1980, Geodetic Reference System 1980) is exact
- * enough against a fix's own error. */
-static double
-metres (double lat1, double lon1, double lat2, double lon2)
-{
-  const double to_radians = G_PI / 180, radius = 6371008.8;
-  double east = (lon2 - lon1) * to_radians * cos ((lat1 + lat2) / 2 * to_radians);
-  double north = (lat2 - lat1) * to_radians;
-
-  return radius * hypot (east, north);
-}
 
 gboolean
 sw_walk_place_in (const SwWalk *walk, int place, int in)
@@ -43,7 +31,8 @@ static double
 position_density (const SwWalkPlace *place, const SwWalkPhoto *photo)
 {
   double sd = hypot (MAX (photo->error_m, POSITION_FLOOR_M), PLACE_SIZE_M);
-  double away = metres (place->latitude, place->longitude, photo->latitude, photo->longitude);
+  double away
+      = sw_distance_m (place->latitude, place->longitude, photo->latitude, photo->longitude);
 
   return (1 - POSITION_WRONG) * exp (-away * away / (2 * sd * sd)) / (2 * G_PI * sd * sd)
          + POSITION_WRONG / POSITION_AREA_M2;
