@@ -5,6 +5,7 @@
 #include "app/text.h"
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/photo-quality.h"
 #include "core/catalogue/steps.h"
 #include "core/match/pairing.h"
 #include "core/match/sorting.h"
@@ -106,6 +107,31 @@ sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo)
   self->number = photo;
   self->change.cover = &self->number;
   change_send (store, self);
+}
+
+/* ---- photos by themselves ---- */
+
+typedef struct
+{
+  gint64 photo;
+  int quarters;
+} Turn;
+
+static gboolean
+turn_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Turn *self = data;
+  return sw_photo_turn (catalogue, self->photo, self->quarters, error);
+}
+
+void
+sw_act_photo_turn (SwStore *store, gint64 photo, int quarters)
+{
+  Turn *self = g_new0 (Turn, 1);
+
+  self->photo = photo;
+  self->quarters = quarters;
+  sw_store_act (store, turn_run, self, g_free, NULL, NULL);
 }
 
 /* ---- steps ---- */

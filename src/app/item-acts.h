@@ -15,7 +15,11 @@ void sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 cou
 /* asking NULL: no price any more. */
 void sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking);
 void sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place);
+/* photo 0: as proposed again; revision 0: whatever it is. */
 void sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo);
+
+/* Quarter turns clockwise of a photo, as it is shown. */
+void sw_act_photo_turn (SwStore *store, gint64 photo, int quarters);
 
 /* A step; count 0: all. until_text ("YYYY-MM-DD") and hold_for only for On hold, else NULL. */
 void sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count,

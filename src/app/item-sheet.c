@@ -538,3 +538,9 @@ sw_item_sheet_get_item (SwItemSheet *self)
 {
   return self->item;
 }
+
+gboolean
+sw_item_sheet_look_closer (SwItemSheet *self)
+{
+  return self->data != NULL && sw_photo_view_look_closer (SW_PHOTO_VIEW (self->photos));
+}

@@ -18,5 +18,7 @@ void sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pic
 /* 0: none. */
 void sw_item_sheet_set_item (SwItemSheet *self, gint64 item);
 gint64 sw_item_sheet_get_item (SwItemSheet *self);
+/* At its photos; FALSE where it has none. */
+gboolean sw_item_sheet_look_closer (SwItemSheet *self);
 
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include "app/cells-accessible.h"
 #include "app/widgets.h"
+#include "app/window.h"
 
 #define CELL_W 72
 #define CELL_H 54
@@ -29,6 +30,7 @@ enum
 {
   SELECTED,
   GO,
+  CLOSER,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -90,6 +92,28 @@ go (SwPhotoView *self, int step)
 }
 
 static void
+on_closed (gpointer view, gint64 photo)
+{
+  SwPhotoView *self = view;
+
+  for (int i = 0; i < self->n; i++)
+    if (self->photos[i] == photo)
+      choose (self, i, TRUE);
+}
+
+gboolean
+sw_photo_view_look_closer (SwPhotoView *self)
+{
+  GtkWidget *window = gtk_widget_get_toplevel (GTK_WIDGET (self));
+
+  if (self->n == 0 || !SW_IS_WINDOW (window))
+    return FALSE;
+  sw_window_look_closer (SW_WINDOW (window), self->photos, (guint)self->n,
+                         sw_photo_view_get_photo (self), G_OBJECT (self), on_closed);
+  return TRUE;
+}
+
+static void
 on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwPhotoView *self)
 {
   int i = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
@@ -97,6 +121,8 @@ on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwPh
   gtk_widget_grab_focus (GTK_WIDGET (self));
   if (i >= 0)
     choose (self, i, TRUE);
+  if (n_press == 2)
+    sw_photo_view_look_closer (self);
 }
 
 /* ---- drawing ---- */
@@ -259,6 +285,12 @@ sw_photo_view_class_init (SwPhotoViewClass *klass)
   signals[GO] = g_signal_new_class_handler (
       "go", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, G_CALLBACK (go),
       g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 1, G_TYPE_INT);
+  signals[CLOSER] = g_signal_new_class_handler (
+      "look-closer", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION,
+      G_CALLBACK (sw_photo_view_look_closer), g_signal_accumulator_true_handled, NULL, NULL,
+      G_TYPE_BOOLEAN, 0);
+  gtk_binding_entry_add_signal (set, GDK_KEY_Return, 0, "look-closer", 0);
+  gtk_binding_entry_add_signal (set, GDK_KEY_KP_Enter, 0, "look-closer", 0);
   bind_go (set, GDK_KEY_Left, -1);
   bind_go (set, GDK_KEY_Right, 1);
   bind_go (set, GDK_KEY_Home, -G_MAXINT / 2);
@@ -320,6 +352,13 @@ cells_select (SwCells *cells, int i)
 }
 
 static void
+cells_activate (SwCells *cells, int i)
+{
+  cells_select (cells, i);
+  sw_photo_view_look_closer (SW_PHOTO_VIEW (cells));
+}
+
+static void
 cells_init (SwCellsInterface *iface)
 {
   iface->count = cells_count;
@@ -327,7 +366,7 @@ cells_init (SwCellsInterface *iface)
   iface->extents = cells_extents;
   iface->selected = cells_selected;
   iface->select = cells_select;
-  iface->activate = cells_select;
+  iface->activate = cells_activate;
 }
 
 /* ---- public ---- */

@@ -12,7 +12,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_PHOTO_VIEW (sw_photo_view_get_type ())
 G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
 
-/* Signal: "selected" (gint64 photo; 0: none). */
+/* Signal: "selected" (gint64 photo; 0: none). Return, or a second press, looks closer at them. */
 GtkWidget *sw_photo_view_new (void);
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
 /* Most pixels of height the large one takes; 276 at first. */
@@ -21,6 +21,8 @@ void sw_photo_view_set_most_height (SwPhotoView *self, int height);
  * chosen photo stays chosen where it is among them. */
 void sw_photo_view_set_photos (SwPhotoView *self, const gint64 *photos, const char *const *captions,
                                guint n);
+/* FALSE where there is nothing to look at. */
+gboolean sw_photo_view_look_closer (SwPhotoView *self);
 gint64 sw_photo_view_get_photo (SwPhotoView *self);
 /* Of the chosen photo, "" for none. Transfer none. */
 const char *sw_photo_view_get_caption (SwPhotoView *self);

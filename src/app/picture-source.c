@@ -9,7 +9,7 @@
 typedef struct
 {
   char *hash, *stored;
-  int orientation;
+  int orientation, turn;
 } File;
 
 struct _SwPictureSource
@@ -17,7 +17,11 @@ struct _SwPictureSource
   GMutex lock;
   GHashTable *files; /* photo number -> File */
   char *folder;
-  SwThumbs *thumbs; /* made when first needed */
+  SwThumbs *thumbs;   /* made when first needed */
+  SwDecoder *closer;  /* one helper of its own, so that a look closer waits for no thumbnail; made
+                         when first  needed */
+  GMutex turned_lock; /* held for no longer than a copy of a number: the main thread takes it */
+  GArray *turned;     /* photos whose turn is another now */
 };
 
 static void
@@ -37,6 +41,8 @@ sw_picture_source_new (const char *folder)
   SwPictureSource *source = g_atomic_rc_box_new0 (SwPictureSource);
 
   g_mutex_init (&source->lock);
+  g_mutex_init (&source->turned_lock);
+  source->turned = g_array_new (FALSE, FALSE, sizeof (gint64));
   source->folder = g_strdup (folder);
   source->files = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, file_free);
   return source;
@@ -54,9 +60,12 @@ source_free (gpointer data)
   SwPictureSource *source = data;
 
   g_clear_pointer (&source->thumbs, sw_thumbs_free);
+  g_clear_pointer (&source->closer, sw_decoder_free);
+  g_array_unref (source->turned);
   g_hash_table_unref (source->files);
   g_free (source->folder);
   g_mutex_clear (&source->lock);
+  g_mutex_clear (&source->turned_lock);
 }
 
 void
@@ -64,6 +73,29 @@ sw_picture_source_unref (SwPictureSource *source)
 {
   if (source != NULL)
     g_atomic_rc_box_release_full (source, source_free);
+}
+
+static void
+set_turn (SwPictureSource *source, File *file, const SwPhoto *photo)
+{
+  if (file->turn == photo->turn)
+    return;
+  file->turn = photo->turn;
+  g_mutex_lock (&source->turned_lock);
+  g_array_append_val (source->turned, photo->id);
+  g_mutex_unlock (&source->turned_lock);
+}
+
+GArray *
+sw_picture_source_take_turned (SwPictureSource *source)
+{
+  GArray *turned, *none = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  g_mutex_lock (&source->turned_lock);
+  turned = g_steal_pointer (&source->turned);
+  source->turned = none;
+  g_mutex_unlock (&source->turned_lock);
+  return turned;
 }
 
 void
@@ -74,14 +106,16 @@ sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *photos)
   for (guint i = 0; i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
-      File *file;
-      if (g_strcmp0 (photo->kind, "photo") != 0
-          || g_hash_table_contains (source->files, &photo->id))
+      File *file = g_hash_table_lookup (source->files, &photo->id);
+      if (file != NULL)
+        set_turn (source, file, photo);
+      if (file != NULL || g_strcmp0 (photo->kind, "photo") != 0)
         continue;
       file = g_new0 (File, 1);
       file->hash = g_strdup (photo->hash);
       file->stored = g_strdup (photo->stored);
       file->orientation = photo->orientation;
+      file->turn = photo->turn;
       g_hash_table_insert (source->files, g_memdup2 (&photo->id, sizeof photo->id), file);
     }
 }
@@ -103,7 +137,24 @@ find (SwPictureSource *source, gint64 photo, SwThumbs **out_thumbs)
   copy->hash = g_strdup (file->hash);
   copy->stored = g_strdup (file->stored);
   copy->orientation = file->orientation;
+  copy->turn = file->turn;
   return copy;
+}
+
+/* Takes 'pixbuf'. */
+static GdkPixbuf *
+turned (GdkPixbuf *pixbuf, int turn)
+{
+  static const GdkPixbufRotation ways[4]
+      = { GDK_PIXBUF_ROTATE_NONE, GDK_PIXBUF_ROTATE_CLOCKWISE, GDK_PIXBUF_ROTATE_UPSIDEDOWN,
+          GDK_PIXBUF_ROTATE_COUNTERCLOCKWISE };
+  GdkPixbuf *upright;
+
+  if (pixbuf == NULL || turn == 0)
+    return pixbuf;
+  upright = gdk_pixbuf_rotate_simple (pixbuf, ways[turn % 4]);
+  g_object_unref (pixbuf);
+  return upright;
 }
 
 GdkPixbuf *
@@ -121,7 +172,34 @@ sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large)
   if (bytes == NULL)
     return NULL;
   stream = g_memory_input_stream_new_from_bytes (bytes);
-  return gdk_pixbuf_new_from_stream (stream, NULL, NULL);
+  return turned (gdk_pixbuf_new_from_stream (stream, NULL, NULL), file->turn);
+}
+
+static SwDecoder *
+closer_decoder (SwPictureSource *source)
+{
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&source->lock);
+
+  if (source->closer == NULL)
+    source->closer = sw_decoder_new (NULL, 1);
+  return source->closer;
+}
+
+SwPicture *
+sw_picture_source_part (SwPictureSource *source, gint64 photo, const SwDecodePart *part,
+                        GCancellable *cancellable, int *out_turn)
+{
+  SwThumbs *thumbs = NULL;
+  g_autoptr (File) file = find (source, photo, &thumbs);
+  SwDecodePart wanted = *part;
+  g_autofree char *path = NULL;
+
+  if (file == NULL)
+    return NULL;
+  *out_turn = wanted.turn = file->turn;
+  wanted.orientation = file->orientation;
+  path = g_build_filename (source->folder, file->stored, NULL);
+  return sw_decoder_decode_part (closer_decoder (source), path, &wanted, cancellable, NULL);
 }
 
 gboolean

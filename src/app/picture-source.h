@@ -8,6 +8,7 @@
 #include <gio/gio.h>
 
 #include "core/catalogue/photo-quality.h"
+#include "core/intake/decoder.h"
 
 G_BEGIN_DECLS
 
@@ -24,6 +25,15 @@ void sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *pho
 /* An upright picture, some 160 or (large) 640 pixels on the long side; NULL where none can be made.
  * Blocks: not for the main thread. Transfer full. */
 GdkPixbuf *sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large);
+
+/* Photos whose turn has changed since the last call: pictures of them that are kept show the old
+ * one. GArray of gint64, transfer full. Never waits long: made for the main thread. */
+GArray *sw_picture_source_take_turned (SwPictureSource *source);
+
+/* A part of the photo, turned as the person wants it; orientation and turn of 'part' are filled in
+ * here, the turn used is given back. NULL where none can be made, or cancelled. Blocks. */
+SwPicture *sw_picture_source_part (SwPictureSource *source, gint64 photo, const SwDecodePart *part,
+                                   GCancellable *cancellable, int *out_turn);
 
 /* What proposals go by: the photo's likeness, made together with its thumbnails. FALSE where no
  * picture can be made of it. Blocks. */

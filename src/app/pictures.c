@@ -41,6 +41,7 @@ struct _SwPictures
   GQueue wishes;       /* Key*, newest first */
   GHashTable *wished;  /* Key -> link in 'wishes' */
   GHashTable *running; /* Key -> itself */
+  GHashTable *stale;   /* Key -> itself: being loaded, and forgotten meanwhile */
   guint max_running;
 };
 
@@ -97,6 +98,7 @@ sw_pictures_finalize (GObject *object)
   g_clear_pointer (&self->wished, g_hash_table_unref);
   g_queue_clear_full (&self->wishes, g_free);
   g_clear_pointer (&self->running, g_hash_table_unref);
+  g_clear_pointer (&self->stale, g_hash_table_unref);
   g_clear_pointer (&self->entries, g_hash_table_unref);
   g_clear_pointer (&self->source, source_unref);
   G_OBJECT_CLASS (sw_pictures_parent_class)->finalize (object);
@@ -116,6 +118,7 @@ sw_pictures_init (SwPictures *self)
   self->entries = g_hash_table_new_full (key_hash, key_equal, NULL, entry_free);
   self->wished = g_hash_table_new (key_hash, key_equal);
   self->running = g_hash_table_new_full (key_hash, key_equal, g_free, NULL);
+  self->stale = g_hash_table_new_full (key_hash, key_equal, g_free, NULL);
   self->max_running = CLAMP (g_get_num_processors (), 1, 4);
 }
 
@@ -196,7 +199,8 @@ load_done (GObject *object, GAsyncResult *result, gpointer data)
   g_autoptr (GdkPixbuf) pixbuf = g_task_propagate_pointer (G_TASK (result), NULL);
   gint64 photo = load->key.photo;
 
-  keep (self, &load->key, pixbuf);
+  if (!g_hash_table_remove (self->stale, &load->key))
+    keep (self, &load->key, pixbuf);
   g_hash_table_remove (self->running, &load->key);
   start_next (self);
   g_signal_emit (self, signals[LOADED], 0, photo);
@@ -262,6 +266,28 @@ sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size, gboolean *o
   g_queue_unlink (&self->recent, &entry->link);
   g_queue_push_head_link (&self->recent, &entry->link);
   return entry->surface;
+}
+
+static void
+forget (SwPictures *self, const Key *key)
+{
+  Entry *entry = g_hash_table_lookup (self->entries, key);
+
+  if (g_hash_table_contains (self->running, key))
+    g_hash_table_add (self->stale, g_memdup2 (key, sizeof *key));
+  if (entry == NULL)
+    return;
+  g_queue_unlink (&self->recent, &entry->link);
+  self->bytes -= entry->bytes;
+  g_hash_table_remove (self->entries, key);
+}
+
+void
+sw_pictures_forget (SwPictures *self, gint64 photo)
+{
+  for (int size = 0; size < SW_N_PICTURE_SIZES; size++)
+    forget (self, &(Key){ photo, (SwPictureSize)size });
+  g_signal_emit (self, signals[LOADED], 0, photo);
 }
 
 gboolean

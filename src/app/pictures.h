@@ -31,6 +31,9 @@ SwPictures *sw_pictures_new (SwPictureLoader loader, gpointer data, GDestroyNoti
 cairo_surface_t *sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size,
                                   gboolean *out_missing);
 
+/* Forgets what is kept of the photo: it is loaded again when it is asked for. Emits "loaded". */
+void sw_pictures_forget (SwPictures *self, gint64 photo);
+
 /* Nothing is queued or being loaded. */
 gboolean sw_pictures_is_idle (SwPictures *self);
 

@@ -404,3 +404,9 @@ sw_property_page_open_first (SwPropertyPage *self, gboolean with_item)
     }
   return TRUE;
 }
+
+gboolean
+sw_property_page_look_closer (SwPropertyPage *self)
+{
+  return sw_item_sheet_look_closer (SW_ITEM_SHEET (self->sheet));
+}

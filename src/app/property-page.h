@@ -20,5 +20,7 @@ void sw_property_page_search (SwPropertyPage *self);
 /* Shows the first place with items and its first item, for pictures; FALSE while nothing is read
  * yet. */
 gboolean sw_property_page_open_first (SwPropertyPage *self, gboolean with_item);
+/* For pictures of the window: at the photos of the item that is open. */
+gboolean sw_property_page_look_closer (SwPropertyPage *self);
 
 G_END_DECLS

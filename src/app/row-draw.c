@@ -2,6 +2,8 @@
 /* Lays out and draws one row of a row list. Knows no list, offset or choice. */
 #include "app/row-draw.h"
 
+#include "app/widgets.h"
+
 #define PAD 10
 #define LINE_PAD 8
 #define GAP 4
@@ -9,7 +11,7 @@
 #define PICTURE_H 57
 #define STRIP_H 66
 #define STRIP_W 88
-#define ICON 16
+#define ICON SW_ICON_SIDE
 
 int
 sw_row_height (const SwRowBrush *self, SwRowKind kind)
@@ -74,27 +76,6 @@ text_width (const SwRowBrush *self, const char *text)
   return width;
 }
 
-static void
-draw_icon (const SwRowBrush *self, cairo_t *cr, const char *name, int x, int y)
-{
-  GtkStyleContext *style = gtk_widget_get_style_context (self->widget);
-  int scale = gtk_widget_get_scale_factor (self->widget);
-  GtkIconTheme *theme = gtk_icon_theme_get_default ();
-  g_autoptr (GtkIconInfo) info
-      = gtk_icon_theme_lookup_icon_for_scale (theme, name, ICON, scale, GTK_ICON_LOOKUP_FORCE_SIZE);
-  g_autoptr (GdkPixbuf) pixbuf = NULL;
-  cairo_surface_t *surface;
-
-  if (info == NULL)
-    return;
-  pixbuf = gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL);
-  if (pixbuf == NULL)
-    return;
-  surface = gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL);
-  gtk_render_icon_surface (style, cr, surface, x, y);
-  cairo_surface_destroy (surface);
-}
-
 /* Title at the left, trail at the right of one line. */
 static void
 draw_title (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
@@ -136,7 +117,7 @@ draw_state (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, i
 
   if (face->icon != NULL)
     {
-      draw_icon (self, cr, face->icon, x, y + (self->line - ICON) / 2);
+      sw_draw_icon (self->widget, cr, face->icon, x, y + (self->line - ICON) / 2);
       x += ICON + 6;
     }
   if (face->word != NULL)

@@ -69,6 +69,7 @@ set_item (Shots *shots)
 static gboolean
 set_panel (Shots *shots)
 {
+  sw_window_show_page (shots->window, "property");
   sw_window_show_panel (shots->window, TRUE);
   return TRUE;
 }
@@ -81,14 +82,43 @@ set_takings (Shots *shots)
   return TRUE;
 }
 
+/* At the item of the scene before; where it has no photos its sheet stays. */
+static gboolean
+set_closer (Shots *shots)
+{
+  sw_property_page_look_closer (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")));
+  return TRUE;
+}
+
+static gboolean
+set_closer_beside (Shots *shots)
+{
+  sw_closer_view_set_beside (sw_window_closer (shots->window), TRUE);
+  return TRUE;
+}
+
+static gboolean
+set_closer_pixels (Shots *shots)
+{
+  sw_closer_view_set_zoom (sw_window_closer (shots->window), 1);
+  return TRUE;
+}
+
 static const struct
 {
   const char *name;
   gboolean with_catalogue;
   gboolean (*set) (Shots *shots); /* FALSE: try again when more has been read */
 } scenes[] = {
-  { "start", FALSE, set_start },      { "photos", TRUE, set_photos }, { "stop", TRUE, set_stop },
-  { "property", TRUE, set_property }, { "item", TRUE, set_item },     { "panel", TRUE, set_panel },
+  { "start", FALSE, set_start },
+  { "photos", TRUE, set_photos },
+  { "stop", TRUE, set_stop },
+  { "property", TRUE, set_property },
+  { "item", TRUE, set_item },
+  { "closer", TRUE, set_closer },
+  { "closer-beside", TRUE, set_closer_beside },
+  { "closer-pixels", TRUE, set_closer_pixels },
+  { "panel", TRUE, set_panel },
   { "takings", TRUE, set_takings },
 };
 

@@ -17,6 +17,10 @@ void sw_combo_ellipsize (GtkWidget *combo);
  * that event. */
 void sw_native_dialog_done (GtkNativeDialog *dialog);
 
+/* Draws a symbolic icon of SW_ICON_SIDE pixels in the widget's present colour. */
+#define SW_ICON_SIDE 16
+void sw_draw_icon (GtkWidget *widget, cairo_t *cr, const char *name, int x, int y);
+
 /* What a drawn widget's realize does: a window of its own, with these events besides the widget's.
  */
 void sw_widget_realize (GtkWidget *widget, GdkEventMask events);

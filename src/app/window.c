@@ -3,6 +3,7 @@
  * the takings panel. What a page shows is the page's own business. */
 #include "app/window.h"
 
+#include "app/closer-view.h"
 #include "app/columns.h"
 #include "app/forms.h"
 #include "app/photos-page.h"
@@ -21,6 +22,9 @@ struct _SwWindow
   SwPictures *pictures;
   GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
       *line_undo;
+  GtkWidget *over, *closer;
+  GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
+  SwClosedCloser closed;
   GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
   gboolean has_pages; /* a catalogue is open and its pages are made */
   guint back_idle;
@@ -81,6 +85,8 @@ static const struct
   { "takings", N_ ("Takings"), make_takings, NULL },
 };
 
+static gboolean is_closer (SwWindow *self);
+
 static SwColumns *
 page_columns (SwWindow *self)
 {
@@ -104,7 +110,7 @@ follow_back_now (gpointer data)
 {
   SwWindow *self = data;
   SwColumns *columns = page_columns (self);
-  gboolean can = columns != NULL && sw_columns_get_can_go_back (columns);
+  gboolean can = is_closer (self) || (columns != NULL && sw_columns_get_can_go_back (columns));
 
   self->back_idle = 0;
   gtk_widget_set_visible (self->back, can);
@@ -151,6 +157,16 @@ follow_panel (SwWindow *self)
   self->following = FALSE;
 }
 
+/* Pictures that are kept show the photo as it was turned before. */
+static void
+forget_turned (SwWindow *self)
+{
+  g_autoptr (GArray) turned = sw_picture_source_take_turned (sw_store_picture_source (self->store));
+
+  for (guint i = 0; i < turned->len; i++)
+    sw_pictures_forget (self->pictures, g_array_index (turned, gint64, i));
+}
+
 static void
 on_changed (SwWindow *self)
 {
@@ -162,6 +178,7 @@ on_changed (SwWindow *self)
                                overview->read_only ? _ ("read only") : NULL);
   follow_undo (self);
   follow_panel (self);
+  forget_turned (self);
 }
 
 static void
@@ -222,6 +239,8 @@ static void
 close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
+  sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), NULL, NULL);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
   sw_container_empty (self->pages);
   if (self->store != NULL)
     {
@@ -268,6 +287,7 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
     set_enabled (self, always[i], TRUE);
   set_enabled (self, "bring-in", !sw_store_overview (store)->read_only);
   add_pages (self);
+  sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store, self->pictures);
   gtk_label_set_text (GTK_LABEL (self->line), "");
   gtk_widget_hide (self->line_undo);
   gtk_widget_hide (self->line_icon);
@@ -368,9 +388,12 @@ search_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  SwColumns *columns = page_columns (data);
+  SwWindow *self = data;
+  SwColumns *columns = page_columns (self);
 
-  if (columns != NULL)
+  if (is_closer (self))
+    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+  else if (columns != NULL)
     sw_columns_go_back (columns);
 }
 
@@ -465,6 +488,50 @@ on_start_open (SwStartPage *start, const char *folder, SwWindow *self)
   sw_window_open (self, kept);
 }
 
+/* ---- looking closer ---- */
+
+static gboolean
+is_closer (SwWindow *self)
+{
+  return self->over != NULL
+         && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->over)), "closer") == 0;
+}
+
+static void
+on_closer_left (SwCloserView *closer, gint64 photo, SwWindow *self)
+{
+  g_autoptr (GtkWidget) from = g_weak_ref_get (&self->closer_from);
+  g_autoptr (GObject) owner = g_weak_ref_get (&self->closer_owner);
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
+  follow_back (self);
+  if (from != NULL && gtk_widget_get_mapped (from))
+    gtk_widget_grab_focus (from);
+  if (owner != NULL && self->closed != NULL)
+    self->closed (owner, photo);
+}
+
+void
+sw_window_look_closer (SwWindow *self, const gint64 *photos, guint n, gint64 current,
+                       GObject *owner, SwClosedCloser closed)
+{
+  if (n == 0 || self->store == NULL)
+    return;
+  if (!is_closer (self))
+    g_weak_ref_set (&self->closer_from, gtk_window_get_focus (GTK_WINDOW (self)));
+  g_weak_ref_set (&self->closer_owner, owner);
+  self->closed = closed;
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "closer");
+  sw_closer_view_open (SW_CLOSER_VIEW (self->closer), photos, n, current);
+  follow_back (self);
+}
+
+SwCloserView *
+sw_window_closer (SwWindow *self)
+{
+  return SW_CLOSER_VIEW (self->closer);
+}
+
 static void
 sw_window_dispose (GObject *object)
 {
@@ -473,8 +540,18 @@ sw_window_dispose (GObject *object)
   if (self->views != NULL)
     close_catalogue (self);
   g_clear_handle_id (&self->back_idle, g_source_remove);
-  self->views = NULL;
+  self->views = self->over = NULL;
   G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
+}
+
+static void
+sw_window_finalize (GObject *object)
+{
+  SwWindow *self = SW_WINDOW (object);
+
+  g_weak_ref_clear (&self->closer_from);
+  g_weak_ref_clear (&self->closer_owner);
+  G_OBJECT_CLASS (sw_window_parent_class)->finalize (object);
 }
 
 #define BIND(name) gtk_widget_class_bind_template_child (widget, SwWindow, name)
@@ -485,6 +562,8 @@ sw_window_class_init (SwWindowClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_window_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_window_finalize;
+  g_type_ensure (SW_TYPE_CLOSER_VIEW);
   g_type_ensure (SW_TYPE_START_PAGE);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/window.ui");
@@ -493,6 +572,8 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (undo);
   BIND (redo);
   BIND (views);
+  BIND (over);
+  BIND (closer);
   BIND (switcher);
   BIND (pages);
   BIND (start);
@@ -509,11 +590,14 @@ sw_window_class_init (SwWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget, follow_back);
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
   gtk_widget_class_bind_template_callback (widget, on_start_open);
+  gtk_widget_class_bind_template_callback (widget, on_closer_left);
 }
 
 static void
 sw_window_init (SwWindow *self)
 {
+  g_weak_ref_init (&self->closer_from, NULL);
+  g_weak_ref_init (&self->closer_owner, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
   g_object_set_data (
@@ -539,6 +623,8 @@ sw_window_store (SwWindow *self)
 void
 sw_window_show_page (SwWindow *self, const char *name)
 {
+  if (is_closer (self))
+    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
   if (self->store != NULL && gtk_stack_get_child_by_name (GTK_STACK (self->pages), name) != NULL)
     gtk_stack_set_visible_child_name (GTK_STACK (self->pages), name);
 }
@@ -548,7 +634,8 @@ sw_window_is_settled (SwWindow *self)
 {
   if (self->store == NULL)
     return TRUE;
-  return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures);
+  return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures)
+         && sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer));
 }
 
 void

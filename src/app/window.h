@@ -4,6 +4,7 @@
 
 #include <gtk/gtk.h>
 
+#include "app/closer-view.h"
 #include "app/pictures.h"
 #include "app/store.h"
 
@@ -17,6 +18,15 @@ SwWindow *sw_window_new (GtkApplication *app);
 void sw_window_open (SwWindow *self, const char *folder);
 /* NULL while none is open. */
 SwStore *sw_window_store (SwWindow *self);
+
+/* Looks closer at these photos (copied), 'current' first, over the pages; going back gives the
+ * focus to where it was. 'closed' (may be NULL) is then called with the photo looked at last,
+ * unless 'owner' is gone by then. */
+typedef void (*SwClosedCloser) (gpointer owner, gint64 photo);
+void sw_window_look_closer (SwWindow *self, const gint64 *photos, guint n, gint64 current,
+                            GObject *owner, SwClosedCloser closed);
+/* Transfer none. */
+SwCloserView *sw_window_closer (SwWindow *self);
 
 /* For pictures of the window: pages by name ("photos", "property", "takings", "start"), whether all
  * that is shown has come, and the first item opened. */

@@ -1,0 +1,820 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The middle of the view is kept as a share of the photo, so that two photos of different size stay
+ * together. What is drawn is cut to the view before it is scaled, so that a frame costs the same
+ * whatever the photo's size. */
+#include "app/closer-canvas.h"
+
+#include <math.h>
+
+#include "app/cells-accessible.h"
+#include "app/closer-pixels.h"
+#include "app/text.h"
+#include "app/widgets.h"
+
+#define GAP 6
+#define PAD 8
+#define ICON SW_ICON_SIDE
+#define MOST_ZOOM 8.0
+#define ZOOM_STEP M_SQRT2
+/* Share of the view that an arrow key moves. */
+#define PAN_STEP 0.15
+
+typedef struct
+{
+  gint64 photo; /* 0: none */
+  char *text, *word, *icon;
+} Side;
+
+struct _SwCloserCanvas
+{
+  GtkWidget parent;
+  SwPictures *pictures;
+  SwCloserPixels *pixels;
+  gulong small_id, loaded_id;
+  Side sides[2];
+  int chosen;
+  GArray *ahead; /* gint64 */
+  double zoom;   /* 0: the whole */
+  double x, y;   /* of the photo, 0 to 1, in the middle of the view */
+  double start_x, start_y, start_zoom;
+  GtkGesture *press, *drag, *pinch;
+};
+
+enum
+{
+  ZOOMED,
+  CHOSEN,
+  STEP,
+  GO,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+static void cells_init (SwCellsInterface *iface);
+
+G_DEFINE_TYPE_WITH_CODE (SwCloserCanvas, sw_closer_canvas, GTK_TYPE_WIDGET,
+                         G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
+
+/* ---- where things are ---- */
+
+static int
+n_sides (SwCloserCanvas *self)
+{
+  return self->sides[0].photo == 0 ? 0 : self->sides[1].photo == 0 ? 1 : 2;
+}
+
+static void
+side_area (SwCloserCanvas *self, int side, GdkRectangle *out)
+{
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+  int n = MAX (n_sides (self), 1), each = (width - (n - 1) * GAP) / n;
+  gboolean mirrored = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
+  int column = mirrored ? n - 1 - side : side;
+
+  *out = (GdkRectangle){ column * (each + GAP), 0, MAX (each, 1), MAX (height, 1) };
+}
+
+static int
+title_height (SwCloserCanvas *self)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), "Xg");
+  int height;
+
+  pango_layout_get_pixel_size (layout, NULL, &height);
+  return MAX (height, ICON) + 2 * PAD;
+}
+
+/* The view below the title, in logical pixels. */
+static void
+photo_area (SwCloserCanvas *self, int side, GdkRectangle *out)
+{
+  int title = title_height (self);
+
+  side_area (self, side, out);
+  out->y += title;
+  out->height = MAX (out->height - title, 1);
+}
+
+/* What is seen of a photo at a scale: all in pixels of the photo, but zoom. */
+typedef struct
+{
+  double zoom;
+  double x, y, width, height;            /* of the view; may be larger than the photo */
+  double full_width, full_height, scale; /* scale: of the screen */
+} View;
+
+static gboolean
+view_of (SwCloserCanvas *self, int side, View *out)
+{
+  const SwCloserPart *whole = self->pixels != NULL
+                                  ? sw_closer_pixels_whole (self->pixels, self->sides[side].photo)
+                                  : NULL;
+  GdkRectangle area;
+  View v;
+
+  if (whole == NULL)
+    return FALSE;
+  photo_area (self, side, &area);
+  v.scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  v.full_width = whole->full_width;
+  v.full_height = whole->full_height;
+  v.zoom = self->zoom;
+  if (v.zoom <= 0)
+    v.zoom
+        = MIN (1, MIN (area.width * v.scale / v.full_width, area.height * v.scale / v.full_height));
+  v.width = area.width * v.scale / v.zoom;
+  v.height = area.height * v.scale / v.zoom;
+  v.x = v.width >= v.full_width
+            ? (v.full_width - v.width) / 2
+            : CLAMP (self->x * v.full_width - v.width / 2, 0, v.full_width - v.width);
+  v.y = v.height >= v.full_height
+            ? (v.full_height - v.height) / 2
+            : CLAMP (self->y * v.full_height - v.height / 2, 0, v.full_height - v.height);
+  *out = v;
+  return TRUE;
+}
+
+/* ---- what is wanted ---- */
+
+/* Halvings of the photo that still have a pixel for each of the screen's. */
+static int
+side_for (const View *v)
+{
+  double side = MAX (v->full_width, v->full_height);
+
+  for (double zoom = v->zoom; zoom <= 0.5; zoom *= 2)
+    side = ceil (side / 2);
+  return (int)side;
+}
+
+static gboolean
+wants_part (SwCloserCanvas *self, int side, SwCloserWish *out)
+{
+  View v;
+  int wanted;
+  double k, x, y;
+
+  if (!view_of (self, side, &v))
+    return FALSE;
+  wanted = side_for (&v);
+  if (wanted <= (int)SW_CLOSER_WHOLE_SIDE)
+    return FALSE;
+  k = wanted / MAX (v.full_width, v.full_height);
+  x = MAX (v.x, 0) * k;
+  y = MAX (v.y, 0) * k;
+  *out = (SwCloserWish){ .photo = self->sides[side].photo,
+                         .part = TRUE,
+                         .side = wanted,
+                         .x = (int)floor (x),
+                         .y = (int)floor (y),
+                         .width = (int)ceil (MIN (v.width, v.full_width) * k) + 1,
+                         .height = (int)ceil (MIN (v.height, v.full_height) * k) + 1 };
+  return TRUE;
+}
+
+static void
+wish (SwCloserCanvas *self)
+{
+  g_autoptr (GArray) wishes = g_array_new (FALSE, FALSE, sizeof (SwCloserWish));
+  SwCloserWish one;
+
+  if (self->pixels == NULL)
+    return;
+  for (int i = 0; i < n_sides (self); i++)
+    {
+      one = (SwCloserWish){ .photo = self->sides[i].photo };
+      g_array_append_val (wishes, one);
+    }
+  for (int i = 0; i < n_sides (self); i++)
+    if (wants_part (self, i, &one))
+      g_array_append_val (wishes, one);
+  for (guint i = 0; i < self->ahead->len; i++)
+    {
+      one = (SwCloserWish){ .photo = g_array_index (self->ahead, gint64, i) };
+      g_array_append_val (wishes, one);
+    }
+  sw_closer_pixels_set_wishes (self->pixels, (const SwCloserWish *)(gpointer)wishes->data,
+                               wishes->len);
+}
+
+static void
+refresh (SwCloserCanvas *self)
+{
+  wish (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+/* ---- scale and place ---- */
+
+/* Where the middle may lie, so that a later move starts from what is seen. */
+static void
+settle_middle (SwCloserCanvas *self)
+{
+  View v;
+
+  if (!view_of (self, self->chosen, &v))
+    return;
+  self->x = CLAMP ((v.x + v.width / 2) / v.full_width, 0, 1);
+  self->y = CLAMP ((v.y + v.height / 2) / v.full_height, 0, 1);
+}
+
+/* about_x, about_y: pixels of the screen from the middle of the view that stay where they are. */
+static void
+zoom_about (SwCloserCanvas *self, double zoom, double about_x, double about_y)
+{
+  View before, after;
+
+  if (!view_of (self, self->chosen, &before))
+    return;
+  self->zoom = 0;
+  view_of (self, self->chosen, &after);
+  settle_middle (self);
+  self->x = CLAMP ((before.x + before.width / 2) / before.full_width, 0, 1);
+  self->y = CLAMP ((before.y + before.height / 2) / before.full_height, 0, 1);
+  if (zoom > after.zoom * 1.001)
+    {
+      self->zoom = MIN (zoom, MOST_ZOOM);
+      self->x += about_x * (1 / before.zoom - 1 / self->zoom) / before.full_width;
+      self->y += about_y * (1 / before.zoom - 1 / self->zoom) / before.full_height;
+      settle_middle (self);
+    }
+  refresh (self);
+  g_signal_emit (self, signals[ZOOMED], 0);
+}
+
+void
+sw_closer_canvas_set_zoom (SwCloserCanvas *self, double zoom)
+{
+  zoom_about (self, zoom, 0, 0);
+}
+
+static double
+stepped (SwCloserCanvas *self, int by)
+{
+  double zoom = sw_closer_canvas_get_zoom (self) * (by > 0 ? ZOOM_STEP : 1 / ZOOM_STEP);
+  double near_one = log (zoom) / log (ZOOM_STEP);
+
+  /* the steps meet 1:1, 2:1, 1:2 exactly */
+  return pow (ZOOM_STEP, by > 0 ? floor (near_one + 0.01) : ceil (near_one - 0.01));
+}
+
+void
+sw_closer_canvas_step_zoom (SwCloserCanvas *self, int by)
+{
+  if (sw_closer_canvas_get_zoom (self) > 0)
+    zoom_about (self, stepped (self, by), 0, 0);
+}
+
+static void
+pan (SwCloserCanvas *self, double dx, double dy)
+{
+  View v;
+
+  if (!view_of (self, self->chosen, &v))
+    return;
+  self->x += dx * v.scale / v.zoom / v.full_width;
+  self->y += dy * v.scale / v.zoom / v.full_height;
+  settle_middle (self);
+  refresh (self);
+}
+
+/* An arrow moves over the photo; where the whole of it is seen, left and right go on to others. */
+static gboolean
+go (SwCloserCanvas *self, int x, int y)
+{
+  GdkRectangle area;
+
+  photo_area (self, self->chosen, &area);
+  if (!sw_closer_canvas_is_whole (self))
+    pan (self, x * area.width * PAN_STEP, y * area.height * PAN_STEP);
+  else if (x != 0)
+    g_signal_emit (self, signals[STEP], 0,
+                   gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL ? -x : x);
+  return TRUE;
+}
+
+/* ---- pointer ---- */
+
+static void
+about_of (SwCloserCanvas *self, double x, double y, double *out_x, double *out_y)
+{
+  GdkRectangle area;
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+
+  photo_area (self, self->chosen, &area);
+  *out_x = (x - area.x - area.width / 2.0) * scale;
+  *out_y = (y - area.y - area.height / 2.0) * scale;
+}
+
+static void
+choose (SwCloserCanvas *self, int side, gboolean tell)
+{
+  if (side < 0 || side >= n_sides (self) || side == self->chosen)
+    return;
+  self->chosen = side;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  sw_cells_accessible_selected (GTK_WIDGET (self));
+  if (tell)
+    g_signal_emit (self, signals[CHOSEN], 0, side);
+}
+
+static gboolean
+sw_closer_canvas_scroll (GtkWidget *widget, GdkEventScroll *event)
+{
+  SwCloserCanvas *self = SW_CLOSER_CANVAS (widget);
+  double dx = 0, dy = 0, x, y;
+
+  if (gdk_event_get_scroll_deltas ((GdkEvent *)event, &dx, &dy))
+    dy = CLAMP (dy, -1, 1);
+  else
+    dy = event->direction == GDK_SCROLL_UP ? -1 : event->direction == GDK_SCROLL_DOWN ? 1 : 0;
+  if (dy == 0 || sw_closer_canvas_get_zoom (self) <= 0)
+    return TRUE;
+  choose (self, sw_cells_at (SW_CELLS (self), (int)event->x, (int)event->y), TRUE);
+  about_of (self, event->x, event->y, &x, &y);
+  zoom_about (self,
+              fabs (dy) == 1 ? stepped (self, dy < 0 ? 1 : -1)
+                             : sw_closer_canvas_get_zoom (self) * pow (ZOOM_STEP, -dy),
+              x, y);
+  return TRUE;
+}
+
+/* A second press looks at the pixels there, or at the whole again. */
+static void
+on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwCloserCanvas *self)
+{
+  double about_x, about_y;
+
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+  choose (self, sw_cells_at (SW_CELLS (self), (int)x, (int)y), TRUE);
+  if (n_press != 2)
+    return;
+  about_of (self, x, y, &about_x, &about_y);
+  zoom_about (self, sw_closer_canvas_is_whole (self) ? 1 : 0, about_x, about_y);
+}
+
+static void
+on_drag_begin (GtkGestureDrag *gesture, double x, double y, SwCloserCanvas *self)
+{
+  self->start_x = self->x;
+  self->start_y = self->y;
+}
+
+static void
+on_drag_update (GtkGestureDrag *gesture, double dx, double dy, SwCloserCanvas *self)
+{
+  if (sw_closer_canvas_is_whole (self))
+    return;
+  self->x = self->start_x;
+  self->y = self->start_y;
+  pan (self, -dx, -dy);
+}
+
+static void
+on_pinch_begin (GtkGesture *gesture, GdkEventSequence *sequence, SwCloserCanvas *self)
+{
+  self->start_zoom = sw_closer_canvas_get_zoom (self);
+}
+
+static void
+on_pinch (GtkGestureZoom *gesture, double scale, SwCloserCanvas *self)
+{
+  double x = 0, y = 0, about_x, about_y;
+
+  if (self->start_zoom <= 0)
+    return;
+  gtk_gesture_get_bounding_box_center (GTK_GESTURE (gesture), &x, &y);
+  about_of (self, x, y, &about_x, &about_y);
+  zoom_about (self, self->start_zoom * scale, about_x, about_y);
+}
+
+/* ---- drawing ---- */
+
+static void
+paint_part (cairo_t *cr, const View *v, const SwCloserPart *part)
+{
+  double s = v->zoom * v->full_width / part->scaled_width;
+  double x = -v->x * v->zoom, y = -v->y * v->zoom;
+  gboolean even = fabs (s - 1) < 1e-9;
+
+  cairo_save (cr);
+  cairo_translate (cr, even ? round (x) : x, even ? round (y) : y);
+  cairo_scale (cr, s, s);
+  cairo_set_source_surface (cr, part->surface, part->x, part->y);
+  /* pixels are shown as such; between them nothing is made up */
+  cairo_pattern_set_filter (cairo_get_source (cr),
+                            even || s >= 1.9 ? CAIRO_FILTER_NEAREST : CAIRO_FILTER_BILINEAR);
+  cairo_paint (cr);
+  cairo_restore (cr);
+}
+
+/* Cut to the view in memory: a surface of the screen would first take in the whole photo. */
+static void
+draw_photo (SwCloserCanvas *self, cairo_t *cr, int side, const GdkRectangle *area)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  gint64 photo = self->sides[side].photo;
+  const SwCloserPart *part = sw_closer_pixels_part (self->pixels, photo);
+  cairo_surface_t *seen;
+  cairo_t *pen;
+  View v;
+
+  if (!view_of (self, side, &v))
+    {
+      sw_pictures_draw (self->pictures, cr, gtk_widget_get_style_context (widget), photo,
+                        SW_PICTURE_LARGE, area, TRUE);
+      return;
+    }
+  seen = gdk_window_create_similar_image_surface (gtk_widget_get_window (widget),
+                                                  CAIRO_FORMAT_ARGB32, area->width * (int)v.scale,
+                                                  area->height * (int)v.scale, 1);
+  pen = cairo_create (seen);
+  paint_part (pen, &v, sw_closer_pixels_whole (self->pixels, photo));
+  if (part != NULL)
+    paint_part (pen, &v, part);
+  cairo_destroy (pen);
+  cairo_surface_set_device_scale (seen, v.scale, v.scale);
+  cairo_set_source_surface (cr, seen, area->x, area->y);
+  cairo_paint (cr);
+  cairo_surface_destroy (seen);
+}
+
+static void
+draw_title (SwCloserCanvas *self, cairo_t *cr, int side, const GdkRectangle *area)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+  const Side *s = &self->sides[side];
+  gboolean mirrored = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
+  int left = area->x + PAD, right = area->x + area->width - PAD, width, height;
+
+  if (s->word != NULL)
+    {
+      g_autoptr (PangoLayout) word = gtk_widget_create_pango_layout (widget, s->word);
+      g_autoptr (PangoAttrList) bold = pango_attr_list_new ();
+
+      pango_attr_list_insert (bold, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+      pango_layout_set_attributes (word, bold);
+      pango_layout_get_pixel_size (word, &width, &height);
+      sw_draw_icon (widget, cr, s->icon, mirrored ? right - ICON : left,
+                    (title_height (self) - ICON) / 2);
+      gtk_render_layout (style, cr, mirrored ? right - ICON - PAD - width : left + ICON + PAD, PAD,
+                         word);
+      left += mirrored ? 0 : ICON + 3 * PAD + width;
+      right -= mirrored ? ICON + 3 * PAD + width : 0;
+    }
+  if (s->text != NULL && right > left)
+    {
+      g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, s->text);
+
+      pango_layout_set_width (layout, (right - left) * PANGO_SCALE);
+      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+      gtk_render_layout (style, cr, left, PAD, layout);
+    }
+}
+
+static void
+draw_failed (SwCloserCanvas *self, cairo_t *cr, const GdkRectangle *area)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (
+      GTK_WIDGET (self), _ ("No picture can be made of this file. It is kept as it is."));
+  int width, height;
+
+  pango_layout_set_width (layout, MAX (area->width - 2 * PAD, 1) * PANGO_SCALE);
+  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+  pango_layout_get_pixel_size (layout, &width, &height);
+  gtk_render_layout (gtk_widget_get_style_context (GTK_WIDGET (self)), cr, area->x + PAD,
+                     area->y + (area->height - height) / 2.0, layout);
+}
+
+static void
+draw_side (SwCloserCanvas *self, cairo_t *cr, int side)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  gint64 photo = self->sides[side].photo;
+  GdkRectangle all, area;
+
+  side_area (self, side, &all);
+  photo_area (self, side, &area);
+  if (sw_closer_pixels_failed (self->pixels, photo)
+      && sw_closer_pixels_whole (self->pixels, photo) == NULL)
+    draw_failed (self, cr, &area);
+  else
+    draw_photo (self, cr, side, &area);
+  draw_title (self, cr, side, &all);
+  if (n_sides (self) < 2 || side != self->chosen)
+    return;
+  gtk_style_context_save (style);
+  gtk_style_context_add_class (style, "sw-chosen");
+  gtk_render_frame (style, cr, all.x, all.y, all.width, all.height);
+  gtk_style_context_restore (style);
+}
+
+static gboolean
+sw_closer_canvas_draw (GtkWidget *widget, cairo_t *cr)
+{
+  SwCloserCanvas *self = SW_CLOSER_CANVAS (widget);
+  GtkStyleContext *style = gtk_widget_get_style_context (widget);
+  int width = gtk_widget_get_allocated_width (widget);
+  int height = gtk_widget_get_allocated_height (widget);
+
+  gtk_render_background (style, cr, 0, 0, width, height);
+  for (int i = 0; self->pixels != NULL && i < n_sides (self); i++)
+    draw_side (self, cr, i);
+  if (gtk_widget_has_visible_focus (widget))
+    gtk_render_focus (style, cr, 1, 1, width - 2, height - 2);
+  return FALSE;
+}
+
+/* ---- widget ---- */
+
+static void
+sw_closer_canvas_realize (GtkWidget *widget)
+{
+  sw_widget_realize (widget, GDK_BUTTON_PRESS_MASK | GDK_BUTTON_RELEASE_MASK | GDK_TOUCH_MASK
+                                 | GDK_SCROLL_MASK | GDK_SMOOTH_SCROLL_MASK | GDK_BUTTON_MOTION_MASK
+                                 | GDK_TOUCHPAD_GESTURE_MASK);
+}
+
+static void
+sw_closer_canvas_preferred (GtkWidget *widget, int *minimum, int *natural)
+{
+  *minimum = 120;
+  *natural = 480;
+}
+
+static void
+sw_closer_canvas_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
+{
+  GTK_WIDGET_CLASS (sw_closer_canvas_parent_class)->size_allocate (widget, allocation);
+  wish (SW_CLOSER_CANVAS (widget));
+  g_signal_emit (widget, signals[ZOOMED], 0);
+}
+
+static gboolean
+sw_closer_canvas_focus_in (GtkWidget *widget, GdkEventFocus *event)
+{
+  sw_cells_accessible_selected (widget);
+  gtk_widget_queue_draw (widget);
+  return GTK_WIDGET_CLASS (sw_closer_canvas_parent_class)->focus_in_event (widget, event);
+}
+
+static void
+sw_closer_canvas_dispose (GObject *object)
+{
+  SwCloserCanvas *self = SW_CLOSER_CANVAS (object);
+
+  sw_closer_canvas_set_source (self, NULL, NULL);
+  g_clear_object (&self->press);
+  g_clear_object (&self->drag);
+  g_clear_object (&self->pinch);
+  self->sides[0].photo = self->sides[1].photo = 0;
+  G_OBJECT_CLASS (sw_closer_canvas_parent_class)->dispose (object);
+}
+
+static void
+side_clear (Side *side)
+{
+  g_clear_pointer (&side->text, g_free);
+  g_clear_pointer (&side->word, g_free);
+  g_clear_pointer (&side->icon, g_free);
+}
+
+static void
+sw_closer_canvas_finalize (GObject *object)
+{
+  SwCloserCanvas *self = SW_CLOSER_CANVAS (object);
+
+  side_clear (&self->sides[0]);
+  side_clear (&self->sides[1]);
+  g_array_unref (self->ahead);
+  G_OBJECT_CLASS (sw_closer_canvas_parent_class)->finalize (object);
+}
+
+static void
+bind_go (GtkBindingSet *set, guint key, guint keypad, int x, int y)
+{
+  gtk_binding_entry_add_signal (set, key, 0, "go", 2, G_TYPE_INT, x, G_TYPE_INT, y);
+  gtk_binding_entry_add_signal (set, keypad, 0, "go", 2, G_TYPE_INT, x, G_TYPE_INT, y);
+}
+
+static void
+add_signals (SwCloserCanvasClass *klass)
+{
+  signals[ZOOMED] = g_signal_new ("zoomed", SW_TYPE_CLOSER_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 0);
+  signals[CHOSEN] = g_signal_new ("chosen", SW_TYPE_CLOSER_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 1, G_TYPE_INT);
+  signals[STEP] = g_signal_new ("step", SW_TYPE_CLOSER_CANVAS, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                NULL, G_TYPE_NONE, 1, G_TYPE_INT);
+  signals[GO] = g_signal_new_class_handler (
+      "go", SW_TYPE_CLOSER_CANVAS, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, G_CALLBACK (go),
+      g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 2, G_TYPE_INT, G_TYPE_INT);
+}
+
+static void
+sw_closer_canvas_class_init (SwCloserCanvasClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+  GtkBindingSet *set = gtk_binding_set_by_class (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_closer_canvas_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_closer_canvas_finalize;
+  widget->realize = sw_closer_canvas_realize;
+  widget->get_preferred_width = sw_closer_canvas_preferred;
+  widget->get_preferred_height = sw_closer_canvas_preferred;
+  widget->size_allocate = sw_closer_canvas_size_allocate;
+  widget->draw = sw_closer_canvas_draw;
+  widget->scroll_event = sw_closer_canvas_scroll;
+  widget->focus_in_event = sw_closer_canvas_focus_in;
+  add_signals (klass);
+  bind_go (set, GDK_KEY_Left, GDK_KEY_KP_Left, -1, 0);
+  bind_go (set, GDK_KEY_Right, GDK_KEY_KP_Right, 1, 0);
+  bind_go (set, GDK_KEY_Up, GDK_KEY_KP_Up, 0, -1);
+  bind_go (set, GDK_KEY_Down, GDK_KEY_KP_Down, 0, 1);
+  gtk_widget_class_set_css_name (widget, "closer");
+  gtk_widget_class_set_accessible_type (widget, SW_TYPE_CELLS_ACCESSIBLE);
+}
+
+static void
+sw_closer_canvas_init (SwCloserCanvas *self)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+
+  self->ahead = g_array_new (FALSE, FALSE, sizeof (gint64));
+  self->x = self->y = 0.5;
+  gtk_widget_set_has_window (widget, TRUE);
+  gtk_widget_set_can_focus (widget, TRUE);
+  self->press = gtk_gesture_multi_press_new (widget);
+  g_signal_connect (self->press, "pressed", G_CALLBACK (on_pressed), self);
+  self->drag = gtk_gesture_drag_new (widget);
+  g_signal_connect (self->drag, "drag-begin", G_CALLBACK (on_drag_begin), self);
+  g_signal_connect (self->drag, "drag-update", G_CALLBACK (on_drag_update), self);
+  self->pinch = gtk_gesture_zoom_new (widget);
+  g_signal_connect (self->pinch, "begin", G_CALLBACK (on_pinch_begin), self);
+  g_signal_connect (self->pinch, "scale-changed", G_CALLBACK (on_pinch), self);
+}
+
+/* ---- cells ---- */
+
+static int
+cells_count (SwCells *cells)
+{
+  return n_sides (SW_CLOSER_CANVAS (cells));
+}
+
+static char *
+cells_name (SwCells *cells, int i)
+{
+  const Side *side = &SW_CLOSER_CANVAS (cells)->sides[i];
+  const char *text = side->text != NULL ? side->text : "";
+
+  return side->word != NULL ? g_strdup_printf ("%s, %s", text, side->word) : g_strdup (text);
+}
+
+static void
+cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
+{
+  side_area (SW_CLOSER_CANVAS (cells), i, out_area);
+}
+
+static int
+cells_selected (SwCells *cells)
+{
+  SwCloserCanvas *self = SW_CLOSER_CANVAS (cells);
+  return n_sides (self) > 0 ? self->chosen : -1;
+}
+
+static void
+cells_select (SwCells *cells, int i)
+{
+  choose (SW_CLOSER_CANVAS (cells), i, TRUE);
+}
+
+static void
+cells_init (SwCellsInterface *iface)
+{
+  iface->count = cells_count;
+  iface->name = cells_name;
+  iface->extents = cells_extents;
+  iface->selected = cells_selected;
+  iface->select = cells_select;
+  iface->activate = cells_select;
+}
+
+/* ---- public ---- */
+
+GtkWidget *
+sw_closer_canvas_new (void)
+{
+  return g_object_new (SW_TYPE_CLOSER_CANVAS, NULL);
+}
+
+static void
+on_small (SwPictures *pictures, gint64 photo, SwCloserCanvas *self)
+{
+  if (photo == self->sides[0].photo || photo == self->sides[1].photo)
+    gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+on_loaded (SwCloserPixels *pixels, gint64 photo, SwCloserCanvas *self)
+{
+  refresh (self); /* with its size a part may be wanted */
+  g_signal_emit (self, signals[ZOOMED], 0);
+}
+
+void
+sw_closer_canvas_set_source (SwCloserCanvas *self, SwPictures *pictures, SwPictureSource *source)
+{
+  if (self->pictures != NULL)
+    g_clear_signal_handler (&self->small_id, self->pictures);
+  if (self->pixels != NULL)
+    {
+      g_clear_signal_handler (&self->loaded_id, self->pixels);
+      sw_closer_pixels_set_wishes (self->pixels, NULL, 0);
+    }
+  g_clear_object (&self->pixels);
+  g_set_object (&self->pictures, pictures);
+  if (pictures == NULL)
+    return;
+  self->small_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_small), self);
+  self->pixels = sw_closer_pixels_new (source);
+  self->loaded_id = g_signal_connect (self->pixels, "loaded", G_CALLBACK (on_loaded), self);
+}
+
+void
+sw_closer_canvas_show (SwCloserCanvas *self, gint64 photo, gint64 beside, const gint64 *ahead,
+                       guint n_ahead)
+{
+  const gint64 photos[2] = { photo, beside };
+
+  for (int i = 0; i < 2; i++)
+    if (self->sides[i].photo != photos[i])
+      {
+        side_clear (&self->sides[i]);
+        self->sides[i].photo = photos[i];
+      }
+  if (beside == 0)
+    self->chosen = 0;
+  g_array_set_size (self->ahead, 0);
+  g_array_append_vals (self->ahead, ahead, n_ahead);
+  refresh (self);
+  sw_cells_accessible_reset (GTK_WIDGET (self));
+  g_signal_emit (self, signals[ZOOMED], 0);
+}
+
+void
+sw_closer_canvas_tell (SwCloserCanvas *self, int side, const SwCloserTold *told)
+{
+  side_clear (&self->sides[side]);
+  self->sides[side].text = g_strdup (told->text);
+  self->sides[side].word = g_strdup (told->word);
+  self->sides[side].icon = g_strdup (told->icon);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  sw_cells_accessible_reset (GTK_WIDGET (self));
+  if (side == self->chosen)
+    sw_cells_accessible_selected (GTK_WIDGET (self));
+}
+
+void
+sw_closer_canvas_choose (SwCloserCanvas *self, int side)
+{
+  choose (self, side, FALSE);
+}
+
+int
+sw_closer_canvas_get_chosen (SwCloserCanvas *self)
+{
+  return self->chosen;
+}
+
+void
+sw_closer_canvas_forget (SwCloserCanvas *self, gint64 photo)
+{
+  if (self->pixels == NULL)
+    return;
+  sw_closer_pixels_forget (self->pixels, photo);
+  refresh (self);
+}
+
+double
+sw_closer_canvas_get_zoom (SwCloserCanvas *self)
+{
+  View v;
+  return view_of (self, self->chosen, &v) ? v.zoom : 0;
+}
+
+gboolean
+sw_closer_canvas_is_whole (SwCloserCanvas *self)
+{
+  return self->zoom <= 0;
+}
+
+gboolean
+sw_closer_canvas_is_idle (SwCloserCanvas *self)
+{
+  return self->pixels == NULL
+         || (sw_closer_pixels_is_idle (self->pixels) && sw_pictures_is_idle (self->pictures));
+}
