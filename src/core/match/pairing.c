@@ -7,6 +7,7 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
+#include "core/match/camera-series.h"
 #include "core/match/stops.h"
 #include "core/match/trip-walk.h"
 
@@ -358,23 +359,70 @@ fill_stops (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *propos
     }
 }
 
+/* 'at' is the photo's index in the walk. */
 static void
-fill_remarks (SwPairing *pairing, const SwTripWalk *walk)
+add_remark (SwPairing *pairing, const SwTripWalk *walk, int at, const char *text)
 {
+  const SwPhoto *photo = g_ptr_array_index (walk->photos, at);
+  SwPairingRemark *remark = g_new0 (SwPairingRemark, 1);
+
+  remark->photo = photo->id;
+  remark->file = g_strdup (photo->file);
+  remark->text = g_strdup (text);
+  g_ptr_array_add (pairing->remarks, remark);
+}
+
+/* Two cameras of one model that write no serial number: said, since one clock is found for both. */
+static void
+remark_on_camera (SwPairing *pairing, const SwTripWalk *walk, const SwCamera *camera)
+{
+  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (SwSeriesPhoto));
+  g_autoptr (GArray) indices = g_array_new (FALSE, FALSE, sizeof (int));
+  g_autofree char *text = NULL;
+  int second;
+
+  for (int k = 0; k < (int)walk->photos->len; k++)
+    {
+      const SwPhoto *photo = g_ptr_array_index (walk->photos, k);
+      SwSeriesPhoto entry = { photo->bring_in, photo->file, photo->clock_us };
+
+      if (photo->camera != camera->id || walk->walk_photos[k].time_kind != SW_WALK_TIME_OWN)
+        continue;
+      g_array_append_val (photos, entry);
+      g_array_append_val (indices, k);
+    }
+  second = sw_camera_series_second ((const SwSeriesPhoto *)(void *)photos->data, photos->len);
+  if (second < 0)
+    return;
+  text = g_strdup_printf ("begins a second row of file numbers of '%s', which names no serial "
+                          "number: perhaps another camera of that model, taken as one camera here",
+                          camera->label);
+  add_remark (pairing, walk, g_array_index (indices, int, second), text);
+}
+
+static gboolean
+fill_remarks (SwPairing *pairing, SwCatalogue *catalogue, const SwTripWalk *walk, GError **error)
+{
+  g_autoptr (GPtrArray) cameras = sw_camera_list (catalogue, error);
+
+  if (cameras == NULL)
+    return FALSE;
   for (guint k = 0; k < walk->signs->len; k++)
     {
       const SwSign *sign = g_ptr_array_index (walk->signs, k);
       int at = sign->remark ? sw_trip_walk_find (walk, sign->photo) : -1;
-      SwPairingRemark *remark;
 
-      if (at < 0)
-        continue;
-      remark = g_new0 (SwPairingRemark, 1);
-      remark->photo = sign->photo;
-      remark->file = g_strdup (((SwPhoto *)g_ptr_array_index (walk->photos, at))->file);
-      remark->text = g_strdup (sign->remark);
-      g_ptr_array_add (pairing->remarks, remark);
+      if (at >= 0)
+        add_remark (pairing, walk, at, sign->remark);
     }
+  for (guint k = 0; k < cameras->len; k++)
+    {
+      const SwCamera *camera = g_ptr_array_index (cameras, k);
+
+      if (*camera->serial == '\0')
+        remark_on_camera (pairing, walk, camera);
+    }
+  return TRUE;
 }
 
 static gboolean
@@ -474,7 +522,8 @@ sw_pairing_run (SwCatalogue *catalogue, gint64 trip_number, const SwPairingOptio
     return NULL;
   fill_stops (pairing, draft->walk, draft->proposal, records);
   pairing->remarks = g_ptr_array_new_with_free_func (remark_free);
-  fill_remarks (pairing, draft->walk);
+  if (!fill_remarks (pairing, catalogue, draft->walk, error))
+    return NULL;
   if (options != NULL && options->explain != 0
       && !fill_explanation (pairing, draft->walk, draft->proposal, trip_number, options->explain,
                             error))

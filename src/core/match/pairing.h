@@ -36,7 +36,7 @@ typedef struct
   GPtrArray *also; /* char *: names of other items these photos are known to show */
 } SwPairingStop;
 
-/* A code on a photo that was ignored, and why. */
+/* A code on a photo that was ignored, and why; or two cameras that cannot be told apart. */
 typedef struct
 {
   gint64 photo;
@@ -48,7 +48,7 @@ typedef struct
 {
   GPtrArray *clocks;  /* SwPairingClock, by camera number */
   GPtrArray *stops;   /* SwPairingStop, in time order; each photo of the trip in exactly one */
-  GPtrArray *remarks; /* SwPairingRemark, by photo */
+  GPtrArray *remarks; /* SwPairingRemark: of codes by photo, then of cameras */
   char *explanation;  /* several lines; only where asked for */
 } SwPairing;
 void sw_pairing_free (SwPairing *pairing);
