@@ -5,6 +5,8 @@
 
 #include "app/text.h"
 #include "app/widgets.h"
+#include "core/catalogue/facts.h"
+#include "core/catalogue/questions.h"
 #include "core/catalogue/items.h"
 
 struct _SwFactBox

@@ -4,6 +4,8 @@
 
 #include "app/text.h"
 #include "core/base/text.h"
+#include "core/catalogue/facts.h"
+#include "core/catalogue/questions.h"
 #include "core/catalogue/steps.h"
 
 #include <string.h>

@@ -3,6 +3,10 @@
  * reopened catalogue. */
 #include "sw-records.h"
 
+#include "core/catalogue/facts.h"
+#include "core/catalogue/jobs.h"
+#include "core/catalogue/questions.h"
+
 typedef struct
 {
   const char *label, *name;

@@ -291,6 +291,41 @@ test_undo_of_adding (void **state)
   assert_i64_equal (both->len, 2);
 }
 
+static void
+test_move (void **state)
+{
+  g_auto (Records) records = records_new ();
+  gint64 shed = records_place (&records, "Packing shed");
+  gint64 loft = records_place (&records, "Packing shed > Loft");
+  gint64 bay = records_place (&records, "Packing shed > Loft > Bay");
+  gint64 press = records_place (&records, "Press house");
+  g_autoptr (GError) error = NULL;
+  assert_true (sw_place_move (records.catalogue, loft, press, &error));
+  g_autoptr (SwPlace) moved = sw_place_get (records.catalogue, bay, &error);
+  assert_string_equal (moved->path, "Press house > Loft > Bay");
+  assert_true (sw_undo (records.catalogue, NULL, &error));
+  assert_true (sw_place_move (records.catalogue, loft, 0, &error));
+  g_autoptr (SwPlace) out = sw_place_get (records.catalogue, bay, &error);
+  assert_string_equal (out->path, "Loft > Bay");
+  assert_true (sw_undo (records.catalogue, NULL, &error));
+  /* into its own room, and into itself */
+  assert_false (sw_place_move (records.catalogue, shed, bay, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_contains (error->message, "one of its own rooms");
+  g_clear_error (&error);
+  assert_false (sw_place_move (records.catalogue, shed, shed, &error));
+  assert_contains (error->message, "the same place");
+  g_clear_error (&error);
+  records_place (&records, "Press house > loft");
+  assert_false (sw_place_move (records.catalogue, loft, press, &error));
+  assert_contains (error->message, "already");
+  g_clear_error (&error);
+  gint64 deep = records_place (&records, "A > B > C > D > E > F > G > H");
+  assert_false (sw_place_move (records.catalogue, shed, deep, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "too deep");
+}
+
 int
 main (void)
 {
@@ -307,5 +342,6 @@ main (void)
   SW_TEST (tests, test_summaries);
   SW_TEST (tests, test_photos_of_a_place);
   SW_TEST (tests, test_undo_of_adding);
+  SW_TEST (tests, test_move);
   return sw_tests_run (tests, "places");
 }

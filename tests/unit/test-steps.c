@@ -4,6 +4,8 @@
 #include "core/catalogue/check.h"
 #include "sw-records.h"
 
+#include "core/catalogue/facts.h"
+
 /* One row a state: how an item gets there from Found (by the books), and all it may become. */
 typedef struct
 {

@@ -9,6 +9,7 @@
 
 #include "core/base/error.h"
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/search.h"
 
 #define X_SUBJECT_KEY(subject, key) [SW_SUBJECT_##subject] = key
 static const char *const subject_keys[] = {
@@ -43,6 +44,9 @@ static int
 table_filter (void *data, const char *table)
 {
   SwCatalogue *catalogue = data;
+  /* the search is worked out anew from what is recorded */
+  if (g_str_has_prefix (table, SW_SEARCH_TABLE))
+    return 0;
   if (!is_one_of (tables_not_told, G_N_ELEMENTS (tables_not_told), table))
     g_hash_table_add (catalogue->tables, (gpointer)g_intern_string (table));
   return catalogue->plain_level != 1 && !g_str_has_prefix (table, "sqlite_")
@@ -110,6 +114,7 @@ begin_outermost (SwCatalogue *catalogue, gboolean plain, GError **error)
   catalogue->level = 1;
   catalogue->plain_level = plain ? 1 : 0;
   g_hash_table_remove_all (catalogue->tables);
+  sw_search_forget (catalogue);
   if (!start_session (catalogue, error)
       || (!plain
           && !sw_db_run (catalogue, error, SW_STMT_ACT_ADD, "it", sw_catalogue_now (catalogue).us,
@@ -277,6 +282,8 @@ sw_act_commit_as (SwAct *act, const char *kind, const char *sentence, gint64 bri
       act->catalogue = NULL;
       return TRUE;
     }
+  if (!sw_search_feed (catalogue, error))
+    return FALSE;
   if (!plain && !write_row (catalogue, kind, sentence, bring_in, refers, with_changes, error))
     return FALSE;
   int code = sqlite3_get_autocommit (catalogue->db) ? SQLITE_ABORT

@@ -39,6 +39,7 @@ struct _SwCatalogue
   gint64 changes_before;
   sqlite3_session *session;
   GHashTable *tables; /* interned names of the tables written since the outermost begin */
+  GHashTable *items_written, *places_written; /* row numbers, for the search */
 };
 
 /* db.c */

@@ -88,6 +88,8 @@ sw_catalogue_close (SwCatalogue *catalogue)
   sw_db_finalize_all (catalogue);
   sqlite3_close (catalogue->db);
   g_hash_table_unref (catalogue->tables);
+  g_clear_pointer (&catalogue->items_written, g_hash_table_unref);
+  g_clear_pointer (&catalogue->places_written, g_hash_table_unref);
   sw_zone_free (catalogue->zone);
   g_free (catalogue->folder);
   g_free (catalogue->name);

@@ -2,6 +2,7 @@
 /* The connection: opening with our pragmas, the prepared statements, binding, reading columns, and
  * the one translation of SQLite's codes into sentences. Knows no table. */
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/search.h"
 
 #include <errno.h>
 #include <string.h>
@@ -172,6 +173,8 @@ sw_db_prepare_all (SwCatalogue *catalogue, GError **error)
         }
       return sw_db_error (catalogue->db, code, what, error);
     }
+  if (catalogue->items_written == NULL)
+    sw_search_watch (catalogue);
   return TRUE;
 }
 

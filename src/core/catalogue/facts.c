@@ -1,57 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Facts, questions and jobs of items: rows and their checks. What was told or guessed stays marked
- * as such. */
+/* Facts of items: rows and their checks. What was told or guessed stays marked as such. */
+#include "core/catalogue/facts.h"
+
 #include <string.h>
 
 #include "core/base/error.h"
 #include "core/base/text.h"
-#include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
-#include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
+#include "core/catalogue/said.h"
 
-static const char *const fact_sources[] = { "seen", "tried", "told", "guessed" };
-
-static const char *const job_kinds[] = {
-  "photograph", "measure", "try", "gather", "clean", "drain", "take off", "cut", "tag", "load",
-};
-
-static gboolean
-is_one_of (const char *word, const char *const *words, gsize n, const char *what, GError **error)
-{
-  for (gsize i = 0; i < n; i++)
-    if (strcmp (words[i], word) == 0)
-      return TRUE;
-  g_autoptr (GString) all = g_string_new (NULL);
-  for (gsize i = 0; i < n; i++)
-    g_string_append_printf (all, "%s%s", i == 0 ? "" : i + 1 < n ? ", " : " or ", words[i]);
-  g_autofree char *shown = sw_text_printable (word, -1);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s is %s, not '%s'.", what, all->str, shown);
-  return FALSE;
-}
-
-/* NULL and "" are both nothing. */
-static gboolean
-check_person (const char *person, GError **error)
-{
-  return person == NULL || sw_text_check (person, "The name of the person", FALSE, TRUE, error);
-}
-
-static char *
-tidy_or_null (const char *text)
-{
-  g_autofree char *tidy = text != NULL ? sw_text_tidy (text) : NULL;
-  return tidy != NULL && *tidy != '\0' ? g_steal_pointer (&tidy) : NULL;
-}
-
-static gboolean
-tell_and_commit (SwAct *act, gint64 item, const char *verb, const char *sentence, GError **error)
-{
-  return sw_act_tell (act, SW_SUBJECT_ITEM, item, verb, NULL, sentence, error)
-         && sw_act_commit (act, sentence, error);
-}
-
-/* --- facts --- */
+static const char *const sources[] = { "seen", "tried", "told", "guessed" };
 
 void
 sw_fact_free (SwFact *fact)
@@ -62,19 +21,19 @@ sw_fact_free (SwFact *fact)
   g_free (fact->text);
   g_free (fact->source);
   g_free (fact->by_whom);
+  g_free (fact->place_path);
   g_free (fact);
 }
 
 static gboolean
-check_fact (const char *kind, const char *text, const char *source, const char *by_whom,
-            GError **error)
+check_said (const char *text, const char *source, const char *by_whom, GError **error)
 {
-  if (!sw_text_check (kind, "The kind of fact", FALSE, FALSE, error)
-      || !sw_text_check (text, "The fact", TRUE, FALSE, error) || !check_person (by_whom, error)
-      || !is_one_of (source, fact_sources, G_N_ELEMENTS (fact_sources), "The source of a fact",
-                     error))
+  if (!sw_text_check (text, "The fact", TRUE, FALSE, error)
+      || !sw_said_check_person (by_whom, error)
+      || !sw_said_is_one_of (source, sources, G_N_ELEMENTS (sources), "The source of a fact",
+                             error))
     return FALSE;
-  g_autofree char *person = tidy_or_null (by_whom);
+  g_autofree char *person = sw_said_tidy (by_whom);
   if (strcmp (source, "told") != 0 || person != NULL)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
@@ -82,13 +41,23 @@ check_fact (const char *kind, const char *text, const char *source, const char *
   return FALSE;
 }
 
+/* "Screw press: condition: worn (told by Ada)". Transfer full. */
+static char *
+fact_sentence (const char *name, const char *kind, const char *text, const char *source,
+               const char *person)
+{
+  return g_strdup_printf ("%s: %s: %s (%s%s%s)", name, kind, text, source,
+                          person != NULL ? " by " : "", person != NULL ? person : "");
+}
+
 gboolean
 sw_fact_add (SwCatalogue *catalogue, gint64 item, const char *kind, const char *text,
              const char *source, const char *by_whom, gint64 *out_id, GError **error)
 {
-  if (!check_fact (kind, text, source, by_whom, error))
+  if (!sw_text_check (kind, "The kind of fact", FALSE, FALSE, error)
+      || !check_said (text, source, by_whom, error))
     return FALSE;
-  g_autofree char *person = tidy_or_null (by_whom);
+  g_autofree char *person = sw_said_tidy (by_whom);
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
@@ -98,10 +67,8 @@ sw_fact_add (SwCatalogue *catalogue, gint64 item, const char *kind, const char *
                      person, sw_catalogue_now (catalogue).us))
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: %s: %s (%s%s%s)", found->name, kind, text, source,
-                         person != NULL ? " by " : "", person != NULL ? person : "");
-  if (!tell_and_commit (&act, item, "item.fact", sentence, error))
+  g_autofree char *sentence = fact_sentence (found->name, kind, text, source, person);
+  if (!sw_said_commit_found (&act, item, "item.fact", sentence, error))
     return FALSE;
   if (out_id != NULL)
     *out_id = id;
@@ -118,7 +85,140 @@ fact_from_row (const SwUse *use)
   fact->text = sw_col_text (use, 3);
   fact->source = sw_col_text (use, 4);
   fact->by_whom = sw_col_text (use, 5);
+  fact->place = sw_col_int (use, 6);
+  fact->place_path = sw_col_text (use, 7);
   return fact;
+}
+
+/* *out_withdrawn FALSE where it stands. */
+static SwFact *
+fact_get (SwCatalogue *catalogue, gint64 id, gboolean *out_withdrawn, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FACT_GET, "i", id);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return NULL;
+  if (row)
+    {
+      *out_withdrawn = !sw_col_is_null (&use, 8);
+      return fact_from_row (&use);
+    }
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no fact %" G_GINT64_FORMAT ".", id);
+  return NULL;
+}
+
+/* One that stands. */
+static SwFact *
+standing_fact (SwCatalogue *catalogue, gint64 id, GError **error)
+{
+  gboolean withdrawn = FALSE;
+  g_autoptr (SwFact) fact = fact_get (catalogue, id, &withdrawn, error);
+  if (fact == NULL || !withdrawn)
+    return g_steal_pointer (&fact);
+  g_autofree char *shown = sw_text_quote (fact->text);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+               "The fact %s was withdrawn meanwhile; add it anew to say it again.", shown);
+  return NULL;
+}
+
+gboolean
+sw_fact_edit (SwCatalogue *catalogue, gint64 id, const char *text, const char *source,
+              const char *by_whom, GError **error)
+{
+  if (!check_said (text, source, by_whom, error))
+    return FALSE;
+  g_autofree char *person = sw_said_tidy (by_whom);
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwFact) fact = standing_fact (catalogue, id, error);
+  if (fact == NULL)
+    return FALSE;
+  if (strcmp (fact->text, text) == 0 && strcmp (fact->source, source) == 0
+      && g_strcmp0 (fact->by_whom, person) == 0)
+    return TRUE;
+  g_autoptr (SwItem) item = sw_item_get (catalogue, fact->item, error);
+  if (item == NULL
+      || !sw_db_run (catalogue, error, SW_STMT_FACT_UPDATE, "ittt", id, text, source, person))
+    return FALSE;
+  g_autofree char *now = fact_sentence (item->name, fact->kind, text, source, person);
+  g_autofree char *sentence = g_strdup_printf ("%s, was: %s", now, fact->text);
+  return sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
+}
+
+gboolean
+sw_fact_set_place (SwCatalogue *catalogue, gint64 id, gint64 place, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwFact) fact = standing_fact (catalogue, id, error);
+  g_autoptr (SwItem) item = fact != NULL ? sw_item_get (catalogue, fact->item, error) : NULL;
+  g_autoptr (SwPlace) where = NULL;
+  if (item == NULL || (place != 0 && (where = sw_place_get (catalogue, place, error)) == NULL))
+    return FALSE;
+  if (fact->place == place)
+    return TRUE;
+  g_autofree char *sentence = g_strdup_printf ("%s: %s stands %s%s", item->name, fact->text,
+                                               where != NULL ? "in " : "nobody knows where",
+                                               where != NULL ? where->path : "");
+  return sw_db_run (catalogue, error, SW_STMT_FACT_SET_PLACE, "iI", id, place != 0, place)
+         && sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
+}
+
+gboolean
+sw_fact_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
+{
+  gboolean withdrawn = FALSE;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwFact) fact = fact_get (catalogue, id, &withdrawn, error);
+  g_autoptr (SwItem) item = fact != NULL ? sw_item_get (catalogue, fact->item, error) : NULL;
+  if (item == NULL)
+    return FALSE;
+  if (withdrawn)
+    return TRUE;
+  g_autofree char *sentence
+      = g_strdup_printf ("%s: withdrawn: %s: %s", item->name, fact->kind, fact->text);
+  return sw_db_run (catalogue, error, SW_STMT_FACT_WITHDRAW, "ii", id,
+                    sw_catalogue_now (catalogue).us)
+         && sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
+}
+
+/* The standing fact of that kind, 0 for none. */
+static gboolean
+fact_of_kind (SwCatalogue *catalogue, gint64 item, const char *kind, gint64 *out_id, GError **error)
+{
+  gboolean found = FALSE;
+  *out_id = 0;
+  return sw_db_get_int (catalogue, out_id, &found, error, SW_STMT_FACT_OF_KIND, "it", item, kind);
+}
+
+gboolean
+sw_fact_set (SwCatalogue *catalogue, gint64 item, const char *kind, const char *text,
+             const char *source, const char *by_whom, GError **error)
+{
+  gint64 id = 0;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error) || !fact_of_kind (catalogue, item, kind, &id, error))
+    return FALSE;
+  gboolean nothing = text == NULL || *text == '\0';
+  gboolean ok = TRUE;
+  if (id != 0 && nothing)
+    ok = sw_fact_withdraw (catalogue, id, error);
+  else if (id != 0)
+    ok = sw_fact_edit (catalogue, id, text, source, by_whom, error);
+  else if (!nothing)
+    ok = sw_fact_add (catalogue, item, kind, text, source, by_whom, NULL, error);
+  if (!ok)
+    return FALSE;
+  g_autoptr (SwItem) found = sw_item_get (catalogue, item, error);
+  if (found == NULL)
+    return FALSE;
+  g_autofree char *sentence
+      = g_strdup_printf ("%s: %s: %s", found->name, kind, nothing ? "withdrawn" : text);
+  return sw_act_commit (&act, sentence, error);
 }
 
 GPtrArray *
@@ -129,226 +229,15 @@ sw_fact_list (SwCatalogue *catalogue, gint64 item, GError **error)
                         error);
 }
 
-/* --- questions --- */
-
-void
-sw_question_free (SwQuestion *question)
+static gpointer
+text_from_row (const SwUse *use)
 {
-  if (question == NULL)
-    return;
-  g_free (question->text);
-  g_free (question->person);
-  g_free (question->answer);
-  g_free (question);
-}
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwQuestion, sw_question_free)
-
-static SwQuestion *
-question_from_row (const SwUse *use)
-{
-  SwQuestion *question = g_new0 (SwQuestion, 1);
-  question->id = sw_col_int (use, 0);
-  question->item = sw_col_int (use, 1);
-  question->text = sw_col_text (use, 2);
-  question->person = sw_col_text (use, 3);
-  question->has_by = !sw_col_is_null (use, 4);
-  question->by = (SwDay){ (gint32)sw_col_int (use, 4) };
-  question->answer = sw_col_text (use, 5);
-  return question;
-}
-
-gboolean
-sw_question_add (SwCatalogue *catalogue, gint64 item, const char *text, const char *person,
-                 const SwDay *by, gint64 *out_id, GError **error)
-{
-  if (!sw_text_check (text, "The question", TRUE, FALSE, error) || !check_person (person, error))
-    return FALSE;
-  g_autofree char *whom = tidy_or_null (person);
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autoptr (SwItem) found = sw_item_get (catalogue, item, error);
-  if (found == NULL
-      || !sw_db_run (catalogue, error, SW_STMT_QUESTION_INSERT, "ittI", item, text, whom,
-                     by != NULL, (gint64)(by != NULL ? by->n : 0)))
-    return FALSE;
-  gint64 id = sw_db_last_id (catalogue);
-  g_autofree char *sentence = g_strdup_printf (
-      "%s: to ask%s%s: %s", found->name, whom != NULL ? " " : "", whom != NULL ? whom : "", text);
-  if (!tell_and_commit (&act, item, "item.question", sentence, error))
-    return FALSE;
-  if (out_id != NULL)
-    *out_id = id;
-  return TRUE;
-}
-
-static SwQuestion *
-question_get (SwCatalogue *catalogue, gint64 id, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_QUESTION_GET, "i", id);
-  gboolean row = FALSE;
-  if (!sw_db_step (catalogue, &use, &row, error))
-    return NULL;
-  if (row)
-    return question_from_row (&use);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no question %" G_GINT64_FORMAT ".",
-               id);
-  return NULL;
-}
-
-/* 'mine' is an answer that claims the item. */
-static gboolean
-claim_for (SwCatalogue *catalogue, const SwQuestion *question, const char *answer, GError **error)
-{
-  if (!sw_text_same_name (answer, "mine"))
-    return TRUE;
-  const SwClaim mine = SW_CLAIM_MINE;
-  SwItemChange change = { .claim = &mine, .claim_by = question->person };
-  return sw_item_change (catalogue, question->item, &change, error);
-}
-
-gboolean
-sw_question_answer (SwCatalogue *catalogue, gint64 id, const char *answer, GError **error)
-{
-  if (!sw_text_check (answer, "The answer", TRUE, FALSE, error))
-    return FALSE;
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autoptr (SwQuestion) question = question_get (catalogue, id, error);
-  g_autoptr (SwItem) item
-      = question != NULL ? sw_item_get (catalogue, question->item, error) : NULL;
-  if (item == NULL || !sw_db_run (catalogue, error, SW_STMT_QUESTION_ANSWER, "it", id, answer)
-      || !claim_for (catalogue, question, answer, error))
-    return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: %s: %s", item->name, question->text, answer);
-  return tell_and_commit (&act, item->id, "item.answer", sentence, error);
+  return sw_col_text (use, 0);
 }
 
 GPtrArray *
-sw_question_list (SwCatalogue *catalogue, gint64 item, GError **error)
+sw_fact_texts (SwCatalogue *catalogue, const char *kind, GError **error)
 {
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_QUESTION_LIST, "i", item);
-  return sw_db_collect (catalogue, &use, (SwRowFunc)question_from_row,
-                        (GDestroyNotify)sw_question_free, error);
-}
-
-/* --- jobs --- */
-
-void
-sw_job_free (SwJob *job)
-{
-  if (job == NULL)
-    return;
-  g_free (job->kind);
-  g_free (job->text);
-  g_free (job);
-}
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwJob, sw_job_free)
-
-static SwJob *
-job_from_row (const SwUse *use)
-{
-  SwJob *job = g_new0 (SwJob, 1);
-  job->id = sw_col_int (use, 0);
-  job->item = sw_col_int (use, 1);
-  job->place = sw_col_int (use, 2);
-  job->kind = sw_col_text (use, 3);
-  job->text = sw_col_text (use, 4);
-  job->done = sw_col_int (use, 5) != 0;
-  return job;
-}
-
-/* "Screw press" or "Packing shed"; NULL with *error. Transfer full. */
-static char *
-job_subject (SwCatalogue *catalogue, gint64 item, gint64 place, GError **error)
-{
-  if (item == 0 && place == 0)
-    {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A job is to be done at an item or a place; say which.");
-      return NULL;
-    }
-  g_autoptr (SwPlace) where = place != 0 ? sw_place_get (catalogue, place, error) : NULL;
-  if (place != 0 && where == NULL)
-    return NULL;
-  g_autoptr (SwItem) what = item != 0 ? sw_item_get (catalogue, item, error) : NULL;
-  if (item != 0 && what == NULL)
-    return NULL;
-  return g_strdup (what != NULL ? what->name : where->path);
-}
-
-static gboolean
-tell_job (SwAct *act, gint64 item, gint64 place, const char *sentence, GError **error)
-{
-  return sw_act_tell (act, item != 0 ? SW_SUBJECT_ITEM : SW_SUBJECT_PLACE, item != 0 ? item : place,
-                      "job", NULL, sentence, error)
-         && sw_act_commit (act, sentence, error);
-}
-
-gboolean
-sw_job_add (SwCatalogue *catalogue, gint64 item, gint64 place, const char *kind, const char *text,
-            gint64 *out_id, GError **error)
-{
-  if (!is_one_of (kind, job_kinds, G_N_ELEMENTS (job_kinds), "A job", error)
-      || (text != NULL && !sw_text_check (text, "The job", TRUE, TRUE, error)))
-    return FALSE;
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autofree char *subject = job_subject (catalogue, item, place, error);
-  if (subject == NULL
-      || !sw_db_run (catalogue, error, SW_STMT_JOB_INSERT, "IItt", item != 0, item, place != 0,
-                     place, kind, text != NULL ? text : ""))
-    return FALSE;
-  gint64 id = sw_db_last_id (catalogue);
-  gboolean more = text != NULL && *text != '\0';
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: to %s%s%s", subject, kind, more ? ": " : "", more ? text : "");
-  if (!tell_job (&act, item, place, sentence, error))
-    return FALSE;
-  if (out_id != NULL)
-    *out_id = id;
-  return TRUE;
-}
-
-static SwJob *
-job_get (SwCatalogue *catalogue, gint64 id, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_JOB_GET, "i", id);
-  gboolean row = FALSE;
-  if (!sw_db_step (catalogue, &use, &row, error))
-    return NULL;
-  if (row)
-    return job_from_row (&use);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no job %" G_GINT64_FORMAT ".", id);
-  return NULL;
-}
-
-gboolean
-sw_job_set_done (SwCatalogue *catalogue, gint64 id, gboolean done, GError **error)
-{
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  g_autoptr (SwJob) job = job_get (catalogue, id, error);
-  if (job == NULL)
-    return FALSE;
-  if (job->done == (done != FALSE))
-    return TRUE;
-  g_autofree char *subject = job_subject (catalogue, job->item, job->place, error);
-  if (subject == NULL
-      || !sw_db_run (catalogue, error, SW_STMT_JOB_SET_DONE, "ii", id, (gint64)(done != FALSE)))
-    return FALSE;
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: %s %s", subject, job->kind, done ? "done" : "to do again");
-  return tell_job (&act, job->item, job->place, sentence, error);
-}
-
-GPtrArray *
-sw_job_list (SwCatalogue *catalogue, gint64 item, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_JOB_LIST, "i", item);
-  return sw_db_collect (catalogue, &use, (SwRowFunc)job_from_row, (GDestroyNotify)sw_job_free,
-                        error);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FACT_TEXTS, "t", kind);
+  return sw_db_collect (catalogue, &use, text_from_row, g_free, error);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Items: rows, finding and listing them, and changes of what is said of one. The steps from state
- * to state are in steps.c, the photos in assign.c, facts, questions and jobs in facts.c. */
+ * to state are in steps.c, the photos in assign.c, what is said of an item in facts.c and its
+ * like. */
 #include "core/catalogue/items.h"
 
 #include <string.h>
@@ -8,9 +9,11 @@
 #include "core/base/error.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/claims.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/places.h"
+#include "core/catalogue/search.h"
 #include "core/catalogue/trips.h"
 
 #define COUNT_MAX G_GINT64_CONSTANT (1000000000)
@@ -20,7 +23,16 @@
 /* In the order of SwClaim: the word in the database and in sentences. */
 static const char *const claim_keys[SW_N_CLAIMS] = { "none", "open", "mine" };
 
-static const char *const mass_sources[] = { "weighed", "typed", "worked out", "size class" };
+/* The last has no word in the database: a mass without a source is a guess. */
+static const char *const mass_sources[]
+    = { "weighed", "typed", "worked out", "size class", "guessed" };
+#define GUESSED "guessed"
+
+/* In the order of SwWaits. */
+static const char *const waits_keys[SW_N_WAITS] = { NULL, "price", "later" };
+
+/* A hundred metres: beyond that it was mistyped. */
+#define LENGTH_MAX G_GINT64_CONSTANT (100000)
 
 void
 sw_item_free (SwItem *item)
@@ -30,6 +42,10 @@ sw_item_free (SwItem *item)
   g_free (item->name);
   g_free (item->place_path);
   g_free (item->mass_source);
+  g_free (item->mass_how);
+  g_free (item->outlet_name);
+  g_free (item->lot_name);
+  g_free (item->scrap_class);
   g_free (item->claim_by);
   g_free (item->hold_for);
   g_free (item);
@@ -60,6 +76,40 @@ read_states (SwItem *item, const SwUse *use)
   item->hold_for = sw_col_text (use, 16);
 }
 
+static void
+read_size (SwItem *item, const SwUse *use)
+{
+  g_autofree char *size = sw_col_text (use, 22);
+  g_autofree char *stows = sw_col_text (use, 23);
+  item->size = sw_size_from_word (size);
+  item->stows = sw_stows_from_word (stows);
+  item->length_mm = sw_col_int (use, 24);
+  item->width_mm = sw_col_int (use, 25);
+  item->height_mm = sw_col_int (use, 26);
+  item->size_guessed = sw_col_int (use, 27) != 0;
+}
+
+static void
+read_plans (SwItem *item, const SwUse *use)
+{
+  g_autofree char *waits = sw_col_text (use, 34);
+  item->has_reserve = !sw_col_is_null (use, 28);
+  if (item->has_reserve)
+    item->reserve = sw_money (sw_col_int (use, 28));
+  item->outlet = sw_col_int (use, 29);
+  item->outlet_name = sw_col_text (use, 30);
+  item->lot = sw_col_int (use, 31);
+  item->lot_name = sw_col_text (use, 32);
+  item->scrap_class = sw_col_text (use, 33);
+  for (int i = 1; i < SW_N_WAITS; i++)
+    if (g_strcmp0 (waits_keys[i], waits) == 0)
+      item->waits = (SwWaits)i;
+  item->n_dangers = (int)sw_col_int (use, 35);
+  item->n_questions = (int)sw_col_int (use, 36);
+  item->n_jobs = (int)sw_col_int (use, 37);
+  item->clash = sw_col_int (use, 38) != 0;
+}
+
 static SwItem *
 item_from_row (const SwUse *use)
 {
@@ -78,12 +128,16 @@ item_from_row (const SwUse *use)
   item->has_mass = !sw_col_is_null (use, 9);
   if (item->has_mass)
     item->mass = (SwMass){ sw_col_int (use, 9) };
-  item->mass_source = sw_col_text (use, 10);
+  if (item->has_mass)
+    item->mass_source = sw_col_is_null (use, 10) ? g_strdup (GUESSED) : sw_col_text (use, 10);
+  item->mass_how = sw_col_text (use, 21);
   item->origin = sw_col_int (use, 11);
   item->cover = sw_col_int (use, 17);
   item->n_photos = (int)sw_col_int (use, 18);
   item->first_photo = sw_col_int (use, 19);
   item->revision = sw_col_int (use, 20);
+  read_size (item, use);
+  read_plans (item, use);
   return item;
 }
 
@@ -170,8 +224,18 @@ get_or_null (SwCatalogue *catalogue, gint64 number, GError **error)
 static void
 set_no_number (SwCatalogue *catalogue, gint64 number, GError **error)
 {
-  gint64 last = 0;
+  gint64 last = 0, into = 0;
   gboolean found = FALSE;
+  if (!sw_db_get_int (catalogue, &into, &found, error, SW_STMT_ITEM_JOINED_INTO, "i", number))
+    return;
+  if (found)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                   "Item %" G_GINT64_FORMAT " was joined into item %" G_GINT64_FORMAT
+                   "; give that number.",
+                   number, into);
+      return;
+    }
   if (!sw_db_get_int (catalogue, &last, &found, error, SW_STMT_ITEM_LAST, ""))
     return;
   if (!found || last == 0)
@@ -341,38 +405,98 @@ sw_item_in_place (SwCatalogue *catalogue, gint64 place, const char *name, gint64
 
 /* --- lists --- */
 
-/* The words of a search, folded; NULL where there is nothing to search for. */
-static char **
-search_words (const char *search)
+static gboolean
+within (gboolean has, gint64 value, const gint64 *least, const gint64 *most)
 {
-  if (search == NULL)
-    return NULL;
-  g_autofree char *valid = g_utf8_make_valid (search, -1);
-  g_autofree char *tidy = sw_text_tidy (valid);
-  if (*tidy == '\0')
-    return NULL;
-  g_autofree char *folded = g_utf8_casefold (tidy, -1);
-  return g_strsplit (folded, " ", -1);
+  if (least == NULL && most == NULL)
+    return TRUE;
+  return has && (least == NULL || value >= *least) && (most == NULL || value <= *most);
+}
+
+static guint
+needs_met (const SwItem *item)
+{
+  gboolean stands = sw_state_stands (item->state);
+  gboolean sized = item->size != SW_SIZE_UNKNOWN || item->length_mm != 0 || item->width_mm != 0
+                   || item->height_mm != 0;
+  return (item->n_dangers > 0 ? SW_ITEM_WITH_DANGER : 0u)
+         | (item->n_questions > 0 ? SW_ITEM_WITH_QUESTION : 0u)
+         | (item->n_jobs > 0 ? SW_ITEM_WITH_JOB : 0u)
+         | (stands && !item->has_asking ? SW_ITEM_TO_BE_PRICED : 0u)
+         | (item->n_photos == 0 ? SW_ITEM_WITHOUT_PHOTO : 0u) | (!sized ? SW_ITEM_WITHOUT_SIZE : 0u)
+         | (item->claim != SW_CLAIM_NONE ? SW_ITEM_WITH_CLAIM : 0u)
+         | (item->waits == SW_WAITS_LATER ? SW_ITEM_LATER : 0u);
 }
 
 static gboolean
-name_has_words (const char *name, char **words)
+is_listed (const SwItem *item, const SwItemFilter *filter)
 {
-  g_autofree char *folded = g_utf8_casefold (name, -1);
-  for (int i = 0; words[i] != NULL; i++)
-    if (strstr (folded, words[i]) == NULL)
-      return FALSE;
-  return TRUE;
+  return (needs_met (item) & filter->needs) == filter->needs
+         && within (item->has_asking, item->asking.minor,
+                    filter->asking_least != NULL ? &filter->asking_least->minor : NULL,
+                    filter->asking_most != NULL ? &filter->asking_most->minor : NULL)
+         && within (item->has_mass, item->mass.ug,
+                    filter->mass_least != NULL ? &filter->mass_least->ug : NULL,
+                    filter->mass_most != NULL ? &filter->mass_most->ug : NULL);
+}
+
+static int
+compare_numbers (gint64 a, gint64 b)
+{
+  return a < b ? -1 : a > b;
+}
+
+/* What is missing comes last either way: *out_last says so. */
+static int
+compare_by (const SwItem *a, const SwItem *b, SwItemOrder order, gboolean *out_last)
+{
+  *out_last = FALSE;
+  switch (order)
+    {
+    case SW_ITEMS_BY_STATE:
+      return compare_numbers (a->state, b->state);
+    case SW_ITEMS_BY_NAME:
+      return g_utf8_collate (a->name, b->name);
+    case SW_ITEMS_BY_PLACE:
+      return g_utf8_collate (a->place_path, b->place_path);
+    case SW_ITEMS_BY_COUNT:
+      return compare_numbers (a->count, b->count);
+    case SW_ITEMS_BY_ASKING:
+      *out_last = a->has_asking != b->has_asking;
+      return *out_last ? b->has_asking - a->has_asking
+                       : compare_numbers (a->asking.minor, b->asking.minor);
+    case SW_ITEMS_BY_MASS:
+      *out_last = a->has_mass != b->has_mass;
+      return *out_last ? b->has_mass - a->has_mass : compare_numbers (a->mass.ug, b->mass.ug);
+    case SW_ITEMS_BY_TRIP:
+      *out_last = (a->trip == 0) != (b->trip == 0);
+      return *out_last ? (a->trip == 0) - (b->trip == 0) : compare_numbers (a->trip, b->trip);
+    default:
+      return 0;
+    }
+}
+
+static int
+compare_items (gconstpointer left, gconstpointer right, gpointer data)
+{
+  const SwItem *a = *(SwItem *const *)left, *b = *(SwItem *const *)right;
+  const SwItemFilter *filter = data;
+  gboolean last = FALSE;
+  int found = compare_by (a, b, filter->order, &last);
+  if (found == 0)
+    found = compare_numbers (a->id, b->id);
+  return filter->descending && !last ? -found : found;
 }
 
 static GPtrArray *
-list_rows (SwCatalogue *catalogue, const SwItemFilter *filter, const char *inside, char **words,
-           GError **error)
+list_rows (SwCatalogue *catalogue, const SwItemFilter *filter, const char *inside,
+           const char *query, GError **error)
 {
   g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_item_free);
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_LIST, "iitit", filter->place,
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_LIST, "iitittii", filter->place,
                                   (gint64)(inside != NULL), inside, filter->trip,
-                                  filter->state != NULL ? sw_state_key (*filter->state) : NULL);
+                                  filter->state != NULL ? sw_state_key (*filter->state) : NULL,
+                                  query, filter->outlet, filter->lot);
   for (;;)
     {
       gboolean row = FALSE;
@@ -380,9 +504,9 @@ list_rows (SwCatalogue *catalogue, const SwItemFilter *filter, const char *insid
         return NULL;
       if (!row)
         return g_steal_pointer (&items);
-      g_autofree char *name = words != NULL ? sw_col_text (&use, 1) : NULL;
-      if (words == NULL || name_has_words (name, words))
-        g_ptr_array_add (items, item_from_row (&use));
+      g_autoptr (SwItem) item = item_from_row (&use);
+      if (is_listed (item, filter))
+        g_ptr_array_add (items, g_steal_pointer (&item));
     }
 }
 
@@ -400,8 +524,11 @@ sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error
         return NULL;
       inside = g_strconcat (place->path, " > ", NULL);
     }
-  g_auto (GStrv) words = search_words (filter->search);
-  return list_rows (catalogue, filter, inside, words, error);
+  g_autofree char *query = sw_search_query (filter->search);
+  g_autoptr (GPtrArray) items = list_rows (catalogue, filter, inside, query, error);
+  if (items != NULL && (filter->order != SW_ITEMS_BY_NUMBER || filter->descending))
+    g_ptr_array_sort_with_data (items, compare_items, (gpointer)filter);
+  return g_steal_pointer (&items);
 }
 
 /* --- changes --- */
@@ -420,7 +547,7 @@ check_mass (const SwItemChange *change, GError **error)
     if (strcmp (mass_sources[i], change->mass_source) == 0)
       return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A mass is weighed, typed, worked out or from its size class.");
+               "A mass is weighed, typed, worked out, from its size class or guessed.");
   return FALSE;
 }
 
@@ -443,6 +570,43 @@ check_cover (SwCatalogue *catalogue, gint64 number, const gint64 *cover, GError 
 }
 
 static gboolean
+check_length (const gint64 *mm, GError **error)
+{
+  if (mm == NULL || (*mm >= 0 && *mm <= LENGTH_MAX))
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               "A measure is from 1 mm to 100 m; give it in millimetres.");
+  return FALSE;
+}
+
+static gboolean
+outlet_exists (SwCatalogue *catalogue, gint64 outlet, GError **error)
+{
+  if (outlet == 0)
+    return TRUE;
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_OUTLET_NAME, "i", outlet);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error) || row)
+    return row;
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet %" G_GINT64_FORMAT ".",
+               outlet);
+  return FALSE;
+}
+
+static gboolean
+check_more (SwCatalogue *catalogue, const SwItemChange *change, GError **error)
+{
+  return check_length (change->length_mm, error) && check_length (change->width_mm, error)
+         && check_length (change->height_mm, error) && check_asking (change->reserve, error)
+         && (change->outlet == NULL || outlet_exists (catalogue, *change->outlet, error))
+         && (change->scrap_class == NULL
+             || sw_text_check (change->scrap_class, "The class of scrap", FALSE, TRUE, error))
+         && (change->mass_how == NULL
+             || sw_text_check (change->mass_how, "What the mass was worked out from", FALSE, TRUE,
+                               error));
+}
+
+static gboolean
 check_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change, GError **error)
 {
   if (change->name != NULL
@@ -455,7 +619,8 @@ check_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change,
          && check_asking (change->asking, error) && check_mass (change, error)
          && (change->place == NULL || place_exists (catalogue, *change->place, error))
          && (change->trip == NULL || trip_exists (catalogue, *change->trip, error))
-         && check_cover (catalogue, number, change->cover, error);
+         && check_cover (catalogue, number, change->cover, error)
+         && check_more (catalogue, change, error);
 }
 
 static void
@@ -466,22 +631,31 @@ take_text (char **field, const char *text)
   *field = *tidy != '\0' ? g_steal_pointer (&tidy) : NULL;
 }
 
-static void
-take_claim (SwItem *item, const SwItemChange *change, GString *told)
+/* What this person says now; the item's claim is the summary of what all say. */
+static gboolean
+take_claim (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, GString *told,
+            GError **error)
 {
   if (change->claim == NULL && change->claim_by == NULL)
-    return;
-  if (change->claim != NULL)
-    item->claim = *change->claim;
-  if (change->claim_by != NULL)
-    take_text (&item->claim_by, change->claim_by);
-  if (item->claim == SW_CLAIM_NONE)
-    g_clear_pointer (&item->claim_by, g_free);
-  g_string_append_printf (told, ", claim %s", claim_keys[item->claim]);
-  if (item->claim_by != NULL)
-    g_string_append_printf (told, " by %s", item->claim_by);
+    return TRUE;
+  SwClaim says = change->claim != NULL ? *change->claim : item->claim;
+  g_autofree char *by = change->claim_by != NULL ? sw_text_tidy (change->claim_by) : NULL;
+  g_autofree char *others = NULL;
+  if (by == NULL && says != SW_CLAIM_NONE)
+    by = g_strdup (item->claim_by != NULL ? item->claim_by : "");
+  g_clear_pointer (&item->claim_by, g_free);
+  if (!sw_claim_write (catalogue, item->id, by, says, &item->claim, &item->claim_by, &others,
+                       error))
+    return FALSE;
+  g_string_append_printf (told, ", claim %s", claim_keys[says]);
+  if (by != NULL && *by != '\0')
+    g_string_append_printf (told, " by %s", by);
+  if (others != NULL)
+    g_string_append_printf (told, " although %s and %s both say it is theirs",
+                            item->claim_by != NULL ? item->claim_by : "somebody", others);
   if (item->claim != SW_CLAIM_NONE && item->state == SW_STATE_ON_OFFER)
     g_string_append (told, " while it is on offer (settle it before the offer closes)");
+  return TRUE;
 }
 
 static void
@@ -493,6 +667,8 @@ take_asking (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
           = sw_money_to_plain (*change->asking, sw_catalogue_currency (catalogue));
       item->has_asking = TRUE;
       item->asking = *change->asking;
+      if (item->waits == SW_WAITS_PRICE)
+        item->waits = SW_WAITS_NOT;
       g_string_append_printf (told, ", asking %s", text);
     }
   else if (change->clear_asking)
@@ -503,16 +679,103 @@ take_asking (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
 }
 
 static void
+take_reserve (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, GString *told)
+{
+  if (change->reserve != NULL)
+    {
+      g_autofree char *text
+          = sw_money_to_plain (*change->reserve, sw_catalogue_currency (catalogue));
+      item->has_reserve = TRUE;
+      item->reserve = *change->reserve;
+      g_string_append_printf (told, ", reserve %s", text);
+    }
+  else if (change->clear_reserve && item->has_reserve)
+    {
+      item->has_reserve = FALSE;
+      g_string_append (told, ", no reserve");
+    }
+}
+
+static void
 take_mass (SwItem *item, const SwItemChange *change, GString *told)
 {
   if (change->mass == NULL)
-    return;
+    {
+      if (change->clear_mass && item->has_mass)
+        g_string_append (told, ", mass not known");
+      item->has_mass = item->has_mass && !change->clear_mass;
+      return;
+    }
   const char *source = change->mass_source != NULL ? change->mass_source : "typed";
   g_autofree char *text = sw_mass_to_text (*change->mass);
   item->has_mass = TRUE;
   item->mass = *change->mass;
   take_text (&item->mass_source, source);
-  g_string_append_printf (told, ", mass %s (%s)", text, source);
+  take_text (&item->mass_how, change->mass_how != NULL ? change->mass_how : "");
+  g_string_append_printf (told, ", mass %s (%s%s%s)", text, source,
+                          item->mass_how != NULL ? ": " : "",
+                          item->mass_how != NULL ? item->mass_how : "");
+}
+
+static void
+take_length (gint64 *field, const gint64 *value, const char *what, GString *told)
+{
+  if (value == NULL)
+    return;
+  *field = *value;
+  if (*value != 0)
+    g_string_append_printf (told, ", %s %" G_GINT64_FORMAT " mm", what, *value);
+  else
+    g_string_append_printf (told, ", %s not known", what);
+}
+
+static void
+take_size (SwItem *item, const SwItemChange *change, GString *told)
+{
+  if (change->size != NULL)
+    {
+      const char *word = sw_size_word (*change->size);
+      item->size = *change->size;
+      g_string_append_printf (told, ", size %s", word != NULL ? word : "not known");
+    }
+  if (change->stows != NULL)
+    {
+      const char *word = sw_stows_word (*change->stows);
+      item->stows = *change->stows;
+      g_string_append_printf (told, ", rides %s%s", word != NULL ? "on " : "nobody knows where",
+                              word != NULL ? word : "");
+    }
+  take_length (&item->length_mm, change->length_mm, "length", told);
+  take_length (&item->width_mm, change->width_mm, "width", told);
+  take_length (&item->height_mm, change->height_mm, "height", told);
+  if (change->size_guessed != NULL && item->size_guessed != *change->size_guessed)
+    {
+      item->size_guessed = *change->size_guessed;
+      g_string_append (told, item->size_guessed ? ", size guessed" : ", size measured");
+    }
+}
+
+/* What the person means to do with it. */
+static void
+take_plans (SwItem *item, const SwItemChange *change, GString *told)
+{
+  static const char *const words[SW_N_WAITS] = { "put off no more", "to be priced", "later" };
+  if (change->outlet != NULL)
+    {
+      item->outlet = *change->outlet;
+      g_string_append (told, item->outlet != 0 ? ", meant for another outlet" : ", no outlet");
+    }
+  if (change->scrap_class != NULL)
+    {
+      take_text (&item->scrap_class, change->scrap_class);
+      g_string_append_printf (told, ", scrap class %s",
+                              item->scrap_class != NULL ? item->scrap_class : "not known");
+    }
+  if (change->waits != NULL && *change->waits != item->waits)
+    {
+      item->waits = *change->waits;
+      g_string_append_printf (told, ", %s", words[item->waits]);
+    }
 }
 
 static gboolean
@@ -556,8 +819,12 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
       g_string_append_printf (told, ", count %" G_GINT64_FORMAT, item->count);
     }
   take_asking (catalogue, item, change, told);
+  take_reserve (catalogue, item, change, told);
   take_mass (item, change, told);
-  take_claim (item, change, told);
+  take_size (item, change, told);
+  take_plans (item, change, told);
+  if (!take_claim (catalogue, item, change, told, error))
+    return FALSE;
   if (change->never_offer != NULL)
     {
       item->never_offer = *change->never_offer;
@@ -573,13 +840,27 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
 }
 
 static gboolean
+write_more (SwCatalogue *catalogue, const SwItem *item, GError **error)
+{
+  return sw_db_run (catalogue, error, SW_STMT_ITEM_UPDATE_MORE, "itttIIIiIItt", item->id,
+                    item->has_mass ? item->mass_how : NULL, sw_size_word (item->size),
+                    sw_stows_word (item->stows), item->length_mm != 0, item->length_mm,
+                    item->width_mm != 0, item->width_mm, item->height_mm != 0, item->height_mm,
+                    (gint64)item->size_guessed, item->has_reserve, item->reserve.minor,
+                    item->outlet != 0, item->outlet, item->scrap_class, waits_keys[item->waits]);
+}
+
+static gboolean
 write_item (SwCatalogue *catalogue, const SwItem *item, GError **error)
 {
+  gboolean guessed = g_strcmp0 (item->mass_source, GUESSED) == 0;
   return sw_db_run (catalogue, error, SW_STMT_ITEM_UPDATE, "itiiiIItttiII", item->id, item->name,
                     (gint64)item->neutral, item->place, item->count, item->has_asking,
-                    item->asking.minor, item->has_mass, item->mass.ug, item->mass_source,
-                    claim_keys[item->claim], item->claim_by, (gint64)item->never_offer,
-                    item->cover != 0, item->cover, item->trip != 0, item->trip);
+                    item->asking.minor, item->has_mass, item->mass.ug,
+                    item->has_mass && !guessed ? item->mass_source : NULL, claim_keys[item->claim],
+                    item->claim_by, (gint64)item->never_offer, item->cover != 0, item->cover,
+                    item->trip != 0, item->trip)
+         && write_more (catalogue, item, error);
 }
 
 /* Ready means priced and with no claim open; what loses that is Found again, so that nobody offers

@@ -5,6 +5,7 @@
 
 #include "core/base/mass.h"
 #include "core/catalogue/catalogue.h"
+#include "core/catalogue/sizes.h"
 #include "core/catalogue/states.h"
 
 G_BEGIN_DECLS
@@ -16,6 +17,15 @@ typedef enum
   SW_CLAIM_MINE, /* somebody wants it */
   SW_N_CLAIMS,
 } SwClaim;
+
+/* What the deciding round put off. */
+typedef enum
+{
+  SW_WAITS_NOT,
+  SW_WAITS_PRICE, /* to be priced */
+  SW_WAITS_LATER,
+  SW_N_WAITS,
+} SwWaits;
 
 typedef struct
 {
@@ -29,9 +39,10 @@ typedef struct
   gboolean has_asking;
   SwMoney asking; /* for the whole count */
   gboolean has_mass;
-  SwMass mass; /* of the whole count */
-  char *mass_source;
-  gint64 origin; /* 0: none */
+  SwMass mass;       /* of the whole count */
+  char *mass_source; /* "weighed", "typed", "worked out", "size class" or "guessed" */
+  char *mass_how;    /* from what it was worked out, in words; NULL: not said */
+  gint64 origin;     /* 0: none */
   SwClaim claim;
   char *claim_by;
   gboolean never_offer;
@@ -42,6 +53,20 @@ typedef struct
   int n_photos;
   gint64 first_photo; /* the cover, else the one proposed (photo-quality.h); 0: none */
   gint64 revision;
+  SwSize size;
+  SwStows stows;
+  gint64 length_mm, width_mm, height_mm; /* 0: not known */
+  gboolean size_guessed;                 /* the three were guessed, not measured */
+  gboolean has_reserve;
+  SwMoney reserve; /* for the whole count */
+  gint64 outlet;   /* where it is meant to go; 0: not said */
+  char *outlet_name;
+  gint64 lot; /* 0: none */
+  char *lot_name;
+  char *scrap_class; /* NULL: not said */
+  SwWaits waits;
+  int n_dangers, n_questions, n_jobs; /* that stand and are open */
+  gboolean clash;                     /* more than one person says it is theirs */
 } SwItem;
 void sw_item_free (SwItem *item);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwItem, sw_item_free)
@@ -64,15 +89,48 @@ SwItem *sw_item_find (SwCatalogue *catalogue, const char *number_or_name, GError
 gboolean sw_item_in_place (SwCatalogue *catalogue, gint64 place, const char *name,
                            gint64 *out_number, GError **error);
 
+/* What an item must have to be listed; bits. */
+typedef enum
+{
+  SW_ITEM_WITH_DANGER = 1 << 0,
+  SW_ITEM_WITH_QUESTION = 1 << 1, /* open */
+  SW_ITEM_WITH_JOB = 1 << 2,      /* not done */
+  SW_ITEM_TO_BE_PRICED = 1 << 3,  /* it stands and has no asking price */
+  SW_ITEM_WITHOUT_PHOTO = 1 << 4,
+  SW_ITEM_WITHOUT_SIZE = 1 << 5, /* neither class nor measures */
+  SW_ITEM_WITH_CLAIM = 1 << 6,   /* open or mine */
+  SW_ITEM_LATER = 1 << 7,
+} SwItemNeed;
+
+/* How a list is ordered; ties by number. What is missing comes last, whichever way. */
+typedef enum
+{
+  SW_ITEMS_BY_NUMBER,
+  SW_ITEMS_BY_STATE,
+  SW_ITEMS_BY_NAME,
+  SW_ITEMS_BY_PLACE,
+  SW_ITEMS_BY_COUNT,
+  SW_ITEMS_BY_ASKING,
+  SW_ITEMS_BY_MASS,
+  SW_ITEMS_BY_TRIP,
+  SW_N_ITEM_ORDERS,
+} SwItemOrder;
+
 typedef struct
 {
   gint64 place;           /* 0: all */
   gboolean places_inside; /* with the places inside it */
   gint64 trip;            /* 0: all */
   const SwState *state;   /* NULL: all */
-  const char *search;     /* NULL or words that the name must contain */
+  const char *search;     /* NULL, or words with which name, number, place, facts or tags begin */
+  gint64 outlet, lot;     /* 0: all */
+  guint needs;            /* SwItemNeed, all of them */
+  const SwMoney *asking_least, *asking_most; /* NULL: no bound; else none without a price */
+  const SwMass *mass_least, *mass_most;      /* of the whole count */
+  SwItemOrder order;
+  gboolean descending;
 } SwItemFilter;
-/* GPtrArray of SwItem by number. filter NULL: all. Transfer full. */
+/* GPtrArray of SwItem in the filter's order. filter NULL: all, by number. Transfer full. */
 GPtrArray *sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error);
 
 /* Changes; each is an act with its event. Numbers: revision is what the caller saw, 0 for 'whatever
@@ -87,11 +145,22 @@ typedef struct
   const SwMoney *asking;
   gboolean clear_asking;
   const SwMass *mass;
-  const char *mass_source; /* "typed" by default */
+  const char *mass_source; /* "typed" by default; see SwItem */
+  const char *mass_how;    /* with mass; NULL: nothing said */
+  gboolean clear_mass;
   const SwClaim *claim;
-  const char *claim_by;
+  const char *claim_by;        /* whose claim; NULL with NONE: everybody's is settled */
   const gboolean *never_offer; /* FALSE: cleared */
   const gint64 *cover;
+  const SwSize *size;
+  const SwStows *stows;
+  const gint64 *length_mm, *width_mm, *height_mm; /* 0: not known any more */
+  const gboolean *size_guessed;
+  const SwMoney *reserve;
+  gboolean clear_reserve;
+  const gint64 *outlet;    /* 0: not said any more */
+  const char *scrap_class; /* "": not said any more */
+  const SwWaits *waits;    /* an asking price ends PRICE by itself */
 } SwItemChange;
 gboolean sw_item_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change,
                          GError **error);
@@ -108,43 +177,5 @@ gboolean sw_item_assign_none (SwCatalogue *catalogue, const gint64 *photos, gsiz
 gboolean sw_item_unassign (SwCatalogue *catalogue, const gint64 *photos, gsize n, GError **error);
 /* GArray of gint64 photo numbers by position. Transfer full. */
 GArray *sw_item_photos (SwCatalogue *catalogue, gint64 item, GError **error);
-
-/* Facts, questions and jobs of an item, as rows to show. Transfer full GPtrArrays. */
-typedef struct
-{
-  gint64 id, item;
-  char *kind, *text, *source, *by_whom;
-} SwFact;
-void sw_fact_free (SwFact *fact);
-gboolean sw_fact_add (SwCatalogue *catalogue, gint64 item, const char *kind, const char *text,
-                      const char *source, const char *by_whom, gint64 *out_id, GError **error);
-GPtrArray *sw_fact_list (SwCatalogue *catalogue, gint64 item, GError **error);
-
-typedef struct
-{
-  gint64 id, item;
-  char *text, *person, *answer;
-  gboolean has_by;
-  SwDay by;
-} SwQuestion;
-void sw_question_free (SwQuestion *question);
-gboolean sw_question_add (SwCatalogue *catalogue, gint64 item, const char *text, const char *person,
-                          const SwDay *by, gint64 *out_id, GError **error);
-gboolean sw_question_answer (SwCatalogue *catalogue, gint64 id, const char *answer, GError **error);
-/* item 0: the questions of all items. */
-GPtrArray *sw_question_list (SwCatalogue *catalogue, gint64 item, GError **error);
-
-typedef struct
-{
-  gint64 id, item, place;
-  char *kind, *text;
-  gboolean done;
-} SwJob;
-void sw_job_free (SwJob *job);
-gboolean sw_job_add (SwCatalogue *catalogue, gint64 item, gint64 place, const char *kind,
-                     const char *text, gint64 *out_id, GError **error);
-gboolean sw_job_set_done (SwCatalogue *catalogue, gint64 id, gboolean done, GError **error);
-/* item 0: the jobs of every item and place. */
-GPtrArray *sw_job_list (SwCatalogue *catalogue, gint64 item, GError **error);
 
 G_END_DECLS

@@ -448,6 +448,74 @@ sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **e
          && tell_and_commit (&act, id, "place.renamed", sentence, error);
 }
 
+/* With the deepest of what is inside it. */
+static gboolean
+check_depth (SwCatalogue *catalogue, const SwPlace *place, const char *path, GError **error)
+{
+  g_autofree char *inside = g_strconcat (place->path, PATH_SEPARATOR, NULL);
+  gint64 deepest = 0;
+  if (!sw_db_get_int (catalogue, &deepest, NULL, error, SW_STMT_PLACE_DEPTH_INSIDE, "t", inside))
+    return FALSE;
+  g_auto (GStrv) before = g_strsplit (place->path, PATH_SEPARATOR, -1);
+  g_auto (GStrv) after = g_strsplit (path, PATH_SEPARATOR, -1);
+  gint64 own = g_strv_length (before) - 1;
+  gint64 below = MAX (0, deepest - own);
+  if (g_strv_length (after) + below <= PATH_DEPTH_MAX)
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               "%s would lie too deep: places nest at most %d times.", path, PATH_DEPTH_MAX);
+  return FALSE;
+}
+
+static gboolean
+check_parent (SwCatalogue *catalogue, const SwPlace *place, const SwPlace *parent, const char *path,
+              GError **error)
+{
+  g_autofree char *inside = g_strconcat (place->path, PATH_SEPARATOR, NULL);
+  g_autoptr (SwPlace) other = NULL;
+  if (parent != NULL && (parent->id == place->id || g_str_has_prefix (parent->path, inside)))
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                   "%s cannot be moved into %s: that is %s; choose a place outside it.",
+                   place->path, parent->path,
+                   parent->id == place->id ? "the same place" : "one of its own rooms");
+      return FALSE;
+    }
+  if (!look_up_checked (catalogue, path, &other, error))
+    return FALSE;
+  if (other != NULL && other->id != place->id)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                   "There is a place '%s' already; rename one of them first.", other->path);
+      return FALSE;
+    }
+  return check_depth (catalogue, place, path, error);
+}
+
+gboolean
+sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent_id, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwPlace) place = sw_place_get (catalogue, id, error);
+  g_autoptr (SwPlace) parent = NULL;
+  if (place == NULL
+      || (parent_id != 0 && (parent = sw_place_get (catalogue, parent_id, error)) == NULL))
+    return FALSE;
+  if (place->parent == parent_id)
+    return TRUE;
+  g_autofree char *path = parent != NULL
+                              ? g_strconcat (parent->path, PATH_SEPARATOR, place->name, NULL)
+                              : g_strdup (place->name);
+  if (!check_parent (catalogue, place, parent, path, error))
+    return FALSE;
+  g_autofree char *sentence = g_strdup_printf ("%s is now %s", place->path, path);
+  return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_PARENT, "iI", id, parent_id != 0, parent_id)
+         && rename_rows (catalogue, place, place->name, path, error)
+         && tell_and_commit (&act, id, "place.moved", sentence, error);
+}
+
 static int
 compare_places (gconstpointer a, gconstpointer b)
 {

@@ -43,6 +43,10 @@ gboolean sw_place_set_walk_order (SwCatalogue *catalogue, gint64 id, int walk_or
 /* The last part alone, without '>'; the paths of the places inside follow. REFUSED where a
  * neighbour has the name. */
 gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error);
+/* Into another place (0: out of every place), with what is inside it. REFUSED into itself, into a
+ * place inside it, or where a place of that name is there already; BAD_INPUT where it nests too
+ * deep. */
+gboolean sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent, GError **error);
 
 /* What the plan shows of a place (without the places inside it). */
 typedef struct

@@ -10,6 +10,7 @@
 #include "core/catalogue/schema-cards.h"
 #include "core/catalogue/schema-clocks.h"
 #include "core/catalogue/schema-foundation.h"
+#include "core/catalogue/schema-items.h"
 #include "core/catalogue/schema-look.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
@@ -26,6 +27,7 @@ static const SwSchemaStep steps[] = {
   { 6, SW_SCHEMA_SORTING, "stops cut and joined by hand" },
   { 7, SW_SCHEMA_LOOK, "turned photos, and which are blurred or dark" },
   { 8, SW_SCHEMA_CLOCKS, "clocks that were found apart from those set by hand" },
+  { 9, SW_SCHEMA_ITEMS, "sizes, lots, claims, price evidence and a search of items" },
 };
 
 const SwSchemaStep *

@@ -21,7 +21,16 @@
   " (SELECT count(*) FROM item_photo ip JOIN photo p ON p.id = ip.photo AND p.aside = 0"           \
   "   WHERE ip.item = i.id),"                                                                      \
   " coalesce(i.cover, " SW_ITEM_COVER_PROPOSED ", 0),"                                             \
-  " i.revision"                                                                                    \
+  " i.revision, i.mass_how, i.size_class, i.stows, i.length_mm, i.width_mm, i.height_mm,"          \
+  " i.size_guessed, i.reserve, coalesce(i.outlet, 0),"                                             \
+  " (SELECT o.name FROM outlet o WHERE o.id = i.outlet), coalesce(i.lot, 0),"                      \
+  " (SELECT l.name FROM lot l WHERE l.id = i.lot), i.scrap_class, i.waits,"                        \
+  " (SELECT count(*) FROM fact f WHERE f.item = i.id AND f.kind = 'danger'"                        \
+  "   AND f.withdrawn_us IS NULL),"                                                                \
+  " (SELECT count(*) FROM question q WHERE q.item = i.id AND q.answer IS NULL"                     \
+  "   AND q.withdrawn_us IS NULL),"                                                                \
+  " (SELECT count(*) FROM job j WHERE j.item = i.id AND j.done = 0 AND j.withdrawn_us IS NULL),"   \
+  " (SELECT count(*) > 1 FROM claim c WHERE c.item = i.id AND c.says = 'mine')"                    \
   " FROM item i JOIN place pl ON pl.id = i.place "
 
 #define SW_ITEM_STATEMENTS(X)                                                                      \
@@ -33,7 +42,9 @@
   X (ITEM_NAMES_IN_PLACE, "SELECT id, name FROM item WHERE place = ?1 ORDER BY id")                \
   X (ITEM_LIST, SW_ITEM_COLUMNS                                                                    \
      "WHERE (?1 = 0 OR i.place = ?1 OR (?2 AND substr(pl.path, 1, length(?3)) = ?3))"              \
-     " AND (?4 = 0 OR i.trip = ?4) AND (?5 IS NULL OR i.state = ?5) ORDER BY i.id")                \
+     " AND (?4 = 0 OR i.trip = ?4) AND (?5 IS NULL OR i.state = ?5)"                               \
+     " AND (?6 IS NULL OR i.id IN (SELECT rowid FROM item_search WHERE item_search MATCH ?6))"     \
+     " AND (?7 = 0 OR i.outlet = ?7) AND (?8 = 0 OR i.lot = ?8) ORDER BY i.id")                    \
   X (ITEM_LAST, "SELECT max(id) FROM item")                                                        \
   X (ITEM_INSERT, "INSERT INTO item (name, neutral, place, trip, count, asking, added_us)"         \
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                          \
@@ -47,18 +58,60 @@
      " ELSE found_place END, revision = revision + 1 WHERE id = ?1")                               \
   X (ITEM_SET_STATE, "UPDATE item SET state = ?2, hold_until = ?3, hold_for = ?4,"                 \
                      " revision = revision + 1 WHERE id = ?1")                                     \
-  X (ITEM_SET_REST, "UPDATE item SET count = ?2, asking = ?3, mass_ug = ?4,"                       \
+  X (ITEM_UPDATE_MORE,                                                                             \
+     "UPDATE item SET mass_how = ?2, size_class = ?3, stows = ?4, length_mm = ?5, width_mm = ?6,"  \
+     " height_mm = ?7, size_guessed = ?8, reserve = ?9, outlet = ?10, scrap_class = ?11,"          \
+     " waits = ?12 WHERE id = ?1")                                                                 \
+  X (ITEM_TOUCH, "UPDATE item SET revision = revision + 1 WHERE id = ?1")                          \
+  X (ITEM_SET_LOT, "UPDATE item SET lot = ?2, revision = revision + 1 WHERE id = ?1")              \
+  X (ITEM_SET_ORIGIN, "UPDATE item SET origin = ?2 WHERE id = ?1")                                 \
+  X (ITEM_SET_REST, "UPDATE item SET count = ?2, asking = ?3, mass_ug = ?4, reserve = ?5,"         \
+                    " mass_source = CASE WHEN ?4 IS NULL THEN NULL ELSE mass_source END,"          \
                     " revision = revision + 1 WHERE id = ?1")                                      \
   X (ITEM_INSERT_PART,                                                                             \
      "INSERT INTO item (name, neutral, place, trip, state, count, asking, mass_ug, mass_source,"   \
-     " origin, claim, claim_by, never_offer, hold_until, hold_for, cover, found_place, added_us)"  \
-     " SELECT name, neutral, place, trip, state, ?2, ?3, ?4, mass_source, id, claim, claim_by,"    \
-     " never_offer, hold_until, hold_for, cover, found_place, ?5 FROM item WHERE id = ?1")         \
+     " origin, claim, claim_by, never_offer, hold_until, hold_for, cover, found_place, added_us,"  \
+     " reserve, mass_how, size_class, stows, length_mm, width_mm, height_mm, size_guessed, outlet," \
+     " scrap_class, waits)"                                                                        \
+     " SELECT name, neutral, place, trip, state, ?2, ?3, ?4, iif(?4 IS NULL, NULL, mass_source),"  \
+     " id, claim, claim_by,"                                                                       \
+     " never_offer, hold_until, hold_for, cover, found_place, ?6, ?5, mass_how, size_class,"       \
+     " stows, length_mm, width_mm, height_mm, size_guessed, outlet, scrap_class, waits"            \
+     " FROM item WHERE id = ?1")                                                                   \
   X (ITEM_COPY_PHOTOS, "INSERT INTO item_photo (item, photo, position, also)"                      \
                        " SELECT ?2, photo, position, also FROM item_photo WHERE item = ?1")        \
-  X (ITEM_COPY_FACTS, "INSERT INTO fact (item, kind, text, source, by_whom, at_us)"                \
-                      " SELECT ?2, kind, text, source, by_whom, at_us FROM fact"                   \
-                      " WHERE item = ?1 ORDER BY id")                                              \
+  X (ITEM_COPY_FACTS, "INSERT INTO fact (item, kind, text, source, by_whom, at_us, place)"         \
+                      " SELECT ?2, kind, text, source, by_whom, at_us, place FROM fact"            \
+                      " WHERE item = ?1 AND withdrawn_us IS NULL ORDER BY id")                     \
+  X (ITEM_COPY_CLAIMS, "INSERT INTO claim (item, person, says, at_us)"                             \
+                       " SELECT ?2, person, says, at_us FROM claim WHERE item = ?1")               \
+  X (ITEM_COPY_PRICES,                                                                             \
+     "INSERT INTO price (item, kind, amount, pieces, day, source, remark, at_us)"                  \
+     " SELECT ?2, kind, amount, pieces, day, source, remark, at_us FROM price"                     \
+     " WHERE item = ?1 AND withdrawn_us IS NULL ORDER BY id")                                      \
+  X (ITEM_PARTS, "SELECT id FROM item WHERE origin = ?1 ORDER BY id")                              \
+  X (ITEM_PHOTOS_DROP, "DELETE FROM item_photo WHERE item = ?1")                                   \
+  X (ITEM_NO_COVER, "UPDATE item SET cover = NULL WHERE id = ?1")                                  \
+  X (ITEM_DELETE, "DELETE FROM item WHERE id = ?1")                                                \
+  X (ITEM_JOINED_ADD, "INSERT INTO item_joined (item, into_item) VALUES (?1, ?2)")                 \
+  X (ITEM_JOINED_INTO, "SELECT into_item FROM item_joined WHERE item = ?1")                        \
+  X (ITEM_DEALINGS, "SELECT (SELECT count(*) FROM deal_item WHERE item = ?1)"                      \
+                    " + (SELECT count(*) FROM docket_line_item WHERE item = ?1)"                   \
+                    " + (SELECT count(*) FROM posting WHERE item = ?1)")                           \
+  /* the rows of ?2 go over to ?1; those that both have stay with ?2 and are dropped with it */    \
+  X (JOIN_PHOTOS, "UPDATE OR IGNORE item_photo SET item = ?1, position = position"                 \
+                  " + (SELECT coalesce(max(position), 0) FROM item_photo WHERE item = ?1)"         \
+                  " WHERE item = ?2")                                                              \
+  X (JOIN_FACTS, "UPDATE fact SET item = ?1 WHERE item = ?2")                                      \
+  X (JOIN_QUESTIONS, "UPDATE question SET item = ?1 WHERE item = ?2")                              \
+  X (JOIN_JOBS, "UPDATE job SET item = ?1 WHERE item = ?2")                                        \
+  X (JOIN_PRICES, "UPDATE price SET item = ?1 WHERE item = ?2")                                    \
+  X (JOIN_CLAIMS, "UPDATE OR IGNORE claim SET item = ?1 WHERE item = ?2")                          \
+  X (JOIN_TAGS, "UPDATE item_tag SET item = ?1 WHERE item = ?2")                                   \
+  X (JOIN_NOTES, "UPDATE field_note SET item = ?1 WHERE item = ?2")                                \
+  X (JOIN_STOPS, "UPDATE stop SET item = ?1 WHERE item = ?2")                                      \
+  X (JOIN_ORIGIN, "UPDATE item SET origin = CASE WHEN id = ?1 THEN NULL ELSE ?1 END"               \
+                  " WHERE origin = ?2")                                                            \
   X (ITEM_PHOTOS, "SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo"             \
                   " WHERE ip.item = ?1 AND p.aside = 0 ORDER BY ip.also, ip.position, ip.photo")   \
   X (ITEM_PHOTO_HAS, "SELECT 1 FROM item_photo WHERE item = ?1 AND photo = ?2")                    \
@@ -76,21 +129,4 @@
   X (NO_ITEM_PUT, "INSERT INTO photo_no_item (photo, kind) VALUES (?1, ?2)"                        \
                   " ON CONFLICT (photo) DO UPDATE SET kind = excluded.kind"                        \
                   " WHERE kind <> excluded.kind")                                                  \
-  X (NO_ITEM_DROP, "DELETE FROM photo_no_item WHERE photo = ?1")                                   \
-  X (FACT_INSERT, "INSERT INTO fact (item, kind, text, source, by_whom, at_us)"                    \
-                  " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                              \
-  X (FACT_LIST, "SELECT id, item, kind, text, source, by_whom FROM fact"                           \
-                " WHERE item = ?1 ORDER BY id")                                                    \
-  X (QUESTION_INSERT, "INSERT INTO question (item, text, person, by_day) VALUES (?1, ?2, ?3, ?4)") \
-  /* ?1 = 0: of every item */                                                                      \
-  X (QUESTION_LIST, "SELECT id, item, text, person, by_day, answer FROM question"                  \
-                    " WHERE ?1 = 0 OR item = ?1 ORDER BY id")                                      \
-  X (QUESTION_GET, "SELECT id, item, text, person, by_day, answer FROM question WHERE id = ?1")    \
-  X (QUESTION_ANSWER, "UPDATE question SET answer = ?2 WHERE id = ?1")                             \
-  X (JOB_INSERT, "INSERT INTO job (item, place, kind, text) VALUES (?1, ?2, ?3, ?4)")              \
-  /* ?1 = 0: the jobs of every item and place */                                                   \
-  X (JOB_LIST, "SELECT id, coalesce(item, 0), coalesce(place, 0), kind, text, done FROM job"       \
-               " WHERE ?1 = 0 OR item = ?1 ORDER BY id")                                           \
-  X (JOB_GET, "SELECT id, coalesce(item, 0), coalesce(place, 0), kind, text, done FROM job"        \
-              " WHERE id = ?1")                                                                    \
-  X (JOB_SET_DONE, "UPDATE job SET done = ?2 WHERE id = ?1")
+  X (NO_ITEM_DROP, "DELETE FROM photo_no_item WHERE photo = ?1")

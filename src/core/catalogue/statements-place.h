@@ -16,6 +16,9 @@
   X (PLACE_SET_BOX, "UPDATE place SET box_x = ?2, box_y = ?3, box_w = ?4, box_h = ?5 WHERE id = ?1") \
   X (PLACE_SET_POSITION, "UPDATE place SET latitude = ?2, longitude = ?3 WHERE id = ?1")           \
   X (PLACE_SET_WALK_ORDER, "UPDATE place SET walk_order = ?2 WHERE id = ?1")                       \
+  X (PLACE_SET_PARENT, "UPDATE place SET parent = ?2 WHERE id = ?1")                               \
+  X (PLACE_DEPTH_INSIDE, "SELECT max((length(path) - length(replace(path, ' > ', ''))) / 3)"       \
+                         " FROM place WHERE substr(path, 1, length(?1)) = ?1")                     \
   X (PLACE_RENAME, "UPDATE place SET name = ?2, path = ?3 WHERE id = ?1")                          \
   /* ?1 the old path and ?2 the new one, both with ' > ' behind */                                 \
   X (PLACE_RENAME_INSIDE, "UPDATE place SET path = ?2 || substr(path, length(?1) + 1)"             \

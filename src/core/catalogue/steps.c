@@ -174,22 +174,25 @@ split_amount (gint64 total, gint64 stays, gint64 goes, gint64 *out_stays, gint64
 
 typedef struct
 {
-  gint64 count, asking, mass;
+  gint64 count, asking, mass, reserve;
 } Share;
 
 static gboolean
 write_split (SwCatalogue *catalogue, const SwItem *item, Share stays, Share goes, gint64 *out_part,
              GError **error)
 {
-  if (!sw_db_run (catalogue, error, SW_STMT_ITEM_INSERT_PART, "iiIIi", item->id, goes.count,
-                  item->has_asking, goes.asking, item->has_mass, goes.mass,
-                  sw_catalogue_now (catalogue).us))
+  if (!sw_db_run (catalogue, error, SW_STMT_ITEM_INSERT_PART, "iiIIIi", item->id, goes.count,
+                  item->has_asking, goes.asking, item->has_mass, goes.mass, item->has_reserve,
+                  goes.reserve, sw_catalogue_now (catalogue).us))
     return FALSE;
   gint64 part = sw_db_last_id (catalogue);
-  if (!sw_db_run (catalogue, error, SW_STMT_ITEM_SET_REST, "iiII", item->id, stays.count,
-                  item->has_asking, stays.asking, item->has_mass, stays.mass)
+  if (!sw_db_run (catalogue, error, SW_STMT_ITEM_SET_REST, "iiIII", item->id, stays.count,
+                  item->has_asking, stays.asking, item->has_mass, stays.mass, item->has_reserve,
+                  stays.reserve)
       || !sw_db_run (catalogue, error, SW_STMT_ITEM_COPY_PHOTOS, "ii", item->id, part)
-      || !sw_db_run (catalogue, error, SW_STMT_ITEM_COPY_FACTS, "ii", item->id, part))
+      || !sw_db_run (catalogue, error, SW_STMT_ITEM_COPY_FACTS, "ii", item->id, part)
+      || !sw_db_run (catalogue, error, SW_STMT_ITEM_COPY_CLAIMS, "ii", item->id, part)
+      || !sw_db_run (catalogue, error, SW_STMT_ITEM_COPY_PRICES, "ii", item->id, part))
     return FALSE;
   *out_part = part;
   return TRUE;
@@ -213,6 +216,7 @@ sw_item_split (SwCatalogue *catalogue, gint64 number, gint64 count, gint64 *out_
                    error);
   Share stays = { .count = item->count - count }, goes = { .count = count };
   split_amount (item->asking.minor, stays.count, goes.count, &stays.asking, &goes.asking);
+  split_amount (item->reserve.minor, stays.count, goes.count, &stays.reserve, &goes.reserve);
   split_amount (item->mass.ug, stays.count, goes.count, &stays.mass, &goes.mass);
   gint64 part = 0;
   if (!write_split (catalogue, item, stays, goes, &part, error))

@@ -94,6 +94,7 @@ sw_tag_set (SwCatalogue *catalogue, gint64 tag, gint64 number, GError **error)
     }
   g_autofree char *sentence = g_strdup_printf ("%s: tag %" G_GINT64_FORMAT, item->name, tag);
   return sw_db_run (catalogue, error, SW_STMT_TAG_PUT, "ii", tag, number)
+         && sw_db_run (catalogue, error, SW_STMT_ITEM_TOUCH, "i", number)
          && sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.tagged", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -110,6 +111,7 @@ sw_tag_drop (SwCatalogue *catalogue, gint64 tag, GError **error)
     return TRUE;
   g_autofree char *sentence = g_strdup_printf ("Tag %" G_GINT64_FORMAT " taken off", tag);
   return sw_db_run (catalogue, error, SW_STMT_TAG_DROP, "i", tag)
+         && sw_db_run (catalogue, error, SW_STMT_ITEM_TOUCH, "i", bearer)
          && sw_act_tell (&act, SW_SUBJECT_ITEM, bearer, "item.tag-off", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

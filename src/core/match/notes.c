@@ -6,6 +6,7 @@
 #include "core/base/error.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/facts.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/notes.h"
 #include "core/catalogue/places.h"

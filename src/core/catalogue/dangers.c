@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of dangers, and adding one to an item. */
+#include "core/catalogue/dangers.h"
+
+#include <string.h>
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/facts.h"
+#include "core/catalogue/said.h"
+
+#define DEFER " Local codes and licensed people have the last word."
+
+static const SwDanger dangers[] = {
+  { "heavy lift",
+    "Know its mass first; lift with gear marked for more than that, nobody under or beside "
+    "it." DEFER,
+    FALSE },
+  { "old wiring",
+    "Do not plug it in: have the cable, plug and earth tested by a licensed electrician." DEFER,
+    FALSE },
+  { "unguarded machine",
+    "Do not run it without its guards; lock off the drive before hands come near." DEFER, FALSE },
+  { "pressure",
+    "May hold pressure when it looks empty; do not loosen, cut or heat it before an inspector has "
+    "seen it." DEFER,
+    FALSE },
+  { "lead paint",
+    "Do not sand, burn or blast it; keep children away and wash hands after handling." DEFER,
+    FALSE },
+  { "asbestos",
+    "Leave it alone: do not break, drill or sweep it; let a licensed remover sample it." DEFER,
+    TRUE },
+  { "chemicals",
+    "Keep it closed, upright and apart from others; read the label, and take it to a licensed "
+    "collection." DEFER,
+    TRUE },
+  { "held fuel",
+    "No flame, spark or cutting near it, also when empty: vapour stays. Let it be drained and "
+    "cleaned by somebody licensed." DEFER,
+    FALSE },
+  { "unknown contents",
+    "Treat it as dangerous: do not open, tip, cut or heat it until somebody licensed says what it "
+    "is." DEFER,
+    TRUE },
+  { "driven shafts",
+    "Stop the drive and take the key before reaching near; no loose sleeves, hair or cords." DEFER,
+    FALSE },
+};
+
+const SwDanger *
+sw_dangers (gsize *out_n)
+{
+  *out_n = G_N_ELEMENTS (dangers);
+  return dangers;
+}
+
+const SwDanger *
+sw_danger_find (const char *word)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (dangers); i++)
+    if (sw_text_same_name (dangers[i].word, word))
+      return &dangers[i];
+  return NULL;
+}
+
+static const SwDanger *
+find_or_refuse (const char *word, GError **error)
+{
+  const char *words[G_N_ELEMENTS (dangers)];
+  const SwDanger *danger = sw_danger_find (word);
+  if (danger != NULL)
+    return danger;
+  for (gsize i = 0; i < G_N_ELEMENTS (dangers); i++)
+    words[i] = dangers[i].word;
+  sw_said_is_one_of (word, words, G_N_ELEMENTS (words), "A danger", error);
+  return NULL;
+}
+
+/* The standing fact of that danger, 0 for none. */
+static gboolean
+fact_of (SwCatalogue *catalogue, gint64 item, const SwDanger *danger, gint64 *out_id,
+         GError **error)
+{
+  g_autoptr (GPtrArray) facts = sw_fact_list (catalogue, item, error);
+  if (facts == NULL)
+    return FALSE;
+  *out_id = 0;
+  for (guint i = 0; i < facts->len; i++)
+    {
+      const SwFact *fact = g_ptr_array_index (facts, i);
+      if (strcmp (fact->kind, SW_FACT_DANGER) == 0 && strcmp (fact->text, danger->word) == 0)
+        *out_id = fact->id;
+    }
+  return TRUE;
+}
+
+gboolean
+sw_danger_add (SwCatalogue *catalogue, gint64 number, const char *word, const char *source,
+               const char *by_whom, GError **error)
+{
+  const SwDanger *danger = find_or_refuse (word, error);
+  gint64 id = 0;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (danger == NULL || !sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
+  if (item == NULL || !fact_of (catalogue, number, danger, &id, error))
+    return FALSE;
+  if (!(id != 0 ? sw_fact_edit (catalogue, id, danger->word, source, by_whom, error)
+                : sw_fact_add (catalogue, number, SW_FACT_DANGER, danger->word, source, by_whom,
+                               NULL, error)))
+    return FALSE;
+  const gboolean never = TRUE;
+  SwItemChange change = { .never_offer = &never };
+  if (danger->clear_first && !item->never_offer
+      && !sw_item_change (catalogue, number, &change, error))
+    return FALSE;
+  g_autofree char *sentence = g_strdup_printf ("%s: danger: %s", item->name, danger->word);
+  return sw_act_commit (&act, sentence, error);
+}

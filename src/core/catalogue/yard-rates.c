@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rates of yards and the planned load: rows and their checks. No sum. */
+#include "core/catalogue/yard-rates.h"
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+
+/* NULL with NOT_FOUND where there is no such outlet. */
+static char *
+outlet_name (SwCatalogue *catalogue, gint64 outlet, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_OUTLET_NAME, "i", outlet);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return NULL;
+  if (row)
+    return sw_col_text (&use, 0);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet %" G_GINT64_FORMAT ".",
+               outlet);
+  return NULL;
+}
+
+gboolean
+sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from,
+                  SwMoney rate, GError **error)
+{
+  if (!sw_text_check (class, "The class of scrap", FALSE, FALSE, error))
+    return FALSE;
+  if (rate.minor < 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A rate is not below zero.");
+      return FALSE;
+    }
+  g_autofree char *tidy = sw_text_tidy (class);
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autofree char *name = outlet_name (catalogue, outlet, error);
+  if (name == NULL
+      || !sw_db_run (catalogue, error, SW_STMT_YARD_RATE_PUT, "itii", outlet, tidy, (gint64)from.n,
+                     rate.minor))
+    return FALSE;
+  g_autofree char *day = sw_day_to_text (from);
+  g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  g_autofree char *sentence
+      = g_strdup_printf ("%s pays %s a tonne of %s from %s", name, money, tidy, day);
+  return sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.rate", &from, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+/* Reads one row (rate, day, name of the yard or NULL). */
+static gboolean
+take_rate (SwCatalogue *catalogue, SwUse *use, gboolean *out_found, SwMoney *out_rate,
+           char **out_from, GError **error)
+{
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, use, &row, error))
+    return FALSE;
+  *out_found = row;
+  if (!row)
+    return TRUE;
+  g_autofree char *day = sw_day_to_text ((SwDay){ (gint32)sw_col_int (use, 1) });
+  g_autofree char *yard = sw_col_text (use, 2);
+  *out_rate = sw_money (sw_col_int (use, 0));
+  *out_from = yard != NULL ? g_strdup_printf ("%s, from %s", yard, day)
+                           : g_strdup_printf ("docket of %s", day);
+  return TRUE;
+}
+
+gboolean
+sw_yard_rate_best (SwCatalogue *catalogue, const char *class, SwDay on, gboolean *out_found,
+                   SwMoney *out_rate, char **out_from, GError **error)
+{
+  {
+    g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_YARD_RATE_BEST, "ti", class, (gint64)on.n);
+    if (!take_rate (catalogue, &use, out_found, out_rate, out_from, error))
+      return FALSE;
+  }
+  if (*out_found)
+    return TRUE;
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_YARD_RATE_DOCKET, "ti", class, (gint64)on.n);
+  return take_rate (catalogue, &use, out_found, out_rate, out_from, error);
+}
+
+static gpointer
+class_from_row (const SwUse *use)
+{
+  return sw_col_text (use, 0);
+}
+
+GPtrArray *
+sw_yard_classes (SwCatalogue *catalogue, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_YARD_CLASSES, "");
+  return sw_db_collect (catalogue, &use, class_from_row, g_free, error);
+}
+
+gboolean
+sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError **error)
+{
+  if (cartage.minor < 0 || mass.ug <= 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   "A load has a mass above zero and a cartage not below zero.");
+      return FALSE;
+    }
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_db_run (catalogue, error, SW_STMT_SCRAP_LOAD_ADD, "ii", cartage.minor, mass.ug))
+    return FALSE;
+  g_autofree char *money = sw_money_to_plain (cartage, sw_catalogue_currency (catalogue));
+  g_autofree char *heavy = sw_mass_to_text (mass);
+  g_autofree char *sentence = g_strdup_printf ("Scrap load planned: %s, cartage %s", heavy, money);
+  return sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "scrap.load", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_scrap_load_get (SwCatalogue *catalogue, gboolean *out_found, SwMoney *out_cartage,
+                   SwMass *out_mass, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_SCRAP_LOAD_GET, "");
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  *out_found = row;
+  if (row)
+    {
+      *out_cartage = sw_money (sw_col_int (&use, 0));
+      *out_mass = (SwMass){ sw_col_int (&use, 1) };
+    }
+  return TRUE;
+}
