@@ -158,9 +158,9 @@ static gboolean
 join_rows (SwCatalogue *catalogue, gint64 number, gint64 other, GError **error)
 {
   static const SwStatementId moves[] = {
-    SW_STMT_JOIN_PHOTOS, SW_STMT_JOIN_FACTS,  SW_STMT_JOIN_QUESTIONS, SW_STMT_JOIN_JOBS,
-    SW_STMT_JOIN_PRICES, SW_STMT_JOIN_CLAIMS, SW_STMT_JOIN_TAGS,      SW_STMT_JOIN_NOTES,
-    SW_STMT_JOIN_STOPS,  SW_STMT_JOIN_ORIGIN,
+    SW_STMT_JOIN_PHOTOS, SW_STMT_JOIN_FACTS,  SW_STMT_JOIN_QUESTIONS,
+    SW_STMT_JOIN_JOBS,   SW_STMT_JOIN_PRICES, SW_STMT_JOIN_CLAIMS,
+    SW_STMT_JOIN_TAGS,   SW_STMT_JOIN_NOTES,  SW_STMT_JOIN_ORIGIN,
   };
   for (gsize i = 0; i < G_N_ELEMENTS (moves); i++)
     if (!sw_db_run (catalogue, error, moves[i], "ii", number, other))

@@ -109,7 +109,6 @@
   X (JOIN_CLAIMS, "UPDATE OR IGNORE claim SET item = ?1 WHERE item = ?2")                          \
   X (JOIN_TAGS, "UPDATE item_tag SET item = ?1 WHERE item = ?2")                                   \
   X (JOIN_NOTES, "UPDATE field_note SET item = ?1 WHERE item = ?2")                                \
-  X (JOIN_STOPS, "UPDATE stop SET item = ?1 WHERE item = ?2")                                      \
   X (JOIN_ORIGIN, "UPDATE item SET origin = CASE WHEN id = ?1 THEN NULL ELSE ?1 END"               \
                   " WHERE origin = ?2")                                                            \
   X (ITEM_PHOTOS, "SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo"             \
