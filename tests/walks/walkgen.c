@@ -38,8 +38,11 @@ make_room (TrueWalk *truth, const Scene *scene)
 static void
 lay_out (TrueWalk *truth, const Scene *scene)
 {
+  static const char *const names[N_PLACES]
+      = { "Packing shed", "Press house", "Cold store", "Cooperage", "Glasshouse", "Machine shed" };
+
   for (int k = 0; k < scene->n_places; k++)
-    truth->places[k] = (SwWalkPlace){ .parent = -1 };
+    truth->places[k] = (SwWalkPlace){ .name = names[k], .parent = -1 };
   for (guint i = 0; i < scene->shots->len; i++)
     {
       const Shot *shot = &g_array_index (scene->shots, Shot, i);
