@@ -61,6 +61,13 @@ sw_currency_find (const char *code, SwCurrency *out_currency, GError **error)
   return FALSE;
 }
 
+const SwCurrency *
+sw_currency_list (gsize *out_n)
+{
+  *out_n = G_N_ELEMENTS (currencies);
+  return currencies;
+}
+
 static gboolean
 fail_too_large (GError **error)
 {

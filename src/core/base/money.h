@@ -33,6 +33,9 @@ typedef enum
  * without a decimal minor unit are refused. Error: SW_ERROR_BAD_INPUT. */
 gboolean sw_currency_find (const char *code, SwCurrency *out_currency, GError **error);
 
+/* All that can be found, by code. Transfer none. */
+const SwCurrency *sw_currency_list (gsize *out_n);
+
 /* Checked sums; on overflow SW_ERROR_BAD_INPUT and *out untouched. out may alias an operand. */
 gboolean sw_money_add (SwMoney a, SwMoney b, SwMoney *out, GError **error);
 gboolean sw_money_sub (SwMoney a, SwMoney b, SwMoney *out, GError **error);
