@@ -125,6 +125,7 @@ fill_details (SwBringInBar *self, const SwBringInReport *report)
   text = sw_text_count (n, _ ("remark"), _ ("remarks"));
   gtk_label_set_text (GTK_LABEL (self->details_label), text);
   gtk_widget_set_visible (self->details, n > 0);
+  gtk_expander_set_expanded (GTK_EXPANDER (self->details), report->refused->len > 0);
 }
 
 static char *

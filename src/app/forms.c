@@ -1,13 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The small windows for a place and a trip. Checks only what can be read; the rules are core's and
- * their refusals come as a line in the window. */
+/* The small windows for a place and a trip. The rules are core's; why it was refused is said in the
+ * form, which stays open until it is done. */
 #include "app/forms.h"
 
+#include "app/form-acts.h"
 #include "app/text.h"
-#include "core/catalogue/act.h"
-#include "core/catalogue/photos.h"
-#include "core/catalogue/places.h"
-#include "core/catalogue/trips.h"
 
 typedef struct
 {
@@ -67,6 +64,7 @@ form_new (GtkWindow *parent, SwStore *store, const char *title, const char *add,
   gtk_style_context_add_class (gtk_widget_get_style_context (form->problem), "sw-problem");
   gtk_widget_set_no_show_all (form->problem, TRUE);
   gtk_grid_attach (GTK_GRID (grid), form->problem, 0, 9, 2, 1);
+  g_object_set_data (G_OBJECT (form->dialog), "sw-form", form);
   g_signal_connect_data (form->dialog, "response", on_response, form, form_free, 0);
   *out_grid = grid;
   return form;
@@ -85,46 +83,29 @@ say (const Form *form, const char *sentence)
   gtk_widget_show (form->problem);
 }
 
-/* ---- a place ---- */
-
-typedef struct
-{
-  char *path;
-  gboolean off_property;
-} Place;
-
+/* The answer of the act; the form may be gone by then. */
 static void
-place_free (gpointer data)
+on_tried (gpointer dialog, const char *problem)
 {
-  g_free (((Place *)data)->path);
-  g_free (data);
+  Form *form = g_object_get_data (dialog, "sw-form");
+
+  if (problem == NULL)
+    gtk_widget_destroy (GTK_WIDGET (dialog));
+  else
+    say (form, problem);
 }
 
-static gboolean
-place_run (SwCatalogue *catalogue, gpointer data, GError **error)
-{
-  const Place *place = data;
-  return sw_place_add (catalogue, place->path, place->off_property, NULL, NULL, NULL, error);
-}
+/* ---- a place ---- */
 
 static void
 on_place_response (GtkDialog *dialog, int response, Form *form)
 {
-  Place *place;
-
   if (response == GTK_RESPONSE_ACCEPT)
-    {
-      if (*text_of (form, 0) == '\0')
-        {
-          say (form, _ ("Give the place a name."));
-          return;
-        }
-      place = g_new0 (Place, 1);
-      place->path = g_strdup (text_of (form, 0));
-      place->off_property = gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (form->check));
-      sw_store_act (form->store, place_run, place, place_free, NULL, NULL);
-    }
-  gtk_widget_destroy (GTK_WIDGET (dialog));
+    sw_form_act_place (form->store, text_of (form, 0),
+                       gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (form->check)),
+                       G_OBJECT (dialog), on_tried);
+  else
+    gtk_widget_destroy (GTK_WIDGET (dialog));
 }
 
 void
@@ -142,81 +123,14 @@ sw_form_add_place (GtkWindow *parent, SwStore *store)
 
 /* ---- a trip ---- */
 
-typedef struct
-{
-  char *title;
-  SwDay first, last;
-} Trip;
-
-static void
-trip_free (gpointer data)
-{
-  g_free (((Trip *)data)->title);
-  g_free (data);
-}
-
-/* Photos of those days that were brought in before the trip was known belong to it. */
-static gboolean
-take_photos (SwCatalogue *catalogue, const Trip *trip, gint64 number, GError **error)
-{
-  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, -1, FALSE, error);
-
-  for (guint i = 0; photos != NULL && i < photos->len; i++)
-    {
-      const SwPhoto *photo = g_ptr_array_index (photos, i);
-      SwInstant at;
-      SwCivilKind kind;
-      SwDay day;
-      if (!sw_photo_property_time (catalogue, photo, &at, &kind))
-        continue;
-      day = sw_day_of_instant (at, sw_catalogue_zone (catalogue));
-      if (day.n >= trip->first.n && day.n <= trip->last.n
-          && !sw_photo_set_trip (catalogue, photo->id, number, error))
-        return FALSE;
-    }
-  return photos != NULL;
-}
-
-static gboolean
-trip_run (SwCatalogue *catalogue, gpointer data, GError **error)
-{
-  const Trip *trip = data;
-  g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf (_ ("%s: trip added"), trip->title);
-  gint64 number;
-
-  return sw_act_begin (&act, catalogue, error)
-         && sw_trip_add (catalogue, trip->title, trip->first, trip->last, &number, error)
-         && take_photos (catalogue, trip, number, error) && sw_act_commit (&act, sentence, error);
-}
-
 static void
 on_trip_response (GtkDialog *dialog, int response, Form *form)
 {
-  g_autoptr (GError) error = NULL;
-  SwDay first, last;
-  Trip *trip;
-
   if (response == GTK_RESPONSE_ACCEPT)
-    {
-      if (*text_of (form, 0) == '\0')
-        {
-          say (form, _ ("Give the trip a title."));
-          return;
-        }
-      if (!sw_day_parse (text_of (form, 1), &first, &error)
-          || !sw_day_parse (text_of (form, 2), &last, &error))
-        {
-          say (form, error->message);
-          return;
-        }
-      trip = g_new0 (Trip, 1);
-      trip->title = g_strdup (text_of (form, 0));
-      trip->first = first;
-      trip->last = last;
-      sw_store_act (form->store, trip_run, trip, trip_free, NULL, NULL);
-    }
-  gtk_widget_destroy (GTK_WIDGET (dialog));
+    sw_form_act_trip (form->store, text_of (form, 0), text_of (form, 1), text_of (form, 2),
+                      G_OBJECT (dialog), on_tried);
+  else
+    gtk_widget_destroy (GTK_WIDGET (dialog));
 }
 
 void

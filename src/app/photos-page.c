@@ -458,31 +458,16 @@ on_page_key (GtkWidget *page, GdkEventKey *event, SwPhotosPage *self)
 
 /* ---- bringing in ---- */
 
-static void
-on_choose_response (GtkNativeDialog *dialog, int response, SwPhotosPage *self)
+void
+sw_photos_page_bring_in (SwPhotosPage *self, const char *const *folders)
 {
-  g_autofree char *folder = NULL;
-  const char *folders[] = { NULL, NULL };
-
-  if (response == GTK_RESPONSE_ACCEPT)
-    folder = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
-  folders[0] = folder;
-  if (folder != NULL && self->store != NULL)
-    sw_bring_in_bar_start (SW_BRING_IN_BAR (self->bar), folders);
-  sw_native_dialog_done (dialog);
+  sw_bring_in_bar_start (SW_BRING_IN_BAR (self->bar), folders);
 }
 
-void
-sw_photos_page_choose (SwPhotosPage *self)
+gboolean
+sw_photos_page_is_bringing_in (SwPhotosPage *self)
 {
-  GtkWidget *window = gtk_widget_get_toplevel (GTK_WIDGET (self));
-  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
-      _ ("Folder with the photos"), GTK_WINDOW (window), GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER,
-      _ ("_Bring in"), _ ("_Cancel"));
-
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  g_signal_connect_object (dialog, "response", G_CALLBACK (on_choose_response), self, 0);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+  return sw_bring_in_bar_is_running (SW_BRING_IN_BAR (self->bar));
 }
 
 static void
@@ -490,26 +475,6 @@ on_running (GtkWidget *bar, gboolean running, SwPhotosPage *self)
 {
   gtk_widget_set_sensitive (self->propose_button, !running);
   on_changed (self);
-}
-
-static void
-on_dropped (GtkWidget *widget, GdkDragContext *context, int x, int y, GtkSelectionData *selection,
-            guint info, guint time, SwPhotosPage *self)
-{
-  g_auto (GStrv) uris = gtk_selection_data_get_uris (selection);
-  g_autoptr (GPtrArray) folders = g_ptr_array_new_with_free_func (g_free);
-
-  for (guint i = 0; uris != NULL && uris[i] != NULL; i++)
-    {
-      char *path = g_filename_from_uri (uris[i], NULL, NULL);
-      if (path != NULL)
-        g_ptr_array_add (folders, path);
-    }
-  gtk_drag_finish (context, folders->len > 0, FALSE, time);
-  if (folders->len == 0 || sw_store_overview (self->store)->read_only)
-    return;
-  g_ptr_array_add (folders, NULL);
-  sw_bring_in_bar_start (SW_BRING_IN_BAR (self->bar), (const char *const *)folders->pdata);
 }
 
 /* ---- object ---- */
@@ -601,10 +566,7 @@ sw_photos_page_init (SwPhotosPage *self)
   sw_columns_set_share (SW_COLUMNS (self->columns), 1, 440, 1);
   sw_columns_set_depth (SW_COLUMNS (self->columns), 1);
   sw_combo_ellipsize (self->trip_combo);
-  gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
-  gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
   g_signal_connect (self, "key-press-event", G_CALLBACK (on_page_key), self);
-  g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), self);
 }
 
 GtkWidget *

@@ -15,8 +15,9 @@ G_DECLARE_FINAL_TYPE (SwPhotosPage, sw_photos_page, SW, PHOTOS_PAGE, GtkBox)
 
 GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
 SwColumns *sw_photos_page_columns (SwPhotosPage *self);
-/* Asks for a folder and brings it in. */
-void sw_photos_page_choose (SwPhotosPage *self);
+/* Brings the folders in (NULL-terminated paths); what comes of it is shown on the page. */
+void sw_photos_page_bring_in (SwPhotosPage *self, const char *const *folders);
+gboolean sw_photos_page_is_bringing_in (SwPhotosPage *self);
 /* For pictures of the window: the first open stop (else the first) chosen, or opened. FALSE while
  * nothing is read yet. */
 gboolean sw_photos_page_open_first (SwPhotosPage *self, gboolean opened);

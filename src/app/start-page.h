@@ -11,8 +11,6 @@ G_DECLARE_FINAL_TYPE (SwStartPage, sw_start_page, SW, START_PAGE, GtkBox)
 
 /* Signal "open" (const char *folder). */
 GtkWidget *sw_start_page_new (void);
-/* Shows the form for a new catalogue. */
-void sw_start_page_begin_new (SwStartPage *self);
 /* A sentence above the choices; NULL: none. */
 void sw_start_page_set_problem (SwStartPage *self, const char *sentence);
 /* Reads the recent ones again. */

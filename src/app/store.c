@@ -44,6 +44,7 @@ overview_free (gpointer data)
   g_free (overview->folder);
   g_free (overview->undo);
   g_free (overview->redo);
+  sw_set_up_free (overview->set_up);
   g_clear_pointer (&overview->places, g_ptr_array_unref);
   g_clear_pointer (&overview->summaries, g_array_unref);
   g_clear_pointer (&overview->trips, g_ptr_array_unref);
@@ -106,6 +107,9 @@ read_overview (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
   if (!sw_takings_read (catalogue, wish->credit, SW_BY_TRIP, &overview->takings, error))
     return NULL;
   if (!read_photos (catalogue, wish->source, overview, error))
+    return NULL;
+  overview->set_up = sw_set_up_get (catalogue, error);
+  if (overview->set_up == NULL)
     return NULL;
   overview->undo = sw_undo_sentence (catalogue);
   overview->redo = sw_redo_sentence (catalogue);
@@ -384,6 +388,7 @@ typedef struct
   GWeakRef owner;
   gboolean has_owner;
   SwActDone done;
+  SwTryDone tried; /* instead of 'done': it is handed the refusal */
 } Sent;
 
 static void
@@ -400,17 +405,19 @@ on_act (GObject *object, GAsyncResult *result, gpointer data)
   if (self->worker == NULL)
     return;
   sentence = sw_worker_finish (self->worker, result, &error);
-  if (sentence == NULL)
+  if (sentence == NULL && sent->tried == NULL)
     sw_store_tell (self, error != NULL ? error->message : "It was not done.", TRUE);
-  else if (*sentence != '\0')
+  else if (sentence != NULL && *sentence != '\0')
     g_signal_emit (self, signals[TOLD], 0, sentence, TRUE, FALSE);
+  if (sent->tried != NULL && owner != NULL)
+    sent->tried (owner, error != NULL ? error->message : NULL);
   if (sent->done != NULL && (owner != NULL || !sent->has_owner))
     sent->done (sent->has_owner ? (gpointer)owner : self, sentence != NULL);
 }
 
-void
-sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy, GObject *owner,
-              SwActDone done)
+static void
+send (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy, GObject *owner,
+      SwActDone done, SwTryDone tried)
 {
   Act *work = g_new0 (Act, 1);
   Sent *sent = g_new0 (Sent, 1);
@@ -420,10 +427,25 @@ sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destro
   work->destroy = destroy;
   sent->store = g_object_ref (self);
   sent->done = done;
+  sent->tried = tried;
   sent->has_owner = owner != NULL;
   g_weak_ref_init (&sent->owner, owner);
   self->pending++;
   sw_worker_push (self->worker, SW_RANK_KEY, run_act, work, act_free, g_free, NULL, on_act, sent);
+}
+
+void
+sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy, GObject *owner,
+              SwActDone done)
+{
+  send (self, act, data, destroy, owner, done, NULL);
+}
+
+void
+sw_store_try (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy, GObject *owner,
+              SwTryDone done)
+{
+  send (self, act, data, destroy, owner, NULL, done);
 }
 
 static gpointer

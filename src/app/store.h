@@ -6,6 +6,7 @@
 #include "app/picture-source.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/places.h"
+#include "core/catalogue/set-up.h"
 #include "core/catalogue/trips.h"
 #include "core/catalogue/worker.h"
 #include "core/trade/takings.h"
@@ -25,6 +26,7 @@ typedef struct
   SwTakings takings; /* by trip, in the store's credit view */
   guint n_photos;
   gint64 latest_trip; /* the latest trip with photos; 0: none */
+  SwSetUp *set_up;    /* how far a new catalogue's set-up has come */
 } SwOverview;
 
 #define SW_TYPE_STORE (sw_store_get_type ())
@@ -76,6 +78,11 @@ typedef gboolean (*SwActFunc) (SwCatalogue *catalogue, gpointer data, GError **e
 typedef void (*SwActDone) (gpointer owner, gboolean done);
 void sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy,
                    GObject *owner, SwActDone done);
+/* The same for a form that stays open until it is done: a refusal is not told but handed to 'done',
+ * which is not called once 'owner' is gone. problem NULL: it is done. */
+typedef void (*SwTryDone) (gpointer owner, const char *problem);
+void sw_store_try (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy,
+                   GObject *owner, SwTryDone done);
 void sw_store_undo (SwStore *self);
 void sw_store_redo (SwStore *self);
 /* Says a line as if it came from an act. */

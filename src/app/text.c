@@ -50,6 +50,12 @@ sw_text_days (SwDay first, SwDay last)
 }
 
 char *
+sw_text_month (SwDay day)
+{
+  return format (day, "%B %Y");
+}
+
+char *
 sw_text_trip (const SwTrip *trip)
 {
   return g_strdup_printf (_ ("Trip %" G_GINT64_FORMAT ", %s"), trip->id, trip->title);

@@ -16,6 +16,8 @@ char *sw_text_count (gint64 n, const char *one, const char *many);
 char *sw_text_day (SwDay day);
 /* "14 to 17 March 2026". Transfer full. */
 char *sw_text_days (SwDay first, SwDay last);
+/* "March 2026" in the person's locale. Transfer full. */
+char *sw_text_month (SwDay day);
 /* "Trip 2, Spring stay". Transfer full. */
 char *sw_text_trip (const SwTrip *trip);
 /* "12 of 40 still stand", "nothing found yet". Transfer full. */

@@ -3,11 +3,14 @@
  * the takings panel. What a page shows is the page's own business. */
 #include "app/window.h"
 
+#include "app/bring-in-view.h"
 #include "app/closer-view.h"
 #include "app/columns.h"
+#include "app/form-acts.h"
 #include "app/forms.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
+#include "app/set-up-page.h"
 #include "app/start-page.h"
 #include "app/takings-page.h"
 #include "app/takings-table.h"
@@ -21,7 +24,7 @@ struct _SwWindow
   SwStore *store;
   SwPictures *pictures;
   GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
-      *line_undo;
+      *line_undo, *set_up, *bring_in;
   GtkWidget *over, *closer;
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
@@ -241,6 +244,8 @@ close_catalogue (SwWindow *self)
   self->has_pages = FALSE;
   sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), NULL, NULL);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
+  sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), NULL);
+  sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), NULL);
   sw_container_empty (self->pages);
   if (self->store != NULL)
     {
@@ -255,8 +260,8 @@ static void
 show_start (SwWindow *self, const char *problem)
 {
   static const char *const with_catalogue[]
-      = { "undo", "redo",     "page",      "panel",    "search",
-          "back", "bring-in", "add-place", "add-trip", "book" };
+      = { "undo",     "redo",      "page",     "panel", "search", "back",
+          "bring-in", "add-place", "add-trip", "book",  "set-up" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -270,10 +275,38 @@ show_start (SwWindow *self, const char *problem)
 }
 
 static void
+show_view (SwWindow *self, const char *name)
+{
+  if (is_closer (self))
+    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), name);
+}
+
+/* What a catalogue opens with: its set-up where that was left half-way, else its pages. */
+static void
+show_first (SwWindow *self)
+{
+  const SwOverview *overview = sw_store_overview (self->store);
+  SwSetUpStep step = overview->set_up->step;
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->pages),
+                                    overview->n_photos > 0 ? "property" : "photos");
+  if (step == SW_SET_UP_DONE || overview->read_only
+      || (step == SW_SET_UP_PHOTOS && overview->n_photos > 0))
+    {
+      show_view (self, "catalogue");
+      return;
+    }
+  show_view (self, "set-up");
+  sw_set_up_page_resume (SW_SET_UP_PAGE (self->set_up));
+}
+
+static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
   static const char *const always[]
       = { "page", "panel", "search", "add-place", "add-trip", "book" };
+  gboolean writable;
 
   if (problem != NULL)
     {
@@ -285,15 +318,17 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
   remember (sw_store_folder (store));
   for (guint i = 0; i < G_N_ELEMENTS (always); i++)
     set_enabled (self, always[i], TRUE);
-  set_enabled (self, "bring-in", !sw_store_overview (store)->read_only);
+  writable = !sw_store_overview (store)->read_only;
+  set_enabled (self, "bring-in", writable);
+  set_enabled (self, "set-up", writable);
   add_pages (self);
   sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store, self->pictures);
+  sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), store);
+  sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), store);
   gtk_label_set_text (GTK_LABEL (self->line), "");
   gtk_widget_hide (self->line_undo);
   gtk_widget_hide (self->line_icon);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "catalogue");
-  gtk_stack_set_visible_child_name (
-      GTK_STACK (self->pages), sw_store_overview (store)->n_photos > 0 ? "property" : "photos");
+  show_first (self);
   follow_back (self);
 }
 
@@ -314,6 +349,20 @@ sw_window_open (SwWindow *self, const char *folder)
 
 /* ---- actions ---- */
 
+/* A window of its own where photos are coming into this one: closing would stop them. */
+static SwWindow *
+window_to_open_in (SwWindow *self)
+{
+  SwWindow *other;
+
+  if (!self->has_pages
+      || !sw_photos_page_is_bringing_in (SW_PHOTOS_PAGE (sw_window_page (self, "photos"))))
+    return self;
+  other = sw_window_new (gtk_window_get_application (GTK_WINDOW (self)));
+  gtk_window_present (GTK_WINDOW (other));
+  return other;
+}
+
 static void
 on_open_response (GtkNativeDialog *dialog, int response, SwWindow *self)
 {
@@ -322,7 +371,7 @@ on_open_response (GtkNativeDialog *dialog, int response, SwWindow *self)
   if (response == GTK_RESPONSE_ACCEPT)
     folder = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
   if (folder != NULL)
-    sw_window_open (self, folder);
+    sw_window_open (window_to_open_in (self), folder);
   sw_native_dialog_done (dialog);
 }
 
@@ -339,14 +388,138 @@ open_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
 }
 
+/* Where a catalogue is open it stays open, with all that runs in it: the new one gets a window of
+ * its own. */
 static void
 new_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   SwWindow *self = data;
 
-  close_catalogue (self);
+  if (self->store != NULL)
+    {
+      self = sw_window_new (gtk_window_get_application (data));
+      gtk_window_present (GTK_WINDOW (self));
+    }
+  show_view (self, "set-up");
+  sw_set_up_page_begin (SW_SET_UP_PAGE (self->set_up));
+}
+
+static void
+on_made (GtkWidget *page, const char *folder, SwWindow *self)
+{
+  sw_window_open (self, folder);
+}
+
+static void
+on_set_up_left (SwWindow *self)
+{
   show_start (self, NULL);
-  sw_start_page_begin_new (SW_START_PAGE (self->start));
+}
+
+static void
+set_up_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  show_view (self, "set-up");
+  sw_set_up_page_resume (SW_SET_UP_PAGE (self->set_up));
+}
+
+static void
+on_set_up_plan (SwWindow *self)
+{
+  sw_window_show_page (self, "property");
+  sw_store_tell (self->store,
+                 _ ("Drag each box to where it stands. Set up, in the menu, goes on from here."),
+                 FALSE);
+}
+
+static void
+on_set_up_photos (SwWindow *self)
+{
+  show_view (self, "bring-in");
+  sw_bring_in_view_choose (SW_BRING_IN_VIEW (self->bring_in), FALSE);
+}
+
+/* ---- bringing in ---- */
+
+/* Photos are the last step of the set-up: it is through once the person has chosen or gone on. */
+static void
+end_set_up (SwWindow *self)
+{
+  static const SwSetUp done = { .step = SW_SET_UP_DONE };
+
+  if (sw_store_overview (self->store)->set_up->step == SW_SET_UP_PHOTOS)
+    sw_form_keep_set_up (self->store, &done);
+}
+
+static void
+on_copy (GtkWidget *view, char **folders, SwWindow *self)
+{
+  end_set_up (self);
+  sw_window_show_page (self, "photos");
+  sw_photos_page_bring_in (SW_PHOTOS_PAGE (sw_window_page (self, "photos")),
+                           (const char *const *)folders);
+}
+
+static void
+on_bring_in_left (SwWindow *self)
+{
+  end_set_up (self);
+  sw_window_show_page (self, "photos");
+}
+
+/* FALSE, and said so, while photos are coming in. */
+static gboolean
+may_bring_in (SwWindow *self)
+{
+  if (!sw_photos_page_is_bringing_in (SW_PHOTOS_PAGE (sw_window_page (self, "photos"))))
+    return TRUE;
+  sw_window_show_page (self, "photos");
+  sw_store_tell (self->store, _ ("Photos are coming in already; wait until they are there."), TRUE);
+  return FALSE;
+}
+
+static GPtrArray *
+dropped_paths (GtkSelectionData *selection)
+{
+  g_auto (GStrv) uris = gtk_selection_data_get_uris (selection);
+  GPtrArray *paths = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; uris != NULL && uris[i] != NULL; i++)
+    {
+      char *path = g_filename_from_uri (uris[i], NULL, NULL);
+      if (path != NULL)
+        g_ptr_array_add (paths, path);
+    }
+  return paths;
+}
+
+/* A folder dropped anywhere: its photos are looked at. Without a catalogue only a catalogue can be
+ * opened. */
+static void
+on_dropped (GtkWidget *widget, GdkDragContext *context, int x, int y, GtkSelectionData *selection,
+            guint info, guint time, gpointer data)
+{
+  SwWindow *self = SW_WINDOW (widget);
+  g_autoptr (GPtrArray) paths = dropped_paths (selection);
+
+  gtk_drag_finish (context, paths->len > 0, FALSE, time);
+  if (paths->len == 0)
+    return;
+  if (!self->has_pages)
+    {
+      if (self->store == NULL && g_str_has_suffix (g_ptr_array_index (paths, 0), ".shedwalk"))
+        sw_window_open (self, g_ptr_array_index (paths, 0));
+      else if (self->store == NULL)
+        show_start (self, _ ("Make a catalogue or open one; then drop the photos."));
+      return;
+    }
+  if (sw_store_overview (self->store)->read_only || !may_bring_in (self))
+    return;
+  g_ptr_array_add (paths, NULL);
+  show_view (self, "bring-in");
+  sw_bring_in_view_look (SW_BRING_IN_VIEW (self->bring_in), (const char *const *)paths->pdata);
 }
 
 static void
@@ -402,8 +575,10 @@ bring_in_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   SwWindow *self = data;
 
-  sw_window_show_page (self, "photos");
-  sw_photos_page_choose (SW_PHOTOS_PAGE (sw_window_page (self, "photos")));
+  if (!may_bring_in (self))
+    return;
+  show_view (self, "bring-in");
+  sw_bring_in_view_choose (SW_BRING_IN_VIEW (self->bring_in), TRUE);
 }
 
 static void
@@ -467,7 +642,7 @@ static const GActionEntry actions[] = {
   { "search", search_action },     { "back", back_action },
   { "bring-in", bring_in_action }, { "add-place", add_place_action },
   { "add-trip", add_trip_action }, { "book", book_action },
-  { "menu", menu_action },
+  { "menu", menu_action },         { "set-up", set_up_action },
 };
 
 /* ---- object ---- */
@@ -564,6 +739,8 @@ sw_window_class_init (SwWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sw_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_window_finalize;
   g_type_ensure (SW_TYPE_CLOSER_VIEW);
+  g_type_ensure (SW_TYPE_BRING_IN_VIEW);
+  g_type_ensure (SW_TYPE_SET_UP_PAGE);
   g_type_ensure (SW_TYPE_START_PAGE);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/window.ui");
@@ -577,6 +754,8 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (switcher);
   BIND (pages);
   BIND (start);
+  BIND (set_up);
+  BIND (bring_in);
   BIND (bar);
   BIND (line);
   BIND (line_undo);
@@ -591,6 +770,12 @@ sw_window_class_init (SwWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
   gtk_widget_class_bind_template_callback (widget, on_start_open);
   gtk_widget_class_bind_template_callback (widget, on_closer_left);
+  gtk_widget_class_bind_template_callback (widget, on_made);
+  gtk_widget_class_bind_template_callback (widget, on_set_up_left);
+  gtk_widget_class_bind_template_callback (widget, on_set_up_plan);
+  gtk_widget_class_bind_template_callback (widget, on_set_up_photos);
+  gtk_widget_class_bind_template_callback (widget, on_copy);
+  gtk_widget_class_bind_template_callback (widget, on_bring_in_left);
 }
 
 static void
@@ -605,6 +790,9 @@ sw_window_init (SwWindow *self)
       gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_WINDOW, "menu_button"));
   sw_takings_table_set_with_costs (SW_TAKINGS_TABLE (self->panel_table), FALSE);
   atk_object_set_role (gtk_widget_get_accessible (self->line), ATK_ROLE_STATUSBAR);
+  gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
+  gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
+  g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), NULL);
   show_start (self, NULL);
 }
 
@@ -623,10 +811,10 @@ sw_window_store (SwWindow *self)
 void
 sw_window_show_page (SwWindow *self, const char *name)
 {
-  if (is_closer (self))
-    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
-  if (self->store != NULL && gtk_stack_get_child_by_name (GTK_STACK (self->pages), name) != NULL)
-    gtk_stack_set_visible_child_name (GTK_STACK (self->pages), name);
+  if (self->store == NULL || gtk_stack_get_child_by_name (GTK_STACK (self->pages), name) == NULL)
+    return;
+  show_view (self, "catalogue");
+  gtk_stack_set_visible_child_name (GTK_STACK (self->pages), name);
 }
 
 gboolean
@@ -635,7 +823,8 @@ sw_window_is_settled (SwWindow *self)
   if (self->store == NULL)
     return TRUE;
   return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures)
-         && sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer));
+         && sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer))
+         && !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in));
 }
 
 void

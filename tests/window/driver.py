@@ -221,6 +221,17 @@ class Window:
         until("the path", lambda: entry.get_text(0, -1).rstrip("/") == str(folder))
         key("Return")
 
+    def bring_in(self, folder):
+        """Ctrl+B, the folder, and the word to copy what the look found there."""
+        key("ctrl+b")
+        self.choose_folder("Folder with the photos", folder)
+        self.confirm_bring_in()
+
+    def confirm_bring_in(self):
+        button = until("the look", lambda: self.find("push button", "Bring them in") or self.find("push button", "Compare every byte"))
+        until("the focus", lambda: has(button, "FOCUSED"))
+        key("Return")
+
     def told(self, begins):
         """The line at the foot of the window."""
         return until(f"the line {begins!r}", lambda: self.find("status bar", lambda text: text.startswith(begins)))

@@ -48,6 +48,7 @@ class Photos(WindowTest):
         self.addCleanup(source.destroy)
         until("the source on the screen", source.get_mapped)
         self.carry((1355, 45), middle(window.frame), given)
+        window.confirm_bring_in()
         window.told("The memory card may be cleared now.")
         self.assertEqual(self.count(), 12)
 
@@ -81,8 +82,7 @@ class Photos(WindowTest):
             for copy in range(29):  # other bytes after the picture's end: another photo, enough of them to be in the middle
                 photo.with_name(f"{photo.stem}-{copy:02d}.JPG").write_bytes(photo.read_bytes() + bytes([copy]) * 4096)
         window = self.open()
-        key("ctrl+b")
-        window.choose_folder("Folder with the photos", card)
+        window.bring_in(card)
         stop = middle(window.wait("push button", "Stop"))
         until("some photos there", lambda: len([path for path in (self.catalogue / "photos").rglob("*") if path.is_file()]) > 20)
         # held still while the pointer is on its way, so that the click comes in the middle of copying on any machine
@@ -97,8 +97,7 @@ class Photos(WindowTest):
         self.assertLess(some, 1500)
         told = window.wait("label", lambda text: text.startswith(f"{some} photos taken"))
         self.assertTrue(told)
-        key("ctrl+b")
-        window.choose_folder("Folder with the photos", card)
+        window.bring_in(card)
         window.wait("label", lambda text: text.startswith(f"{1500 - some} photos taken") and f"{some} there already" in text)
         window.told("The memory card may be cleared now.")
         self.assertEqual(self.count(), 1500)
@@ -213,8 +212,7 @@ class Keys(WindowTest):
     def test_the_main_job_by_keys_alone(self):
         card = make_card(self.folder / "card")
         window = self.open()
-        key("ctrl+b")
-        window.choose_folder("Folder with the photos", card)
+        window.bring_in(card)
         window.told("The memory card may be cleared now.")
         until("the stops", lambda: window.rows("Stops"))
         before = len(shedwalk("items", self.catalogue, "--json"))

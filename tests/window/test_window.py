@@ -216,33 +216,6 @@ class Property(WindowTest):
         until("what was searched for", lambda: [row.split(",")[0] for row in window.rows("Items")] == ["Screw press"])
 
 
-class FirstSteps(WindowTest):
-    def test_a_catalogue_a_trip_and_a_place_are_made(self):
-        window = self.open_start()
-        key("ctrl+n")
-        name = window.wait("text", "Name")
-        until("the focus", lambda: has(name, "FOCUSED"))
-        type_text("Hallowby Orchard")
-        for field, text in (("Currency", "NZD"), ("Time zone", "Pacific/Auckland")):
-            click(window.wait("text", field), times=3)
-            type_text(text)
-        key("Return")
-        window.wait("frame", "Hallowby Orchard")
-        click(window.wait("push button", "Add a trip…"))
-        for field, text in (("Title", "Autumn"), ("First day", "2026-04-03"), ("Last day", "2026-04-02")):
-            click(window.wait("text", field))
-            type_text(text)
-        key("Return")
-        window.told("The last day")  # a last day before the first: refused with a sentence, nothing kept
-        window.wait("push button", "Add a trip…")
-        key("alt+2")
-        click(window.wait("push button", "Add a place…"))
-        click(window.wait("text", "Name"))
-        type_text("Press house > Loft")
-        key("Return")
-        until("the places", lambda: [row.split(",")[0] for row in window.rows("Places")] == ["Press house", "Press house > Loft"])
-
-
 class PhotosIn(WindowTest):
     def make_card(self):
         """Three stops of four photos, minutes apart, on a day of the trip."""
@@ -254,8 +227,7 @@ class PhotosIn(WindowTest):
         return card
 
     def bring_in(self, window, card):
-        key("ctrl+b")
-        window.choose_folder("Folder with the photos", card)
+        window.bring_in(card)
         window.told("The memory card may be cleared now.")
         return until("the stops", lambda: window.rows("Stops"))
 
@@ -359,8 +331,7 @@ class PhotosIn(WindowTest):
         window = self.open()
         card = self.make_card()
         self.bring_in(window, card)
-        key("ctrl+b")
-        window.choose_folder("Folder with the photos", card)
+        window.bring_in(card)
         window.wait("label", lambda text: text.startswith("0 photos taken") and "12 there already" in text)
         self.assertEqual(len(shedwalk("photos", self.catalogue, "--json")), 12)
 

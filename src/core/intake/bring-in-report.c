@@ -100,6 +100,14 @@ count_day (SwBringInReport *report, SwDay day)
   report->has_days = TRUE;
 }
 
+/* A day that a photo itself tells of: a clip copied yesterday says nothing of the trip. */
+static gboolean
+has_own_day (const SwEntry *entry)
+{
+  return sw_file_kind_is_photo (entry->job.source->kind)
+         && (entry->fate != SW_ENTRY_NEW || entry->job.meta.time_source != SW_TIME_FILE);
+}
+
 /* New ones, those taken back from aside, and those that an earlier, interrupted part of this same
  * bring-in took count as taken, once each; all else was there. */
 void
@@ -119,7 +127,7 @@ sw_run_count (SwRun *run, SwEntry *entry)
     run->report->taken++;
   else
     run->report->companions++;
-  if (entry->has_day)
+  if (entry->has_day && has_own_day (entry))
     count_day (run->report, entry->day);
   if (entry->fate == SW_ENTRY_NEW)
     run->report->bytes_copied += (gint64)entry->job.size;

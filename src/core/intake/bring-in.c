@@ -24,6 +24,7 @@
 #define RESERVE_BYTES SW_BRING_IN_RESERVE
 #define RESERVE_NAME SW_COPY_TEMPORARY_PREFIX "reserve" SW_COPY_TEMPORARY_SUFFIX
 #define NOT_PHOTOS_NAMED 1000
+#define NAMED_REFUSED 3
 
 static gboolean
 is_cancelled (const SwRun *run)
@@ -377,23 +378,42 @@ check_complete (SwRun *run, GError **error)
   return FALSE;
 }
 
+/* "a.jpg, b.jpg and 3 more". Transfer full. */
+static char *
+name_refused (const GPtrArray *refused)
+{
+  GString *names = g_string_new (NULL);
+
+  for (guint i = 0; i < refused->len && i < NAMED_REFUSED; i++)
+    {
+      g_autofree char *name = sw_text_printable (((SwBringInRemark *)refused->pdata[i])->file, -1);
+      gboolean last = i + 1 == refused->len;
+
+      g_string_append_printf (names, "%s%s", i == 0 ? "" : last ? " and " : ", ", name);
+    }
+  if (refused->len > NAMED_REFUSED)
+    g_string_append_printf (names, " and %u more", refused->len - NAMED_REFUSED);
+  return g_string_free (names, FALSE);
+}
+
 static void
 say_about_card (SwRun *run, gboolean complete)
 {
   SwBringInReport *report = run->report;
-  guint refused = report->refused->len;
+  const GPtrArray *refused = report->refused;
+  g_autofree char *names = name_refused (refused);
 
-  report->card_may_be_cleared = complete && refused == 0;
+  report->card_may_be_cleared = complete && refused->len == 0;
   if (report->card_may_be_cleared)
     return;
   g_free (report->why_not);
   if (!complete)
-    report->why_not = g_strdup ("Not all of it is in the catalogue yet.");
+    report->why_not = g_strdup ("Keep the memory card: not all of it is in the catalogue yet.");
   else
-    report->why_not
-        = g_strdup_printf (refused == 1 ? "%u file could not be taken: look at it first."
-                                        : "%u files could not be taken: look at them first.",
-                           refused);
+    report->why_not = g_strdup_printf (
+        "Keep the memory card: %s could not be taken. Look at %s in the camera or try another "
+        "reader; the rest is in the catalogue.",
+        names, refused->len == 1 ? "it" : "them");
 }
 
 static gboolean
