@@ -224,6 +224,10 @@ scene_positions (Scene *scene)
         continue;
       set_position (&truth->photos[i], receiver.last, receiver.last_error_m);
       if (scene->kind->gps_time)
-        truth->gps_us[i] = (gint64)floor (receiver.last_s) * SW_US_PER_SECOND;
+        {
+          truth->gps_us[i] = (gint64)floor (receiver.last_s) * SW_US_PER_SECOND;
+          truth->photos[i].has_fix = TRUE;
+          truth->photos[i].fix_us = truth->gps_us[i];
+        }
     }
 }

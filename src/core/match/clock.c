@@ -1,33 +1,37 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Clock shift by histogram, prior and refinement. Every note is taken to belong to some stop or to
- * none, whichever, so a third of wrong notes moves nothing. Cost: bounded by PAIRS_MAX for the
- * histogram, notes x log stops for each trial. */
+/* Clock shift by histogram, prior and summing over a grid. Cost: bounded by PAIRS_MAX for the
+ * histogram; each trial is linear in the evidence. Must not know cameras' order (camera-clocks.c).
+ */
 #include "core/match/clock.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define BIN_US (10 * SW_US_PER_SECOND)
 /* Differences beyond this are no clock fault that notes could show. */
-#define REACH_US (G_GINT64_CONSTANT (400) * 86400 * SW_US_PER_SECOND)
-#define PAIRS_MAX 2000000
-/* More notes than this add no certainty, only work: every so many are asked. */
-#define NOTES_ENOUGH 300
+#define REACH_US (G_GINT64_CONSTANT (20000) * 86400 * SW_US_PER_SECOND)
+#define PAIRS_MAX 400000
+/* Peaks of a histogram that are tried. */
+#define PEAKS 30
 #define HOUR_S 3600.0
 #define DAY_S 86400.0
-/* Share of notes that belong to no stop of this camera, or bear a wrong time. */
-#define STRAY_SHARE 0.15
-/* Share of notes with no photo of this camera anywhere near. */
-#define ALONE_SHARE 0.02
-/* The likelihood takes notes as independent, which order makes untrue: it is toned down. */
-#define TEMPER 0.6
-/* Modes this close are one clock; it is known when they hold that share of all. */
+/* The likelihoods take pieces as independent, which one walk makes untrue: toned down. */
+#define TEMPER_NOTES 0.7
+#define TEMPER_AMONG 0.4
+/* Modes this close are one clock; it is known when they hold that share of all, and the evidence
+ * gains so much (in nats) over telling nothing. */
 #define NEAR_MODE_S 60.0
 #define KNOWN_SHARE 0.7
-/* Seconds within which a shift is taken for a whole number of hours. */
-#define SNAP_S 3.0
-/* Notes farther from a stop than this tell nothing. */
-#define NEAR_US (240 * SW_US_PER_SECOND)
+#define KNOWN_GAIN 2.0
+/* A mode of less is not handed on. */
+#define LEAST_SHARE 0.002
+/* Seconds to each side of a mode's top that are summed over. */
+#define GRID_S 45
+/* Modes whose grids cover each other are one. */
+#define SAME_S 35
+/* What is called near: the mode's shift is the middle of the heaviest so many seconds each way. */
+#define SETTLE_S 4
 
 static double
 normal_log_density (double x, double sd)
@@ -54,92 +58,44 @@ sw_clock_log_prior (double shift_s)
 
 typedef struct
 {
-  const SwClockStop *stops;
-  gsize n_stops;
-  const SwWalkNote *notes;
-  gsize n_notes;
-  const SwWalkParams *params;
-  double background; /* density of a note anywhere on the walk, per second */
-  double span_s;
-  gsize stride; /* every so many notes are asked */
+  const SwClockEvidence *evidence;
+  SwClockTables *tables;
 } Clock;
-
-/* Density of the note's time given one stop, the stop moved by shift. */
-static double
-stop_density (const Clock *clock, const SwClockStop *stop, const SwWalkNote *note, gint64 shift_us)
-{
-  const SwWalkParams *params = clock->params;
-  double res_s = MAX ((double)note->resolution_us / 1e6, 1.0);
-  double before_s = (double)(stop->first_us + shift_us - note->time_us) / 1e6;
-  double after_s = (double)(note->time_us - stop->last_us - shift_us) / 1e6;
-  double sum = 0;
-
-  sum += params->lag_share[SW_LAG_BEFORE] * sw_lag_density (params, SW_LAG_BEFORE, before_s, res_s);
-  sum += params->lag_share[SW_LAG_AFTER] * sw_lag_density (params, SW_LAG_AFTER, after_s, res_s);
-  if (before_s <= 0 && after_s <= 0)
-    sum += params->lag_share[SW_LAG_DURING] / MAX (-before_s - after_s, 25);
-  return sum;
-}
-
-/* First stop that ends at or after t. */
-static gsize
-first_ending (const Clock *clock, gint64 t)
-{
-  gsize low = 0, high = clock->n_stops;
-
-  while (low < high)
-    {
-      gsize mid = (low + high) / 2;
-
-      if (clock->stops[mid].last_us < t)
-        low = mid + 1;
-      else
-        high = mid;
-    }
-  return low;
-}
-
-static double
-note_log_likelihood (const Clock *clock, const SwWalkNote *note, gint64 shift_us)
-{
-  gint64 t = note->time_us - shift_us;
-  double sum = 0, decided = 0, stray;
-
-  for (gsize k = first_ending (clock, t - NEAR_US); k < clock->n_stops; k++)
-    {
-      const SwClockStop *stop = &clock->stops[k];
-      double density;
-
-      if (stop->first_us > t + NEAR_US)
-        break;
-      density = stop_density (clock, stop, note, shift_us);
-      sum += density;
-      if (stop->item >= 0 && stop->item == note->item)
-        decided += density;
-    }
-  /* A stop that a person gave to this very item speaks for all stops. */
-  if (decided > 0)
-    sum = MAX (sum, decided * (double)clock->n_stops * 0.5);
-  stray = sum > 0 ? STRAY_SHARE : ALONE_SHARE;
-  return log (stray * clock->background + (1 - STRAY_SHARE) * sum / (double)clock->n_stops);
-}
 
 static double
 log_likelihood (const Clock *clock, double shift_s)
 {
-  gint64 shift_us = (gint64)llrint (shift_s * 1e6);
-  double sum = 0;
+  const SwClockEvidence *evidence = clock->evidence;
+  double sum = TEMPER_NOTES * sw_clock_notes_likelihood (clock->tables, shift_s);
 
-  for (gsize k = 0; k < clock->n_notes; k += clock->stride)
-    if (clock->notes[k].item >= 0)
-      sum += note_log_likelihood (clock, &clock->notes[k], shift_us) - log (clock->background);
-  return TEMPER * sum + sw_clock_log_prior (shift_s);
+  for (gsize k = 0; k < evidence->n_faces; k++)
+    sum += sw_clock_face_likelihood (&evidence->faces[k], shift_s);
+  for (gsize k = 0; k < evidence->n_fixes; k++)
+    sum += sw_clock_fix_likelihood (&evidence->fixes[k], shift_s);
+  return sum + TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, shift_s);
 }
 
+static double
+log_prior (const SwClockEvidence *evidence, double shift_s)
+{
+  double sum = evidence->n_bases == 0 ? sw_clock_log_prior (shift_s) : 0;
+
+  for (gsize k = 0; k < evidence->n_bases; k++)
+    sum += sw_clock_log_prior (evidence->bases[k] + shift_s);
+  return sum;
+}
+
+static double
+log_posterior (const Clock *clock, double shift_s)
+{
+  return log_likelihood (clock, shift_s) + log_prior (clock->evidence, shift_s);
+}
+
+/* --- where to look --- */
+
 /* Clocks are wrong by these more than by others: a change of season, a zone, a day mistyped. */
-static const int whole_hours[]
-    = { -1, 1,  -24, 24, -2, 2,  -12, 12, -48, 48,  -3, 3,   -4, 4,   -5,
-        5,  -6, 6,   -7, 7,  -8, 8,   -9, 9,   -10, 10, -11, 11, -13, 13 };
+static const int whole_hours[] = { 0, -1, 1, -24, 24, -2, 2, -12, 12, -48, 48, -3,  3,  -4,  4, -5,
+                                   5, -6, 6, -7,  7,  -8, 8, -9,  9,  -10, 10, -11, 11, -13, 13 };
 
 typedef struct
 {
@@ -165,36 +121,53 @@ compare_peaks (gconstpointer a, gconstpointer b)
   return (x->bin > y->bin) - (x->bin < y->bin);
 }
 
-/* All differences note - stop start, in bins, sorted; every stride-th stop where there are too
- * many. */
+static void
+add_difference (GArray *bins, gint64 difference)
+{
+  gint64 bin = difference >= 0 ? difference / BIN_US : -((-difference + BIN_US - 1) / BIN_US);
+
+  if (ABS (difference) <= REACH_US)
+    g_array_append_val (bins, bin);
+}
+
+/* All differences note - stop, both ends of it; every so many stops where there are too many. */
 static GArray *
-difference_bins (const Clock *clock)
+note_differences (const SwClockEvidence *evidence)
 {
   GArray *bins = g_array_new (FALSE, FALSE, sizeof (gint64));
-  gsize stride = MAX (1, clock->n_stops * clock->n_notes / PAIRS_MAX);
+  gsize stride = 1 + 2 * evidence->n_stops * evidence->n_notes / PAIRS_MAX;
 
-  for (gsize s = 0; s < clock->n_stops; s += stride)
-    for (gsize k = 0; k < clock->n_notes; k++)
-      {
-        gint64 difference = clock->notes[k].time_us - clock->stops[s].first_us;
-
-        if (clock->notes[k].item < 0 || ABS (difference) > REACH_US)
-          continue;
-        gint64 bin = difference >= 0 ? difference / BIN_US : -((-difference + BIN_US - 1) / BIN_US);
-        g_array_append_val (bins, bin);
-      }
-  g_array_sort (bins, compare_bins);
+  for (gsize s = 0; s < evidence->n_stops; s += stride)
+    for (gsize k = 0; k < evidence->n_notes; k++)
+      if (evidence->notes[k].item >= 0)
+        {
+          add_difference (bins, evidence->notes[k].time_us - evidence->stops[s].first_us);
+          add_difference (bins, evidence->notes[k].time_us - evidence->stops[s].last_us);
+        }
   return bins;
 }
 
-/* Bins with their counts, each with half its neighbours', weighed by the prior at their middle. */
+/* The same of all photos against the other cameras': those of one thing are seconds apart. */
 static GArray *
-find_peaks (const Clock *clock)
+other_differences (const SwClockEvidence *evidence)
 {
-  g_autoptr (GArray) bins = difference_bins (clock);
+  GArray *bins = g_array_new (FALSE, FALSE, sizeof (gint64));
+  gsize stride = 1 + evidence->n_photos * evidence->n_others / PAIRS_MAX;
+
+  for (gsize j = 0; j < evidence->n_others; j++)
+    for (gsize i = 0; i < evidence->n_photos; i += stride)
+      add_difference (bins, evidence->others[j] - evidence->photos[i]);
+  return bins;
+}
+
+/* Bins with their counts, each with half its neighbours', the fullest first. */
+static GArray *
+find_peaks (GArray *bins)
+{
   g_autoptr (GArray) counts = g_array_new (FALSE, FALSE, sizeof (Peak));
   GArray *peaks = g_array_new (FALSE, FALSE, sizeof (Peak));
 
+  g_array_sort (bins, compare_bins);
   for (guint i = 0; i < bins->len;)
     {
       Peak peak = { g_array_index (bins, gint64, i), 0 };
@@ -220,54 +193,7 @@ find_peaks (const Clock *clock)
   return peaks;
 }
 
-/* Climbs to the best shift near 'start' in ever smaller steps. */
-static double
-climb (const Clock *clock, double start, double step)
-{
-  double best = start, score = log_likelihood (clock, start);
-
-  for (; step >= 0.5; step /= 2)
-    for (gboolean moved = TRUE; moved;)
-      {
-        moved = FALSE;
-        for (int side = -1; side <= 1; side += 2)
-          {
-            double trial = best + side * step;
-            double value = log_likelihood (clock, trial);
-
-            if (value > score + 1e-9)
-              {
-                best = trial;
-                score = value;
-                moved = TRUE;
-              }
-          }
-      }
-  return best;
-}
-
-/* Mass and spread of a mode, summed over a grid about its top. */
-static SwClockMode
-weigh_mode (const Clock *clock, double top)
-{
-  double peak = log_likelihood (clock, top), mass = 0, first = 0, second = 0;
-
-  for (double away = -40; away <= 40; away += fabs (away) < 12 ? 1 : 4)
-    {
-      double width = fabs (away) < 12 ? 1 : 4;
-      double weight = width * exp (log_likelihood (clock, top + away) - peak);
-
-      mass += weight;
-      first += weight * away;
-      second += weight * away * away;
-    }
-  first /= mass;
-  return (SwClockMode){
-    .shift_s = top,
-    .spread_s = sqrt (MAX (second / mass - first * first, 0.25)),
-    .log_weight = peak + log (mass),
-  };
-}
+/* --- the modes --- */
 
 static int
 compare_modes (gconstpointer a, gconstpointer b)
@@ -279,55 +205,173 @@ compare_modes (gconstpointer a, gconstpointer b)
   return (x->shift_s > y->shift_s) - (x->shift_s < y->shift_s);
 }
 
-static gsize
-add_mode (const Clock *clock, double start, double step, SwClockMode *modes, gsize n)
+gsize
+sw_clock_sort_modes (SwClockMode *modes, gsize n)
 {
-  double top = climb (clock, start, step);
+  gsize kept = 0;
 
+  qsort (modes, n, sizeof (SwClockMode), compare_modes);
   for (gsize k = 0; k < n; k++)
-    if (fabs (modes[k].shift_s - top) < 20)
+    {
+      gboolean same = FALSE;
+
+      for (gsize j = 0; j < kept; j++)
+        same |= fabs (modes[j].shift_s - modes[k].shift_s) < SAME_S;
+      if (!same)
+        modes[kept++] = modes[k];
+    }
+  return kept;
+}
+
+/* A first look at one candidate, kept with those found already: the higher of two that are close.
+ */
+static void
+try_shift (const Clock *clock, double shift_s, double step, GArray *tries)
+{
+  SwClockMode best = { .shift_s = shift_s, .log_weight = log_posterior (clock, shift_s) };
+
+  for (; step >= 4; step /= 2)
+    for (int side = -1; side <= 1; side += 2)
       {
-        /* The same hill, climbed from another side: the higher top stands. */
-        if (log_likelihood (clock, top) > log_likelihood (clock, modes[k].shift_s))
-          modes[k] = weigh_mode (clock, top);
-        return n;
+        double value = log_posterior (clock, best.shift_s + side * step);
+
+        if (value > best.log_weight)
+          best = (SwClockMode){ .shift_s = best.shift_s + side * step, .log_weight = value };
       }
-  modes[n] = weigh_mode (clock, top);
-  return n + 1;
+  for (guint k = 0; k < tries->len; k++)
+    {
+      SwClockMode *other = &g_array_index (tries, SwClockMode, k);
+
+      if (fabs (other->shift_s - best.shift_s) < GRID_S)
+        {
+          if (best.log_weight > other->log_weight)
+            *other = best;
+          return;
+        }
+    }
+  g_array_append_val (tries, best);
+}
+
+static void
+try_peaks (const Clock *clock, GArray *bins, GArray *tries)
+{
+  g_autoptr (GArray) peaks = find_peaks (bins);
+
+  for (guint k = 0; k < MIN (peaks->len, PEAKS); k++)
+    try_shift (clock, (double)g_array_index (peaks, Peak, k).bin * (BIN_US / 1e6) + BIN_US / 2e6,
+               16, tries);
+  g_array_unref (bins);
+}
+
+static void
+try_anchors (const Clock *clock, const SwClockAnchor *anchors, gsize n, GArray *tries)
+{
+  gsize stride = 1 + n / 40;
+
+  for (gsize k = 0; k < n; k += stride)
+    {
+      double shift_s
+          = (double)(anchors[k].true_us - anchors[k].clock_us + anchors[k].resolution_us / 2) / 1e6;
+
+      try_shift (clock, shift_s, 8, tries);
+      if (anchors[k].dateless)
+        try_shift (clock, remainder (shift_s, DAY_S), 8, tries);
+    }
+}
+
+/* Mass, spread and middle of a mode, summed over seconds about its top. Seconds are counted from a
+ * whole hour, where the prior is steep. */
+static SwClockMode
+weigh_mode (const Clock *clock, double top)
+{
+  double value[2 * GRID_S + 1], peak = -INFINITY, mass = 0, mean = 0, square = 0;
+  double whole
+      = remainder (top + (clock->evidence->n_bases > 0 ? clock->evidence->bases[0] : 0), HOUR_S);
+  double base = fabs (whole) < 2 * GRID_S ? top - whole + rint (whole) : top;
+  double near = 0, best = -1, gain = -INFINITY;
+  int at = 0, top_at = 0;
+
+  for (int k = 0; k <= 2 * GRID_S; k++)
+    {
+      double shift_s = base + k - GRID_S, likelihood = log_likelihood (clock, shift_s);
+
+      value[k] = likelihood + log_prior (clock->evidence, shift_s);
+      gain = MAX (gain, likelihood);
+      if (value[k] > peak)
+        top_at = k;
+      peak = MAX (peak, value[k]);
+    }
+  for (int k = 0; k <= 2 * GRID_S; k++)
+    {
+      value[k] = exp (value[k] - peak);
+      mass += value[k];
+      mean += value[k] * k;
+      square += value[k] * k * k;
+    }
+  for (int k = -SETTLE_S; k <= 2 * GRID_S + SETTLE_S; k++)
+    {
+      near += k + SETTLE_S <= 2 * GRID_S ? value[k + SETTLE_S] : 0;
+      near -= k - SETTLE_S - 1 >= 0 ? value[k - SETTLE_S - 1] : 0;
+      if (near > best * (1 + 1e-9))
+        {
+          best = near;
+          at = k;
+        }
+    }
+  mean /= mass;
+  near = 0;
+  best = 0;
+  for (int k = MAX (0, at - SETTLE_S); k <= MIN (2 * GRID_S, at + SETTLE_S); k++)
+    {
+      near += value[k];
+      best += value[k] * k;
+    }
+  return (SwClockMode){
+    .shift_s = base - GRID_S + best / near,
+    .spread_s = sqrt (MAX (square / mass - mean * mean, 0.25)),
+    .log_weight = peak + log (mass),
+    .by_others = TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, base + top_at - GRID_S),
+    .by_notes = TEMPER_NOTES * sw_clock_notes_likelihood (clock->tables, base + top_at - GRID_S),
+    .gain = gain,
+  };
 }
 
 gsize
-sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes, gsize n_notes,
-                const SwWalkParams *params, SwClockMode *out_modes)
+sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes)
 {
-  Clock clock = { stops, n_stops, notes, n_notes, params, 0, 0, 1 };
-  SwClockMode modes[40];
-  g_autoptr (GArray) peaks = NULL;
-  gsize n = 0, items = 0;
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  g_autoptr (GArray) tries = g_array_new (FALSE, FALSE, sizeof (SwClockMode));
+  Clock clock = { evidence, tables };
+  gsize items = 0, n;
 
-  for (gsize k = 0; k < n_notes; k++)
-    items += notes[k].item >= 0;
-  if (n_stops == 0 || items == 0)
+  for (gsize k = 0; k < evidence->n_notes; k++)
+    items += evidence->notes[k].item >= 0;
+  if (evidence->n_stops == 0
+      || items + evidence->n_faces + evidence->n_fixes + evidence->n_others == 0)
     return 0;
-  /* Long pauses hold no notes: a stop accounts for some two minutes of the walk. */
-  clock.span_s = MIN ((double)(stops[n_stops - 1].last_us - stops[0].first_us) / 1e6 + 120,
-                      (double)n_stops * 150 + 120);
-  clock.background = 1 / clock.span_s;
-  clock.stride = 1 + items / NOTES_ENOUGH;
-  peaks = find_peaks (&clock);
-  n = add_mode (&clock, 0, 1, modes, n);
-  for (gsize k = 0; k < G_N_ELEMENTS (whole_hours) && n < 30; k++)
-    if (log_likelihood (&clock, whole_hours[k] * HOUR_S) > log_likelihood (&clock, 0) - 5)
-      n = add_mode (&clock, whole_hours[k] * HOUR_S, 2, modes, n);
-  for (guint k = 0; k < MIN (peaks->len, 24) && n < G_N_ELEMENTS (modes); k++)
-    n = add_mode (&clock,
-                  (double)g_array_index (peaks, Peak, k).bin * (BIN_US / 1e6) + BIN_US / 2e6, 16,
-                  modes, n);
-  qsort (modes, n, sizeof (SwClockMode), compare_modes);
-  n = MIN (n, SW_CLOCK_MODES);
-  memcpy (out_modes, modes, n * sizeof (SwClockMode));
-  return n;
+  for (gsize k = 0; k < G_N_ELEMENTS (whole_hours); k++)
+    try_shift (&clock, whole_hours[k] * HOUR_S, k == 0 ? 16 : 4, tries);
+  try_anchors (&clock, evidence->faces, evidence->n_faces, tries);
+  try_anchors (&clock, evidence->fixes, evidence->n_fixes, tries);
+  try_peaks (&clock, note_differences (evidence), tries);
+  try_peaks (&clock, other_differences (evidence), tries);
+  g_array_sort (tries, compare_modes);
+  n = MIN (tries->len, SW_CLOCK_MODES);
+  for (gsize k = 0; k < n; k++)
+    out_modes[k] = weigh_mode (&clock, g_array_index (tries, SwClockMode, k).shift_s);
+  return sw_clock_sort_modes (out_modes, n);
 }
+
+SwClockMode
+sw_clock_weigh (const SwClockEvidence *evidence, double top)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+
+  return weigh_mode (&clock, top);
+}
+
+/* --- the result --- */
 
 /* A clock that is wrong by hours is wrong by whole ones, and most are right: what is that within
  * its own spread is that. */
@@ -336,37 +380,51 @@ snap (const SwClockMode *mode)
 {
   double whole = rint (mode->shift_s / HOUR_S) * HOUR_S;
 
-  return fabs (mode->shift_s - whole) <= MIN (mode->spread_s, SNAP_S) ? whole : mode->shift_s;
+  return fabs (mode->shift_s - whole) <= MIN (mode->spread_s, 2.5) ? whole : mode->shift_s;
+}
+
+double
+sw_clock_mode_share (const SwClockMode *modes, gsize n, gsize k)
+{
+  double mass = 0;
+
+  for (gsize j = 0; j < n; j++)
+    mass += exp (modes[j].log_weight - modes[0].log_weight);
+  return exp (modes[k].log_weight - modes[0].log_weight) / mass;
 }
 
 SwClockResult
 sw_clock_settle (const SwClockMode *modes, gsize n)
 {
   SwClockResult result = { 0 };
-  double mass = 0, mean = 0, square = 0, near = 0;
+  double mean = 0, square = 0, near = 0;
 
-  if (n == 0)
-    return result;
-  for (gsize k = 0; k < n; k++)
-    mass += exp (modes[k].log_weight - modes[0].log_weight);
   for (gsize k = 0; k < n; k++)
     {
-      double share = exp (modes[k].log_weight - modes[0].log_weight) / mass;
+      double share = sw_clock_mode_share (modes, n, k);
       double away = modes[k].shift_s - modes[0].shift_s;
 
-      if (fabs (away) <= NEAR_MODE_S)
-        near += share;
+      near += fabs (away) <= NEAR_MODE_S ? share : 0;
+      if (k < SW_WALK_CLOCK_MODES && share > LEAST_SHARE)
+        {
+          result.n_modes = (int)k + 1;
+          result.modes[k].share = share;
+          result.modes[k].shift_s = modes[k].shift_s;
+          result.modes[k].spread_s = modes[k].spread_s;
+        }
       mean += share * away;
       square += share * (away * away + modes[k].spread_s * modes[k].spread_s);
+      if (k > 0 && share > result.other_share)
+        {
+          result.other_share = share;
+          result.other_s = modes[k].shift_s;
+        }
     }
+  if (n == 0)
+    return result;
   result.shift_s = snap (&modes[0]);
   result.spread_s = sqrt (MAX (square - mean * mean, 0));
-  result.known = near >= KNOWN_SHARE;
-  if (n > 1)
-    {
-      result.other_share = exp (modes[1].log_weight - modes[0].log_weight) / mass;
-      result.other_s = modes[1].shift_s;
-    }
+  result.known = near >= KNOWN_SHARE && modes[0].gain >= KNOWN_GAIN;
   if (result.other_share < 0.05)
     result.other_s = result.other_share = 0;
   return result;

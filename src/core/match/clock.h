@@ -1,40 +1,39 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The clock shift of one camera: what must be added to its times to get property time. Match layer,
- * pure. Candidates are the peaks of a histogram of all differences between notes and stops, weighed
- * with a prior that likes no shift, whole hours and whole days; each is then refined under a robust
- * likelihood. */
+/* The clock shift of one camera: what must be added to its times to get property time, as a
+ * posterior of modes. Match layer, pure. Candidates are the peaks of all differences between the
+ * evidence and the camera's stops, weighed with a prior that likes no shift, whole hours and whole
+ * days; each is then summed over a grid under robust likelihoods (clock-likelihood.h). */
 #pragma once
 
-#include "core/match/params.h"
-#include "core/match/walk.h"
+#include "core/match/clock-likelihood.h"
 
 G_BEGIN_DECLS
-
-/* A stop of that camera by its own clock. item: what a person decided of it, else SW_WALK_OPEN. */
-typedef struct
-{
-  gint64 first_us, last_us;
-  int item;
-} SwClockStop;
 
 /* Most modes that are kept. */
 #define SW_CLOCK_MODES 6
 
 typedef struct
 {
-  double shift_s;
-  double spread_s;   /* within this mode */
-  double log_weight; /* log posterior mass of the mode, up to a constant */
+  double shift_s;    /* the most likely five seconds of the mode */
+  double spread_s;   /* standard deviation within this mode */
+  double log_weight; /* log posterior mass of the mode, up to a constant common to all */
+  double by_notes;   /* what of log_weight comes from the notes */
+  double by_others;  /* and from the other cameras' photos */
+  double gain;       /* log likelihood at the top against 'the evidence tells nothing' */
 } SwClockMode;
 
-/* Writes up to SW_CLOCK_MODES modes, heaviest first; returns how many (0: nothing to go by). stops:
- * in time order. Only item notes count. */
-gsize sw_clock_modes (const SwClockStop *stops, gsize n_stops, const SwWalkNote *notes,
-                      gsize n_notes, const SwWalkParams *params, SwClockMode *out_modes);
+/* Writes up to SW_CLOCK_MODES modes, heaviest first; returns how many (0: nothing to go by). */
+gsize sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes);
+/* Heaviest first, those that are one mode with a heavier one left out; returns how many stay. */
+gsize sw_clock_sort_modes (SwClockMode *modes, gsize n);
+/* The mode whose top is near 'top'. */
+SwClockMode sw_clock_weigh (const SwClockEvidence *evidence, double top);
 /* Log density of a shift before any evidence. */
 double sw_clock_log_prior (double shift_s);
+/* Share of mode k in all, 0 to 1. */
+double sw_clock_mode_share (const SwClockMode *modes, gsize n, gsize k);
 /* One result from the modes: the heaviest, with the spread over all; known only where the modes
- * beside it hold most. */
+ * beside it hold most and the evidence says more than chance would. */
 SwClockResult sw_clock_settle (const SwClockMode *modes, gsize n);
 
 G_END_DECLS

@@ -19,6 +19,9 @@ typedef struct
   int *camera;               /* whose clock it is read by */
   gboolean *usable;          /* has a time at all */
   gboolean *vague;           /* weak, and not borne out by its neighbours */
+  gint64 *lean_us;           /* what a photo's clock has beyond its camera's shift */
+  int *set;                  /* which of its camera's sets a photo stands in, -1: none */
+  GArray *parts;             /* SwClockPart, by camera and photo */
   int lead;                  /* the camera with most photos, -1: none */
   gboolean alone;            /* all photos are of one camera */
   const SwWalkParams *known; /* the person's habits where they are known, else NULL */
@@ -29,10 +32,15 @@ typedef struct
 SwProposal *sw_stops_propose_known (const SwWalk *walk, const SwWalkParams *params);
 
 int sw_stops_compare_photos (gconstpointer a, gconstpointer b); /* SwModelPhoto, by time */
-/* Photos of that camera (SwModelPhoto) by its own clock plus shift, in time order; the vague ones
- * or the others. Transfer full. */
+/* Photos of that camera (SwModelPhoto) by its own clock plus what it leans plus shift, in time
+ * order; the vague ones or the others; those whose shift a person set from some photo on left out.
+ * Transfer full. */
 GArray *sw_stops_photos_of (const SwStopsWork *work, int camera, gboolean vague, double shift_s);
-/* Fills the proposal's clock of that camera. The lead camera's comes first. */
-void sw_stops_find_clock (SwStopsWork *work, int camera);
+/* All of them, the set ones too, in property time by the clocks found. Transfer full. */
+GArray *sw_stops_placed_photos (const SwStopsWork *work, int camera, gboolean vague);
+/* Property time of photo i by the clocks found; its time must be usable. */
+gint64 sw_stops_place (const SwStopsWork *work, guint i);
+/* Fills the proposal's clocks of all cameras that have a name or a shift set by the person. */
+void sw_stops_find_clocks (SwStopsWork *work);
 
 G_END_DECLS

@@ -47,6 +47,7 @@ sw_proposal_free (SwProposal *proposal)
   g_free (proposal->stops);
   g_free (proposal->views);
   g_free (proposal->clocks);
+  g_free (proposal->parts);
   g_free (proposal);
 }
 
@@ -156,6 +157,7 @@ fill_views (SwStopsWork *work, SwModel *model, const GArray *photos)
 
       view->timed = TRUE;
       view->t_us = photo->t_us;
+      view->shift_s = (double)(photo->t_us - work->clock_us[photo->photo]) / 1e6;
       view->gap_before_s = view->gap_after_s = -1;
       view->boundary_before = view->boundary_after = 1;
       if (i > 0)
@@ -326,7 +328,8 @@ walks_along (const SwStopsWork *work, int camera)
   if (camera == work->lead || work->walk->cameras[camera].nameless
       || work->walk->cameras[camera].fixed)
     return TRUE;
-  return clock->known && clock->spread_s <= ALONG_SPREAD_S;
+  return clock->known
+         && (clock->beside_s > 0 ? clock->beside_s : clock->spread_s) <= ALONG_SPREAD_S;
 }
 
 /* The main camera and those whose clocks are known well walk together; the others, and weak times,
@@ -339,9 +342,8 @@ run_chains (SwStopsWork *work)
 
   for (gsize c = 0; c < walk->n_cameras; c++)
     {
-      const SwClockResult *clock = &work->proposal->clocks[c];
-      g_autoptr (GArray) photos = sw_stops_photos_of (work, (int)c, FALSE, clock->shift_s);
-      g_autoptr (GArray) weak = sw_stops_photos_of (work, (int)c, TRUE, clock->shift_s);
+      g_autoptr (GArray) photos = sw_stops_placed_photos (work, (int)c, FALSE);
+      g_autoptr (GArray) weak = sw_stops_placed_photos (work, (int)c, TRUE);
 
       if (walks_along (work, (int)c))
         g_array_append_vals (common, photos->data, photos->len);
@@ -637,9 +639,18 @@ propose (const SwWalk *walk, const SwWalkParams *known)
   g_autofree int *camera = g_new0 (int, n + 1);
   g_autofree gboolean *usable = g_new0 (gboolean, n + 1);
   g_autofree gboolean *vague = g_new0 (gboolean, n + 1);
-  SwStopsWork work
-      = { walk,   proposal, g_array_new (FALSE, FALSE, sizeof (SwStop)), clock_us, camera,
-          usable, vague };
+  g_autofree gint64 *lean_us = g_new0 (gint64, n + 1);
+  g_autofree int *set = g_new0 (int, n + 1);
+  SwStopsWork work = { walk,
+                       proposal,
+                       g_array_new (FALSE, FALSE, sizeof (SwStop)),
+                       clock_us,
+                       camera,
+                       usable,
+                       vague,
+                       lean_us,
+                       set,
+                       g_array_new (FALSE, FALSE, sizeof (SwClockPart)) };
 
   work.known = known;
   repair_times (&work);
@@ -647,11 +658,9 @@ propose (const SwWalk *walk, const SwWalkParams *known)
   work.alone = TRUE;
   for (gsize i = 1; i < n; i++)
     work.alone = work.alone && camera[i] == camera[0];
-  if (work.lead >= 0)
-    sw_stops_find_clock (&work, work.lead);
-  for (gsize c = 0; c < walk->n_cameras; c++)
-    if ((int)c != work.lead && (!walk->cameras[c].nameless || walk->cameras[c].fixed))
-      sw_stops_find_clock (&work, (int)c);
+  sw_stops_find_clocks (&work);
+  proposal->n_parts = work.parts->len;
+  proposal->parts = (SwClockPart *)(void *)g_array_free (work.parts, FALSE);
   lend_clock (&work);
   run_chains (&work);
   add_untimed (&work);

@@ -35,6 +35,7 @@ typedef struct
   gboolean by_likeness;                   /* stands with the photo it looks like, not by its time */
   gboolean repaired;                      /* the time was taken from the photos around it */
   gint64 t_us;                            /* property time */
+  double shift_s;                         /* what was added to its camera's clock */
   double gap_before_s, gap_after_s;       /* to its neighbours in time; -1: none */
   double boundary_before, boundary_after; /* P(boundary); 1 at the ends */
   int labels[3];     /* the likeliest, falling; SW_LABEL_NEW and SW_LABEL_NONE included */
@@ -46,7 +47,9 @@ typedef struct
   SwStop *stops; /* by first photo's time; those without a time last */
   gsize n_stops;
   SwPhotoView *views;    /* one a photo of the walk, same index */
-  SwClockResult *clocks; /* one a camera of the walk, same index */
+  SwClockResult *clocks; /* one a camera of the walk, same index: from its first photo on */
+  SwClockPart *parts;    /* where a clock changes, by camera and photo */
+  gsize n_parts;
   gsize n_photos, n_cameras;
 } SwProposal;
 

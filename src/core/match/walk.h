@@ -45,6 +45,12 @@ typedef struct
   gboolean is_card; /* is itself the photo of a card: it shows no thing, and is a stop of its own */
   int tag;          /* number of the tag it shows; 0: none */
   int bearer;       /* the item that bears this tag, as its index + 1; 0: none yet */
+  gboolean has_fix; /* when its position was fixed, property time: never after the photo */
+  gint64 fix_us;
+  gboolean has_seen; /* a clock face in the picture, read by a person: property time */
+  gint64 seen_us;
+  gint64 seen_resolution_us; /* 60 s for a time to the minute */
+  gboolean seen_dateless;    /* the day was not said: whole days are left out */
 } SwWalkPhoto;
 
 typedef struct
@@ -69,6 +75,13 @@ typedef struct
   double latitude, longitude;
 } SwWalkPlace;
 
+/* A shift that a person set from one of the camera's photos on, in the order of the walk. */
+typedef struct
+{
+  guint from; /* index into SwWalk.photos */
+  double shift_s;
+} SwWalkClockSet;
+
 typedef struct
 {
   gboolean fixed; /* the person set the shift: it wins over all evidence */
@@ -76,7 +89,17 @@ typedef struct
   /* Photos that name no camera (stripped on the way): no clock of their own, they go by the one
    * with most photos. */
   gboolean nameless;
+  const SwWalkClockSet *sets; /* by 'from'; each holds until the next */
+  gsize n_sets;
 } SwWalkCamera;
+
+/* A change of the property's own civil time on the trip: from_us on, civil time counted as if in
+ * UTC, it goes step_s ahead of before (3600 at the start of summer time). */
+typedef struct
+{
+  gint64 from_us;
+  double step_s;
+} SwWalkZoneStep;
 
 /* Borrowed arrays; the caller keeps them for as long as the call runs. Any count may be 0. */
 typedef struct
@@ -91,6 +114,8 @@ typedef struct
   gsize n_places;
   const SwWalkCamera *cameras;
   gsize n_cameras;
+  const SwWalkZoneStep *zone_steps;
+  gsize n_zone_steps;
 } SwWalk;
 
 typedef enum
@@ -103,15 +128,52 @@ typedef enum
 /* "sure", "doubtful", "unknown". Transfer none. */
 const char *sw_band_word (SwBand band);
 
+/* Modes of a clock's posterior that are handed on. */
+#define SW_WALK_CLOCK_MODES 4
+
+/* Pieces of evidence that go with a shift, by what they are. */
+typedef struct
+{
+  int notes;   /* field notes that lie by a stop of the camera */
+  int decided; /* those of them whose stop a person gave to the note's item */
+  int faces;   /* pictures of a clock whose time a person typed */
+  int fixes;   /* position fixes */
+  int beside;  /* photos taken where another camera took some */
+} SwClockCounts;
+
 /* What is known of one camera's clock: add shift_s to its time to get property time. */
 typedef struct
 {
   double shift_s;
   double spread_s;    /* standard deviation, over all modes; meaningless where !known */
-  int evidence;       /* notes and decided photos that speak for this shift */
+  int evidence;       /* pieces that speak for this shift: the sum of counts without 'decided' */
   gboolean known;     /* FALSE: no evidence, shift_s is 0 */
   double other_s;     /* the next best shift, where its share is above 5% */
   double other_share; /* 0 to 1 */
+  SwClockCounts counts;
+  /* Found beside another camera alone, whose own clock nothing tells of: how well the two go
+   * together (spread_s says how little the shift itself is known). 0 elsewhere. */
+  double beside_s;
+  /* Gains that much more a day, counted from that moment of the camera's clock on. */
+  double drift_s_day;
+  gint64 drift_from_us;
+  /* The whole posterior, heaviest first: a normal each. None where a person set the clock. */
+  int n_modes;
+  struct
+  {
+    double share, shift_s, spread_s;
+  } modes[SW_WALK_CLOCK_MODES];
 } SwClockResult;
+
+/* From one of its photos on the camera's clock goes otherwise: put right or wrong on site, a flat
+ * battery, a change of season. */
+typedef struct
+{
+  int camera;
+  guint from;    /* index into SwWalk.photos */
+  gboolean set;  /* by the person */
+  double step_s; /* against the shift before */
+  SwClockResult clock;
+} SwClockPart;
 
 G_END_DECLS

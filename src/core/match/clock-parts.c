@@ -1,0 +1,746 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Changes of a clock as a hidden chain over the pieces of evidence in property time: which run of
+ * photos a piece speaks of, and which of some candidate shifts holds there; a change pays a
+ * penalty, less where one is to be expected. (Viterbi's path: Rabiner, L. R., 1989, Proc. IEEE
+ * 77(2), section III B.) Then drift, as a rate that must outweigh none. */
+#include "core/match/clock-parts.h"
+
+#include "core/match/clock-gather.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A clock that steps back by this between two photos, or on by that, began another run. */
+#define BACK_US (60 * SW_US_PER_SECOND)
+#define ON_US (G_GINT64_CONSTANT (30) * 86400 * SW_US_PER_SECOND)
+/* More runs than this: names do not tell the order, and time alone does. */
+#define MAX_RUNS 5
+#define MAX_SHIFTS 12
+#define PIECES_ENOUGH 400
+/* Candidate shifts this close are one. */
+#define SAME_S 25.0
+/* Thirds of the evidence are asked for shifts of their own where there are so many pieces. */
+#define THIRDS_FROM 9
+#define NOTE_TEMPER 0.7
+
+/* A change somewhere in a run; at the start of a run that stepped; at a change of the zone. */
+#define LOG_CHANGE -6.0
+#define LOG_RUN_CHANGE -1.2
+#define LOG_ZONE_CHANGE -1.0
+/* By whole hours, to a right clock, by anything. */
+#define LOG_HOUR -1.5
+#define LOG_HALF_HOUR -4.0
+#define LOG_RIGHT -2.0
+#define LOG_ANY -8.0
+/* A change must gain so much over none, and its part be borne out by so many pieces. */
+#define LEAST_GAIN 10.0
+#define LEAST_PIECES 3
+#define BORNE_OUT 0.7
+/* Notes and photos lie apart by this at most around a change. */
+#define AROUND_US (150 * SW_US_PER_SECOND)
+#define HALF_HOUR_S 1800.0
+#define DAY_S 86400.0
+
+typedef struct
+{
+  GArray *photos; /* SwModelPhoto by its clock, in time order */
+  SwClockGathered own;
+  SwClockTables *tables;
+} Run;
+
+typedef enum
+{
+  PIECE_NOTE,
+  PIECE_FACE,
+  PIECE_FIX,
+} PieceKind;
+
+typedef struct
+{
+  gint64 t_us; /* property time */
+  PieceKind kind;
+  gsize index; /* in walk->notes, or among the run's faces or fixes */
+  guint run;   /* of faces and fixes */
+} Piece;
+
+typedef struct
+{
+  SwStopsWork *work;
+  int camera;
+  GPtrArray *runs; /* Run */
+  GArray *pieces;  /* Piece, in time order */
+  double shifts[MAX_SHIFTS];
+  gsize n_shifts;
+} Search;
+
+static void
+run_free (gpointer data)
+{
+  Run *run = data;
+
+  g_clear_pointer (&run->photos, g_array_unref);
+  g_clear_pointer (&run->tables, sw_clock_tables_free);
+  sw_clock_gathered_clear (&run->own);
+  g_free (run);
+}
+
+static void
+search_clear (Search *search)
+{
+  g_clear_pointer (&search->runs, g_ptr_array_unref);
+  g_clear_pointer (&search->pieces, g_array_unref);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Search, search_clear)
+
+static Run *
+run_at (const Search *search, guint k)
+{
+  return g_ptr_array_index (search->runs, k);
+}
+
+/* --- runs --- */
+
+static Run *
+run_new (void)
+{
+  Run *run = g_new0 (Run, 1);
+
+  run->photos = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+  return run;
+}
+
+static int
+compare_order (gconstpointer a, gconstpointer b)
+{
+  const SwModelPhoto *x = a, *y = b;
+
+  return (x->photo > y->photo) - (x->photo < y->photo);
+}
+
+/* The camera's photos, cut where its clock steps in the order that they were taken in. */
+static void
+cut_runs (Search *search)
+{
+  g_autoptr (GArray) photos = sw_stops_photos_of (search->work, search->camera, FALSE, 0);
+  g_autoptr (GArray) order = g_array_copy (photos);
+  Run *run = NULL;
+
+  g_array_sort (order, compare_order);
+  for (guint i = 0; i < order->len; i++)
+    {
+      SwModelPhoto photo = g_array_index (order, SwModelPhoto, i);
+      gint64 gap = i > 0 ? photo.t_us - g_array_index (order, SwModelPhoto, i - 1).t_us : 0;
+
+      if (run == NULL || gap < -BACK_US || gap > ON_US)
+        {
+          run = run_new ();
+          g_ptr_array_add (search->runs, run);
+        }
+      g_array_append_val (run->photos, photo);
+    }
+  if (search->runs->len > MAX_RUNS)
+    {
+      g_ptr_array_set_size (search->runs, 0);
+      run = run_new ();
+      g_array_append_vals (run->photos, photos->data, photos->len);
+      g_ptr_array_add (search->runs, run);
+    }
+  for (guint k = 0; k < search->runs->len; k++)
+    {
+      run = run_at (search, k);
+      g_array_sort (run->photos, sw_stops_compare_photos);
+      sw_clock_gather_photos (search->work, run->photos, &run->own);
+      run->tables = sw_clock_tables_new (&run->own.evidence);
+    }
+}
+
+/* --- pieces --- */
+
+static int
+compare_pieces (gconstpointer a, gconstpointer b)
+{
+  const Piece *x = a, *y = b;
+
+  if (x->t_us != y->t_us)
+    return x->t_us < y->t_us ? -1 : 1;
+  if (x->kind != y->kind)
+    return x->kind < y->kind ? -1 : 1;
+  return (x->index > y->index) - (x->index < y->index);
+}
+
+/* A face without a day gets the one nearest to its camera's clock. */
+static gint64
+face_time (const SwClockAnchor *face)
+{
+  double away_s = (double)(face->true_us - face->clock_us) / 1e6;
+
+  return face->dateless
+             ? face->clock_us + (gint64)llrint (remainder (away_s, DAY_S) * SW_US_PER_SECOND)
+             : face->true_us;
+}
+
+static void
+add_pieces (Search *search)
+{
+  const SwWalk *walk = search->work->walk;
+  gsize stride = 1 + walk->n_notes / PIECES_ENOUGH;
+
+  for (gsize k = 0; k < walk->n_notes; k += stride)
+    if (walk->notes[k].item >= 0)
+      {
+        Piece piece = { walk->notes[k].time_us, PIECE_NOTE, k, 0 };
+
+        g_array_append_val (search->pieces, piece);
+      }
+  for (guint r = 0; r < search->runs->len; r++)
+    {
+      const SwClockEvidence *evidence = &run_at (search, r)->own.evidence;
+
+      for (gsize k = 0; k < evidence->n_faces; k++)
+        {
+          Piece piece = { face_time (&evidence->faces[k]), PIECE_FACE, k, r };
+
+          g_array_append_val (search->pieces, piece);
+        }
+      for (gsize k = 0; k < evidence->n_fixes; k++)
+        {
+          Piece piece = { evidence->fixes[k].true_us, PIECE_FIX, k, r };
+
+          g_array_append_val (search->pieces, piece);
+        }
+    }
+  g_array_sort (search->pieces, compare_pieces);
+}
+
+/* --- shifts to choose from --- */
+
+static void
+add_shift (Search *search, double shift_s)
+{
+  for (gsize k = 0; k < search->n_shifts; k++)
+    if (fabs (search->shifts[k] - shift_s) < SAME_S)
+      return;
+  if (search->n_shifts < MAX_SHIFTS)
+    search->shifts[search->n_shifts++] = shift_s;
+}
+
+static void
+add_modes (Search *search, const SwClockEvidence *evidence, gsize most)
+{
+  SwClockMode modes[SW_CLOCK_MODES];
+  gsize n = sw_clock_modes (evidence, modes);
+
+  for (gsize k = 0; k < MIN (n, most); k++)
+    if (k == 0 || sw_clock_mode_share (modes, n, k) > 0.02)
+      add_shift (search, modes[k].shift_s);
+}
+
+/* What the pieces [from, upto) say of a run alone. */
+static void
+add_modes_between (Search *search, const Run *run, guint from, guint upto)
+{
+  SwClockEvidence evidence = run->own.evidence;
+  g_autoptr (GArray) notes = g_array_new (FALSE, FALSE, sizeof (SwWalkNote));
+  g_autoptr (GArray) faces = g_array_new (FALSE, FALSE, sizeof (SwClockAnchor));
+  g_autoptr (GArray) fixes = g_array_new (FALSE, FALSE, sizeof (SwClockAnchor));
+
+  for (guint k = from; k < upto; k++)
+    {
+      const Piece *piece = &g_array_index (search->pieces, Piece, k);
+
+      if (piece->kind == PIECE_NOTE)
+        g_array_append_val (notes, search->work->walk->notes[piece->index]);
+      else if (run_at (search, piece->run) == run && piece->kind == PIECE_FACE)
+        g_array_append_val (faces, evidence.faces[piece->index]);
+      else if (run_at (search, piece->run) == run)
+        g_array_append_val (fixes, evidence.fixes[piece->index]);
+    }
+  evidence.notes = (const SwWalkNote *)(void *)notes->data;
+  evidence.n_notes = notes->len;
+  evidence.faces = (const SwClockAnchor *)(void *)faces->data;
+  evidence.n_faces = faces->len;
+  evidence.fixes = (const SwClockAnchor *)(void *)fixes->data;
+  evidence.n_fixes = fixes->len;
+  add_modes (search, &evidence, 2);
+}
+
+static void
+find_shifts (Search *search)
+{
+  const SwWalk *walk = search->work->walk;
+  guint n = search->pieces->len;
+  gsize found;
+
+  for (guint r = 0; r < search->runs->len; r++)
+    {
+      add_modes (search, &run_at (search, r)->own.evidence, 2);
+      for (guint third = 0; third < 3 && n >= THIRDS_FROM; third++)
+        add_modes_between (search, run_at (search, r), n * third / 3, n * (third + 1) / 3);
+    }
+  found = search->n_shifts;
+  for (gsize z = 0; z < walk->n_zone_steps; z++)
+    for (gsize k = 0; k < MIN (found, 2); k++)
+      {
+        add_shift (search, search->shifts[k] + walk->zone_steps[z].step_s);
+        add_shift (search, search->shifts[k] - walk->zone_steps[z].step_s);
+      }
+}
+
+/* --- the chain --- */
+
+static double
+piece_weight (const Search *search, const Piece *piece, guint r, double shift_s)
+{
+  const Run *run = run_at (search, r);
+  const SwClockEvidence *evidence = &run->own.evidence;
+
+  switch (piece->kind)
+    {
+    case PIECE_FACE:
+      return piece->run == r ? sw_clock_face_likelihood (&evidence->faces[piece->index], shift_s)
+                             : -100;
+    case PIECE_FIX:
+      return piece->run == r ? sw_clock_fix_likelihood (&evidence->fixes[piece->index], shift_s)
+                             : -100;
+    default:
+      return NOTE_TEMPER
+             * sw_clock_note_likelihood (run->tables, piece->index, shift_s, 0, evidence->n_stops);
+    }
+}
+
+/* The zone's own change between two moments, by which the shift may have stepped; NULL: none. */
+static const SwWalkZoneStep *
+zone_step_between (const SwWalk *walk, gint64 from_us, gint64 upto_us, double step_s)
+{
+  for (gsize z = 0; z < walk->n_zone_steps; z++)
+    if (walk->zone_steps[z].from_us >= from_us - AROUND_US
+        && walk->zone_steps[z].from_us <= upto_us + AROUND_US
+        && fabs (walk->zone_steps[z].step_s - step_s) < SAME_S)
+      return &walk->zone_steps[z];
+  return NULL;
+}
+
+static double
+step_penalty (const Search *search, guint k, guint r, guint next_r, double from_s, double to_s)
+{
+  gint64 before = g_array_index (search->pieces, Piece, k - 1).t_us;
+  gint64 now = g_array_index (search->pieces, Piece, k).t_us;
+  double step_s = to_s - from_s, half_hours = rint (step_s / HALF_HOUR_S);
+  double way = LOG_ANY;
+
+  if (fabs (step_s) < 1e-6)
+    return 0;
+  if (zone_step_between (search->work->walk, before, now, step_s) != NULL)
+    return LOG_ZONE_CHANGE;
+  if (half_hours != 0 && fabs (half_hours) <= 28
+      && fabs (step_s - half_hours * HALF_HOUR_S) < SAME_S)
+    way = remainder (half_hours, 2) == 0 ? LOG_HOUR - log (fabs (half_hours) / 2) : LOG_HALF_HOUR;
+  if (fabs (to_s) < SAME_S)
+    way = MAX (way, LOG_RIGHT);
+  return (next_r > r ? LOG_RUN_CHANGE : LOG_CHANGE) + way;
+}
+
+/* The best path over the pieces; state = run x shifts + shift. out_path holds a state a piece.
+ * changes: whether the shift may change at all. Returns its score. */
+static double
+best_path (const Search *search, gboolean changes, guint *out_path)
+{
+  guint n = search->pieces->len, width = search->runs->len * (guint)search->n_shifts;
+  g_autofree double *score = g_new (double, width), *next = g_new (double, width);
+  g_autofree guint *from = g_new0 (guint, (gsize)n * width);
+  guint best = 0;
+
+  for (guint s = 0; s < width; s++)
+    score[s] = sw_clock_log_prior (search->shifts[s % search->n_shifts])
+               + piece_weight (search, &g_array_index (search->pieces, Piece, 0),
+                               s / (guint)search->n_shifts, search->shifts[s % search->n_shifts]);
+  for (guint k = 1; k < n; k++)
+    {
+      for (guint s = 0; s < width; s++)
+        {
+          guint r = s / (guint)search->n_shifts, j = s % (guint)search->n_shifts;
+
+          next[s] = -INFINITY;
+          for (guint p = 0; p < width; p++)
+            {
+              guint pr = p / (guint)search->n_shifts, pj = p % (guint)search->n_shifts;
+              double value;
+
+              if (pr > r || (!changes && pj != j))
+                continue;
+              value = score[p]
+                      + step_penalty (search, k, pr, r, search->shifts[pj], search->shifts[j]);
+              if (value > next[s])
+                {
+                  next[s] = value;
+                  from[(gsize)k * width + s] = p;
+                }
+            }
+          next[s] += piece_weight (search, &g_array_index (search->pieces, Piece, k), r,
+                                   search->shifts[j]);
+        }
+      memcpy (score, next, sizeof (double) * width);
+    }
+  for (guint s = 1; s < width; s++)
+    if (score[s] > score[best])
+      best = s;
+  for (guint k = n, s = best; k-- > 0;)
+    {
+      out_path[k] = s;
+      s = from[(gsize)k * width + s];
+    }
+  return score[best];
+}
+
+/* --- from a path to parts --- */
+
+/* The photo of the run with which the change from shift to shift begins, between the two pieces: at
+ * the zone's own change, else where the photos pause longest. */
+static guint
+first_after (const Search *search, const Run *run, gint64 before_us, gint64 after_us, double from_s,
+             double to_s)
+{
+  const SwWalkZoneStep *zone
+      = zone_step_between (search->work->walk, before_us, after_us, to_s - from_s);
+  gint64 from = (gint64)(from_s * 1e6), to = (gint64)(to_s * 1e6), longest = G_MININT64;
+  guint best = 0;
+
+  for (guint p = 1; p < run->photos->len; p++)
+    {
+      gint64 last = g_array_index (run->photos, SwModelPhoto, p - 1).t_us + from;
+      gint64 first = g_array_index (run->photos, SwModelPhoto, p).t_us + to;
+
+      if (zone != NULL && last >= zone->from_us)
+        break;
+      if (zone != NULL && first >= zone->from_us)
+        return p;
+      if (first < before_us - AROUND_US || last > after_us + AROUND_US)
+        continue;
+      if (first - last > longest)
+        {
+          longest = first - last;
+          best = p;
+        }
+    }
+  return best;
+}
+
+static gboolean
+borne_out (const Search *search, const guint *path, guint from, guint upto, double other_s)
+{
+  int count = 0;
+
+  for (guint k = from; k < upto; k++)
+    {
+      const Piece *piece = &g_array_index (search->pieces, Piece, k);
+      guint r = path[k] / (guint)search->n_shifts;
+      double own_s = search->shifts[path[k] % search->n_shifts];
+
+      if (piece_weight (search, piece, r, own_s) - piece_weight (search, piece, r, other_s)
+          > BORNE_OUT)
+        count += piece->kind == PIECE_FACE ? LEAST_PIECES : 1;
+    }
+  return count >= LEAST_PIECES;
+}
+
+static void
+add_part (Search *search, guint photo, double step_s)
+{
+  SwClockPart part = { .camera = search->camera, .from = photo, .step_s = step_s };
+  double half_hours = rint (step_s / HALF_HOUR_S) * HALF_HOUR_S;
+
+  if (half_hours != 0 && fabs (step_s - half_hours) < SAME_S)
+    part.step_s = half_hours;
+  g_array_append_val (search->work->parts, part);
+}
+
+/* Lowest index of the walk in the run from its photo p on: where its order begins. */
+static guint
+lowest_photo (const Run *run, guint p)
+{
+  guint lowest = G_MAXUINT;
+
+  for (; p < run->photos->len; p++)
+    lowest = MIN (lowest, g_array_index (run->photos, SwModelPhoto, p).photo);
+  return lowest;
+}
+
+static void
+read_path (Search *search, const guint *path)
+{
+  guint n = search->pieces->len, width = (guint)search->n_shifts, begun = 0;
+
+  for (guint k = 1; k < n; k++)
+    {
+      guint r = path[k] / width, end = k + 1;
+      double from_s = search->shifts[path[k - 1] % width], to_s = search->shifts[path[k] % width];
+      const Run *run = run_at (search, r);
+      guint p = 0;
+
+      if (path[k] % width == path[k - 1] % width)
+        continue;
+      while (end < n && path[end] % width == path[k] % width)
+        end++;
+      if (!borne_out (search, path, begun, k, to_s) || !borne_out (search, path, k, end, from_s))
+        continue;
+      if (path[k - 1] / width == r)
+        p = first_after (search, run, g_array_index (search->pieces, Piece, k - 1).t_us,
+                         g_array_index (search->pieces, Piece, k).t_us, from_s, to_s);
+      add_part (search, lowest_photo (run, p), to_s - from_s);
+      begun = k;
+    }
+}
+
+/* What each photo leans by the parts of its camera. */
+static void
+lean_by_parts (SwStopsWork *work, int camera, guint first_part)
+{
+  for (guint k = first_part; k < work->parts->len; k++)
+    {
+      const SwClockPart *part = &g_array_index (work->parts, SwClockPart, k);
+
+      for (guint i = part->from; i < work->walk->n_photos; i++)
+        if (work->camera[i] == camera)
+          work->lean_us[i] += (gint64)llrint (part->step_s * 1e6);
+    }
+}
+
+static int
+compare_parts (gconstpointer a, gconstpointer b)
+{
+  const SwClockPart *x = a, *y = b;
+
+  if (x->camera != y->camera)
+    return x->camera < y->camera ? -1 : 1;
+  return (x->from > y->from) - (x->from < y->from);
+}
+
+static void
+find_changes (SwStopsWork *work, int camera)
+{
+  g_auto (Search) search = { .work = work,
+                             .camera = camera,
+                             .runs = g_ptr_array_new_with_free_func (run_free),
+                             .pieces = g_array_new (FALSE, FALSE, sizeof (Piece)) };
+  g_autofree guint *path = NULL;
+  guint first_part = work->parts->len;
+  double steady;
+
+  cut_runs (&search);
+  if (search.runs->len == 0)
+    return;
+  add_pieces (&search);
+  if (search.pieces->len < 2)
+    return;
+  find_shifts (&search);
+  if (search.n_shifts < 2)
+    return;
+  path = g_new0 (guint, search.pieces->len);
+  steady = best_path (&search, FALSE, path);
+  if (best_path (&search, TRUE, path) < steady + LEAST_GAIN)
+    return;
+  read_path (&search, path);
+  g_array_sort (work->parts, compare_parts);
+  lean_by_parts (work, camera, first_part);
+}
+
+/* --- drift --- */
+
+/* Evidence over less than this shows no drift; the rates that are tried, in seconds a day. */
+#define DRIFT_SPAN_S (1.1 * DAY_S)
+#define DRIFT_PIECES 8
+#define DRIFT_NONE 0.8
+#define DRIFT_SCALE 35.0
+#define DRIFT_SURE 0.85
+/* Above this one day's shift is not in the grid about another's. */
+#define WIDE_RATE 15.0
+static const double rates[]
+    = { 0.5, 1,  1.5, 2,  2.5, 3,  3.5, 4,  4.5, 5,  6,  7,  8,  9,  10, 12,  14,  16,  18,
+        20,  23, 26,  30, 34,  38, 42,  47, 52,  58, 64, 70, 77, 84, 92, 100, 110, 120, 130 };
+
+static gint64
+leaned (gint64 t_us, gint64 from_us, double rate)
+{
+  return t_us + (gint64)llrint (rate * (double)(t_us - from_us) / DAY_S);
+}
+
+/* Log mass of the mode when the clock gains 'rate' seconds a day, and where it lies: near top, or
+ * near what top would be had it been found on the day before or after. */
+static SwClockMode
+weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double rate)
+{
+  SwClockEvidence moved = *evidence;
+  SwClockMode best;
+  double begin_s = rate * (double)(evidence->stops[0].first_us - from_us) / 1e6 / DAY_S;
+  g_autofree SwClockStop *stops = g_memdup2 (evidence->stops, evidence->n_stops * sizeof *stops);
+  g_autofree SwClockAnchor *faces = g_memdup2 (evidence->faces, evidence->n_faces * sizeof *faces);
+  g_autofree SwClockAnchor *fixes = g_memdup2 (evidence->fixes, evidence->n_fixes * sizeof *fixes);
+
+  for (gsize k = 0; k < evidence->n_stops; k++)
+    {
+      stops[k].first_us = leaned (stops[k].first_us, from_us, rate);
+      stops[k].last_us = leaned (stops[k].last_us, from_us, rate);
+    }
+  for (gsize k = 0; k < evidence->n_faces; k++)
+    faces[k].clock_us = leaned (faces[k].clock_us, from_us, rate);
+  for (gsize k = 0; k < evidence->n_fixes; k++)
+    fixes[k].clock_us = leaned (fixes[k].clock_us, from_us, rate);
+  moved.stops = stops;
+  moved.faces = faces;
+  moved.fixes = fixes;
+  /* Clocks are set before a trip: the prior speaks of its beginning. */
+  moved.bases = &begin_s;
+  moved.n_bases = 1;
+  best = sw_clock_weigh (&moved, top);
+  for (int day = -1; day <= 1 && fabs (rate) > WIDE_RATE; day += 2)
+    {
+      SwClockMode other = sw_clock_weigh (&moved, top + day * rate);
+
+      if (other.log_weight > best.log_weight)
+        best = other;
+    }
+  return best;
+}
+
+/* The stretch of the camera's clock from the first to the last piece that goes with the shift. */
+static gboolean
+evidence_span (const SwClockEvidence *evidence, double shift_s, gint64 *out_from, gint64 *out_upto)
+{
+  SwClockCounts counts = sw_clock_count (evidence, shift_s);
+  gint64 shift = (gint64)llrint (shift_s * 1e6), from = G_MAXINT64, upto = G_MININT64;
+  gint64 first = evidence->stops[0].first_us, last = evidence->stops[evidence->n_stops - 1].last_us;
+
+  if (sw_clock_counts_sum (&counts) < DRIFT_PIECES)
+    return FALSE;
+  for (gsize k = 0; k < evidence->n_notes; k++)
+    if (evidence->notes[k].item >= 0 && evidence->notes[k].time_us - shift >= first - AROUND_US
+        && evidence->notes[k].time_us - shift <= last + AROUND_US)
+      {
+        from = MIN (from, evidence->notes[k].time_us - shift);
+        upto = MAX (upto, evidence->notes[k].time_us - shift);
+      }
+  for (gsize k = 0; k < evidence->n_faces; k++)
+    {
+      from = MIN (from, evidence->faces[k].clock_us);
+      upto = MAX (upto, evidence->faces[k].clock_us);
+    }
+  for (gsize k = 0; k < evidence->n_fixes; k++)
+    {
+      from = MIN (from, evidence->fixes[k].clock_us);
+      upto = MAX (upto, evidence->fixes[k].clock_us);
+    }
+  *out_from = from;
+  *out_upto = upto;
+  return upto > from && (double)(upto - from) / 1e6 >= DRIFT_SPAN_S;
+}
+
+static double
+rate_log_prior (double rate)
+{
+  /* In density a second a day; none is a lump. */
+  return log ((1 - DRIFT_NONE) / (2 * DRIFT_SCALE)) - fabs (rate) / DRIFT_SCALE;
+}
+
+static void
+find_drift (SwStopsWork *work, int camera)
+{
+  g_auto (SwClockGathered) own = { 0 };
+  SwClockMode modes[SW_CLOCK_MODES];
+  gint64 from = 0, upto = 0;
+  double none, top, best = 0, mass = 0, mean = 0, best_weight = -INFINITY;
+  gsize n;
+
+  sw_clock_gather (work, camera, NULL, &own);
+  n = sw_clock_modes (&own.evidence, modes);
+  if (n == 0 || !evidence_span (&own.evidence, modes[0].shift_s, &from, &upto))
+    return;
+  from += (upto - from) / 2;
+  top = modes[0].shift_s;
+  none = weigh_rate (&own.evidence, top, from, 0).log_weight + log (DRIFT_NONE);
+  for (gsize k = 0; k < G_N_ELEMENTS (rates); k++)
+    for (int side = -1; side <= 1; side += 2)
+      {
+        double rate = side * rates[k];
+        double width = k == 0 ? rates[0] : rates[k] - rates[k - 1];
+        double weight = weigh_rate (&own.evidence, top, from, rate).log_weight
+                        + rate_log_prior (rate) + log (width);
+
+        mass += exp (CLAMP (weight - none, -500, 500));
+        mean += rate * exp (CLAMP (weight - none, -500, 500));
+        if (weight > best_weight)
+          {
+            best_weight = weight;
+            best = rate;
+          }
+      }
+  if (mass / (1 + mass) < DRIFT_SURE)
+    return;
+  if (fabs (mean / mass - best) < 5)
+    best = mean / mass;
+  for (guint i = 0; i < work->walk->n_photos; i++)
+    if (work->camera[i] == camera && work->usable[i])
+      work->lean_us[i]
+          = leaned (work->clock_us[i] + work->lean_us[i], from, best) - work->clock_us[i];
+  work->proposal->clocks[camera].drift_s_day = best;
+  work->proposal->clocks[camera].drift_from_us = from;
+}
+
+void
+sw_clock_find_parts (SwStopsWork *work, int camera)
+{
+  find_changes (work, camera);
+  find_drift (work, camera);
+}
+
+/* --- once shifts are known --- */
+
+static void
+add_sets (SwStopsWork *work)
+{
+  for (gsize c = 0; c < work->walk->n_cameras; c++)
+    for (gsize k = 0; k < work->walk->cameras[c].n_sets; k++)
+      {
+        const SwWalkClockSet *set = &work->walk->cameras[c].sets[k];
+        SwClockPart part = { .camera = (int)c, .from = set->from, .set = TRUE };
+
+        part.clock = (SwClockResult){ .shift_s = set->shift_s, .known = TRUE };
+        g_array_append_val (work->parts, part);
+      }
+}
+
+void
+sw_clock_finish_parts (SwStopsWork *work)
+{
+  guint kept = 0;
+
+  /* A clock that is unknown after all has no parts. */
+  for (guint k = 0; k < work->parts->len; k++)
+    {
+      SwClockPart part = g_array_index (work->parts, SwClockPart, k);
+
+      if (work->proposal->clocks[part.camera].known)
+        g_array_index (work->parts, SwClockPart, kept++) = part;
+    }
+  g_array_set_size (work->parts, kept);
+  for (guint i = 0; i < work->walk->n_photos; i++)
+    if (!work->proposal->clocks[work->camera[i]].known)
+      work->lean_us[i] = 0;
+  add_sets (work);
+  g_array_sort (work->parts, compare_parts);
+  for (guint k = 0; k < work->parts->len; k++)
+    {
+      SwClockPart *part = &g_array_index (work->parts, SwClockPart, k);
+      const SwClockPart *last = k > 0 && part[-1].camera == part->camera ? &part[-1] : NULL;
+      const SwClockResult *before = last ? &last->clock : &work->proposal->clocks[part->camera];
+
+      if (part->set)
+        {
+          part->step_s = part->clock.shift_s - before->shift_s;
+          continue;
+        }
+      part->clock = *before;
+      part->clock.shift_s += part->step_s;
+      part->clock.other_s += part->step_s;
+      part->clock.drift_from_us -= (gint64)llrint (part->step_s * 1e6);
+    }
+}
