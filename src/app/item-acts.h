@@ -29,17 +29,6 @@ void sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count,
 void sw_act_item_sold (SwStore *store, gint64 item, gint64 count, SwMoney amount,
                        const char *outlet, const char *buyer);
 
-/* Gives photos to an item; 0: they show no item. What was decided is evidence: the trip's proposals
- * are made again within the same act (trip 0: they are left). */
-void sw_act_photos_give (SwStore *store, gint64 item, const gint64 *photos, guint n, gint64 trip);
-/* Leaves photos open again. */
-void sw_act_photos_open (SwStore *store, const gint64 *photos, guint n, gint64 trip);
-
-/* Proposals of a trip: makes them (again), accepts one by its number, all of the band 'sure'. */
-void sw_act_propose (SwStore *store, gint64 trip);
-void sw_act_accept_stop (SwStore *store, gint64 trip, gint64 stop);
-void sw_act_accept_sure (SwStore *store, gint64 trip);
-
 /* The box of a place; those drawn inside it move along. */
 void sw_act_place_box (SwStore *store, gint64 place, int x, int y, int w, int h);
 

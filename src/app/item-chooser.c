@@ -13,6 +13,8 @@ struct _SwItemChooser
   SwStore *store;
   GtkWidget *entry, *list, *none;
   GCancellable *cancellable;
+  GArray *likely; /* items to list first */
+  gint64 place;   /* and then those there */
 };
 
 enum
@@ -58,15 +60,16 @@ static void
 search (SwItemChooser *self)
 {
   Search *data = g_new0 (Search, 1);
+  SwItemQuery *query = sw_item_query_new (0, gtk_entry_get_text (GTK_ENTRY (self->entry)));
 
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
   g_weak_ref_init (&data->self, self);
   data->store = g_object_ref (self->store);
-  sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run,
-                 sw_item_query_new (0, gtk_entry_get_text (GTK_ENTRY (self->entry))),
-                 sw_item_query_free, (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
+  if (self->likely != NULL)
+    sw_item_query_set_likely (query, self->likely, self->place);
+  sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run, query, sw_item_query_free, (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
                  data);
 }
 
@@ -108,6 +111,7 @@ sw_item_chooser_dispose (GObject *object)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   g_clear_object (&self->store);
+  g_clear_pointer (&self->likely, g_array_unref);
   self->list = NULL;
   G_OBJECT_CLASS (sw_item_chooser_parent_class)->dispose (object);
 }
@@ -160,8 +164,13 @@ sw_item_chooser_new (GtkWidget *relative_to, SwStore *store, SwPictures *picture
 }
 
 void
-sw_item_chooser_ask (SwItemChooser *self)
+sw_item_chooser_ask (SwItemChooser *self, const GArray *likely, gint64 place)
 {
+  g_clear_pointer (&self->likely, g_array_unref);
+  self->likely = g_array_new (FALSE, FALSE, sizeof (gint64));
+  if (likely != NULL)
+    g_array_append_vals (self->likely, likely->data, likely->len);
+  self->place = place;
   gtk_entry_set_text (GTK_ENTRY (self->entry), "");
   search (self);
   gtk_popover_popup (GTK_POPOVER (self));

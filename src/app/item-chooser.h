@@ -14,7 +14,8 @@ G_DECLARE_FINAL_TYPE (SwItemChooser, sw_item_chooser, SW, ITEM_CHOOSER, GtkPopov
 
 /* Signal "chosen" (gint64 item number). Closes by itself then. */
 GtkWidget *sw_item_chooser_new (GtkWidget *relative_to, SwStore *store, SwPictures *pictures);
-/* Empties the search and opens. */
-void sw_item_chooser_ask (SwItemChooser *self);
+/* Empties the search and opens. likely: items to list first (gint64, copied; NULL for none), before
+ * those of that place and all others. */
+void sw_item_chooser_ask (SwItemChooser *self, const GArray *likely, gint64 place);
 
 G_END_DECLS

@@ -66,8 +66,7 @@ face (gpointer data, guint i, SwRowFace *out_face)
       money = sw_store_money_with_code (self->store, item->asking);
     }
   out_face->done = !sw_state_stands (item->state);
-  if (item->first_photo != 0)
-    out_face->pictures[out_face->n_pictures++] = item->first_photo;
+  out_face->picture = item->first_photo;
   out_face->sentence
       = g_strdup_printf (_ ("%s, %s, %s, %s"), item->name, out_face->word,
                          money != NULL ? money : _ ("no price yet"), out_face->detail);
@@ -100,7 +99,53 @@ void
 sw_item_query_free (gpointer query)
 {
   g_free (((SwItemQuery *)query)->search);
+  g_clear_pointer (&((SwItemQuery *)query)->likely, g_array_unref);
   g_free (query);
+}
+
+void
+sw_item_query_set_likely (SwItemQuery *query, const GArray *likely, gint64 place)
+{
+  query->likely = g_array_new (FALSE, FALSE, sizeof (gint64));
+  g_array_append_vals (query->likely, likely->data, likely->len);
+  query->likely_place = place;
+}
+
+typedef struct
+{
+  GHashTable *ranks; /* item -> its place among the likely ones, from 1 */
+  guint n;
+  gint64 place;
+} Ranking;
+
+static guint
+rank_of (const Ranking *ranking, const SwItem *item)
+{
+  guint rank = GPOINTER_TO_UINT (g_hash_table_lookup (ranking->ranks, &item->id));
+
+  return rank != 0 ? rank : item->place == ranking->place ? ranking->n + 1 : ranking->n + 2;
+}
+
+static int
+compare_ranks (gconstpointer a, gconstpointer b, gpointer data)
+{
+  const SwItem *x = *(SwItem *const *)a, *y = *(SwItem *const *)b;
+  guint rank_x = rank_of (data, x), rank_y = rank_of (data, y);
+
+  return rank_x != rank_y ? (rank_x > rank_y) - (rank_x < rank_y)
+                          : (x->id > y->id) - (x->id < y->id);
+}
+
+static void
+likeliest_first (const SwItemQuery *query, GPtrArray *items)
+{
+  g_autoptr (GHashTable) ranks = g_hash_table_new (g_int64_hash, g_int64_equal);
+  Ranking ranking = { ranks, query->likely->len, query->likely_place };
+
+  for (guint i = query->likely->len; i-- > 0;)
+    g_hash_table_insert (ranks, &g_array_index (query->likely, gint64, i),
+                         GUINT_TO_POINTER (i + 1));
+  g_ptr_array_sort_with_data (items, compare_ranks, &ranking);
 }
 
 gpointer
@@ -109,5 +154,9 @@ sw_item_query_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancella
   const SwItemQuery *query = data;
   SwItemFilter filter = { .place = query->place, .places_inside = TRUE, .search = query->search };
 
-  return sw_item_list (catalogue, &filter, error);
+  GPtrArray *items = sw_item_list (catalogue, &filter, error);
+
+  if (items != NULL && query->likely != NULL)
+    likeliest_first (query, items);
+  return items;
 }

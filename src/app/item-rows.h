@@ -17,8 +17,13 @@ typedef struct
 {
   gint64 place; /* 0: all */
   char *search; /* NULL: all */
+  /* Likeliest first, where it is asked for: these items in this order, then those of the place. */
+  GArray *likely; /* gint64; NULL: by number */
+  gint64 likely_place;
 } SwItemQuery;
 SwItemQuery *sw_item_query_new (gint64 place, const char *search);
+/* likely is copied. */
+void sw_item_query_set_likely (SwItemQuery *query, const GArray *likely, gint64 place);
 void sw_item_query_free (gpointer query);
 /* An SwWorkFunc: GPtrArray of SwItem. */
 gpointer sw_item_query_run (SwCatalogue *catalogue, gpointer query, GCancellable *cancellable,

@@ -7,6 +7,7 @@
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
+#include "app/sort-acts.h"
 #include "app/side-box.h"
 #include "app/step-form.h"
 #include "app/text.h"
@@ -405,25 +406,34 @@ on_give (SwItemSheet *self)
 {
   if (self->chooser == NULL)
     return;
-  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser));
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), NULL, 0);
+}
+
+/* A decision about the photo shown. */
+static void
+send_photo (SwItemSheet *self, SwSortKind kind, gint64 item)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+  SwSort *sort;
+
+  if (photo == 0)
+    return;
+  sort = sw_sort_new (kind, 0, NULL, NULL);
+  g_array_append_val (sort->photos, photo);
+  sort->item = item;
+  sw_sort_send (self->store, sort, NULL, NULL);
 }
 
 static void
 on_chosen (SwItemChooser *chooser, gint64 item, SwItemSheet *self)
 {
-  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
-
-  if (photo != 0)
-    sw_act_photos_give (self->store, item, &photo, 1, 0);
+  send_photo (self, SW_SORT_GIVE, item);
 }
 
 static void
 on_off (SwItemSheet *self)
 {
-  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
-
-  if (photo != 0)
-    sw_act_photos_open (self->store, &photo, 1, 0);
+  send_photo (self, SW_SORT_OPEN, 0);
 }
 
 static void

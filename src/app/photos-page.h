@@ -4,7 +4,6 @@
 
 #include <gtk/gtk.h>
 
-#include "app/columns.h"
 #include "app/pictures.h"
 #include "app/store.h"
 
@@ -14,12 +13,10 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwPhotosPage, sw_photos_page, SW, PHOTOS_PAGE, GtkBox)
 
 GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
-SwColumns *sw_photos_page_columns (SwPhotosPage *self);
 /* Brings the folders in (NULL-terminated paths); what comes of it is shown on the page. */
 void sw_photos_page_bring_in (SwPhotosPage *self, const char *const *folders);
 gboolean sw_photos_page_is_bringing_in (SwPhotosPage *self);
-/* For pictures of the window: the first open stop (else the first) chosen, or opened. FALSE while
- * nothing is read yet. */
-gboolean sw_photos_page_open_first (SwPhotosPage *self, gboolean opened);
+/* Nothing is read or thought out any more. */
+gboolean sw_photos_page_is_settled (SwPhotosPage *self);
 
 G_END_DECLS

@@ -6,6 +6,7 @@
 
 #include "app/cells-accessible.h"
 #include "app/row-draw.h"
+#include "app/scroll.h"
 #include "app/widgets.h"
 
 struct _SwRowList
@@ -18,18 +19,8 @@ struct _SwRowList
   int line;     /* height of a text line */
   int chosen;   /* -1: none */
   int hover;
-  GtkAdjustment *adjustments[2]; /* horizontal, vertical */
-  guint policies[2];
+  SwScroll scroll;
   GtkGesture *press;
-};
-
-enum
-{
-  PROP_0,
-  PROP_HADJUSTMENT,
-  PROP_VADJUSTMENT,
-  PROP_HPOLICY,
-  PROP_VPOLICY,
 };
 
 enum
@@ -103,7 +94,7 @@ row_below (SwRowList *self, gint64 y)
 static double
 offset (SwRowList *self)
 {
-  return self->adjustments[1] != NULL ? gtk_adjustment_get_value (self->adjustments[1]) : 0;
+  return sw_scroll_value (&self->scroll, 1);
 }
 
 static int
@@ -114,27 +105,19 @@ row_at (SwRowList *self, double y)
 }
 
 static void
-configure_adjustments (SwRowList *self)
+configure_adjustments (GtkWidget *widget)
 {
-  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
-  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+  SwRowList *self = SW_ROW_LIST (widget);
 
-  if (self->adjustments[0] != NULL)
-    gtk_adjustment_configure (self->adjustments[0], 0, 0, width, width * 0.1, width, width);
-  if (self->adjustments[1] != NULL)
-    {
-      double upper = MAX ((double)total_height (self), height);
-      double value = CLAMP (offset (self), 0, upper - height);
-      gtk_adjustment_configure (self->adjustments[1], value, 0, upper, self->line * 3, height * 0.9,
-                                height);
-    }
+  sw_scroll_range (&self->scroll, 0, 0, self->line * 3);
+  sw_scroll_range (&self->scroll, 1, (double)total_height (self), self->line * 3);
 }
 
 static void
 bring_into_view (SwRowList *self, int i)
 {
-  if (i >= 0 && self->adjustments[1] != NULL)
-    gtk_adjustment_clamp_page (self->adjustments[1], row_top (self, i), self->ends[i]);
+  if (i >= 0 && self->scroll.adjustments[1] != NULL)
+    gtk_adjustment_clamp_page (self->scroll.adjustments[1], row_top (self, i), self->ends[i]);
 }
 
 /* ---- choosing ---- */
@@ -268,7 +251,7 @@ sw_row_list_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
   SwRowList *self = SW_ROW_LIST (widget);
 
   GTK_WIDGET_CLASS (sw_row_list_parent_class)->size_allocate (widget, allocation);
-  configure_adjustments (self);
+  configure_adjustments (GTK_WIDGET (self));
   bring_into_view (self, self->chosen);
 }
 
@@ -293,7 +276,7 @@ sw_row_list_style_updated (GtkWidget *widget)
 
   GTK_WIDGET_CLASS (sw_row_list_parent_class)->style_updated (widget);
   measure (self);
-  configure_adjustments (self);
+  configure_adjustments (GTK_WIDGET (self));
   gtk_widget_queue_draw (widget);
 }
 
@@ -332,64 +315,15 @@ sw_row_list_leave (GtkWidget *widget, GdkEventCrossing *event)
 }
 
 static void
-on_scrolled (GtkAdjustment *adjustment, SwRowList *self)
-{
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static void
-set_adjustment (SwRowList *self, int which, GtkAdjustment *adjustment)
-{
-  if (adjustment != NULL && adjustment == self->adjustments[which])
-    return;
-  if (self->adjustments[which] != NULL)
-    g_signal_handlers_disconnect_by_data (self->adjustments[which], self);
-  g_clear_object (&self->adjustments[which]);
-  if (adjustment == NULL)
-    adjustment = gtk_adjustment_new (0, 0, 0, 0, 0, 0);
-  self->adjustments[which] = g_object_ref_sink (adjustment);
-  g_signal_connect (adjustment, "value-changed", G_CALLBACK (on_scrolled), self);
-  configure_adjustments (self);
-}
-
-static void
 sw_row_list_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
 {
-  SwRowList *self = SW_ROW_LIST (object);
-
-  switch (id)
-    {
-    case PROP_HADJUSTMENT:
-    case PROP_VADJUSTMENT:
-      g_value_set_object (value, self->adjustments[id - PROP_HADJUSTMENT]);
-      break;
-    case PROP_HPOLICY:
-    case PROP_VPOLICY:
-      g_value_set_enum (value, (int)self->policies[id - PROP_HPOLICY]);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
+  sw_scroll_get (&SW_ROW_LIST (object)->scroll, id, value, pspec);
 }
 
 static void
 sw_row_list_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
 {
-  SwRowList *self = SW_ROW_LIST (object);
-
-  switch (id)
-    {
-    case PROP_HADJUSTMENT:
-    case PROP_VADJUSTMENT:
-      set_adjustment (self, (int)id - PROP_HADJUSTMENT, g_value_get_object (value));
-      break;
-    case PROP_HPOLICY:
-    case PROP_VPOLICY:
-      self->policies[id - PROP_HPOLICY] = (guint)g_value_get_enum (value);
-      break;
-    default:
-      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
-    }
+  sw_scroll_set (&SW_ROW_LIST (object)->scroll, id, value, pspec);
 }
 
 static void
@@ -397,12 +331,7 @@ sw_row_list_dispose (GObject *object)
 {
   SwRowList *self = SW_ROW_LIST (object);
 
-  for (int i = 0; i < 2; i++)
-    {
-      if (self->adjustments[i] != NULL)
-        g_signal_handlers_disconnect_by_data (self->adjustments[i], self);
-      g_clear_object (&self->adjustments[i]);
-    }
+  sw_scroll_clear (&self->scroll);
   sw_row_list_set_pictures (self, NULL);
   g_clear_object (&self->press);
   g_clear_pointer (&self->rows, sw_rows_unref);
@@ -461,10 +390,7 @@ sw_row_list_class_init (SwRowListClass *klass)
   widget->focus_in_event = sw_row_list_focus_in;
   widget->motion_notify_event = sw_row_list_motion;
   widget->leave_notify_event = sw_row_list_leave;
-  g_object_class_override_property (object, PROP_HADJUSTMENT, "hadjustment");
-  g_object_class_override_property (object, PROP_VADJUSTMENT, "vadjustment");
-  g_object_class_override_property (object, PROP_HPOLICY, "hscroll-policy");
-  g_object_class_override_property (object, PROP_VPOLICY, "vscroll-policy");
+  sw_scroll_install (object);
   signals[SELECTED] = g_signal_new ("selected", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                     NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
   signals[CLICKED] = g_signal_new ("clicked", SW_TYPE_ROW_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
@@ -489,6 +415,7 @@ sw_row_list_init (SwRowList *self)
 {
   self->chosen = -1;
   self->hover = -1;
+  sw_scroll_init (&self->scroll, GTK_WIDGET (self), configure_adjustments);
   gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
   gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)),
@@ -577,7 +504,7 @@ sw_row_list_set_rows (SwRowList *self, SwRows *rows)
   self->hover = -1;
   self->chosen = i >= 0 ? i : (before >= 0 && n > 0 ? MIN (before, n - 1) : -1);
   measure (self);
-  configure_adjustments (self);
+  configure_adjustments (GTK_WIDGET (self));
   bring_into_view (self, self->chosen);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   sw_cells_accessible_reset (GTK_WIDGET (self));

@@ -8,13 +8,10 @@
 
 G_BEGIN_DECLS
 
-#define SW_ROW_PICTURES 12
-
 /* How a row is laid out. */
 typedef enum
 {
   SW_ROW_ITEM, /* one picture at the left, two lines */
-  SW_ROW_STOP, /* three lines and a strip of pictures below */
   SW_ROW_LINE, /* no picture, one line */
 } SwRowKind;
 
@@ -26,11 +23,8 @@ typedef struct
   const char *icon; /* symbol before the word; static */
   const char *word; /* state or band; static */
   char *detail;     /* after the word, dim */
-  char *reason;     /* a line of its own (stops) */
   char *sentence;   /* what a screen reader says */
-  gint64 pictures[SW_ROW_PICTURES];
-  int n_pictures;
-  int n_more;    /* pictures that are not in 'pictures' */
+  gint64 picture;  /* a photo's number; 0: none */
   gboolean done; /* nothing to decide any more: drawn dim */
 } SwRowFace;
 

@@ -40,15 +40,7 @@ static gboolean
 set_photos (Shots *shots)
 {
   sw_window_show_page (shots->window, "photos");
-  return sw_photos_page_open_first (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")),
-                                    FALSE);
-}
-
-static gboolean
-set_stop (Shots *shots)
-{
-  return sw_photos_page_open_first (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")),
-                                    TRUE);
+  return sw_photos_page_is_settled (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")));
 }
 
 static gboolean
@@ -112,7 +104,6 @@ static const struct
 } scenes[] = {
   { "start", FALSE, set_start },
   { "photos", TRUE, set_photos },
-  { "stop", TRUE, set_stop },
   { "property", TRUE, set_property },
   { "item", TRUE, set_item },
   { "closer", TRUE, set_closer },

@@ -18,6 +18,7 @@ struct _SwStore
   SwPictureSource *source;
   int pending;
   gboolean loading, load_again, opened;
+  gboolean photos_changed; /* since they were read last */
 };
 
 enum
@@ -58,6 +59,9 @@ typedef struct
 {
   SwCredit credit;
   SwPictureSource *source;
+  gboolean photos; /* whether to read them; else what was known of them: */
+  guint n_photos;
+  gint64 latest_trip;
 } Wish;
 
 static void
@@ -68,14 +72,20 @@ wish_free (gpointer data)
   g_free (wish);
 }
 
+/* Thousands of rows: only where photos changed, not after each decision about them. */
 static gboolean
-read_photos (SwCatalogue *catalogue, SwPictureSource *source, SwOverview *overview, GError **error)
+read_photos (SwCatalogue *catalogue, const Wish *wish, SwOverview *overview, GError **error)
 {
-  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, 0, TRUE, error);
+  g_autoptr (GPtrArray) photos = NULL;
 
-  if (photos == NULL)
+  overview->n_photos = wish->n_photos;
+  overview->latest_trip = wish->latest_trip;
+  if (!wish->photos)
+    return TRUE;
+  if ((photos = sw_photo_list (catalogue, 0, TRUE, error)) == NULL)
     return FALSE;
-  sw_picture_source_set_photos (source, photos);
+  sw_picture_source_set_photos (wish->source, photos);
+  overview->latest_trip = 0;
   overview->n_photos = photos->len;
   for (guint i = 0; i < photos->len; i++)
     {
@@ -106,7 +116,7 @@ read_overview (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
     return NULL;
   if (!sw_takings_read (catalogue, wish->credit, SW_BY_TRIP, &overview->takings, error))
     return NULL;
-  if (!read_photos (catalogue, wish->source, overview, error))
+  if (!read_photos (catalogue, wish, overview, error))
     return NULL;
   overview->set_up = sw_set_up_get (catalogue, error);
   if (overview->set_up == NULL)
@@ -137,6 +147,8 @@ on_overview (GObject *object, GAsyncResult *result, gpointer data)
       overview_free (self->overview);
       self->overview = overview;
     }
+  else
+    self->photos_changed = TRUE; /* what was to be read was not */
   if (first)
     g_signal_emit (self, signals[OPENED], 0, error != NULL ? error->message : NULL);
   else if (error != NULL && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
@@ -163,6 +175,13 @@ load (SwStore *self)
   wish = g_new0 (Wish, 1);
   wish->credit = self->credit;
   wish->source = sw_picture_source_ref (self->source);
+  wish->photos = self->photos_changed || self->overview == NULL;
+  self->photos_changed = FALSE;
+  if (self->overview != NULL)
+    {
+      wish->n_photos = self->overview->n_photos;
+      wish->latest_trip = self->overview->latest_trip;
+    }
   self->pending++;
   sw_worker_push (self->worker, SW_RANK_VISIBLE, read_overview, wish, wish_free, overview_free,
                   NULL, on_overview, g_object_ref (self));
@@ -173,8 +192,12 @@ on_changed (SwWorker *worker, const char *const *tables, gpointer data)
 {
   SwStore *self = data;
 
-  if (self->worker != NULL)
-    load (self);
+  if (self->worker == NULL)
+    return;
+  self->photos_changed |= tables == NULL || g_strv_contains (tables, "photo");
+  load (self);
+  if (tables == NULL)
+    sw_store_tell (self, "Another program changed the catalogue; what is shown follows.", FALSE);
 }
 
 /* ---- object ---- */

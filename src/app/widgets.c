@@ -52,23 +52,28 @@ sw_native_dialog_done (GtkNativeDialog *dialog)
   g_idle_add (let_go, dialog);
 }
 
-void
-sw_draw_icon (GtkWidget *widget, cairo_t *cr, const char *name, int x, int y)
+cairo_surface_t *
+sw_icon_surface (GtkWidget *widget, const char *name)
 {
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
   int scale = gtk_widget_get_scale_factor (widget);
   g_autoptr (GtkIconInfo) info = gtk_icon_theme_lookup_icon_for_scale (
       gtk_icon_theme_get_default (), name, SW_ICON_SIDE, scale, GTK_ICON_LOOKUP_FORCE_SIZE);
   g_autoptr (GdkPixbuf) pixbuf = NULL;
-  cairo_surface_t *surface;
 
-  if (info == NULL)
+  if (info != NULL)
+    pixbuf = gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL);
+  return pixbuf != NULL ? gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL) : NULL;
+}
+
+void
+sw_draw_icon (GtkWidget *widget, cairo_t *cr, const char *name, int x, int y)
+{
+  cairo_surface_t *surface = sw_icon_surface (widget, name);
+
+  if (surface == NULL)
     return;
-  pixbuf = gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL);
-  if (pixbuf == NULL)
-    return;
-  surface = gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL);
-  gtk_render_icon_surface (style, cr, surface, x, y);
+  gtk_render_icon_surface (gtk_widget_get_style_context (widget), cr, surface, x, y);
   cairo_surface_destroy (surface);
 }
 

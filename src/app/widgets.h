@@ -20,6 +20,8 @@ void sw_native_dialog_done (GtkNativeDialog *dialog);
 /* Draws a symbolic icon of SW_ICON_SIDE pixels in the widget's present colour. */
 #define SW_ICON_SIDE 16
 void sw_draw_icon (GtkWidget *widget, cairo_t *cr, const char *name, int x, int y);
+/* The same for those who keep it; NULL where the theme has none. Transfer full. */
+cairo_surface_t *sw_icon_surface (GtkWidget *widget, const char *name);
 
 /* What a drawn widget's realize does: a window of its own, with these events besides the widget's.
  */

@@ -66,12 +66,6 @@ make_takings (SwStore *store, SwPictures *pictures)
 }
 
 static SwColumns *
-photos_columns (GtkWidget *page)
-{
-  return sw_photos_page_columns (SW_PHOTOS_PAGE (page));
-}
-
-static SwColumns *
 property_columns (GtkWidget *page)
 {
   return sw_property_page_columns (SW_PROPERTY_PAGE (page));
@@ -83,7 +77,7 @@ static const struct
   GtkWidget *(*make) (SwStore *store, SwPictures *pictures);
   SwColumns *(*columns) (GtkWidget *page);
 } page_table[] = {
-  { "photos", N_ ("Photos in"), sw_photos_page_new, photos_columns },
+  { "photos", N_ ("Photos in"), sw_photos_page_new, NULL },
   { "property", N_ ("Property"), sw_property_page_new, property_columns },
   { "takings", N_ ("Takings"), make_takings, NULL },
 };
@@ -824,7 +818,8 @@ sw_window_is_settled (SwWindow *self)
     return TRUE;
   return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures)
          && sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer))
-         && !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in));
+         && !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in))
+         && sw_photos_page_is_settled (SW_PHOTOS_PAGE (sw_window_page (self, "photos")));
 }
 
 void

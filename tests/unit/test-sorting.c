@@ -304,6 +304,33 @@ test_give_new_and_another (void **state)
   sw_test_bed_clear (&walk.bed);
 }
 
+/* One photo of a stop shows no item, or another one: nothing is said of the others. */
+static void
+test_part_of_a_stop (void **state)
+{
+  SwTestWalk walk;
+  g_autoptr (GError) error = NULL;
+  const gint64 middle[] = { 5 }, end[] = { 9 };
+  gint64 item = 0;
+
+  start (&walk);
+  assert_true (sw_sorting_no_item (walk.bed.catalogue, walk.trip, "mistake", middle, 1, &error));
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  g_autofree char *text = stored (&walk);
+  assert_string_equal (text, "123 46 5 789");
+  g_autoptr (GPtrArray) stops = sw_proposal_list (walk.bed.catalogue, walk.trip, &error);
+  assert_true (((SwStopRecord *)g_ptr_array_index (stops, 1))->is_new);
+  assert_true (
+      sw_sorting_give_new (walk.bed.catalogue, walk.trip, "Basket", 0, end, 1, &item, &error));
+  assert_no_error (error);
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  g_autofree char *later = stored (&walk);
+  assert_string_equal (later, "123 46 5 78 9");
+  g_autoptr (GPtrArray) again = sw_proposal_list (walk.bed.catalogue, walk.trip, &error);
+  assert_true (((SwStopRecord *)g_ptr_array_index (again, 3))->is_new);
+  sw_test_bed_clear (&walk.bed);
+}
+
 /* An undo goes through whatever was proposed after the act, and redo too. */
 static void
 test_undo_past_proposals (void **state)
@@ -379,6 +406,7 @@ main (void)
   SW_TEST (tests, test_ends_hold);
   SW_TEST (tests, test_no_item_kinds);
   SW_TEST (tests, test_give_new_and_another);
+  SW_TEST (tests, test_part_of_a_stop);
   SW_TEST (tests, test_undo_past_proposals);
   SW_TEST (tests, test_draft_out_of_date);
   return sw_tests_run (tests, "sorting");

@@ -4,6 +4,7 @@
 #include "sw-test-walk.h"
 
 #include "app/strip-layout.h"
+#include "core/catalogue/photo-quality.h"
 #include "core/match/sorting.h"
 
 static const SwStripMetrics metrics = { .photo = 100,
@@ -141,12 +142,15 @@ test_sum (void **state)
   assert_true (sw_sorting_no_item (walk.bed.catalogue, walk.trip, "mistake", rest, 2, &error));
   assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 4, NULL, &error));
   assert_no_error (error);
+  SwPhotoQuality blurred = { .photo = 1 };
+  assert_true (sw_photo_marks_of (&blurred) != 0);
+  assert_true (sw_photo_quality_put (walk.bed.catalogue, &blurred, 1, &error));
   g_autoptr (SwStripSum) sum = sw_strip_sum_read (walk.bed.catalogue, walk.trip, &error);
   assert_i64_equal (sum->items_new, 2);
   assert_i64_equal (sum->items_known, 0);
   assert_i64_equal (sum->unnamed, 1);
   assert_i64_equal (sum->without_item, 2);
-  assert_i64_equal (sum->one_photo, 1);
+  assert_i64_equal (sum->one_poor, 1);
   assert_i64_equal (sum->not_seen->len, 1);
   assert_string_equal (g_ptr_array_index (sum->not_seen, 0), "Press house");
   sw_test_bed_clear (&walk.bed);

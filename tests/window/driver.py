@@ -56,8 +56,9 @@ def children(node):
 
 
 def walk(node, depth=40):
+    """A long list is not gone into: it may have a hundred thousand rows. rows() asks for them."""
     yield node
-    if depth > 0:
+    if depth > 0 and not (node.get_role_name() == "list" and node.get_child_count() > 100):
         for child in children(node):
             yield from walk(child, depth - 1)
 
@@ -209,6 +210,10 @@ class Window:
     def row(self, list_name, begins):
         return until(f"row {begins!r} of {list_name}", lambda: next(
             (row for row in children(self.wait("list", list_name)) if (row.get_name() or "").startswith(begins)), None))
+
+    def stops(self):
+        """Sentences of the strip's stops, without the photos between them."""
+        return [row for row in self.rows("Stops") if row.startswith("Stop ")]
 
     def choose_folder(self, title, folder):
         """Types the path of a folder into the folder chooser of that title."""

@@ -229,7 +229,7 @@ class PhotosIn(WindowTest):
     def bring_in(self, window, card):
         window.bring_in(card)
         window.told("The memory card may be cleared now.")
-        return until("the stops", lambda: window.rows("Stops"))
+        return until("the stops", window.stops)
 
     def test_photos_come_in_and_are_decided(self):
         window = self.open()
@@ -252,7 +252,7 @@ class PhotosIn(WindowTest):
         before = len(shedwalk("items", self.catalogue, "--json"))
         window.wait("list", "Stops").grab_focus()
         key("Home", "a")
-        until("the first stop decided", lambda: "Decided" in window.rows("Stops")[0])
+        until("the first stop decided", lambda: "Decided" in window.stops()[0])
         items = shedwalk("items", self.catalogue, "--json")
         made = [item for item in items if sorted(item["photos"]) == sorted(proposed[0]["photos"])]
         self.assertEqual(len(made), 1)
@@ -269,20 +269,20 @@ class PhotosIn(WindowTest):
         self.assertEqual(self.photos_of(1), sorted(proposed[-1]["photos"]))
         window.wait("list", "Stops").grab_focus()
         key("End", "u")
-        window.told(f"{len(proposed[-1]['photos'])} photos taken off")
+        window.told(f"{len(proposed[-1]['photos'])} photos open again")
         self.assertEqual(self.photos_of(1), [])
         key("ctrl+z")
         window.told("Undone: ")
-        self.assertEqual(self.photos_of(1), sorted(proposed[-1]["photos"]))
+        until("the photos back", lambda: self.photos_of(1) == sorted(proposed[-1]["photos"]))
         self.give_one(window, proposed)
 
     def give_one(self, window, proposed):
         """Only the photo shown goes; the rest of the stop stays with its item."""
-        click(window.row("Stops", f"Stop {len(window.rows('Stops'))},"))
-        box = window.wait("check box", "Decide on the photo shown alone")
-        click(box)
-        until("the tick", lambda: has(box, "CHECKED"))
-        click(window.wait("push button", "Give to…"))
+        click(window.row("Stops", f"Stop {len(window.stops())},"))
+        window.wait("list", "Stops").grab_focus()
+        key("o")
+        window.wait("label", "Decides on the 1 photo picked alone")
+        click(window.wait("push button", "Give to… (G)"))
         window.wait("text", "Name of the item")
         type_text("Clay")
         until("the item searched for", lambda: [row.split(",")[0] for row in window.rows("Items of that name")] == ["Clay pots"])

@@ -646,6 +646,21 @@ sw_sorting_move (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsiz
 
 /* ---- giving ---- */
 
+/* A part of a stop that shows something else says nothing of the rest of it. */
+static gboolean
+fence_part (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n, GError **error)
+{
+  g_autoptr (GPtrArray) stops = sw_proposal_list (catalogue, trip, error);
+  Run run;
+
+  if (stops == NULL)
+    return FALSE;
+  if (!find_run (stops, photos, n, &run, NULL)
+      || run.count == stop_at (stops, run.stop)->photos->len)
+    return TRUE;
+  return cut_run (catalogue, stop_at (stops, run.stop), &run, error);
+}
+
 gboolean
 sw_sorting_give (SwCatalogue *catalogue, gint64 trip, gint64 item, const gint64 *photos, gsize n,
                  GError **error)
@@ -654,7 +669,8 @@ sw_sorting_give (SwCatalogue *catalogue, gint64 trip, gint64 item, const gint64 
 
   if (!sw_act_begin (&act, catalogue, error)
       || !sw_item_assign (catalogue, item, photos, n, FALSE, error)
-      || !fence_whole (catalogue, trip, photos, n, error))
+      || !fence_whole (catalogue, trip, photos, n, error)
+      || !fence_part (catalogue, trip, photos, n, error))
     return FALSE;
   g_autoptr (SwItem) target = sw_item_get (catalogue, item, error);
   if (target == NULL)

@@ -31,7 +31,7 @@ gboolean sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64
 gboolean sw_sorting_move (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
                           gint64 stop, GError **error);
 
-/* The photos show that item. Where they are whole stops, their ends hold. */
+/* The photos show that item. Where they are whole stops, their ends hold; where they are a part of one, it is cut there. */
 gboolean sw_sorting_give (SwCatalogue *catalogue, gint64 trip, gint64 item, const gint64 *photos,
                           gsize n, GError **error);
 /* They show one more of the item: its count goes up by one. */
@@ -41,7 +41,7 @@ gboolean sw_sorting_give_another (SwCatalogue *catalogue, gint64 trip, gint64 it
  * (may be NULL): its number. BAD_INPUT for a name that cannot be one. */
 gboolean sw_sorting_give_new (SwCatalogue *catalogue, gint64 trip, const char *name, gint64 place,
                               const gint64 *photos, gsize n, gint64 *out_item, GError **error);
-/* They show no item: kind is building, paper, receipt, mistake, or "" for none of these. */
+/* They show no item: kind is building, paper, receipt, mistake, or "" for none of these. The stop they were taken in goes on around them. */
 gboolean sw_sorting_no_item (SwCatalogue *catalogue, gint64 trip, const char *kind,
                              const gint64 *photos, gsize n, GError **error);
 

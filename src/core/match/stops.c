@@ -23,6 +23,8 @@
 #define SAME_PICTURE_BITS 3
 /* A weak time is true as often as not. */
 #define WEAK_TRUST 0.5
+/* Photos without an item that are this far apart are two stops. */
+#define NONE_APART_US (120 * SW_US_PER_SECOND)
 #define SURE_FROM 0.96
 #define DOUBTFUL_FROM 0.50
 
@@ -272,9 +274,71 @@ run_model (const SwStopsWork *work, SwModel *model)
   sw_model_run (model, 0, 0);
 }
 
+/* Photos that a person said show no item, next to each other: a stop. */
 static void
-run_photos (SwStopsWork *work, const GArray *photos, gboolean vague, gboolean apart)
+add_none (SwStopsWork *work, const GArray *photos, guint from, guint end)
 {
+  const SwModelPhoto *first = &g_array_index (photos, SwModelPhoto, from);
+  SwStop stop = { .label = SW_LABEL_NONE,
+                  .note = -1,
+                  .place = -1,
+                  .timed = TRUE,
+                  .decided = TRUE,
+                  .probability = 1,
+                  .raw = 1,
+                  .first_us = first->t_us,
+                  .last_us = first[end - from - 1].t_us };
+
+  stop.n_photos = end - from;
+  stop.photos = g_new (guint, stop.n_photos);
+  for (guint i = 0; i < stop.n_photos; i++)
+    {
+      SwPhotoView *view = &work->proposal->views[first[i].photo];
+
+      stop.photos[i] = first[i].photo;
+      view->timed = TRUE;
+      view->t_us = first[i].t_us;
+      view->gap_before_s = view->gap_after_s = -1;
+      view->boundary_before = view->boundary_after = 1;
+      view->labels[0] = SW_LABEL_NONE;
+      view->label_p[0] = 1;
+    }
+  g_array_append_val (work->stops, stop);
+}
+
+/* What shows no item stands aside: it is no part of the stop it was taken in, and says nothing of
+ * the photos around it. Returns the others. */
+static GArray *
+set_none_aside (SwStopsWork *work, const GArray *photos)
+{
+  const SwWalkPhoto *all = work->walk->photos;
+  GArray *others = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+
+  for (guint i = 0; i < photos->len;)
+    {
+      guint end = i;
+
+      while (end < photos->len
+             && all[g_array_index (photos, SwModelPhoto, end).photo].decided == SW_WALK_NONE
+             && (end == i
+                 || (all[g_array_index (photos, SwModelPhoto, end).photo].cut <= 0
+                     && g_array_index (photos, SwModelPhoto, end).t_us
+                                - g_array_index (photos, SwModelPhoto, end - 1).t_us
+                            < NONE_APART_US)))
+        end++;
+      if (end > i)
+        add_none (work, photos, i, end);
+      else
+        g_array_append_val (others, g_array_index (photos, SwModelPhoto, end++));
+      i = end;
+    }
+  return others;
+}
+
+static void
+run_photos (SwStopsWork *work, const GArray *all, gboolean vague, gboolean apart)
+{
+  g_autoptr (GArray) photos = set_none_aside (work, all);
   g_autoptr (SwModel) model = NULL;
   g_autoptr (GArray) found = NULL;
 

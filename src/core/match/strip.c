@@ -3,6 +3,7 @@
 #include "core/match/strip.h"
 
 #include "core/catalogue/items.h"
+#include "core/catalogue/photo-quality.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/places.h"
 #include "core/match/pairing.h"
@@ -55,14 +56,15 @@ kind_of (const char *kind)
 }
 
 static SwStripUnit
-unit_of (SwStrip *strip, const SwPhotoMoment *moment)
+unit_of (SwStrip *strip, const SwPhotoMoment *moment, GHashTable *marks)
 {
   SwStripUnit unit = { .photo = moment->photo,
                        .kind = kind_of (moment->kind),
                        .timed = moment->timed,
                        .t_us = moment->t_us,
                        .stop = -1,
-                       .decided = SW_STOP_OPEN };
+                       .decided = SW_STOP_OPEN,
+                       .marks = GPOINTER_TO_UINT (g_hash_table_lookup (marks, &moment->photo)) };
 
   if (unit.kind != SW_STRIP_PHOTO)
     {
@@ -83,6 +85,27 @@ compare_units (gconstpointer a, gconstpointer b)
   if (x->t_us != y->t_us)
     return x->t_us < y->t_us ? -1 : 1;
   return (x->photo > y->photo) - (x->photo < y->photo);
+}
+
+/* photo -> its marks, of those that have any. */
+static GHashTable *
+read_marks (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GArray) quality = sw_photo_quality_list (catalogue, trip, error);
+  GHashTable *marks;
+
+  if (quality == NULL)
+    return NULL;
+  marks = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
+  for (guint k = 0; k < quality->len; k++)
+    {
+      const SwPhotoQuality *each = &g_array_index (quality, SwPhotoQuality, k);
+
+      if (each->marks != 0)
+        g_hash_table_insert (marks, g_memdup2 (&each->photo, sizeof each->photo),
+                             GUINT_TO_POINTER (each->marks));
+    }
+  return marks;
 }
 
 typedef struct
@@ -133,7 +156,7 @@ lay_stop (Laying *laying, int k)
 }
 
 static void
-lay_all (SwStrip *strip, const GPtrArray *moments)
+lay_all (SwStrip *strip, const GPtrArray *moments, GHashTable *marks)
 {
   g_autoptr (GHashTable) known = g_hash_table_new_full (g_int64_hash, g_int64_equal, NULL, g_free);
   g_autoptr (GHashTable) in_stops = g_hash_table_new (g_int64_hash, g_int64_equal);
@@ -149,7 +172,7 @@ lay_all (SwStrip *strip, const GPtrArray *moments)
   for (guint k = 0; k < moments->len; k++)
     {
       const SwPhotoMoment *moment = g_ptr_array_index (moments, k);
-      SwStripUnit unit = unit_of (strip, moment);
+      SwStripUnit unit = unit_of (strip, moment, marks);
 
       if (g_hash_table_contains (in_stops, &moment->photo))
         {
@@ -170,14 +193,15 @@ sw_strip_read (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
   g_autoptr (SwStrip) strip = g_new0 (SwStrip, 1);
   g_autoptr (GPtrArray) moments = sw_photo_moments (catalogue, trip, error);
+  g_autoptr (GHashTable) marks = moments != NULL ? read_marks (catalogue, trip, error) : NULL;
 
   strip->trip = trip;
-  if (moments == NULL || (strip->stops = sw_proposal_list (catalogue, trip, error)) == NULL)
+  if (marks == NULL || (strip->stops = sw_proposal_list (catalogue, trip, error)) == NULL)
     return NULL;
   strip->units = g_array_sized_new (FALSE, FALSE, sizeof (SwStripUnit), moments->len);
   strip->begins = g_array_new (FALSE, FALSE, sizeof (guint));
   strip->names = g_string_chunk_new (4096);
-  lay_all (strip, moments);
+  lay_all (strip, moments, marks);
   count_left (strip);
   return g_steal_pointer (&strip);
 }
@@ -217,7 +241,7 @@ items_of (const GPtrArray *stops, SwStripSum *sum)
 
 static void
 count_items (SwStripSum *sum, const GPtrArray *all, GHashTable *shown, gint64 trip,
-             GHashTable *places)
+             GHashTable *poor, GHashTable *places)
 {
   for (guint k = 0; k < all->len; k++)
     {
@@ -229,7 +253,7 @@ count_items (SwStripSum *sum, const GPtrArray *all, GHashTable *shown, gint64 tr
       sum->items_new += item->trip == trip;
       sum->items_known += item->trip != trip;
       sum->unnamed += item->trip == trip && item->neutral;
-      sum->one_photo += item->n_photos == 1;
+      sum->one_poor += item->n_photos == 1 && g_hash_table_contains (poor, &item->first_photo);
     }
 }
 
@@ -259,11 +283,13 @@ sw_strip_sum_read (SwCatalogue *catalogue, gint64 trip, GError **error)
   g_autoptr (GPtrArray) places = items != NULL ? sw_place_list (catalogue, error) : NULL;
   g_autoptr (GHashTable) seen = g_hash_table_new (g_int64_hash, g_int64_equal);
 
-  if (places == NULL)
+  g_autoptr (GHashTable) poor = places != NULL ? read_marks (catalogue, trip, error) : NULL;
+
+  if (poor == NULL)
     return NULL;
   sum->not_seen = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GHashTable) shown = items_of (stops, sum);
-  count_items (sum, items, shown, trip, seen);
+  count_items (sum, items, shown, trip, poor, seen);
   for (guint k = 0; k < places->len; k++)
     {
       const SwPlace *place = g_ptr_array_index (places, k);

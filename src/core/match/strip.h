@@ -25,6 +25,7 @@ typedef struct
   int stop;         /* index into stops, -1: in none */
   int n_in_stop;    /* photos only: which of the stop's photos, from 1; 0: in none */
   gint64 decided;   /* an item, SW_STOP_NO_ITEM or SW_STOP_OPEN */
+  guint marks;      /* SwPhotoMark: what makes the photo poor */
   const char *file; /* what is no photo: its name; else NULL */
 } SwStripUnit;
 
@@ -56,7 +57,7 @@ typedef struct
   int items_known;     /* the others with photos of the trip */
   int unnamed;         /* of the new ones, those with a neutral name */
   int without_item;    /* photos that show no item */
-  int one_photo;       /* items of the trip with a single photo in all */
+  int one_poor;        /* items of the trip whose only photo is a poor one */
   GPtrArray *not_seen; /* char *: paths of places on the property without a photo of the trip, nor
                           in a place inside them */
 } SwStripSum;
