@@ -173,51 +173,80 @@ score_returns (Score *score, const TrueWalk *truth, const SwProposal *proposal)
     }
 }
 
-/* How far the times that a camera's photos were given lie from the true ones: the mean over each
- * stretch between two jumps of its clock, the worst of them. */
-static double
-clock_away (const TrueWalk *truth, const SwProposal *proposal, int camera)
+/* What the proposal claims of the clock of photo i. */
+static const SwClockResult *
+clock_of (const SwWalk *walk, const SwProposal *proposal, gsize i)
 {
-  double worst = 0;
+  const SwClockResult *clock = &proposal->clocks[walk->photos[i].camera];
 
-  for (int stretch = 0; stretch < 2; stretch++)
-    {
-      double sum = 0;
-      gsize n = 0;
-
-      for (gsize i = 0; i < truth->walk.n_photos; i++)
-        if (truth->photos[i].camera == camera && truth->stretch[i] == stretch
-            && proposal->views[i].timed)
-          {
-            double put_s = (double)(proposal->views[i].t_us - truth->photos[i].clock_us) / 1e6;
-
-            sum += fabs (put_s - truth->lacks_s[i]);
-            n++;
-          }
-      if (n > 0)
-        worst = MAX (worst, sum / (double)n);
-    }
-  return worst;
+  for (gsize k = 0; k < proposal->n_parts; k++)
+    if (proposal->parts[k].camera == walk->photos[i].camera && proposal->parts[k].from <= i)
+      clock = &proposal->parts[k].clock;
+  return clock;
 }
 
+/* One camera's photos between two jumps of its clock. */
+typedef struct
+{
+  gsize n;
+  gboolean known; /* most of them are said to have a known clock */
+  double away_s;  /* mean distance of the times they were given from the true ones */
+  double claim_s; /* and of the spread claimed where it is known */
+} Stretch;
+
+static Stretch
+measure_stretch (const TrueWalk *truth, const SwProposal *proposal, int camera, int number)
+{
+  Stretch stretch = { 0 };
+  gsize known = 0;
+
+  for (gsize i = 0; i < truth->walk.n_photos; i++)
+    {
+      const SwClockResult *clock = clock_of (&truth->walk, proposal, i);
+      double put_s = (double)(proposal->views[i].t_us - truth->photos[i].clock_us) / 1e6;
+
+      if (truth->photos[i].camera != camera || truth->stretch[i] != number)
+        continue;
+      stretch.n++;
+      stretch.away_s += fabs (put_s - truth->lacks_s[i]);
+      known += clock->known;
+      stretch.claim_s += clock->known ? clock->spread_s : 0;
+    }
+  if (stretch.n > 0)
+    stretch.away_s /= (double)stretch.n;
+  if (known > 0)
+    stretch.claim_s /= (double)known;
+  stretch.known = 2 * known > stretch.n;
+  return stretch;
+}
+
+/* A camera whose clock jumped counts by the worse side of the jump. */
 static void
 score_clocks (Score *score, const TrueWalk *truth, const SwProposal *proposal,
               const double *best_spread_s)
 {
   for (gsize c = 0; c < truth->walk.n_cameras; c++)
     {
-      const SwClockResult *clock = &proposal->clocks[c];
-      double away = clock_away (truth, proposal, (int)c);
+      gboolean known = TRUE, near = TRUE, best = TRUE, own = TRUE, wrong = FALSE;
 
+      for (int number = 0; number < 2; number++)
+        {
+          Stretch stretch = measure_stretch (truth, proposal, (int)c, number);
+
+          if (stretch.n == 0)
+            continue;
+          known &= stretch.known;
+          near &= stretch.away_s <= 5;
+          own &= stretch.away_s <= MAX (5, 2 * stretch.claim_s);
+          best &= best_spread_s != NULL && stretch.away_s <= MAX (5, 2 * best_spread_s[c]);
+          wrong |= stretch.known && stretch.away_s > 60 && stretch.claim_s < 10;
+        }
       score->cameras++;
-      if (!clock->known)
-        continue;
-      score->clocks++;
-      score->clocks_near += away <= 5;
-      score->clocks_spread += away <= MAX (5, 2 * clock->spread_s);
-      score->clocks_wrong += away > 60 && clock->spread_s < 10;
-      if (best_spread_s != NULL)
-        score->clocks_best += away <= MAX (5, 2 * best_spread_s[c]);
+      score->clocks += known;
+      score->clocks_near += known && near;
+      score->clocks_spread += known && own;
+      score->clocks_best += known && best;
+      score->clocks_wrong += wrong;
     }
 }
 
