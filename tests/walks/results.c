@@ -265,7 +265,7 @@ tell_head (FILE *out)
       "- returns: times a thing was gone back to, and the photos joined it.\n"
       "- clocks: those told; within 5 s of the truth; within the greater of 5 s and twice the best "
       "possible's spread; within the greater of 5 s and twice the spread claimed. A clock that "
-      "drifts or jumps counts by the mean over its photos, the worse side of the jump. Best "
+      "drifts or jumps counts by the median over its photos, the worse side of the jump. Best "
       "possible's spread: of the shift's posterior under the model with true habits.\n"
       "- wrong: a minute off while claiming a spread under 10 s.\n\n");
 }

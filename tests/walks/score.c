@@ -9,6 +9,14 @@
 #define RESAMPLES 1000
 
 static int
+compare_doubles (gconstpointer a, gconstpointer b)
+{
+  double x = *(const double *)a, y = *(const double *)b;
+
+  return (x > y) - (x < y);
+}
+
+static int
 nearest_item (const SwWalk *walk, gint64 t_us)
 {
   gint64 best = G_MAXINT64;
@@ -190,14 +198,16 @@ typedef struct
 {
   gsize n;
   gboolean known; /* most of them are said to have a known clock */
-  double away_s;  /* mean distance of the times they were given from the true ones */
-  double claim_s; /* and of the spread claimed where it is known */
+  double away_s;  /* median distance of the times they were given from the true ones: one photo
+                     taken for the wrong side of a jump is no wrong clock */
+  double claim_s; /* mean of the spread claimed where it is known */
 } Stretch;
 
 static Stretch
 measure_stretch (const TrueWalk *truth, const SwProposal *proposal, int camera, int number)
 {
   Stretch stretch = { 0 };
+  g_autofree double *away_s = g_new (double, truth->walk.n_photos);
   gsize known = 0;
 
   for (gsize i = 0; i < truth->walk.n_photos; i++)
@@ -207,13 +217,12 @@ measure_stretch (const TrueWalk *truth, const SwProposal *proposal, int camera, 
 
       if (truth->photos[i].camera != camera || truth->stretch[i] != number)
         continue;
-      stretch.n++;
-      stretch.away_s += fabs (put_s - truth->lacks_s[i]);
+      away_s[stretch.n++] = fabs (put_s - truth->lacks_s[i]);
       known += clock->known;
       stretch.claim_s += clock->known ? clock->spread_s : 0;
     }
-  if (stretch.n > 0)
-    stretch.away_s /= (double)stretch.n;
+  qsort (away_s, stretch.n, sizeof (double), compare_doubles);
+  stretch.away_s = stretch.n > 0 ? away_s[stretch.n / 2] : 0;
   if (known > 0)
     stretch.claim_s /= (double)known;
   stretch.known = 2 * known > stretch.n;
@@ -285,14 +294,6 @@ score_calibration_error (const Score *score)
   for (int k = 0; k < 10; k++)
     sum += fabs (score->bin_p[k] - score->bin_right[k]);
   return score->photos > 0 ? sum / score->photos : 0;
-}
-
-static int
-compare_doubles (gconstpointer a, gconstpointer b)
-{
-  double x = *(const double *)a, y = *(const double *)b;
-
-  return (x > y) - (x < y);
 }
 
 double

@@ -64,7 +64,7 @@ draw_clock (const Scene *scene, Dice *dice, int camera)
   double a_day = sign (dice) * dice_between (dice, 4, 120);
   gboolean drifts = dice_chance (dice, camera == 0 ? 0.05 : 0.3);
   gboolean jumps = dice_chance (dice, 0.01);
-  guint at = (guint)dice_range (dice, 0, (int)scene->shots->len - 1);
+  double part = dice_between (dice, 0.2, 0.8);
 
   clock.step_us = dice_chance (dice, 0.4) ? 10000 : SW_US_PER_SECOND;
   if (kind->clock_faults)
@@ -73,7 +73,8 @@ draw_clock (const Scene *scene, Dice *dice, int camera)
     clock.drift = a_day / DAY_S;
   if ((kind->reset && camera == 0) || (kind->clock_faults && jumps))
     {
-      at = CLAMP (at, scene->shots->len / 5, scene->shots->len * 4 / 5);
+      guint at = (guint)(part * scene->shots->len);
+
       clock.jump_at = at;
       clock.jump_s = draw_jump (dice, g_array_index (scene->shots, Shot, at).t_s - clock.shift_s);
     }
