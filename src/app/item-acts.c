@@ -6,6 +6,9 @@
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/photo-quality.h"
+#include "core/catalogue/jobs.h"
+#include "core/catalogue/lots.h"
+#include "core/catalogue/parts.h"
 #include "core/catalogue/steps.h"
 #include "core/trade/book.h"
 
@@ -19,6 +22,7 @@ typedef struct
   SwItemChange change; /* its pointers lead to the fields below */
   char *name;
   gint64 number; /* count, place or cover */
+  gboolean flag;
   SwMoney asking;
 } Change;
 
@@ -48,32 +52,35 @@ change_new (gint64 item, gint64 revision)
 }
 
 static void
-change_send (SwStore *store, Change *self)
+change_send (SwStore *store, Change *self, GObject *owner, SwActDone done)
 {
-  sw_store_act (store, change_run, self, change_free, NULL, NULL);
+  sw_store_act (store, change_run, self, change_free, owner, done);
 }
 
 void
-sw_act_item_name (SwStore *store, gint64 item, gint64 revision, const char *name)
+sw_act_item_name (SwStore *store, gint64 item, gint64 revision, const char *name, GObject *owner,
+                  SwActDone done)
 {
   Change *self = change_new (item, revision);
 
   self->change.name = self->name = g_strdup (name);
-  change_send (store, self);
+  change_send (store, self, owner, done);
 }
 
 void
-sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 count)
+sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 count, GObject *owner,
+                   SwActDone done)
 {
   Change *self = change_new (item, revision);
 
   self->number = count;
   self->change.count = &self->number;
-  change_send (store, self);
+  change_send (store, self, owner, done);
 }
 
 void
-sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking)
+sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking,
+                    GObject *owner, SwActDone done)
 {
   Change *self = change_new (item, revision);
 
@@ -84,7 +91,7 @@ sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney 
     }
   else
     self->change.clear_asking = TRUE;
-  change_send (store, self);
+  change_send (store, self, owner, done);
 }
 
 void
@@ -94,7 +101,7 @@ sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place)
 
   self->number = place;
   self->change.place = &self->number;
-  change_send (store, self);
+  change_send (store, self, NULL, NULL);
 }
 
 void
@@ -104,7 +111,7 @@ sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo)
 
   self->number = photo;
   self->change.cover = &self->number;
-  change_send (store, self);
+  change_send (store, self, NULL, NULL);
 }
 
 /* ---- photos by themselves ---- */
@@ -130,6 +137,96 @@ sw_act_photo_turn (SwStore *store, gint64 photo, int quarters)
   self->photo = photo;
   self->quarters = quarters;
   sw_store_act (store, turn_run, self, g_free, NULL, NULL);
+}
+
+void
+sw_act_item_never_offer (SwStore *store, gint64 item, gboolean never)
+{
+  Change *self = change_new (item, 0);
+
+  self->flag = never;
+  self->change.never_offer = &self->flag;
+  change_send (store, self, NULL, NULL);
+}
+
+/* ---- one number or two ---- */
+
+typedef struct
+{
+  gint64 one, two;
+} Pair;
+
+static void
+pair_send (SwStore *store, SwActFunc run, gint64 one, gint64 two)
+{
+  Pair *pair = g_new0 (Pair, 1);
+
+  pair->one = one;
+  pair->two = two;
+  sw_store_act (store, run, pair, g_free, NULL, NULL);
+}
+
+static gboolean
+join_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Pair *pair = data;
+  return sw_item_join (catalogue, pair->one, pair->two, error);
+}
+
+void
+sw_act_item_join (SwStore *store, gint64 item, gint64 other)
+{
+  pair_send (store, join_run, item, other);
+}
+
+static gboolean
+leave_lot_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  return sw_lot_leave (catalogue, ((const Pair *)data)->one, error);
+}
+
+void
+sw_act_item_leave_lot (SwStore *store, gint64 item)
+{
+  pair_send (store, leave_lot_run, item, 0);
+}
+
+static gboolean
+split_photo_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Pair *pair = data;
+  return sw_item_split_photos (catalogue, pair->one, &pair->two, 1, 1, NULL, error);
+}
+
+void
+sw_act_item_split_photo (SwStore *store, gint64 item, gint64 photo)
+{
+  pair_send (store, split_photo_run, item, photo);
+}
+
+static gboolean
+job_done_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Pair *pair = data;
+  return sw_job_set_done (catalogue, pair->one, pair->two != 0, error);
+}
+
+void
+sw_act_job_done (SwStore *store, gint64 job, gboolean done)
+{
+  pair_send (store, job_done_run, job, done);
+}
+
+static gboolean
+job_withdraw_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  return sw_job_withdraw (catalogue, ((const Pair *)data)->one, error);
+}
+
+void
+sw_act_job_withdraw (SwStore *store, gint64 job)
+{
+  pair_send (store, job_withdraw_run, job, 0);
 }
 
 /* ---- steps ---- */

@@ -38,17 +38,14 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
   g_autofree Search *search = data;
   g_autoptr (SwItemChooser) self = g_weak_ref_get (&search->self);
   g_autoptr (SwStore) store = search->store;
-  GPtrArray *items = sw_store_finish (store, result, NULL);
+  g_autoptr (SwItemList) items = sw_store_finish (store, result, NULL);
   g_autoptr (SwRows) rows = NULL;
 
   g_weak_ref_clear (&search->self);
   if (items == NULL)
     return;
   if (self == NULL || self->list == NULL)
-    {
-      g_ptr_array_unref (items);
-      return;
-    }
+    return;
   rows = sw_item_rows_new (store, items, TRUE);
   sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
   gtk_widget_set_visible (self->none, sw_rows_count (rows) == 0);
@@ -69,8 +66,8 @@ search (SwItemChooser *self)
   data->store = g_object_ref (self->store);
   if (self->likely != NULL)
     sw_item_query_set_likely (query, self->likely, self->place);
-  sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run, query, sw_item_query_free, (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
-                 data);
+  sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run, query, sw_item_query_free,
+                 sw_item_list_unref, self->cancellable, on_items, data);
 }
 
 static void

@@ -4,11 +4,12 @@
 #include "app/item-rows.h"
 
 #include "app/text.h"
+#include "core/trade/scrap.h"
 
 typedef struct
 {
   SwStore *store;
-  GPtrArray *items;
+  SwItemList *list;
   gboolean with_place;
 } Data;
 
@@ -17,7 +18,7 @@ data_free (gpointer data)
 {
   Data *self = data;
   g_object_unref (self->store);
-  g_ptr_array_unref (self->items);
+  sw_item_list_unref (self->list);
   g_free (self);
 }
 
@@ -30,8 +31,29 @@ kind (gpointer data, guint i)
 static gint64
 key (gpointer data, guint i)
 {
-  const SwItem *item = g_ptr_array_index (((Data *)data)->items, i);
+  const SwItem *item = g_ptr_array_index (((Data *)data)->list->items, i);
   return item->id;
+}
+
+/* ", danger, 2 questions": what still wants care. */
+static void
+add_flags (GString *text, const SwItem *item)
+{
+  g_autofree char *questions = sw_text_count (item->n_questions, _ ("question"), _ ("questions"));
+  g_autofree char *jobs = sw_text_count (item->n_jobs, _ ("job"), _ ("jobs"));
+
+  if (item->never_offer)
+    g_string_append (text, _ (", not cleared"));
+  if (item->n_dangers > 0)
+    g_string_append (text, _ (", danger"));
+  if (item->clash)
+    g_string_append (text, _ (", two claims"));
+  else if (item->claim != SW_CLAIM_NONE)
+    g_string_append (text, _ (", claim"));
+  if (item->n_questions > 0)
+    g_string_append_printf (text, ", %s", questions);
+  if (item->n_jobs > 0)
+    g_string_append_printf (text, ", %s", jobs);
 }
 
 /* "3 pieces · Loft · 4 photos": only what there is to say. */
@@ -46,6 +68,7 @@ detail (const Data *self, const SwItem *item)
   if (self->with_place && item->place_path != NULL)
     g_string_append_printf (text, "%s, ", item->place_path);
   g_string_append (text, item->n_photos > 0 ? photos : _ ("no photo"));
+  add_flags (text, item);
   return g_string_free (text, FALSE);
 }
 
@@ -53,7 +76,7 @@ static void
 face (gpointer data, guint i, SwRowFace *out_face)
 {
   const Data *self = data;
-  const SwItem *item = g_ptr_array_index (self->items, i);
+  const SwItem *item = g_ptr_array_index (self->list->items, i);
   g_autofree char *money = NULL;
 
   out_face->title = g_strdup (item->name);
@@ -74,15 +97,34 @@ face (gpointer data, guint i, SwRowFace *out_face)
 
 static const SwRowsFuncs funcs = { kind, key, face };
 
+SwItemList *
+sw_item_list_ref (SwItemList *list)
+{
+  g_atomic_ref_count_inc (&list->count);
+  return list;
+}
+
+void
+sw_item_list_unref (gpointer data)
+{
+  SwItemList *list = data;
+
+  if (!g_atomic_ref_count_dec (&list->count))
+    return;
+  g_ptr_array_unref (list->items);
+  g_array_unref (list->worth);
+  g_free (list);
+}
+
 SwRows *
-sw_item_rows_new (SwStore *store, GPtrArray *items, gboolean with_place)
+sw_item_rows_new (SwStore *store, SwItemList *list, gboolean with_place)
 {
   Data *data = g_new0 (Data, 1);
 
   data->store = g_object_ref (store);
-  data->items = items;
+  data->list = sw_item_list_ref (list);
   data->with_place = with_place;
-  return sw_rows_new (items->len, &funcs, data, data_free);
+  return sw_rows_new (list->items->len, &funcs, data, data_free);
 }
 
 SwItemQuery *
@@ -148,15 +190,53 @@ likeliest_first (const SwItemQuery *query, GPtrArray *items)
   g_ptr_array_sort_with_data (items, compare_ranks, &ranking);
 }
 
+static gboolean
+read_worth (SwCatalogue *catalogue, SwItemList *list, GError **error)
+{
+  for (guint i = 0; i < list->items->len; i++)
+    {
+      const SwItem *item = g_ptr_array_index (list->items, i);
+      SwItemWorth worth = { 0 };
+      if (item->scrap_class != NULL && item->has_mass)
+        {
+          g_auto (SwItemFloor) floor = { 0 };
+          if (!sw_item_floor (catalogue, item, &floor, error))
+            return FALSE;
+          worth.has_floor = floor.known;
+          worth.floor = floor.floor;
+        }
+      g_array_append_val (list->worth, worth);
+    }
+  return TRUE;
+}
+
 gpointer
 sw_item_query_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const SwItemQuery *query = data;
-  SwItemFilter filter = { .place = query->place, .places_inside = TRUE, .search = query->search };
-
+  SwItemFilter filter = { .place = query->place,
+                          .places_inside = TRUE,
+                          .trip = query->trip,
+                          .outlet = query->outlet,
+                          .state = query->has_state ? &query->state : NULL,
+                          .needs = query->needs,
+                          .asking_least = query->has_asking_least ? &query->asking_least : NULL,
+                          .asking_most = query->has_asking_most ? &query->asking_most : NULL,
+                          .mass_least = query->has_mass_least ? &query->mass_least : NULL,
+                          .mass_most = query->has_mass_most ? &query->mass_most : NULL,
+                          .order = query->order,
+                          .descending = query->descending,
+                          .search = query->search };
   GPtrArray *items = sw_item_list (catalogue, &filter, error);
+  g_autoptr (SwItemList) list = NULL;
 
-  if (items != NULL && query->likely != NULL)
+  if (items == NULL)
+    return NULL;
+  if (query->likely != NULL)
     likeliest_first (query, items);
-  return items;
+  list = g_new0 (SwItemList, 1);
+  g_atomic_ref_count_init (&list->count);
+  list->items = items;
+  list->worth = g_array_new (FALSE, TRUE, sizeof (SwItemWorth));
+  return read_worth (catalogue, list, error) ? g_steal_pointer (&list) : NULL;
 }

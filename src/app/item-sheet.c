@@ -2,7 +2,7 @@
 /* The sheet of one item. Shows what sheet-data.c read and sends acts; rules and sums are core's. */
 #include "app/item-sheet.h"
 
-#include "app/fact-box.h"
+#include "app/about-box.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
@@ -24,22 +24,31 @@ struct _SwItemSheet
   GtkWidget *stack, *photos, *caption, *give_button, *off_button, *cover_button;
   GtkWidget *state_icon, *state_label, *number_label, *name, *count, *asking, *each, *place;
   GtkWidget *step_count, *step_count_box, *step_count_label, *steps, *blocked;
-  GtkWidget *warnings, *facts, *history;
-  GtkWidget *chooser;
+  GtkWidget *warnings, *about, *history;
+  GtkWidget *split_button, *lot_button, *more, *more_button;
+  GtkWidget *chooser, *joiner;
+  guint timer;      /* what was typed is saved when it fires; 0: nothing typed */
   gboolean filling; /* fields are being set from the data */
 };
 
 G_DEFINE_TYPE (SwItemSheet, sw_item_sheet, GTK_TYPE_BOX)
 
+/* After the last key; what a kill can lose. */
+#define SAVE_AFTER_MS 800
+
+static void wait_to_save (SwItemSheet *self);
+
 /* ---- filling ---- */
 
-/* A field that the person is typing in keeps what was typed. */
+/* A field that the person is typing in, or whose text was refused, keeps what was typed. */
 static void
 set_entry (GtkWidget *entry, const char *text)
 {
   const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
-  gboolean typing = gtk_widget_has_focus (entry) && loaded != NULL
-                    && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
+  gboolean kept
+      = gtk_widget_has_focus (entry) || g_object_get_data (G_OBJECT (entry), "sw-refused") != NULL;
+  gboolean typing
+      = kept && loaded != NULL && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
 
   if (!typing)
     gtk_entry_set_text (GTK_ENTRY (entry), text);
@@ -187,6 +196,14 @@ fill_warnings (SwItemSheet *self)
         self->warnings,
         _ ("Never offer before it is cleared. Ask the authority or a licensed person first."),
         NULL);
+  if (item->clash)
+    sw_container_add_line (self->warnings,
+                           _ ("More than one person says it is theirs: settle that first."), NULL);
+  if (item->lot != 0)
+    {
+      g_autofree char *text = g_strdup_printf (_ ("In the lot ‘%s’."), item->lot_name);
+      sw_container_add_line (self->warnings, text, NULL);
+    }
   if (self->data->origin != NULL)
     {
       g_autofree char *text = g_strdup_printf (_ ("Split from item %" G_GINT64_FORMAT ", %s."),
@@ -224,6 +241,8 @@ show_caption (SwItemSheet *self)
   gtk_label_set_text (GTK_LABEL (self->caption), caption);
   gtk_widget_set_sensitive (self->give_button, photo != 0);
   gtk_widget_set_sensitive (self->off_button, photo != 0);
+  gtk_widget_set_sensitive (self->split_button,
+                            photo != 0 && self->data != NULL && self->data->n_photos > 1);
   gtk_widget_set_sensitive (self->cover_button, photo != 0 && self->data != NULL
                                                     && photo != self->data->item->first_photo);
 }
@@ -235,8 +254,8 @@ fill (SwItemSheet *self)
   fill_fields (self);
   fill_steps (self);
   fill_warnings (self);
-  sw_fact_box_show (SW_FACT_BOX (self->facts), self->item, self->data->facts,
-                    self->data->questions);
+  sw_about_box_show (SW_ABOUT_BOX (self->about), self->data);
+  gtk_widget_set_visible (self->lot_button, self->data->item->lot != 0);
   fill_history (self);
   sw_photo_view_set_photos (SW_PHOTO_VIEW (self->photos), self->data->photos,
                             (const char *const *)self->data->captions, self->data->n_photos);
@@ -258,9 +277,11 @@ on_read (GObject *object, GAsyncResult *result, gpointer user_data)
   data = sw_store_finish (self->store, result, NULL);
   if (data == NULL || data->item->id != self->item)
     return;
-  sw_sheet_data_free (self->data);
+  g_autoptr (SwSheetData) old = self->data; /* the widgets look at it until they are filled */
   self->data = g_steal_pointer (&data);
   fill (self);
+  if (old != NULL && old->item->id == self->item)
+    wait_to_save (self); /* what was typed meanwhile */
 }
 
 static void
@@ -294,6 +315,7 @@ put_back (GtkWidget *entry)
 
   if (loaded != NULL)
     gtk_entry_set_text (GTK_ENTRY (entry), loaded);
+  g_object_set_data (G_OBJECT (entry), "sw-refused", NULL);
 }
 
 /* What was typed counts as loaded from here on, so that leaving the field does not send it twice.
@@ -305,6 +327,13 @@ mark_sent (GtkWidget *entry)
                           g_strdup (gtk_entry_get_text (GTK_ENTRY (entry))), g_free);
 }
 
+/* What was refused stays as it was typed, to be sent again or put back. */
+static void
+on_field_saved (gpointer entry, gboolean done)
+{
+  g_object_set_data (entry, "sw-refused", done ? NULL : entry);
+}
+
 static void
 save_name (SwItemSheet *self)
 {
@@ -312,7 +341,8 @@ save_name (SwItemSheet *self)
     return;
   mark_sent (self->name);
   sw_act_item_name (self->store, self->item, self->data->item->revision,
-                    gtk_entry_get_text (GTK_ENTRY (self->name)));
+                    gtk_entry_get_text (GTK_ENTRY (self->name)), G_OBJECT (self->name),
+                    on_field_saved);
 }
 
 static void
@@ -330,7 +360,8 @@ save_count (SwItemSheet *self)
       return;
     }
   mark_sent (self->count);
-  sw_act_item_count (self->store, self->item, self->data->item->revision, count);
+  sw_act_item_count (self->store, self->item, self->data->item->revision, count,
+                     G_OBJECT (self->count), on_field_saved);
 }
 
 static void
@@ -343,9 +374,11 @@ save_asking (SwItemSheet *self)
   if (!is_changed (self, self->asking))
     return;
   if (*text == '\0')
-    sw_act_item_asking (self->store, self->item, self->data->item->revision, NULL);
+    sw_act_item_asking (self->store, self->item, self->data->item->revision, NULL,
+                        G_OBJECT (self->asking), on_field_saved);
   else if (sw_store_parse_money (self->store, text, &asking, &error))
-    sw_act_item_asking (self->store, self->item, self->data->item->revision, &asking);
+    sw_act_item_asking (self->store, self->item, self->data->item->revision, &asking,
+                        G_OBJECT (self->asking), on_field_saved);
   else
     {
       sw_store_tell (self->store, error->message, TRUE);
@@ -364,6 +397,80 @@ save (SwItemSheet *self, GtkWidget *entry)
     save_count (self);
   else
     save_asking (self);
+}
+
+/* While the person types, only what can be read is sent; the rest waits for Enter or for the field
+ * to be left, which say what is wrong with it. */
+static gboolean
+is_whole (SwItemSheet *self, GtkWidget *entry)
+{
+  const char *text = gtk_entry_get_text (GTK_ENTRY (entry));
+  gint64 count;
+  SwMoney asking;
+
+  if (entry == self->count)
+    return g_ascii_string_to_signed (text, 10, 1, 1000000000, &count, NULL);
+  if (entry == self->asking)
+    return *text == '\0' || sw_store_parse_money (self->store, text, &asking, NULL);
+  return *text != '\0';
+}
+
+static gboolean
+on_timer (gpointer data)
+{
+  SwItemSheet *self = data;
+  GtkWidget *const entries[] = { self->name, self->count, self->asking };
+
+  if (sw_store_is_busy (self->store)) /* the revision seen is read again first */
+    return G_SOURCE_CONTINUE;
+  self->timer = 0;
+  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
+    if (is_changed (self, entries[i]) && is_whole (self, entries[i])
+        && g_object_get_data (G_OBJECT (entries[i]), "sw-refused") == NULL)
+      save (self, entries[i]);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+stop_timer (SwItemSheet *self)
+{
+  if (self->timer != 0)
+    g_source_remove (self->timer);
+  self->timer = 0;
+}
+
+static void
+wait_to_save (SwItemSheet *self)
+{
+  stop_timer (self);
+  if (is_changed (self, self->name) || is_changed (self, self->count)
+      || is_changed (self, self->asking))
+    self->timer = g_timeout_add (SAVE_AFTER_MS, on_timer, self);
+}
+
+static void
+on_entry_changed (GtkWidget *entry, SwItemSheet *self)
+{
+  if (self->filling)
+    return;
+  g_object_set_data (G_OBJECT (entry), "sw-refused", NULL);
+  wait_to_save (self);
+}
+
+/* Before another item is shown, or none. */
+static void
+flush (SwItemSheet *self)
+{
+  GtkWidget *const entries[] = { self->name, self->count, self->asking };
+
+  stop_timer (self);
+  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
+    {
+      if (is_changed (self, entries[i]))
+        save (self, entries[i]);
+      g_object_set_data (G_OBJECT (entries[i]), "sw-refused", NULL);
+    }
+  sw_about_box_leave (SW_ABOUT_BOX (self->about));
 }
 
 static void
@@ -445,6 +552,44 @@ on_cover (SwItemSheet *self)
     sw_act_item_cover (self->store, self->item, self->data->item->revision, photo);
 }
 
+static void
+on_split (SwItemSheet *self)
+{
+  gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
+
+  if (photo != 0 && self->data != NULL)
+    sw_act_item_split_photo (self->store, self->item, photo);
+}
+
+static void
+on_join (SwItemSheet *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->more));
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->joiner), NULL, 0);
+}
+
+static void
+on_joined (SwItemChooser *chooser, gint64 other, SwItemSheet *self)
+{
+  sw_act_item_join (self->store, self->item, other);
+}
+
+static void
+on_break_up (SwItemSheet *self)
+{
+  g_autoptr (SwSay) say = sw_say_new (SW_SAY_BREAK_UP, self->item, 0);
+
+  gtk_popover_popdown (GTK_POPOVER (self->more));
+  if (self->data != NULL)
+    sw_about_box_open (SW_ABOUT_BOX (self->about), say);
+}
+
+static void
+on_leave_lot (SwItemSheet *self)
+{
+  sw_act_item_leave_lot (self->store, self->item);
+}
+
 /* ---- object ---- */
 
 static void
@@ -452,6 +597,9 @@ sw_item_sheet_dispose (GObject *object)
 {
   SwItemSheet *self = SW_ITEM_SHEET (object);
 
+  if (self->store != NULL && self->data != NULL)
+    flush (self);
+  stop_timer (self);
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
   g_cancellable_cancel (self->cancellable);
@@ -459,7 +607,7 @@ sw_item_sheet_dispose (GObject *object)
   g_clear_object (&self->store);
   g_clear_object (&self->pictures);
   g_clear_pointer (&self->data, sw_sheet_data_free);
-  self->chooser = NULL;
+  self->chooser = self->joiner = NULL;
   G_OBJECT_CLASS (sw_item_sheet_parent_class)->dispose (object);
 }
 
@@ -471,7 +619,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_item_sheet_dispose;
-  g_type_ensure (SW_TYPE_FACT_BOX);
+  g_type_ensure (SW_TYPE_ABOUT_BOX);
   g_type_ensure (SW_TYPE_PHOTO_VIEW);
   g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/item-sheet.ui");
@@ -495,11 +643,20 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   BIND (steps);
   BIND (blocked);
   BIND (warnings);
-  BIND (facts);
+  BIND (about);
+  BIND (split_button);
+  BIND (lot_button);
+  BIND (more);
+  BIND (more_button);
   BIND (history);
   gtk_widget_class_bind_template_callback (widget, on_entry_activate);
   gtk_widget_class_bind_template_callback (widget, on_entry_left);
   gtk_widget_class_bind_template_callback (widget, on_entry_key);
+  gtk_widget_class_bind_template_callback (widget, on_entry_changed);
+  gtk_widget_class_bind_template_callback (widget, on_split);
+  gtk_widget_class_bind_template_callback (widget, on_join);
+  gtk_widget_class_bind_template_callback (widget, on_break_up);
+  gtk_widget_class_bind_template_callback (widget, on_leave_lot);
   gtk_widget_class_bind_template_callback (widget, on_place_changed);
   gtk_widget_class_bind_template_callback (widget, on_give);
   gtk_widget_class_bind_template_callback (widget, on_off);
@@ -526,9 +683,11 @@ sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures
   self->store = g_object_ref (store);
   self->pictures = g_object_ref (pictures);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
-  sw_fact_box_set_store (SW_FACT_BOX (self->facts), store);
+  sw_about_box_set_store (SW_ABOUT_BOX (self->about), store);
   self->chooser = sw_item_chooser_new (self->give_button, store, pictures);
+  self->joiner = sw_item_chooser_new (self->more_button, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
+  g_signal_connect (self->joiner, "chosen", G_CALLBACK (on_joined), self);
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
 }
 
@@ -537,6 +696,8 @@ sw_item_sheet_set_item (SwItemSheet *self, gint64 item)
 {
   if (self->item == item)
     return;
+  if (self->data != NULL)
+    flush (self);
   self->item = item;
   g_clear_pointer (&self->data, sw_sheet_data_free);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), item == 0 ? "none" : "sheet");

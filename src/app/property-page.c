@@ -4,9 +4,13 @@
  * sum. */
 #include "app/property-page.h"
 
+#include "app/ask-list.h"
+#include "app/batch-bar.h"
 #include "app/item-acts.h"
+#include "app/item-filter.h"
 #include "app/item-rows.h"
 #include "app/item-sheet.h"
+#include "app/item-table.h"
 #include "app/plan.h"
 #include "app/row-list.h"
 #include "app/text.h"
@@ -21,6 +25,10 @@ struct _SwPropertyPage
   GtkWidget *columns, *stack, *plan, *places, *items, *sheet;
   GtkWidget *plan_column, *items_column;
   GtkWidget *place_name, *place_note, *whole_button, *search, *items_stack, *items_none;
+  GtkWidget *tools, *filter, *filter_button, *mode_rows, *mode_table, *mode_ask, *table, *ask,
+      *batch;
+  SwItemOrder order;
+  gboolean descending;
 };
 
 G_DEFINE_TYPE (SwPropertyPage, sw_property_page, GTK_TYPE_BOX)
@@ -153,13 +161,39 @@ fill_heading (SwPropertyPage *self)
 static void
 say_no_items (SwPropertyPage *self)
 {
-  gboolean searching = *gtk_entry_get_text (GTK_ENTRY (self->search)) != '\0';
+  gboolean searching = *gtk_entry_get_text (GTK_ENTRY (self->search)) != '\0'
+                       || sw_item_filter_is_set (SW_ITEM_FILTER (self->filter));
 
   gtk_label_set_text (
       GTK_LABEL (self->items_none),
-      searching ? _ ("No item here has such a name.")
+      searching ? _ ("Nothing here is like that. Search less, or show all.")
                 : _ ("Nothing found here yet. Items come from photos: bring some in, then accept "
                      "what is proposed for them."));
+}
+
+static gboolean
+is_mode (GtkWidget *button)
+{
+  return gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (button));
+}
+
+static void on_table_chosen (SwPropertyPage *self);
+
+static void
+show_mode (SwPropertyPage *self)
+{
+  gboolean any = sw_row_list_get_count (SW_ROW_LIST (self->items)) > 0;
+  const char *shown = is_mode (self->mode_ask)     ? "ask"
+                      : !any                       ? "none"
+                      : is_mode (self->mode_table) ? "table"
+                                                   : "items";
+
+  gtk_stack_set_visible_child_name (GTK_STACK (self->items_stack), shown);
+  /* questions are of all items: nothing narrows them */
+  gtk_widget_set_visible (self->search, !is_mode (self->mode_ask));
+  gtk_widget_set_visible (self->filter, !is_mode (self->mode_ask));
+  gtk_widget_set_visible (self->filter_button, !is_mode (self->mode_ask));
+  on_table_chosen (self);
 }
 
 static void
@@ -167,32 +201,69 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (SwPropertyPage) self = data;
   g_autoptr (SwRows) rows = NULL;
-  GPtrArray *items;
+  g_autoptr (SwItemList) list = NULL;
 
   if (self->store == NULL)
     return;
-  items = sw_store_finish (self->store, result, NULL);
-  if (items == NULL)
+  list = sw_store_finish (self->store, result, NULL);
+  if (list == NULL)
     return;
-  rows = sw_item_rows_new (self->store, items, self->place == 0);
+  rows = sw_item_rows_new (self->store, list, self->place == 0);
   say_no_items (self);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->items_stack),
-                                    sw_rows_count (rows) > 0 ? "items" : "none");
   sw_row_list_set_rows (SW_ROW_LIST (self->items), rows);
+  sw_item_table_show (SW_ITEM_TABLE (self->table), self->store, list, self->order,
+                      self->descending);
+  show_mode (self);
 }
 
 static void
 load_items (SwPropertyPage *self)
 {
-  const char *search = gtk_entry_get_text (GTK_ENTRY (self->search));
+  SwItemQuery *query;
 
+  if (self->store == NULL)
+    return;
+  query = sw_item_query_new (self->place, gtk_entry_get_text (GTK_ENTRY (self->search)));
+  sw_item_filter_apply (SW_ITEM_FILTER (self->filter), query);
+  query->order = self->order;
+  query->descending = self->descending;
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
-  sw_store_read (self->store, SW_RANK_VISIBLE, sw_item_query_run,
-                 sw_item_query_new (self->place, search), sw_item_query_free,
-                 (GDestroyNotify)g_ptr_array_unref, self->cancellable, on_items,
-                 g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_item_query_run, query, sw_item_query_free,
+                 sw_item_list_unref, self->cancellable, on_items, g_object_ref (self));
+}
+
+/* A table needs more room than rows: the plan gives it up first. */
+static void
+on_mode (SwPropertyPage *self)
+{
+  gboolean table = is_mode (self->mode_table);
+
+  sw_columns_set_share (SW_COLUMNS (self->columns), 1, table ? 560 : 340, table ? 4 : 2);
+  show_mode (self);
+}
+
+static void
+on_table_chosen (SwPropertyPage *self)
+{
+  g_autoptr (GArray) chosen = sw_item_table_chosen (SW_ITEM_TABLE (self->table));
+
+  if (self->store == NULL)
+    return;
+  if (is_mode (self->mode_table) && chosen->len == 1)
+    sw_item_sheet_set_item (SW_ITEM_SHEET (self->sheet), g_array_index (chosen, gint64, 0));
+  if (!is_mode (self->mode_table))
+    g_array_set_size (chosen, 0);
+  sw_batch_bar_set_items (SW_BATCH_BAR (self->batch), chosen);
+}
+
+static void
+on_table_order (GtkWidget *table, int order, gboolean descending, SwPropertyPage *self)
+{
+  self->order = (SwItemOrder)order;
+  self->descending = descending;
+  load_items (self);
 }
 
 static void
@@ -249,9 +320,16 @@ on_item_activated (GtkWidget *list, gint64 item, SwPropertyPage *self)
 }
 
 static void
+on_table_activated (GtkTreeView *table, GtkTreePath *path, GtkTreeViewColumn *column,
+                    SwPropertyPage *self)
+{
+  on_item_activated (GTK_WIDGET (table), sw_item_table_item_at (SW_ITEM_TABLE (table), path), self);
+}
+
+static void
 on_search_activate (SwPropertyPage *self)
 {
-  gtk_widget_grab_focus (self->items);
+  gtk_widget_grab_focus (is_mode (self->mode_table) ? self->table : self->items);
 }
 
 /* A click opens; choosing by keys only follows where the next column is seen anyway. */
@@ -277,6 +355,8 @@ on_changed (SwPropertyPage *self)
   fill_plan (self);
   fill_places (self);
   fill_heading (self);
+  sw_item_filter_fill (SW_ITEM_FILTER (self->filter));
+  sw_ask_list_load (SW_ASK_LIST (self->ask));
   load_items (self);
 }
 
@@ -307,7 +387,11 @@ sw_property_page_class_init (SwPropertyPageClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_property_page_dispose;
+  g_type_ensure (SW_TYPE_ASK_LIST);
+  g_type_ensure (SW_TYPE_BATCH_BAR);
   g_type_ensure (SW_TYPE_COLUMNS);
+  g_type_ensure (SW_TYPE_ITEM_FILTER);
+  g_type_ensure (SW_TYPE_ITEM_TABLE);
   g_type_ensure (SW_TYPE_PLAN);
   g_type_ensure (SW_TYPE_ROW_LIST);
   g_type_ensure (SW_TYPE_ITEM_SHEET);
@@ -324,6 +408,14 @@ sw_property_page_class_init (SwPropertyPageClass *klass)
   BIND (search);
   BIND (items_stack);
   BIND (items_none);
+  BIND (tools);
+  BIND (filter);
+  BIND (mode_rows);
+  BIND (mode_table);
+  BIND (mode_ask);
+  BIND (table);
+  BIND (ask);
+  BIND (batch);
   gtk_widget_class_bind_template_callback (widget, on_place_selected);
   gtk_widget_class_bind_template_callback (widget, on_place_activated);
   gtk_widget_class_bind_template_callback (widget, on_box_moved);
@@ -333,6 +425,10 @@ sw_property_page_class_init (SwPropertyPageClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_item_clicked);
   gtk_widget_class_bind_template_callback (widget, on_place_clicked);
   gtk_widget_class_bind_template_callback (widget, on_search_activate);
+  gtk_widget_class_bind_template_callback (widget, on_mode);
+  gtk_widget_class_bind_template_callback (widget, on_table_chosen);
+  gtk_widget_class_bind_template_callback (widget, on_table_order);
+  gtk_widget_class_bind_template_callback (widget, on_table_activated);
   gtk_widget_class_bind_template_callback (widget, load_items);
 }
 
@@ -346,6 +442,9 @@ sw_property_page_init (SwPropertyPage *self)
   sw_columns_set_share (columns, 0, 520, 3);
   sw_columns_set_share (columns, 1, 340, 2);
   sw_columns_set_share (columns, 2, 480, 3);
+  self->filter_button = sw_item_filter_button (SW_ITEM_FILTER (self->filter));
+  gtk_box_pack_start (GTK_BOX (self->tools), self->filter_button, FALSE, FALSE, 0);
+  gtk_widget_show (self->filter_button);
 }
 
 GtkWidget *
@@ -357,6 +456,9 @@ sw_property_page_new (SwStore *store, SwPictures *pictures)
   self->pictures = g_object_ref (pictures);
   sw_row_list_set_pictures (SW_ROW_LIST (self->items), pictures);
   sw_item_sheet_set_store (SW_ITEM_SHEET (self->sheet), store, pictures);
+  sw_item_filter_set_store (SW_ITEM_FILTER (self->filter), store);
+  sw_batch_bar_set_store (SW_BATCH_BAR (self->batch), store);
+  sw_ask_list_set_store (SW_ASK_LIST (self->ask), store);
   g_signal_connect_object (store, "changed", G_CALLBACK (on_changed), self, G_CONNECT_SWAPPED);
   if (sw_store_overview (store) != NULL)
     on_changed (self);

@@ -4,7 +4,10 @@
 
 #include "app/text.h"
 #include "core/base/text.h"
+#include "core/catalogue/claims.h"
 #include "core/catalogue/facts.h"
+#include "core/catalogue/jobs.h"
+#include "core/catalogue/prices.h"
 #include "core/catalogue/questions.h"
 #include "core/catalogue/steps.h"
 
@@ -22,6 +25,11 @@ sw_sheet_data_free (gpointer data)
   g_strfreev (sheet->captions);
   g_clear_pointer (&sheet->facts, g_ptr_array_unref);
   g_clear_pointer (&sheet->questions, g_ptr_array_unref);
+  g_clear_pointer (&sheet->claims, g_ptr_array_unref);
+  g_clear_pointer (&sheet->jobs, g_ptr_array_unref);
+  g_clear_pointer (&sheet->prices, g_ptr_array_unref);
+  sw_item_floor_clear (&sheet->floor);
+  g_free (sheet->today);
   g_clear_pointer (&sheet->events, g_ptr_array_unref);
   g_strfreev (sheet->event_days);
   for (int i = 0; i < SW_N_STATES; i++)
@@ -96,6 +104,21 @@ read_steps (SwCatalogue *catalogue, SwSheetData *sheet)
       sheet->why_not[i] = sw_item_why_not (catalogue, sheet->item, (SwState)i, i != SW_STATE_SOLD);
 }
 
+static gboolean
+read_said (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
+{
+  gint64 number = sheet->item->id;
+  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+
+  sheet->today = sw_day_to_text (today);
+  return (sheet->facts = sw_fact_list (catalogue, number, error)) != NULL
+         && (sheet->questions = sw_question_list (catalogue, number, error)) != NULL
+         && (sheet->claims = sw_claim_list (catalogue, number, error)) != NULL
+         && (sheet->jobs = sw_job_list (catalogue, number, error)) != NULL
+         && (sheet->prices = sw_price_list (catalogue, number, error)) != NULL
+         && sw_item_floor (catalogue, sheet->item, &sheet->floor, error);
+}
+
 gpointer
 sw_sheet_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
                     GError **error)
@@ -107,11 +130,7 @@ sw_sheet_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancell
   if (sheet->item == NULL || !read_photos (catalogue, sheet, error)
       || !read_history (catalogue, sheet, error))
     return NULL;
-  sheet->facts = sw_fact_list (catalogue, number, error);
-  if (sheet->facts == NULL)
-    return NULL;
-  sheet->questions = sw_question_list (catalogue, number, error);
-  if (sheet->questions == NULL)
+  if (!read_said (catalogue, sheet, error))
     return NULL;
   if (sheet->item->has_asking
       && !sw_money_scale (sheet->item->asking, 1, MAX (1, sheet->item->count), SW_ROUND_HALF_UP,

@@ -5,6 +5,7 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/photos.h"
+#include "core/trade/scrap.h"
 
 G_BEGIN_DECLS
 
@@ -14,8 +15,13 @@ typedef struct
   gint64 *photos;
   char **captions; /* NULL-terminated, one a photo */
   guint n_photos;
-  GPtrArray *facts;           /* SwFact */
-  GPtrArray *questions;       /* SwQuestion */
+  GPtrArray *facts;     /* SwFact */
+  GPtrArray *questions; /* SwQuestion */
+  GPtrArray *claims;    /* SwClaimSaid, of this item */
+  GPtrArray *jobs;      /* SwJob */
+  GPtrArray *prices;    /* SwPrice */
+  SwItemFloor floor;
+  char *today;                /* YYYY-MM-DD in the catalogue's zone */
   GPtrArray *events;          /* SwEvent, newest first */
   char **event_days;          /* NULL-terminated, one an event: its day in the catalogue's zone */
   SwMoney each;               /* asking of one of the count; only where item->has_asking */

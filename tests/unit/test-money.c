@@ -483,6 +483,35 @@ style_of_the_c_locale (void **state)
   assert_string_equal (style.grouping, "");
 }
 
+/* What was typed of another country's money is named, not guessed at. */
+static void
+another_currency (void **state)
+{
+  static const char *const foreign[] = { "120 EUR", "EUR 120", "120EUR", "1,250.50 USD" };
+  const SwNumberStyle style = { ".", "," };
+  SwCurrency nzd;
+  SwMoney amount = sw_money (-7);
+  g_autoptr (GError) error = NULL;
+  assert_true (sw_currency_find ("NZD", &nzd, &error));
+  for (gsize i = 0; i < G_N_ELEMENTS (foreign); i++)
+    {
+      assert_false (sw_money_parse_local (foreign[i], nzd, style, &amount, &error));
+      assert_sw_error (error, SW_ERROR_BAD_INPUT);
+      assert_contains (error->message, "keeps its money in NZD");
+      g_clear_error (&error);
+      assert_false (sw_money_parse_plain (foreign[i], nzd, FALSE, &amount, &error));
+      assert_contains (error->message, "keeps its money in NZD");
+      g_clear_error (&error);
+      assert_money_equal (amount, -7);
+    }
+  assert_true (sw_money_parse_local ("120.50 NZD", nzd, style, &amount, &error));
+  assert_money_equal (amount, 12050);
+  assert_true (sw_money_parse_local ("NZD 7", nzd, style, &amount, &error));
+  assert_money_equal (amount, 700);
+  assert_false (sw_money_parse_local ("120 QQQ", nzd, style, &amount, &error));
+  assert_contains (error->message, "write it like");
+}
+
 int
 main (void)
 {
@@ -501,5 +530,6 @@ main (void)
   SW_TEST (tests, local_round_trip);
   SW_TEST (tests, ambiguity_says_how_to_type_it);
   SW_TEST (tests, style_of_the_c_locale);
+  SW_TEST (tests, another_currency);
   return sw_tests_run (tests, "money");
 }

@@ -202,6 +202,10 @@ class Window:
     def wait(self, role, name=None, under=None):
         return until(f"{role} {name!r}", lambda: self.find(role, name, under))
 
+    def hidden(self, role, name):
+        """The same, also where it is scrolled out of view."""
+        return until(f"{role} {name!r}", lambda: self.find(role, name, showing=False))
+
     def rows(self, list_name):
         """Sentences of a drawn list's rows."""
         the_list = self.find("list", list_name)

@@ -7,7 +7,7 @@ lsan.supp names what GTK, Pango and fontconfig keep for the process's life.
 import os
 import pathlib
 
-from driver import WindowTest, click, key, make_photo, shedwalk, type_text, until
+from driver import WindowTest, click, has, key, make_photo, shedwalk, type_text, until
 
 SUPPRESSED = pathlib.Path(__file__).with_name("lsan.supp")
 
@@ -34,12 +34,17 @@ class Leaks(WindowTest):
         until("the items", lambda: window.rows("Items"))
         name = window.rows("Items")[0].split(",")[0]
         window.row("Items", name).do_action(0)
-        window.wait("text", "Fact or question as text").grab_focus()
+        window.hidden("push button", "+ Condition").do_action(0)
+        entry = window.hidden("text", "Condition")
+        until("the focus", lambda: has(entry, "FOCUSED"))
         type_text("stands by itself")
-        window.wait("text", "Fact about").grab_focus()
-        type_text("state")
         key("Return")
-        window.wait("label", "state: stands by itself (seen)")
+        window.hidden("push button", "Condition: stands by itself  (seen)")
+        click(window.wait("radio button", "Table"))
+        until("the table", lambda: window.find("table", "Table of items") or window.find("tree table", "Table of items"))
+        click(window.wait("radio button", "To ask"))
+        window.wait("push button", "Copy call list")
+        click(window.wait("radio button", "Rows"))
         click(window.wait("push button", "Kept"))
         window.told(name)
         key("ctrl+z")

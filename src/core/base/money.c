@@ -275,6 +275,36 @@ amount_from_digits (const char *text, const char *whole, const char *decimals, g
   return TRUE;
 }
 
+/* The code of ISO 4217 before or behind the amount, where it is cut off; FALSE where there is none.
+ */
+static gboolean
+cut_code (char *tidy, char code[4])
+{
+  gsize n = strlen (tidy);
+  const char *at = n >= 4 && g_ascii_isupper (tidy[0]) ? tidy : n >= 4 ? tidy + n - 3 : NULL;
+  SwCurrency found;
+  if (at == NULL)
+    return FALSE;
+  g_strlcpy (code, at, 4);
+  if (!sw_currency_find (code, &found, NULL))
+    return FALSE;
+  if (at == tidy)
+    memmove (tidy, tidy + 3, n - 2);
+  else
+    tidy[n - 3] = '\0';
+  g_strstrip (tidy);
+  return TRUE;
+}
+
+static gboolean
+fail_currency (const char *text, const char *code, SwCurrency currency, GError **error)
+{
+  g_autofree char *why = g_strdup_printf (
+      "this catalogue keeps its money in %s; turn %s into it and write the amount alone",
+      currency.code, code);
+  return fail_amount (text, why, error);
+}
+
 gboolean
 sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_negative, SwMoney *out,
                       GError **error)
@@ -285,6 +315,10 @@ sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_nega
                           : "write digits without grouping, such as 1234";
   if (text == NULL || *text == '\0')
     return fail_amount (text, shape, error);
+  g_autofree char *tidy = sw_text_tidy (text);
+  char code[4];
+  if (cut_code (tidy, code) && strcmp (code, currency.code) != 0)
+    return fail_currency (text, code, currency, error);
   const char *p = text;
   gboolean negative = *p == '-';
   if (negative && !allow_negative)
@@ -496,6 +530,9 @@ sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style
   g_autofree char *shape = g_strdup_printf ("write it like %s", example);
   if (*tidy == '-' || g_str_has_prefix (tidy, "\xe2\x88\x92"))
     return fail_amount (text, no_minus, error);
+  char code[4];
+  if (cut_code (tidy, code) && strcmp (code, currency.code) != 0)
+    return fail_currency (text, code, currency, error);
   g_auto (Pieces) pieces = { 0 };
   if (!pieces_read (tidy, &style, &pieces))
     return fail_amount (text, shape, error);

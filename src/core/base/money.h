@@ -73,8 +73,8 @@ SwNumberStyle sw_number_style_from_locale (void);
  * commas and points between groups of three digits, whatever the locale has, as long as the text
  * can mean one amount only. "1,234" can mean two: where the comma is the locale's grouping mark it
  * groups, where it is the decimal mark it parts decimals if the currency has three, else it is
- * refused with a sentence that shows how to type it. Negative amounts are refused. Error:
- * BAD_INPUT. */
+ * refused with a sentence that shows how to type it. The currency's own code before or behind is
+ * taken, another one is refused by name. Negative amounts are refused. Error: BAD_INPUT. */
 gboolean sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style,
                                SwMoney *out, GError **error);
 

@@ -909,3 +909,23 @@ sw_item_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *chang
   return sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.changed", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
+
+gboolean
+sw_item_mass_by_size (SwCatalogue *catalogue, gint64 number, GError **error)
+{
+  g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
+  SwMass mass = { 0 };
+  if (item == NULL)
+    return FALSE;
+  if (item->size == SW_SIZE_UNKNOWN
+      || __builtin_mul_overflow (sw_size_mass (item->size).ug, item->count, &mass.ug))
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                   "%s has no size class to guess a mass from; say who lifts it first.",
+                   item->name);
+      return FALSE;
+    }
+  SwItemChange change
+      = { .mass = &mass, .mass_source = "size class", .mass_how = sw_size_word (item->size) };
+  return sw_item_change (catalogue, number, &change, error);
+}

@@ -165,6 +165,9 @@ typedef struct
 gboolean sw_item_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change,
                          GError **error);
 
+/* The mass guessed from its size class, for the whole count; REFUSED where no class is known. */
+gboolean sw_item_mass_by_size (SwCatalogue *catalogue, gint64 number, GError **error);
+
 /* Photos of an item. Assigning takes the photo from other items (not where 'also'); item 0 says
  * that it shows no item. What is assigned is decided: the machine never moves it. Unassign leaves
  * it open again. */

@@ -2,7 +2,10 @@
 /* One act over several items. The rules are those of the single items. */
 #include "core/catalogue/many.h"
 
+#include <string.h>
+
 #include "core/base/error.h"
+#include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/jobs.h"
 #include "core/catalogue/questions.h"
@@ -80,6 +83,29 @@ sw_items_move (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
     step.options = *options;
   step.options.count = 0;
   return for_each (catalogue, items, n, sw_state_word (to), move_one, &step, error);
+}
+
+gboolean
+sw_price_rule_parse (const char *text, gint64 *out_percent_x100, GError **error)
+{
+  g_autofree char *tidy = sw_text_tidy (text);
+  gsize n = strlen (tidy);
+  gboolean less = *tidy == '-';
+  SwMoney size;
+  /* a percent with two decimals reads like an amount with two */
+  static const SwCurrency hundredths = { "", 2 };
+  if (n > 0 && tidy[n - 1] == '%')
+    tidy[n - 1] = '\0';
+  g_strchomp (tidy);
+  if (!sw_money_parse_plain (tidy + (less || *tidy == '+' ? 1 : 0), hundredths, FALSE, &size, NULL))
+    {
+      g_autofree char *shown = sw_text_quote (text);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   "%s is no percentage; write it like -10 or 2.5.", shown);
+      return FALSE;
+    }
+  *out_percent_x100 = less ? -size.minor : size.minor;
+  return TRUE;
 }
 
 gboolean

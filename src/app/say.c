@@ -1,0 +1,686 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of sayings and their acts. Turns the fields' text into core's arguments; every rule is
+ * core's. */
+#include "app/say.h"
+
+#include "app/text.h"
+#include "core/base/error.h"
+#include "core/base/solid.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/claims.h"
+#include "core/catalogue/dangers.h"
+#include "core/catalogue/facts.h"
+#include "core/catalogue/jobs.h"
+#include "core/catalogue/lots.h"
+#include "core/catalogue/many.h"
+#include "core/catalogue/outlets.h"
+#include "core/catalogue/parts.h"
+#include "core/catalogue/prices.h"
+#include "core/catalogue/questions.h"
+#include "core/catalogue/yard-rates.h"
+
+#include <string.h>
+
+/* ---- the table ---- */
+
+static const char *const *
+lifts (void)
+{
+  static const char *const words[] = { "hand", "two people", "machine", NULL };
+  return words;
+}
+
+static const char *const *
+rides (void)
+{
+  static const char *const words[] = { "shelf", "floor", "roof", "trailer", NULL };
+  return words;
+}
+
+static const char *const *
+masses (void)
+{
+  static const char *const words[] = { "weighed", "typed", "guessed", "size class", NULL };
+  return words;
+}
+
+static const char *const *
+prices (void)
+{
+  static const char *const words[] = { "paid", "new", "like things", "guessed", NULL };
+  return words;
+}
+
+static const char *const *
+claims (void)
+{
+  static const char *const words[] = { "open", "mine", "none", NULL };
+  return words;
+}
+
+/* Words of core's own tables, listed once. */
+static const char *const *
+job_words (void)
+{
+  return sw_job_kinds ();
+}
+
+static const char *const *
+danger_words (void)
+{
+  static const char *words[32];
+  gsize n = 0;
+  const SwDanger *dangers = sw_dangers (&n);
+
+  for (gsize i = 0; i < n && i < G_N_ELEMENTS (words) - 1; i++)
+    words[i] = dangers[i].word;
+  return words;
+}
+
+static const char *const *
+shape_words (void)
+{
+  static const char *words[SW_N_SHAPES + 1];
+
+  for (int i = 0; i < SW_N_SHAPES; i++)
+    words[i] = sw_shape_word ((SwShape)i);
+  return words;
+}
+
+static const char *const *
+material_words (void)
+{
+  static const char *words[32];
+  gsize n = 0;
+  const SwMaterial *materials = sw_materials (&n);
+
+  for (gsize i = 0; i < n && i < G_N_ELEMENTS (words) - 1; i++)
+    words[i] = materials[i].word;
+  return words;
+}
+
+static const char *const *
+many_states (void)
+{
+  static const char *const words[]
+      = { "Ready",   "Found",     "Kept",     "Given away", "Bring home",
+          "At home", "For scrap", "Disposed", "Missing",    NULL };
+  return words;
+}
+
+#define SOURCE                                                                                     \
+  { SW_FIELD_SOURCE, N_ ("Source"), NULL, NULL, TRUE },                                            \
+  {                                                                                                \
+    SW_FIELD_TELLER, N_ ("By"), N_ ("who told it"), NULL, TRUE                                     \
+  }
+
+static const SwSaySpec specs[SW_N_SAYS] = {
+  [SW_SAY_CONDITION]
+  = { N_ ("Condition"),
+      TRUE,
+      { { SW_FIELD_TEXT, N_ ("Condition"), N_ ("sound, worn, rusted…"), NULL, TRUE }, SOURCE } },
+  [SW_SAY_WRONG] = { N_ ("What is wrong"),
+                     TRUE,
+                     { { SW_FIELD_TEXT, N_ ("What is wrong"),
+                         N_ ("what does not work or is missing"), NULL, TRUE },
+                       SOURCE } },
+  [SW_SAY_STORY]
+  = { N_ ("Its story"), TRUE, { { SW_FIELD_LONG, N_ ("Its story"), NULL, NULL, TRUE }, SOURCE } },
+  [SW_SAY_BELONGS]
+  = { N_ ("What belongs to it"),
+      TRUE,
+      { { SW_FIELD_TEXT, N_ ("What belongs to it"), N_ ("crank, lid, key…"), NULL, TRUE },
+        { SW_FIELD_PLACE, N_ ("Stands in"), NULL, NULL, FALSE },
+        SOURCE } },
+  [SW_SAY_DANGER] = { N_ ("Danger"),
+                      FALSE,
+                      { { SW_FIELD_CHOICE, N_ ("Danger"), NULL, danger_words, TRUE }, SOURCE } },
+  [SW_SAY_FACT] = { N_ ("Other fact"),
+                    TRUE,
+                    { { SW_FIELD_TEXT, N_ ("Fact about"), N_ ("maker, year, thread…"), NULL, TRUE },
+                      { SW_FIELD_TEXT, N_ ("Fact"), NULL, NULL, TRUE },
+                      SOURCE } },
+  [SW_SAY_SIZE] = { N_ ("Size"),
+                    TRUE,
+                    { { SW_FIELD_CHOICE, N_ ("Lifted by"), NULL, lifts, FALSE },
+                      { SW_FIELD_CHOICE, N_ ("Rides on"), NULL, rides, FALSE },
+                      { SW_FIELD_MM, N_ ("Length"), N_ ("mm"), NULL, FALSE },
+                      { SW_FIELD_MM, N_ ("Width"), N_ ("mm"), NULL, FALSE },
+                      { SW_FIELD_MM, N_ ("Height"), N_ ("mm"), NULL, FALSE },
+                      { SW_FIELD_CHECK, N_ ("Measures are guessed"), NULL, NULL, FALSE } } },
+  [SW_SAY_MASS]
+  = { N_ ("Mass"),
+      TRUE,
+      { { SW_FIELD_CHOICE, N_ ("Mass is"), NULL, masses, TRUE },
+        { SW_FIELD_TEXT, N_ ("Mass"), N_ ("85 kg, for all of them"), NULL, FALSE } } },
+  [SW_SAY_SHAPE] = { N_ ("Work out its mass"),
+                     FALSE,
+                     { { SW_FIELD_CHOICE, N_ ("Shape"), NULL, shape_words, TRUE },
+                       { SW_FIELD_CHOICE, N_ ("Made of"), NULL, material_words, TRUE },
+                       { SW_FIELD_MM, N_ ("Measure 1"), N_ ("mm"), NULL, TRUE },
+                       { SW_FIELD_MM, N_ ("Measure 2"), N_ ("mm"), NULL, TRUE },
+                       { SW_FIELD_MM, N_ ("Measure 3"), N_ ("mm"), NULL, FALSE },
+                       { SW_FIELD_MM, N_ ("Measure 4"), N_ ("mm"), NULL, FALSE },
+                       { SW_FIELD_MM, N_ ("Measure 5"), N_ ("mm"), NULL, FALSE } } },
+  [SW_SAY_PRICE] = { N_ ("Price evidence"),
+                     TRUE,
+                     { { SW_FIELD_CHOICE, N_ ("Price"), NULL, prices, TRUE },
+                       { SW_FIELD_MONEY, N_ ("Amount"), NULL, NULL, TRUE },
+                       { SW_FIELD_DAY, N_ ("Day"), N_ ("YYYY-MM-DD"), NULL, FALSE },
+                       { SW_FIELD_TEXT, N_ ("Known from"), N_ ("bill, list, person"), NULL, FALSE },
+                       { SW_FIELD_TEXT, N_ ("Remark"), NULL, NULL, FALSE } } },
+  [SW_SAY_RESERVE]
+  = { N_ ("Reserve"),
+      TRUE,
+      { { SW_FIELD_MONEY, N_ ("Reserve"), N_ ("the least that is taken"), NULL, FALSE } } },
+  [SW_SAY_SCRAP]
+  = { N_ ("Scrap class"),
+      TRUE,
+      { { SW_FIELD_TEXT, N_ ("Scrap class"), N_ ("as the yard calls it"), NULL, FALSE } } },
+  [SW_SAY_RATE] = { N_ ("Yard rate"),
+                    FALSE,
+                    { { SW_FIELD_TEXT, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
+                      { SW_FIELD_TEXT, N_ ("Scrap class"), NULL, NULL, TRUE },
+                      { SW_FIELD_MONEY, N_ ("For a tonne"), NULL, NULL, TRUE },
+                      { SW_FIELD_DAY, N_ ("From"), N_ ("YYYY-MM-DD"), NULL, TRUE } } },
+  [SW_SAY_QUESTION] = { N_ ("Question"),
+                        FALSE,
+                        { { SW_FIELD_TEXT, N_ ("Question"), N_ ("what to find out"), NULL, TRUE },
+                          { SW_FIELD_TEXT, N_ ("Ask"), N_ ("who knows"), NULL, FALSE },
+                          { SW_FIELD_DAY, N_ ("By"), N_ ("YYYY-MM-DD"), NULL, FALSE } } },
+  [SW_SAY_ANSWER] = { N_ ("Answer"),
+                      FALSE,
+                      { { SW_FIELD_TEXT, N_ ("Answer"), N_ ("‘mine’ claims it"), NULL, TRUE },
+                        { SW_FIELD_TEXT, N_ ("Answered by"), NULL, NULL, FALSE } } },
+  [SW_SAY_CLAIM] = { N_ ("Claim"),
+                     FALSE,
+                     { { SW_FIELD_TEXT, N_ ("Person"), N_ ("who may want it"), NULL, TRUE },
+                       { SW_FIELD_CHOICE, N_ ("Claim is"), NULL, claims, TRUE } } },
+  [SW_SAY_JOB] = { N_ ("Job on site"),
+                   FALSE,
+                   { { SW_FIELD_CHOICE, N_ ("To do"), NULL, job_words, TRUE },
+                     { SW_FIELD_TEXT, N_ ("What"), NULL, NULL, FALSE },
+                     { SW_FIELD_TEXT, N_ ("Tools"), NULL, NULL, FALSE },
+                     { SW_FIELD_NUMBER, N_ ("Hands"), N_ ("1"), NULL, FALSE } } },
+  [SW_SAY_BREAK_UP]
+  = { N_ ("Break up"),
+      FALSE,
+      { { SW_FIELD_LONG, N_ ("Parts, one a line, a count before it"), NULL, NULL, TRUE } } },
+  [SW_SAY_MANY_STATE]
+  = { N_ ("State"), FALSE, { { SW_FIELD_CHOICE, N_ ("State"), NULL, many_states, TRUE } } },
+  [SW_SAY_MANY_PLACE]
+  = { N_ ("Place"), FALSE, { { SW_FIELD_PLACE, N_ ("Place"), NULL, NULL, TRUE } } },
+  [SW_SAY_MANY_OUTLET]
+  = { N_ ("Outlet"),
+      FALSE,
+      { { SW_FIELD_TEXT, N_ ("Outlet"), N_ ("its exact name"), NULL, TRUE } } },
+  [SW_SAY_MANY_PRICE] = { N_ ("Price by rule"),
+                          FALSE,
+                          { { SW_FIELD_TEXT, N_ ("Percent"), N_ ("-10"), NULL, TRUE },
+                            { SW_FIELD_MONEY, N_ ("Round to"), N_ ("5.00"), NULL, FALSE } } },
+  [SW_SAY_MANY_ASK] = { N_ ("Ask"),
+                        FALSE,
+                        { { SW_FIELD_TEXT, N_ ("Question"), N_ ("what to find out"), NULL, TRUE },
+                          { SW_FIELD_TEXT, N_ ("Ask"), N_ ("who knows"), NULL, FALSE },
+                          { SW_FIELD_DAY, N_ ("By"), N_ ("YYYY-MM-DD"), NULL, FALSE } } },
+  [SW_SAY_MANY_JOB] = { N_ ("Job"),
+                        FALSE,
+                        { { SW_FIELD_CHOICE, N_ ("To do"), NULL, job_words, TRUE },
+                          { SW_FIELD_TEXT, N_ ("What"), NULL, NULL, FALSE },
+                          { SW_FIELD_TEXT, N_ ("Tools"), NULL, NULL, FALSE },
+                          { SW_FIELD_NUMBER, N_ ("Hands"), N_ ("1"), NULL, FALSE } } },
+  [SW_SAY_MANY_LOT]
+  = { N_ ("Lot"), FALSE, { { SW_FIELD_TEXT, N_ ("Name of the lot"), NULL, NULL, TRUE } } },
+};
+
+const SwSaySpec *
+sw_say_spec (SwSayKind kind)
+{
+  g_return_val_if_fail (kind < SW_N_SAYS, NULL);
+  return &specs[kind];
+}
+
+/* ---- one saying ---- */
+
+SwSay *
+sw_say_new (SwSayKind kind, gint64 item, gint64 id)
+{
+  SwSay *say = g_new0 (SwSay, 1);
+
+  g_atomic_ref_count_init (&say->count);
+  say->kind = kind;
+  say->item = item;
+  say->id = id;
+  return say;
+}
+
+SwSay *
+sw_say_ref (SwSay *say)
+{
+  g_atomic_ref_count_inc (&say->count);
+  return say;
+}
+
+void
+sw_say_unref (gpointer data)
+{
+  SwSay *say = data;
+
+  if (!g_atomic_ref_count_dec (&say->count))
+    return;
+  for (int i = 0; i < SW_SAY_FIELDS; i++)
+    g_free (say->values[i]);
+  g_free (say->items);
+  g_free (say);
+}
+
+/* ---- acts ---- */
+
+static const char *
+value (const SwSay *say, int i)
+{
+  return say->values[i] != NULL ? say->values[i] : "";
+}
+
+static gboolean
+is_empty (const SwSay *say, int i)
+{
+  return *value (say, i) == '\0';
+}
+
+static gint64
+number (const SwSay *say, int i)
+{
+  return g_ascii_strtoll (value (say, i), NULL, 10);
+}
+
+/* NULL where nothing was typed. */
+static gboolean
+day_of (const SwSay *say, int i, SwDay *day, const SwDay **out, GError **error)
+{
+  *out = NULL;
+  if (is_empty (say, i))
+    return TRUE;
+  *out = day;
+  return sw_day_parse (value (say, i), day, error);
+}
+
+/* A fact of a kind the item has one of. */
+static gboolean
+run_single (SwCatalogue *catalogue, const SwSay *say, const char *kind, GError **error)
+{
+  return sw_fact_set (catalogue, say->item, kind, value (say, 0), value (say, 1), value (say, 2),
+                      error);
+}
+
+static gboolean
+put_fact (SwCatalogue *catalogue, SwSay *say, const char *kind, const char *text, int source,
+          GError **error)
+{
+  if (say->id != 0)
+    return sw_fact_edit (catalogue, say->id, text, value (say, source), value (say, source + 1),
+                         error);
+  return sw_fact_add (catalogue, say->item, kind, text, value (say, source),
+                      value (say, source + 1), &say->id, error);
+}
+
+static gboolean
+run_belongs (SwCatalogue *catalogue, SwSay *say, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = g_strdup_printf (_ ("What belongs to it: %s"), value (say, 0));
+
+  return sw_act_begin (&act, catalogue, error)
+         && put_fact (catalogue, say, SW_FACT_BELONGS, value (say, 0), 2, error)
+         && sw_fact_set_place (catalogue, say->id, number (say, 1), error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+static gboolean
+run_size (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_autoptr (SwItem) item = sw_item_get (catalogue, say->item, error);
+  SwSize size = sw_size_from_word (value (say, 0));
+  SwStows stows = sw_stows_from_word (value (say, 1));
+  gint64 length = number (say, 2), width = number (say, 3), height = number (say, 4);
+  gboolean guessed = !is_empty (say, 5);
+  SwItemChange change = { 0 };
+
+  if (item == NULL)
+    return FALSE;
+  change.size = size != item->size ? &size : NULL;
+  change.stows = stows != item->stows ? &stows : NULL;
+  change.length_mm = length != item->length_mm ? &length : NULL;
+  change.width_mm = width != item->width_mm ? &width : NULL;
+  change.height_mm = height != item->height_mm ? &height : NULL;
+  change.size_guessed = guessed != item->size_guessed ? &guessed : NULL;
+  return sw_item_change (catalogue, say->item, &change, error);
+}
+
+static gboolean
+run_mass (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_autoptr (SwItem) item = sw_item_get (catalogue, say->item, error);
+  SwItemChange change = { .mass_source = value (say, 0) };
+  SwMass mass;
+
+  if (item == NULL)
+    return FALSE;
+  if (strcmp (value (say, 0), "size class") == 0)
+    return sw_item_mass_by_size (catalogue, say->item, error);
+  if (is_empty (say, 1))
+    change.clear_mass = TRUE;
+  else if (!sw_mass_parse (value (say, 1), &mass, error))
+    return FALSE;
+  else if (item->has_mass && item->mass.ug == mass.ug
+           && g_strcmp0 (item->mass_source, value (say, 0)) == 0)
+    return TRUE;
+  else
+    change.mass = &mass;
+  return sw_item_change (catalogue, say->item, &change, error);
+}
+
+static gboolean
+run_shape (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_autoptr (SwItem) item = sw_item_get (catalogue, say->item, error);
+  g_autofree char *how = NULL;
+  gsize n = 0;
+  const SwMaterial *materials = sw_materials (&n), *material = NULL;
+  SwShape shape = SW_SHAPE_BLOCK;
+  double mm[SW_SHAPE_MEASURES];
+  SwMass mass;
+
+  if (item == NULL)
+    return FALSE;
+  for (int s = 0; s < SW_N_SHAPES; s++)
+    if (strcmp (sw_shape_word ((SwShape)s), value (say, 0)) == 0)
+      shape = (SwShape)s;
+  for (gsize i = 0; i < n; i++)
+    if (strcmp (materials[i].word, value (say, 1)) == 0)
+      material = &materials[i];
+  g_return_val_if_fail (material != NULL, FALSE);
+  for (int i = 0; i < SW_SHAPE_MEASURES; i++)
+    mm[i] = g_ascii_strtod (value (say, 2 + i), NULL);
+  if (!sw_solid_mass (shape, material, mm, item->count, &mass, error))
+    return FALSE;
+  how = sw_solid_words (shape, material, mm, item->count);
+  SwItemChange change = { .mass = &mass, .mass_source = "worked out", .mass_how = how };
+  return sw_item_change (catalogue, say->item, &change, error);
+}
+
+static gboolean
+run_price (SwCatalogue *catalogue, SwSay *say, GError **error)
+{
+  SwDay day;
+  SwPriceSaid said = { .kind = value (say, 0),
+                       .amount = sw_money (number (say, 1)),
+                       .source = value (say, 3),
+                       .remark = value (say, 4) };
+
+  if (!day_of (say, 2, &day, &said.day, error))
+    return FALSE;
+  if (say->id != 0)
+    return sw_price_edit (catalogue, say->id, &said, error);
+  return sw_price_add (catalogue, say->item, &said, &say->id, error);
+}
+
+static gboolean
+run_reserve (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  SwMoney reserve = sw_money (number (say, 0));
+  SwItemChange change
+      = { .reserve = is_empty (say, 0) ? NULL : &reserve, .clear_reserve = is_empty (say, 0) };
+
+  return sw_item_change (catalogue, say->item, &change, error);
+}
+
+static gboolean
+run_rate (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: rate for %s"), value (say, 0), value (say, 1));
+  g_autoptr (SwOutlet) outlet = NULL;
+  SwOutlet fresh = { .name = (char *)value (say, 0), .has_kind = TRUE };
+  gint64 id;
+  SwDay day;
+
+  fresh.kind = SW_OUTLET_SCRAP_YARD;
+  fresh.running_days = fresh.pay_days = fresh.collect_days = -1;
+  if (!sw_day_parse (value (say, 3), &day, error) || !sw_act_begin (&act, catalogue, error)
+      || !sw_outlet_find (catalogue, value (say, 0), &outlet, error))
+    return FALSE;
+  if (outlet != NULL)
+    id = outlet->id;
+  else if (!sw_outlet_put (catalogue, &fresh, &id, error))
+    return FALSE;
+  return sw_yard_rate_set (catalogue, id, value (say, 1), day, sw_money (number (say, 2)), error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+static gboolean
+run_question (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  const SwDay *by;
+  SwDay day;
+
+  if (!day_of (say, 2, &day, &by, error))
+    return FALSE;
+  if (say->n_items > 0)
+    return sw_items_ask (catalogue, say->items, say->n_items, value (say, 0), value (say, 1), by,
+                         error);
+  return sw_question_add (catalogue, say->item, value (say, 0), value (say, 1), by, NULL, error);
+}
+
+static gboolean
+run_claim (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  SwClaim says = strcmp (value (say, 1), "mine") == 0   ? SW_CLAIM_MINE
+                 : strcmp (value (say, 1), "open") == 0 ? SW_CLAIM_OPEN
+                                                        : SW_CLAIM_NONE;
+
+  return sw_claim_set (catalogue, say->item, value (say, 0), says, error);
+}
+
+static gboolean
+run_job (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  if (say->n_items > 0)
+    return sw_items_job (catalogue, say->items, say->n_items, value (say, 0), value (say, 1),
+                         value (say, 2), number (say, 3), error);
+  return sw_job_add_with (catalogue, say->item, 0, value (say, 0), value (say, 1), value (say, 2),
+                          number (say, 3), NULL, error);
+}
+
+/* "2 rollers" is two of them, "Motor" one. */
+static gboolean
+run_break_up (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_auto (GStrv) lines = g_strsplit (value (say, 0), "\n", -1);
+  g_autoptr (GArray) parts = g_array_new (FALSE, TRUE, sizeof (SwPart));
+
+  for (int i = 0; lines[i] != NULL; i++)
+    {
+      SwPart part = { .name = g_strstrip (lines[i]) };
+      char *rest = NULL;
+      gint64 count = g_ascii_strtoll (part.name, &rest, 10);
+      if (*part.name == '\0')
+        continue;
+      if (rest != part.name && *rest == ' ' && count > 0)
+        {
+          part.count = count;
+          part.name = rest + 1;
+        }
+      g_array_append_val (parts, part);
+    }
+  return sw_item_break_up (catalogue, say->item, (const SwPart *)(gpointer)parts->data, parts->len,
+                           NULL, error);
+}
+
+static gboolean
+run_many_state (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  SwState to;
+
+  return sw_state_parse (value (say, 0), &to, error)
+         && sw_items_move (catalogue, say->items, say->n_items, to, NULL, error);
+}
+
+static gboolean
+run_many_place (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  gint64 place = number (say, 0);
+  SwItemChange change = { .place = &place };
+
+  return sw_items_change (catalogue, say->items, say->n_items, &change, error);
+}
+
+static gboolean
+run_many_outlet (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  g_autoptr (SwOutlet) outlet = NULL;
+  SwItemChange change = { 0 };
+
+  if (!sw_outlet_find (catalogue, value (say, 0), &outlet, error))
+    return FALSE;
+  if (outlet == NULL)
+    {
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_NOT_FOUND,
+          _ ("There is no outlet '%.80s'; write its name as it stands in the money table."),
+          value (say, 0));
+      return FALSE;
+    }
+  change.outlet = &outlet->id;
+  return sw_items_change (catalogue, say->items, say->n_items, &change, error);
+}
+
+static gboolean
+run_many_price (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  SwPriceRule rule = { .step = sw_money (number (say, 1)) };
+
+  return sw_price_rule_parse (value (say, 0), &rule.percent_x100, error)
+         && sw_items_reprice (catalogue, say->items, say->n_items, &rule, NULL, error);
+}
+
+static gboolean
+run_facts (SwCatalogue *catalogue, SwSay *say, GError **error)
+{
+  switch (say->kind)
+    {
+    case SW_SAY_CONDITION:
+      return run_single (catalogue, say, SW_FACT_CONDITION, error);
+    case SW_SAY_WRONG:
+      return run_single (catalogue, say, SW_FACT_WRONG, error);
+    case SW_SAY_STORY:
+      return run_single (catalogue, say, SW_FACT_STORY, error);
+    case SW_SAY_BELONGS:
+      return run_belongs (catalogue, say, error);
+    case SW_SAY_DANGER:
+      return sw_danger_add (catalogue, say->item, value (say, 0), value (say, 1), value (say, 2),
+                            error);
+    default:
+      return put_fact (catalogue, say, value (say, 0), value (say, 1), 2, error);
+    }
+}
+
+static gboolean
+run_many (SwCatalogue *catalogue, const SwSay *say, GError **error)
+{
+  switch (say->kind)
+    {
+    case SW_SAY_MANY_STATE:
+      return run_many_state (catalogue, say, error);
+    case SW_SAY_MANY_PLACE:
+      return run_many_place (catalogue, say, error);
+    case SW_SAY_MANY_OUTLET:
+      return run_many_outlet (catalogue, say, error);
+    case SW_SAY_MANY_PRICE:
+      return run_many_price (catalogue, say, error);
+    case SW_SAY_MANY_ASK:
+      return run_question (catalogue, say, error);
+    case SW_SAY_MANY_JOB:
+      return run_job (catalogue, say, error);
+    default:
+      return sw_lot_make (catalogue, value (say, 0), say->items, say->n_items, NULL, error);
+    }
+}
+
+static gboolean
+say_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  SwSay *say = data;
+  SwItemChange class = { .scrap_class = value (say, 0) };
+
+  switch (say->kind)
+    {
+    case SW_SAY_SIZE:
+      return run_size (catalogue, say, error);
+    case SW_SAY_MASS:
+      return run_mass (catalogue, say, error);
+    case SW_SAY_SHAPE:
+      return run_shape (catalogue, say, error);
+    case SW_SAY_PRICE:
+      return run_price (catalogue, say, error);
+    case SW_SAY_RESERVE:
+      return run_reserve (catalogue, say, error);
+    case SW_SAY_SCRAP:
+      return sw_item_change (catalogue, say->item, &class, error);
+    case SW_SAY_RATE:
+      return run_rate (catalogue, say, error);
+    case SW_SAY_QUESTION:
+      return run_question (catalogue, say, error);
+    case SW_SAY_ANSWER:
+      return sw_question_answer_by (catalogue, say->id, value (say, 0), value (say, 1), error);
+    case SW_SAY_CLAIM:
+      return run_claim (catalogue, say, error);
+    case SW_SAY_JOB:
+      return run_job (catalogue, say, error);
+    case SW_SAY_BREAK_UP:
+      return run_break_up (catalogue, say, error);
+    default:
+      return say->kind >= SW_SAY_MANY_STATE ? run_many (catalogue, say, error)
+                                            : run_facts (catalogue, say, error);
+    }
+}
+
+void
+sw_say_send (SwStore *store, SwSay *say, GObject *owner, SwActDone done)
+{
+  sw_store_act (store, say_run, sw_say_ref (say), sw_say_unref, owner, done);
+}
+
+/* ---- withdrawing ---- */
+
+gboolean
+sw_say_can_withdraw (SwSayKind kind)
+{
+  return kind <= SW_SAY_FACT ? kind != SW_SAY_SIZE && kind != SW_SAY_MASS && kind != SW_SAY_SHAPE
+                             : kind == SW_SAY_PRICE || kind == SW_SAY_ANSWER || kind == SW_SAY_JOB;
+}
+
+static gboolean
+withdraw_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const SwSay *say = data;
+
+  switch (say->kind)
+    {
+    case SW_SAY_PRICE:
+      return sw_price_withdraw (catalogue, say->id, error);
+    case SW_SAY_ANSWER:
+      return sw_question_withdraw (catalogue, say->id, error);
+    case SW_SAY_JOB:
+      return sw_job_withdraw (catalogue, say->id, error);
+    default:
+      return sw_fact_withdraw (catalogue, say->id, error);
+    }
+}
+
+void
+sw_say_withdraw (SwStore *store, SwSayKind kind, gint64 id)
+{
+  sw_store_act (store, withdraw_run, sw_say_new (kind, 0, id), sw_say_unref, NULL, NULL);
+}
