@@ -443,12 +443,20 @@ last_doubt_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   sw_strip_view_next_doubt (strip_of (data), TRUE);
 }
 
+/* At a clip or memo the new stop begins with the photo after it. */
 static void
 cut_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  g_autoptr (GArray) photos = chosen_photo (data);
+  const SwStrip *strip = sw_strip_view_get_strip (strip_of (data));
+  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (data));
+  const SwStripUnit *end = &g_array_index (strip->units, SwStripUnit, 0) + strip->units->len;
+  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
 
+  while (unit + 1 < end && unit->file != NULL)
+    unit++;
+  g_array_append_val (photos, unit->photo);
   send (data, sort_new (data, SW_SORT_CUT, photos, NULL));
+  sw_strip_view_choose_photo (strip_of (data), unit->photo);
 }
 
 static void
@@ -634,6 +642,12 @@ send_about (SwSorter *self, SwSortKind kind, gint64 item, const char *text)
   send (self, sort);
   if (kind != SW_SORT_ALSO)
     go_on (self);
+}
+
+/* A popover leaves the focus where it likes; what comes next is the strip again. */
+static void
+on_asked (SwSorter *self)
+{
   gtk_widget_grab_focus (self->strip);
 }
 
@@ -884,7 +898,9 @@ sw_sorter_set_store (SwSorter *self, SwStore *store, SwPictures *pictures)
   g_signal_connect_object (pictures, "loaded", G_CALLBACK (on_loaded), self, G_CONNECT_SWAPPED);
   self->chooser = sw_item_chooser_new (self->give, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_item_chosen), self);
+  g_signal_connect_swapped (self->chooser, "closed", G_CALLBACK (on_asked), self);
   self->namer = sw_item_namer_new (self->new_item, store);
+  g_signal_connect_swapped (self->namer, "closed", G_CALLBACK (on_asked), self);
   g_signal_connect (self->namer, "named", G_CALLBACK (on_named), self);
 }
 
