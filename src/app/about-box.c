@@ -543,6 +543,7 @@ add_button (SwAboutBox *self, Group group, const char *text)
   GtkWidget *button = gtk_button_new_with_label (text), *child;
 
   gtk_button_set_relief (GTK_BUTTON (button), GTK_RELIEF_NONE);
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
   gtk_style_context_add_class (gtk_widget_get_style_context (button), "sw-add");
   gtk_container_add (GTK_CONTAINER (self->adds[group]), button);
   child = gtk_widget_get_parent (button);
@@ -647,7 +648,6 @@ make_group (SwAboutBox *self, int group)
   gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (self->adds[group]), 4);
   gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (self->adds[group]), 4);
   gtk_widget_set_can_focus (self->adds[group], FALSE);
-  gtk_widget_set_halign (self->adds[group], GTK_ALIGN_START);
   atk_object_set_name (gtk_widget_get_accessible (self->adds[group]), _ (headings[group]));
   atk_object_set_role (gtk_widget_get_accessible (self->adds[group]), ATK_ROLE_PANEL);
   gtk_container_add (GTK_CONTAINER (self), self->lines[group]);
