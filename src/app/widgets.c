@@ -52,18 +52,53 @@ sw_native_dialog_done (GtkNativeDialog *dialog)
   g_idle_add (let_go, dialog);
 }
 
+/* GTK's icon theme looks at its folders again and again: what was loaded is kept until the theme
+ * says that it is another. */
+static GHashTable *
+icons (void)
+{
+  static GHashTable *kept; /* "name colour scale" -> cairo_surface_t, NULL where there is none */
+
+  if (kept == NULL)
+    {
+      kept = g_hash_table_new_full (g_str_hash, g_str_equal, g_free,
+                                    (GDestroyNotify)cairo_surface_destroy);
+      g_signal_connect_swapped (gtk_icon_theme_get_default (), "changed",
+                                G_CALLBACK (g_hash_table_remove_all), kept);
+    }
+  return kept;
+}
+
+static cairo_surface_t *
+load_icon (GtkStyleContext *style, const char *name, int scale)
+{
+  g_autoptr (GtkIconInfo) info
+      = gtk_icon_theme_lookup_icon_for_scale (gtk_icon_theme_get_default (), name, SW_ICON_SIDE,
+                                              scale, GTK_ICON_LOOKUP_FORCE_SIZE);
+  g_autoptr (GdkPixbuf) pixbuf
+      = info != NULL ? gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL) : NULL;
+
+  return pixbuf != NULL ? gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL) : NULL;
+}
+
 cairo_surface_t *
 sw_icon_surface (GtkWidget *widget, const char *name)
 {
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
   int scale = gtk_widget_get_scale_factor (widget);
-  g_autoptr (GtkIconInfo) info = gtk_icon_theme_lookup_icon_for_scale (
-      gtk_icon_theme_get_default (), name, SW_ICON_SIDE, scale, GTK_ICON_LOOKUP_FORCE_SIZE);
-  g_autoptr (GdkPixbuf) pixbuf = NULL;
+  g_autofree char *colour = NULL, *key = NULL;
+  gpointer surface = NULL;
+  GdkRGBA rgba;
 
-  if (info != NULL)
-    pixbuf = gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL);
-  return pixbuf != NULL ? gdk_cairo_surface_create_from_pixbuf (pixbuf, scale, NULL) : NULL;
+  gtk_style_context_get_color (style, gtk_style_context_get_state (style), &rgba);
+  colour = gdk_rgba_to_string (&rgba);
+  key = g_strdup_printf ("%s %s %d", name, colour, scale);
+  if (!g_hash_table_lookup_extended (icons (), key, NULL, &surface))
+    {
+      surface = load_icon (style, name, scale);
+      g_hash_table_insert (icons (), g_steal_pointer (&key), surface);
+    }
+  return surface != NULL ? cairo_surface_reference (surface) : NULL;
 }
 
 void

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Contrast of what is drawn, light and dark, by the formula of WCAG 2.1 (W3C 2018: relative luminance, contrast ratio).
+"""Contrast of what is drawn, light, dark and in high contrast, by the formula of WCAG 2.1 (W3C 2018: relative luminance, contrast ratio).
 
 1.4.3 asks 4.5:1 of text, 1.4.11 asks 3:1 of symbols and of edges that tell something. What cannot be used is exempt (both).
 """
@@ -17,7 +17,7 @@ gi.require_version("Gtk", "3.0")
 from gi.repository import Gdk, Gtk  # noqa: E402
 from PIL import Image  # noqa: E402
 
-from driver import WindowTest, extents, has, is_showing, key, until, walk  # noqa: E402
+from driver import WindowTest, extents, has, is_showing, key, make_photo, shedwalk, until, walk  # noqa: E402
 
 TEXT, EDGE = 4.5, 3.0
 STYLE = pathlib.Path(__file__).parents[2] / "ui" / "style.css"
@@ -51,6 +51,9 @@ DRAWN = [
     ("window.background treeview.view.sw-takings header button", "text", TEXT),
     ("window.background treeview.view.sw-takings:selected", "text", TEXT),
     ("window.background photoview.sw-chosen", "edge", EDGE),
+    ("window.background closer", "text", TEXT),
+    ("window.background closer:backdrop", "text", TEXT),
+    ("window.background closer closer.sw-chosen", "edge", EDGE),
     ("window.background photoview.dim-label", "text", TEXT),
     ("window.background box.sw-drop", "edge", EDGE),
     *((f"window.background{back} label{part}", "text", TEXT)
@@ -123,8 +126,10 @@ class Styles(unittest.TestCase):
         provider.load_from_path(str(STYLE))
         Gtk.StyleContext.add_provider_for_screen(Gdk.Screen.get_default(), provider, Gtk.STYLE_PROVIDER_PRIORITY_APPLICATION)
 
-    def check(self, dark):
-        Gtk.Settings.get_default().set_property("gtk-application-prefer-dark-theme", dark)
+    def check(self, dark=False, theme="Adwaita"):
+        settings = Gtk.Settings.get_default()
+        settings.set_property("gtk-theme-name", theme)
+        settings.set_property("gtk-application-prefer-dark-theme", dark)
         faint = [f"{measure(nodes, what):.2f} < {least}: {what} of {nodes}" for nodes, what, least in DRAWN
                  if measure(nodes, what) < least]
         self.assertEqual(faint, [], "\n" + "\n".join(faint))
@@ -134,6 +139,12 @@ class Styles(unittest.TestCase):
 
     def test_dark(self):
         self.check(True)
+
+    def test_high_contrast(self):
+        self.check(theme="HighContrast")
+
+    def test_high_contrast_inverse(self):
+        self.check(theme="HighContrastInverse")
 
     def test_the_formula(self):
         # WCAG 2.1: black on white is 21:1; #767676 on white is the lightest grey that passes 4.5:1 (common practice)
@@ -155,19 +166,41 @@ def grab(box):
 class Pages(WindowTest):
     """Off the screen: of each piece of text the pixel that stands out most against the commonest one."""
 
-    def check(self, theme):
-        os.environ["SHEDWALK_THEME"] = theme
-        self.addCleanup(os.environ.update, SHEDWALK_THEME="light")
-        window = self.open()
+    def bring_photos(self):
+        for shot in range(6):
+            make_photo(self.folder / "card" / f"P{shot}.JPG", f"2026:04:04 10:{10 + shot // 3 * 20}:{shot * 6:02d}", shot)
+        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
+        shedwalk("pair", self.catalogue, "--trip", 1)
+        shedwalk("assign", self.catalogue, 1, 2, 3, "--item", 1)
+
+    def check(self, theme="light", **more):
+        self.bring_photos()
+        environment = dict(os.environ)
+        os.environ.update(SHEDWALK_THEME=theme, **more)
+        try:
+            window = self.open()
+        finally:
+            os.environ.clear()
+            os.environ.update(environment)
         faint = []
-        for shortcut, ready in (("alt+1", lambda: window.find("push button", "Bring photos in…")),
-                                ("alt+2", lambda: len(window.rows("Items")) == 3),
-                                ("alt+3", lambda: window.find("label", "Nothing sold yet")),
-                                ("F9", lambda: window.find("combo box"))):
-            key(shortcut)
-            until(shortcut, ready)
-            until("the page drawn", lambda: self.at_rest(window))
-            faint += [f"{shortcut}: {told}" for told in self.look(window)]
+        for state, press, ready in (
+                ("photos", "alt+1", lambda: window.find("combo box")),
+                ("places and items", "alt+2", lambda: len(window.rows("Items")) == 3),
+                ("an item", "Return", lambda: window.find("list", "Photos of the item")),
+                ("an item closer", None, lambda: window.find("list", "Photos looked at closely")),
+                ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
+                ("takings", "alt+3", lambda: window.find("label", "Nothing sold yet")),
+                ("the panel", "F9", lambda: window.find("combo box"))):
+            if press == "Return":
+                window.row("Items", "Screw press").do_action(0)
+            elif press is None:
+                until("the photos", lambda: window.rows("Photos of the item"))
+                window.find("list", "Photos of the item").get_child_at_index(0).do_action(0)
+            else:
+                key(press)
+            until(state, ready)
+            until(f"{state} drawn", lambda: self.at_rest(window))
+            faint += [f"{state}: {told}" for told in self.look(window)]
         self.assertEqual(faint, [], "\n" + "\n".join(faint))
 
     @staticmethod
@@ -193,7 +226,13 @@ class Pages(WindowTest):
                 yield f"{most:.2f} {node.get_role_name()} {text!r}"
 
     def test_light(self):
-        self.check("light")
+        self.check()
 
     def test_dark(self):
         self.check("dark")
+
+    def test_high_contrast(self):
+        self.check(GTK_THEME="HighContrast")
+
+    def test_high_contrast_inverse(self):
+        self.check(GTK_THEME="HighContrastInverse")
