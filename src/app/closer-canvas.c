@@ -75,14 +75,63 @@ side_area (SwCloserCanvas *self, int side, GdkRectangle *out)
   *out = (GdkRectangle){ column * (each + GAP), 0, MAX (each, 1), MAX (height, 1) };
 }
 
+static PangoLayout *
+word_layout (SwCloserCanvas *self, const Side *side)
+{
+  PangoLayout *word = gtk_widget_create_pango_layout (GTK_WIDGET (self), side->word);
+  g_autoptr (PangoAttrList) bold = pango_attr_list_new ();
+
+  pango_attr_list_insert (bold, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
+  pango_layout_set_attributes (word, bold);
+  return word;
+}
+
+/* Pixels that icon and word take before the text. */
+static int
+word_width (SwCloserCanvas *self, const Side *side)
+{
+  g_autoptr (PangoLayout) word = side->word != NULL ? word_layout (self, side) : NULL;
+  int width = 0;
+
+  if (word == NULL)
+    return 0;
+  pango_layout_get_pixel_size (word, &width, NULL);
+  return ICON + PAD + width + 2 * PAD;
+}
+
+/* In as many lines as it needs, but never more than three. */
+static PangoLayout *
+text_layout (SwCloserCanvas *self, const Side *side, int width)
+{
+  PangoLayout *layout
+      = gtk_widget_create_pango_layout (GTK_WIDGET (self), side->text != NULL ? side->text : "");
+
+  pango_layout_set_width (layout, MAX (width, 1) * PANGO_SCALE);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_height (layout, -3);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  return layout;
+}
+
+/* The same for both sides, so that the photos stand level. */
 static int
 title_height (SwCloserCanvas *self)
 {
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), "Xg");
-  int height;
+  int most = ICON;
 
-  pango_layout_get_pixel_size (layout, NULL, &height);
-  return MAX (height, ICON) + 2 * PAD;
+  for (int i = 0; i < MAX (n_sides (self), 1); i++)
+    {
+      const Side *side = &self->sides[i];
+      g_autoptr (PangoLayout) layout = NULL;
+      GdkRectangle area;
+      int height;
+
+      side_area (self, i, &area);
+      layout = text_layout (self, side, area.width - 2 * PAD - word_width (self, side));
+      pango_layout_get_pixel_size (layout, NULL, &height);
+      most = MAX (most, height);
+    }
+  return most + 2 * PAD;
 }
 
 /* The view below the title, in logical pixels. */
@@ -226,7 +275,10 @@ zoom_about (SwCloserCanvas *self, double zoom, double about_x, double about_y)
   View before, after;
 
   if (!view_of (self, self->chosen, &before))
-    return;
+    { /* its size is not known yet */
+      self->zoom = MIN (zoom, MOST_ZOOM);
+      return;
+    }
   self->zoom = 0;
   view_of (self, self->chosen, &after);
   settle_middle (self);
@@ -447,30 +499,20 @@ draw_title (SwCloserCanvas *self, cairo_t *cr, int side, const GdkRectangle *are
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
   const Side *s = &self->sides[side];
   gboolean mirrored = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
-  int left = area->x + PAD, right = area->x + area->width - PAD, width, height;
+  int taken = word_width (self, s), left = area->x + PAD, right = area->x + area->width - PAD;
+  g_autoptr (PangoLayout) text = text_layout (self, s, right - left - taken);
 
+  gtk_render_layout (style, cr, mirrored ? left : left + taken, area->y + PAD, text);
   if (s->word != NULL)
     {
-      g_autoptr (PangoLayout) word = gtk_widget_create_pango_layout (widget, s->word);
-      g_autoptr (PangoAttrList) bold = pango_attr_list_new ();
+      g_autoptr (PangoLayout) word = word_layout (self, s);
+      int width, height;
 
-      pango_attr_list_insert (bold, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
-      pango_layout_set_attributes (word, bold);
       pango_layout_get_pixel_size (word, &width, &height);
       sw_draw_icon (widget, cr, s->icon, mirrored ? right - ICON : left,
-                    (title_height (self) - ICON) / 2);
-      gtk_render_layout (style, cr, mirrored ? right - ICON - PAD - width : left + ICON + PAD, PAD,
-                         word);
-      left += mirrored ? 0 : ICON + 3 * PAD + width;
-      right -= mirrored ? ICON + 3 * PAD + width : 0;
-    }
-  if (s->text != NULL && right > left)
-    {
-      g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, s->text);
-
-      pango_layout_set_width (layout, (right - left) * PANGO_SCALE);
-      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-      gtk_render_layout (style, cr, left, PAD, layout);
+                    area->y + PAD + (height - ICON) / 2);
+      gtk_render_layout (style, cr, mirrored ? right - ICON - PAD - width : left + ICON + PAD,
+                         area->y + PAD, word);
     }
 }
 

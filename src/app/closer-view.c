@@ -6,6 +6,7 @@
 #include "app/closer-canvas.h"
 #include "app/item-acts.h"
 #include "app/sheet-data.h"
+#include "app/side-box.h"
 #include "app/text.h"
 #include "core/catalogue/photo-quality.h"
 
@@ -130,9 +131,9 @@ told_text (SwCloserView *self, int side, const Info *info)
 
   if (self->photos->len > 1)
     g_string_append_printf (text, _ ("%d of %u, "), self->at[side] + 1, self->photos->len);
-  g_string_append (text, info->caption);
   if (info->item_name != NULL)
-    g_string_append_printf (text, info->is_cover ? _ (", cover of %s") : ", %s", info->item_name);
+    g_string_append_printf (text, info->is_cover ? _ ("cover of %s, ") : "%s, ", info->item_name);
+  g_string_append (text, info->caption);
   return g_string_free (text, FALSE);
 }
 
@@ -549,6 +550,7 @@ sw_closer_view_class_init (SwCloserViewClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sw_closer_view_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_closer_view_finalize;
   g_type_ensure (SW_TYPE_CLOSER_CANVAS);
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   signals[SHOWN] = g_signal_new ("shown", SW_TYPE_CLOSER_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                  NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
   signals[LEFT] = g_signal_new ("left", SW_TYPE_CLOSER_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,

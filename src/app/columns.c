@@ -3,6 +3,8 @@
  * its columns. */
 #include "app/columns.h"
 
+#include "app/widgets.h"
+
 #define MAX_COLUMNS 4
 #define LINE 1 /* px between columns */
 
@@ -31,14 +33,15 @@ static GParamSpec *props[N_PROPS];
 
 G_DEFINE_TYPE (SwColumns, sw_columns, GTK_TYPE_CONTAINER)
 
-/* What was asked for, or what its own text needs where letters are large. */
+/* What was asked for, with room for larger letters, or what its own text needs. */
 static int
 least_width (SwColumns *self, guint i)
 {
+  double letters = sw_widget_text_scale (GTK_WIDGET (self));
   int least;
 
   gtk_widget_get_preferred_width (self->columns[i].widget, &least, NULL);
-  return MAX (least, self->columns[i].least);
+  return MAX (least, (int)(self->columns[i].least * letters));
 }
 
 /* The columns first .. last-1 are seen: the deepest opened one, as many before it as fit, then

@@ -296,8 +296,7 @@ sw_plan_leave (GtkWidget *widget, GdkEventCrossing *event)
 /* ---- drawing ---- */
 
 static int
-draw_line (SwPlan *self, cairo_t *cr, const char *text, const char *class, gboolean bold, int x,
-           int y, int width)
+draw_line (SwPlan *self, cairo_t *cr, const char *text, const char *class, int x, int y, int width)
 {
   GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
   g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), text);
@@ -306,18 +305,50 @@ draw_line (SwPlan *self, cairo_t *cr, const char *text, const char *class, gbool
   pango_layout_set_single_paragraph_mode (layout, TRUE);
   pango_layout_set_width (layout, width * PANGO_SCALE);
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-  if (bold)
-    {
-      g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
-      pango_attr_list_insert (attributes, pango_attr_weight_new (PANGO_WEIGHT_SEMIBOLD));
-      pango_layout_set_attributes (layout, attributes);
-    }
   pango_layout_get_pixel_size (layout, NULL, &height);
   gtk_style_context_save (style);
   if (class != NULL)
     gtk_style_context_add_class (style, class);
   gtk_render_layout (style, cr, x, y, layout);
   gtk_style_context_restore (style);
+  return height;
+}
+
+/* The name in as many lines as there is room for; where it is cut then, in smaller letters, but
+ * none that are hard to read. */
+static PangoLayout *
+name_layout (SwPlan *self, const char *name, int width, int room)
+{
+  PangoLayout *layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), name);
+  double least = 0.86 / sw_widget_text_scale (GTK_WIDGET (self));
+  int w = 0, h = 0;
+
+  pango_layout_set_width (layout, width * PANGO_SCALE);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
+  for (double scale = 1; scale >= least; scale *= 0.93)
+    {
+      g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
+
+      pango_attr_list_insert (attributes, pango_attr_weight_new (PANGO_WEIGHT_SEMIBOLD));
+      pango_attr_list_insert (attributes, pango_attr_scale_new (scale));
+      pango_layout_set_attributes (layout, attributes);
+      pango_layout_get_pixel_size (layout, &w, &h);
+      if (w <= width && h <= room)
+        return layout;
+    }
+  pango_layout_set_single_paragraph_mode (layout, TRUE);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  return layout;
+}
+
+static int
+draw_name (SwPlan *self, cairo_t *cr, const char *name, int x, int y, int width, int room)
+{
+  g_autoptr (PangoLayout) layout = name_layout (self, name, width, room);
+  int height = 0;
+
+  pango_layout_get_pixel_size (layout, NULL, &height);
+  gtk_render_layout (gtk_widget_get_style_context (GTK_WIDGET (self)), cr, x, y, layout);
   return height;
 }
 
@@ -352,8 +383,9 @@ draw_lines (SwPlan *self, cairo_t *cr, const SwPlanBox *box, const GdkRectangle 
     {
       if (lines[i] == NULL || y + (line > 0 ? line : 12) > bottom)
         continue;
-      line = draw_line (self, cr, lines[i], i == 1 ? GTK_STYLE_CLASS_DIM_LABEL : NULL, i == 0,
-                        area->x + PAD, y, width);
+      line = i == 0 ? draw_name (self, cr, lines[i], area->x + PAD, y, width, bottom - y)
+                    : draw_line (self, cr, lines[i], i == 1 ? GTK_STYLE_CLASS_DIM_LABEL : NULL,
+                                 area->x + PAD, y, width);
       y += line + 1;
     }
 }

@@ -52,6 +52,12 @@ sw_native_dialog_done (GtkNativeDialog *dialog)
   g_idle_add (let_go, dialog);
 }
 
+double
+sw_widget_text_scale (GtkWidget *widget)
+{
+  return MAX (gdk_screen_get_resolution (gtk_widget_get_screen (widget)) / 96, 1);
+}
+
 /* GTK's icon theme looks at its folders again and again: what was loaded is kept until the theme
  * says that it is another. */
 static GHashTable *

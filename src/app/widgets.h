@@ -17,6 +17,9 @@ void sw_combo_ellipsize (GtkWidget *combo);
  * that event. */
 void sw_native_dialog_done (GtkNativeDialog *dialog);
 
+/* How much larger than usual the person wants letters; at least 1. */
+double sw_widget_text_scale (GtkWidget *widget);
+
 /* Draws a symbolic icon of SW_ICON_SIDE pixels in the widget's present colour. */
 #define SW_ICON_SIDE 16
 void sw_draw_icon (GtkWidget *widget, cairo_t *cr, const char *name, int x, int y);

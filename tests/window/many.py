@@ -3,6 +3,9 @@
 
 import datetime
 import io
+import os
+import shutil
+import subprocess
 
 from PIL import Image, ImageDraw
 
@@ -47,5 +50,7 @@ def fill(catalogue, folder, n, a_trip):
         last = make_photos(folder / f"card-{first}", first, min(a_trip, n - first), day)
         number = shedwalk("trip", "add", catalogue, "--title", f"Stay {first}", "--first", day, "--last", last.date())
         shedwalk("bring-in", catalogue, folder / f"card-{first}", "--trip", number)
+        shutil.rmtree(folder / f"card-{first}")
         day = last.date() + datetime.timedelta(days=10)
+    subprocess.run([os.environ["SHEDWALK_LOOKED"], catalogue], check=True)
     return day

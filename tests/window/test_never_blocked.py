@@ -98,7 +98,7 @@ class NeverBlocked(WindowTest):
         key("ctrl+b")
         window.choose_folder("Folder with the photos", self.card)
         until("the chooser gone", lambda: window.find("file chooser") is None)
-        self.phase("bringing in and proposing", lambda: (window.wait("progress bar"), self.rest()))
+        self.phase("bringing in and proposing", lambda: (window.told("The memory card may be cleared now."), self.rest()))
 
     def test_long_work_and_short_turns(self):
         day = fill(self.catalogue, self.folder, PHOTOS, A_TRIP)

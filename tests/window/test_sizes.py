@@ -4,7 +4,7 @@
 import os
 import subprocess
 
-from driver import PROGRAM, WindowTest, extents, key, make_photo, middle, shedwalk, until, xdo
+from driver import PROGRAM, WindowTest, children, extents, key, make_photo, middle, shedwalk, until, xdo
 from PIL import Image
 
 NEXT_OF_FOUND = ["Ready", "On hold", "Sold", "Bring home", "For scrap", "Kept", "Given away", "Disposed", "Broken up", "Missing"]
@@ -77,9 +77,36 @@ class Sizes(WindowTest):
             done = subprocess.run([PROGRAM, "--pictures", out, self.catalogue], check=False, capture_output=True, text=True,
                                   env={**os.environ, "GDK_DPI_SCALE": "2", "SHEDWALK_SIZE": f"{width}x720"})
             self.assertEqual(done.returncode, 0, done.stderr)
-            heights = {}
+            sizes = {}
             for path in out.glob("*.png"):
                 with Image.open(path) as picture:
-                    heights[path.stem] = picture.height
-            self.assertIn("panel", heights)
-            self.assertEqual({name: height for name, height in heights.items() if height > 720}, {})
+                    sizes[path.stem] = picture.size
+            self.assertIn("panel", sizes)
+            self.assertEqual({name: size for name, size in sizes.items() if size[0] > width or size[1] > 720}, {})
+
+    def test_mirrored_where_one_reads_from_the_right(self):
+        self.bring_photos()
+        language = os.environ.get("LANGUAGE", "")
+        os.environ["LANGUAGE"] = "ar"  # GTK's own catalogue says which way a language runs
+        self.addCleanup(os.environ.__setitem__, "LANGUAGE", language)
+        window = self.open()
+
+        def stands_right_of(one, other):
+            return extents(one)[0] >= extents(other)[0] + extents(other)[2]
+
+        key("alt+2")
+        plan, items = window.wait("list", "Plan of the property"), window.wait("list", "Items")
+        until("places right of items", lambda: stands_right_of(plan, items))
+        self.assertTrue(stands_right_of(window.wait("push button", "Undo"), window.wait("toggle button", "Menu")))
+        self.assertTrue(stands_right_of(window.wait("radio button", "Photos in"), window.wait("radio button", "Takings")))
+        window.row("Items", "Screw press").do_action(0)
+        until("its photos", lambda: window.rows("Photos of the item"))
+        window.find("list", "Photos of the item").get_child_at_index(0).do_action(0)
+        window.wait("list", "Photos looked at closely")
+        key("b")
+        sides = until("two", lambda: len(window.rows("Photos looked at closely")) == 2
+                      and children(window.find("list", "Photos looked at closely")))
+        self.assertTrue(stands_right_of(*sides))
+        key("Left")
+        until("left goes on", lambda: window.rows("Photos looked at closely")[1].startswith("3 of 4"))
+        self.assertTrue(stands_right_of(window.wait("push button", "Photo before"), window.wait("push button", "Next photo")))

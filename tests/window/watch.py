@@ -19,6 +19,9 @@ EXCUSED = (
     (re.compile(r"/(\.?icons|pixmaps)(/[^/]*)*$"), "the icon theme: GTK looks whether it changed, and loads each icon once"),
     (re.compile(r"^/usr/share/themes/"), "the theme's pictures: loaded once, by GTK"),
     (re.compile(r"^/usr/share/fonts/|/fontconfig(/|$)"), "a font that was not needed before: loaded once, by Pango"),
+    (re.compile(r"/gtk-3\.0/bookmarks$|^/run/mount/utab$|^/etc/fstab$|^/proc/self/mountinfo$"), "GTK's file chooser: bookmarks, mounts"),
+    (re.compile(r"/recently-used\.xbel"), "GTK's list of what was opened lately: read when another program wrote it"),
+    (re.compile(r"/mime/+(mime\.cache|globs|magic)$"), "gdk-pixbuf telling of which format a symbolic icon is"),
     (re.compile(r"/gdk-pixbuf-2\.0/"), "the loader of symbolic icons: once, by GTK"),
 )
 

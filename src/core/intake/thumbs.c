@@ -11,9 +11,6 @@
 #include "core/intake/pixels.h"
 #include "core/intake/quality.h"
 
-/* Raise it when the decoder makes other pixels of the same bytes: what is stored is then made anew.
- */
-#define MAKER_VERSION 1
 #define JPEG_QUALITY 82
 #define MADE_A_COMMIT 64
 
@@ -65,7 +62,7 @@ GBytes *
 sw_thumbs_peek (SwThumbs *thumbs, const char *hash, SwThumbSize size)
 {
   g_autoptr (GBytes) found
-      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], MAKER_VERSION);
+      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION);
 
   if (found == NULL || g_bytes_get_size (found) == 0)
     return NULL;
@@ -105,7 +102,7 @@ keep (SwThumbs *thumbs, const char *hash, const SwPicture *picture, SwThumbSize 
   small = sw_pixels_shrink (&whole, w, h);
   jpeg = encode (&small);
   if (jpeg != NULL)
-    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], MAKER_VERSION, jpeg);
+    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION, jpeg);
   return jpeg;
 }
 
@@ -116,7 +113,7 @@ remember_failure (SwThumbs *thumbs, const char *hash)
   g_autoptr (GBytes) nothing = g_bytes_new_static ("", 0);
 
   for (int size = 0; size < SW_N_THUMB_SIZES; size++)
-    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], MAKER_VERSION, nothing);
+    sw_thumb_store_put (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION, nothing);
 }
 
 static GBytes *
@@ -157,7 +154,7 @@ sw_thumbs_get (SwThumbs *thumbs, const char *hash, const char *stored, int orien
                SwThumbSize size, SwPicture **out_picture, GCancellable *cancellable, GError **error)
 {
   g_autoptr (GBytes) found
-      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], MAKER_VERSION);
+      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION);
 
   if (found == NULL)
     return make (thumbs, hash, stored, orientation, size, out_picture, cancellable, error);
@@ -271,7 +268,7 @@ is_missing (const Batch *batch, const SwPhoto *photo)
   if (g_strcmp0 (photo->kind, "photo") != 0)
     return FALSE;
   large = sw_thumb_store_get (batch->thumbs->store, photo->hash, (int)sides[SW_THUMB_LARGE],
-                              MAKER_VERSION);
+                              SW_THUMBS_VERSION);
   if (large == NULL)
     return TRUE;
   return is_unmeasured (batch, photo) && g_bytes_get_size (large) > 0;

@@ -17,6 +17,10 @@ typedef enum
   SW_N_THUMB_SIZES,
 } SwThumbSize;
 
+/* Raise it when the decoder makes other pixels of the same bytes: what is stored is then made anew.
+ */
+#define SW_THUMBS_VERSION 1
+
 /* Pixels on the long side. */
 guint sw_thumb_side (SwThumbSize size);
 
