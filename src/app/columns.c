@@ -118,8 +118,10 @@ sw_columns_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
       else if (rest > 0 && shares > 0)
         at.width += rest * column->share / shares;
       at.width = MAX (1, at.width);
-      gtk_widget_size_allocate (column->widget, &at);
       x += at.width + LINE;
+      if (gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL)
+        at.x = 2 * allocation->x + allocation->width - at.x - at.width;
+      gtk_widget_size_allocate (column->widget, &at);
     }
   self->first = first;
   self->last = last;
@@ -173,7 +175,11 @@ sw_columns_draw (GtkWidget *widget, cairo_t *cr)
   for (guint i = self->first + 1; i < self->last; i++)
     {
       gtk_widget_get_allocation (self->columns[i].widget, &at);
-      gtk_render_background (style, cr, at.x - own.x - LINE, 0, LINE, own.height);
+      gtk_render_background (style, cr,
+                             gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL
+                                 ? at.x - own.x + at.width
+                                 : at.x - own.x - LINE,
+                             0, LINE, own.height);
     }
   gtk_style_context_restore (style);
   return GTK_WIDGET_CLASS (sw_columns_parent_class)->draw (widget, cr);

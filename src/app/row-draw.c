@@ -24,6 +24,24 @@ sw_row_height (const SwRowBrush *self, SwRowKind kind)
     }
 }
 
+/* Where something of that width begins, at x as read from the left or, mirrored, from the right. */
+static int
+mirrored (const SwRowBrush *self, int x, int width)
+{
+  if (gtk_widget_get_direction (self->widget) != GTK_TEXT_DIR_RTL)
+    return x;
+  return gtk_widget_get_allocated_width (self->widget) - x - width;
+}
+
+static int
+draw_text (const SwRowBrush *self, cairo_t *cr, const char *text, const char *class, int x, int y,
+           int width, gboolean bold)
+{
+  int box = width >= 0 ? width : sw_cell_text_width (self->widget, text);
+
+  return sw_cell_draw_text (self->widget, cr, text, class, mirrored (self, x, box), y, width, bold);
+}
+
 /* Title at the left, trail at the right of one line. */
 static void
 draw_title (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
@@ -33,11 +51,11 @@ draw_title (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, i
   if (face->trail != NULL)
     {
       trail = sw_cell_text_width (self->widget, face->trail);
-      sw_cell_draw_text (self->widget, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
+      draw_text (self, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
       trail += 12;
     }
-  sw_cell_draw_text (self->widget, cr, face->title != NULL ? face->title : "", NULL, x, y,
-                     MAX (1, width - trail), TRUE);
+  draw_text (self, cr, face->title != NULL ? face->title : "", NULL, x, y, MAX (1, width - trail),
+             TRUE);
 }
 
 /* Title, detail and trail on one line. */
@@ -48,13 +66,13 @@ draw_line (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, in
   int used;
 
   if (face->trail != NULL)
-    sw_cell_draw_text (self->widget, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
+    draw_text (self, cr, face->trail, NULL, x + width - trail, y, -1, FALSE);
   width -= trail + 12;
-  used = sw_cell_draw_text (self->widget, cr, face->title != NULL ? face->title : "", NULL, x, y,
-                            MAX (1, width * 3 / 5), TRUE);
+  used = draw_text (self, cr, face->title != NULL ? face->title : "", NULL, x, y,
+                    MAX (1, width * 3 / 5), TRUE);
   if (face->detail != NULL && width - used > 40)
-    sw_cell_draw_text (self->widget, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x + used + 12, y,
-                       width - used - 12, FALSE);
+    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x + used + 12, y,
+               width - used - 12, FALSE);
 }
 
 /* Symbol, word and detail on one line. */
@@ -65,15 +83,14 @@ draw_state (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, i
 
   if (face->icon != NULL)
     {
-      sw_draw_icon (self->widget, cr, face->icon, x, y + (self->line - SW_ICON_SIDE) / 2);
+      sw_draw_icon (self->widget, cr, face->icon, mirrored (self, x, SW_ICON_SIDE),
+                    y + (self->line - SW_ICON_SIDE) / 2);
       x += SW_ICON_SIDE + 6;
     }
   if (face->word != NULL)
-    x += sw_cell_draw_text (self->widget, cr, face->word, NULL, x, y, MAX (1, right - x), FALSE)
-         + 10;
+    x += draw_text (self, cr, face->word, NULL, x, y, MAX (1, right - x), FALSE) + 10;
   if (face->detail != NULL && right - x > 24)
-    sw_cell_draw_text (self->widget, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x, y, right - x,
-                       FALSE);
+    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x, y, right - x, FALSE);
 }
 
 void
@@ -90,7 +107,7 @@ sw_row_draw (const SwRowBrush *self, cairo_t *cr, SwRowKind kind, const SwRowFac
     }
   if (kind == SW_ROW_ITEM)
     {
-      GdkRectangle area = { x, y, PICTURE_W, PICTURE_H };
+      GdkRectangle area = { mirrored (self, x, PICTURE_W), y, PICTURE_W, PICTURE_H };
       int inner = (PICTURE_H - 2 * self->line - GAP) / 2;
       sw_pictures_draw (self->pictures, cr, style, face->picture, SW_PICTURE_SMALL, &area, FALSE);
       x += PICTURE_W + 12;

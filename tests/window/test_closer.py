@@ -92,6 +92,7 @@ class Closer(WindowTest):
 
     def test_a_drag_moves_over_the_photo(self):
         window = self.open_closer()
+        self.zoom("100 %")
         for _ in range(6):
             key("plus")
         self.zoom("800 %")
