@@ -290,7 +290,7 @@ test_prior_mean (void **state)
 {
   SwNormal normal = { 1, 0, 1 };
   SwNormalSums sums = { 0 };
-  SwNormalPrior prior = { 10, 2, 4 };
+  SwNormalPrior prior = { 10, 2, 4, 4 };
 
   sw_normal_sums_add (&sums, 20, 1);
   sw_normal_sums_add (&sums, 22, 1);

@@ -42,23 +42,17 @@ count_gap (const Oracle *oracle, const SwWalkParams *params, gsize i, SwWalkCoun
 {
   guint a = oracle->photos[i].photo, b = oracle->photos[i + 1].photo;
   double gap_s = MAX ((double)(oracle->photos[i + 1].t_us - oracle->photos[i].t_us) / 1e6, 0.5);
-  double z = log (gap_s), share[SW_N_GAPS];
+  double z = log (gap_s);
   int from = place_of (oracle->truth, a), to = place_of (oracle->truth, b);
 
   if (oracle->truth->visit[a] == oracle->truth->visit[b])
-    {
-      counts->stays++;
-      sw_normal_sums_add (&counts->within, z, sw_gap_within_main (params, z));
-      return;
-    }
-  counts->boundaries++;
-  sw_gap_between_shares (params,
-                         from < 0 || to < 0 ? SW_STEP_ANY
-                         : from == to       ? SW_STEP_SAME
-                                            : SW_STEP_OTHER,
-                         z, share);
-  for (int k = 0; k < SW_N_GAPS; k++)
-    sw_normal_sums_add (&counts->between[k], z, share[k]);
+    sw_walk_counts_stay (counts, params, z, 1);
+  else
+    sw_walk_counts_boundary (counts, params,
+                             from < 0 || to < 0 ? SW_STEP_ANY
+                             : from == to       ? SW_STEP_SAME
+                                                : SW_STEP_OTHER,
+                             z, 1);
 }
 
 static void

@@ -28,15 +28,13 @@ gather_labels (SwModel *model, gsize i, double *weight)
     {
       double p = sw_chain_marginal (model->chain, i, s);
       const ModelPhoto *photo = &model->photos[i];
+      StateParts parts;
 
       if (p <= 0)
         continue;
-      switch ((SwPhase)(s % SW_N_PHASES))
+      parts = sw_model_parts (model, i, s);
+      switch (parts.phase)
         {
-        case SW_PHASE_PAID:
-        case SW_PHASE_PENDING:
-          weight[model->notes[model->lo[i] - 1 + (int)(s / SW_N_PHASES)].item + 3] += p;
-          break;
         case SW_PHASE_NEW:
           weight[SW_LABEL_NEW + 3] += p;
           break;
@@ -50,7 +48,8 @@ gather_labels (SwModel *model, gsize i, double *weight)
           weight[photo->label_after + 3] += p;
           break;
         default:
-          g_assert_not_reached ();
+          weight[model->notes[parts.note].item + 3] += p;
+          break;
         }
     }
   for (int k = model->lo[i]; k < model->hi[i] && detour > 0; k++)
@@ -165,7 +164,7 @@ score_state (gpointer data, gsize t, guint state)
     case SW_PHASE_TO_COME:
       return weight[model->photos[t].label_after + 3];
     default:
-      return weight[model->notes[model->lo[t] - 1 + (int)(state / SW_N_PHASES)].item + 3];
+      return weight[model->notes[sw_model_parts (model, t, state).note].item + 3];
     }
 }
 
@@ -181,29 +180,18 @@ score_edge (gpointer data, gsize t, guint from, const SwChainEdge *edge)
 static void
 label_stop (SwModel *model, guint state, gsize t, SwModelStop *stop)
 {
-  SwPhase phase = state % SW_N_PHASES;
+  StateParts parts = sw_model_parts (model, t, state);
 
   stop->note = -1;
-  switch (phase)
+  stop->label = SW_LABEL_NEW;
+  if (parts.phase == SW_PHASE_DECIDED)
+    stop->label = model->photos[t].label_before;
+  else if (parts.phase == SW_PHASE_TO_COME)
+    stop->label = model->photos[t].label_after;
+  else if (parts.note >= 0)
     {
-    case SW_PHASE_DECIDED:
-      stop->label = model->photos[t].label_before;
-      return;
-    case SW_PHASE_TO_COME:
-      stop->label = model->photos[t].label_after;
-      return;
-    case SW_PHASE_PAID:
-    case SW_PHASE_PENDING:
-      {
-        const ModelNote *note = &model->notes[model->lo[t] - 1 + (int)(state / SW_N_PHASES)];
-
-        stop->label = note->item;
-        stop->note = (int)note->source;
-        return;
-      }
-    default:
-      stop->label = SW_LABEL_NEW;
-      return;
+      stop->label = model->notes[parts.note].item;
+      stop->note = (int)model->notes[parts.note].source;
     }
 }
 
@@ -243,6 +231,7 @@ cut_stops (SwModel *model, const guint *states, const guint *kinds, gboolean *us
   for (gsize i = 0; i < model->n; i++)
     {
       SwModelStop stop = { i, i };
+      StateParts parts;
 
       if (i > 0 && kinds[i - 1] != SW_EDGE_NEXT)
         {
@@ -252,9 +241,10 @@ cut_stops (SwModel *model, const guint *states, const guint *kinds, gboolean *us
           continue;
         }
       label_stop (model, states[i], i, &stop);
-      if (states[i] % SW_N_PHASES <= SW_PHASE_PENDING)
-        used[model->lo[i] - 1 + (int)(states[i] / SW_N_PHASES)] = TRUE;
-      if (states[i] % SW_N_PHASES == SW_PHASE_DETOUR)
+      parts = sw_model_parts (model, i, states[i]);
+      if (parts.note >= 0)
+        used[parts.note] = TRUE;
+      if (parts.phase == SW_PHASE_DETOUR)
         g_array_append_val (detours, stops->len);
       g_array_append_val (stops, stop);
     }

@@ -31,18 +31,19 @@ void
 sw_normal_update (SwNormal *normal, const SwNormalSums *sums, const SwNormalPrior *prior,
                   double sd_floor)
 {
-  double k = prior ? prior->strength : 0;
-  double n = sums->n + k;
-  double sum = sums->sum + (k > 0 ? k * prior->mean : 0);
-  double squares = sums->squares;
-  double variance;
+  double k = prior ? prior->strength : 0, k_sd = prior ? prior->sd_strength : 0;
+  double about, variance;
 
-  if (n <= 0)
+  if (sums->n + k > 0)
+    normal->mean = (sums->sum + (k > 0 ? k * prior->mean : 0)) / (sums->n + k);
+  if (sums->n + k_sd <= 0)
     return;
-  if (k > 0)
-    squares += k * (prior->sd * prior->sd + prior->mean * prior->mean);
-  normal->mean = sum / n;
-  variance = squares / n - normal->mean * normal->mean;
+  /* The normal-inverse-gamma prior's mode but for its counts. */
+  about = sums->squares - 2 * normal->mean * sums->sum + sums->n * normal->mean * normal->mean;
+  if (prior)
+    about += k * (normal->mean - prior->mean) * (normal->mean - prior->mean)
+             + k_sd * prior->sd * prior->sd;
+  variance = about / (sums->n + k_sd);
   normal->sd = MAX (sd_floor, sqrt (MAX (variance, 0)));
 }
 

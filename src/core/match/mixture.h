@@ -15,12 +15,13 @@ typedef struct
   double sd;
 } SwNormal;
 
-/* A prior worth 'strength' observations of that mean and spread; strength 0: maximum likelihood. */
+/* A prior worth 'strength' observations of that mean and 'sd_strength' of that spread; 0: maximum
+ * likelihood. */
 typedef struct
 {
   double mean;
   double sd;
-  double strength;
+  double strength, sd_strength;
 } SwNormalPrior;
 
 /* Density of a normal distribution (its weight not counted). */

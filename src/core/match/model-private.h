@@ -7,6 +7,8 @@
 G_BEGIN_DECLS
 
 #define NO_LABEL (-100)
+/* Most notes that one photo is weighed against; more within the window are cut to the nearest. */
+#define BAND_MAX 80
 
 typedef struct
 {
@@ -43,6 +45,7 @@ typedef struct
 typedef struct
 {
   double before, during, after, off;
+  double usual_before, usual_after; /* the part that the person's usual lag accounts for */
 } LagCell;
 
 struct _SwModel
@@ -56,10 +59,11 @@ struct _SwModel
   gsize *cell;        /* where a photo's near notes begin in lag and fit */
   guint *sizes;       /* states of a column */
   LagCell *lag;
-  double *fit;    /* of the note's place with the photo's */
-  double *detour; /* weight of a detour that begins at the photo */
-  double *stay;   /* weight of staying after the photo */
-  double *step;   /* weight of a boundary, by kind of step */
+  double *fit;      /* of the note's place with the photo's */
+  double *detour;   /* weight of a detour that begins at the photo */
+  gint64 *reach_us; /* a stop that begins at the photo has no note after this */
+  double *stay;     /* weight of staying after the photo */
+  double *step;     /* weight of a boundary, by kind of step */
   double *start, *finish;
   double *matched;  /* P(note matched), in time order */
   double *lookup;   /* the same by index into walk->notes */
@@ -82,6 +86,41 @@ sw_walk_photo_fixed (const SwWalkPhoto *photo)
     return SW_WALK_NONE;
   return photo->bearer > 0 ? photo->bearer - 1 : SW_WALK_OPEN;
 }
+
+/* A state of column i taken apart. */
+typedef struct
+{
+  int p;    /* the last note used in walk order, -1: none */
+  int note; /* whose thing the stop shows, or -1 */
+  SwPhase phase;
+  gboolean pending; /* the note's time is still to be accounted for */
+} StateParts;
+
+static inline StateParts
+sw_model_parts (const SwModel *model, gsize i, guint state)
+{
+  StateParts parts
+      = { .p = model->lo[i] - 1 + (int)(state / SW_N_PHASES), .phase = state % SW_N_PHASES };
+
+  parts.note = parts.phase < SW_PHASE_NEW ? parts.p - (parts.phase == SW_PHASE_LATE) : -1;
+  parts.pending = parts.phase == SW_PHASE_PENDING || parts.phase == SW_PHASE_HELD;
+  return parts;
+}
+
+static inline double
+sw_model_seconds (gint64 us)
+{
+  return (double)us / 1e6;
+}
+
+/* factors.c */
+/* Fills lag, detour, stay, step, start and finish from the present parameters. leak: weight of a
+ * boundary where a person joined. */
+void sw_model_fill_factors (SwModel *model, double leak);
+
+/* learn.c */
+/* Expected counts under the present parameters; boundary and matched as by-products. */
+void sw_model_expect (SwModel *model, SwWalkCounts *out_counts);
 
 /* evidence.c */
 /* Likelihood of the photo's position for that place against the mean over all places whose position

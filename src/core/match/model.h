@@ -5,7 +5,8 @@
  * A state is (p, phase): p the note matched last in walk order, phase what the present stop is.
  * Staying in a stop costs a gap within; a boundary costs a gap between, and what comes next: the
  * thing of a later note (its time weighed against the stop's start or, once it is over, its end), a
- * new thing, a note written at a wrong time out of order (detour), or what a person decided. Notes
+ * new thing, a note written at a wrong time out of order (detour), or what a person decided. Two
+ * notes that follow each other may belong to two stops the other way round. Notes
  * passed over cost nothing beyond the rate of stray notes, against which each match is weighed. */
 #pragma once
 
@@ -19,6 +20,9 @@ typedef enum
 {
   SW_PHASE_PAID,    /* thing of note p; the note's time is accounted for */
   SW_PHASE_PENDING, /* thing of note p; the note comes during or after the stop */
+  SW_PHASE_HELD,    /* the same, and the note before it is held for the next stop: two notes jotted
+                       down the other way round in the pause between */
+  SW_PHASE_LATE,    /* thing of the note that was held, p - 1, whose time is accounted for */
   SW_PHASE_NEW,     /* a thing without a note */
   SW_PHASE_DETOUR,  /* thing of a note whose time is wrong, out of walk order */
   SW_PHASE_DECIDED, /* what a person decided of this photo or of one before it */

@@ -14,24 +14,39 @@
 /* No density falls below this: one odd gap must not decide a walk. */
 #define DENSITY_FLOOR 1e-9
 
-/* Share of slow gaps, and how many gaps that guess is worth. */
-#define SLOW_SHARE 0.03
+/* Two photos at once: e^mean seconds, whoever takes them. */
+static const SwNormal burst_gap = { 1, -0.22, 0.45 }; /* 0.8 s */
+#define BURST_SHARE 0.065
+#define BURST_STRENGTH 30.0
+/* Share of slow gaps, how many gaps that guess is worth, and how they lie to the others. */
+#define SLOW_SHARE 0.04
 #define SLOW_STRENGTH 40.0
 #define SLOW_STEP 1.6
 #define SLOW_SD 1.0
+#define BOUNDARY_SHARE 0.22
+#define BOUNDARY_STRENGTH 10.0
+/* Rounds of learning by gaps alone. */
+#define GUESS_ROUNDS 10
 /* Share of an exponential part in the lags, for people who write at once. */
-#define LAG_PROMPT_SHARE 0.25
+#define LAG_PROMPT_SHARE 0.1
 #define LAG_PROMPT_S 12.0
 
-static const SwNormalPrior within_prior = { 2.0, 0.75, 10 }; /* e^2 = 7 s */
+/* How long a person takes differs much from one to the next, how evenly they work does not: the
+ * spreads are worth more than the means, else a person's pauses inside a stop and between stops run
+ * into each other. */
+/* Of the notes that would come too late for their pause, so many do; the others are written in it.
+ */
+#define LAG_LATE 0.2
+
+static const SwNormalPrior within_prior = { 1.95, 0.55, 2, 40 }; /* e^1.95 = 7 s */
 static const SwNormalPrior between_prior[SW_N_GAPS] = {
-  [SW_GAP_NEAR] = { 4.3, 0.60, 10 },  /* 74 s */
-  [SW_GAP_WALK] = { 5.0, 0.60, 10 },  /* 150 s */
-  [SW_GAP_BREAK] = { 8.2, 1.80, 40 }, /* an hour, give or take */
+  [SW_GAP_NEAR] = { 3.85, 0.38, 2, 30 },  /* 47 s */
+  [SW_GAP_WALK] = { 4.8, 0.62, 10, 20 },  /* two minutes */
+  [SW_GAP_BREAK] = { 8.2, 1.80, 40, 40 }, /* an hour, give or take */
 };
-static const SwNormalPrior lag_prior[2] = { { 2.7, 0.9, 8 }, { 2.7, 0.9, 8 } }; /* 15 s */
-static const double lag_share_prior[SW_N_LAGS] = { 0.36, 0.16, 0.43, 0.05 };
-#define LAG_SHARE_STRENGTH 10.0
+static const SwNormalPrior lag_prior[2] = { { 2.7, 0.6, 3, 25 }, { 2.7, 0.6, 3, 25 } }; /* 15 s */
+static const double lag_share_prior[SW_N_LAGS] = { 0.42, 0.12, 0.42, 0.04 };
+#define LAG_SHARE_STRENGTH 5.0
 
 /* What a step along, a walk and a break are to steps of each kind. */
 static const double gap_mix[SW_N_STEPS][SW_N_GAPS] = {
@@ -43,7 +58,11 @@ static const double gap_mix[SW_N_STEPS][SW_N_GAPS] = {
 SwWalkParams
 sw_walk_params_default (void)
 {
-  SwWalkParams params = { .boundary = 0.25, .slow = SLOW_SHARE, .noted = 0.8, .stray = 0.0008 };
+  SwWalkParams params = { .boundary = BOUNDARY_SHARE,
+                          .burst = BURST_SHARE,
+                          .slow = SLOW_SHARE,
+                          .noted = 0.8,
+                          .stray = 0.0008 };
 
   params.within = (SwNormal){ 1, within_prior.mean, within_prior.sd };
   for (int k = 0; k < SW_N_GAPS; k++)
@@ -63,17 +82,23 @@ within_slow (const SwWalkParams *params, double z)
   return params->slow * sw_normal_density (&slow, z);
 }
 
-double
-sw_gap_within (const SwWalkParams *params, double z)
+static double
+within_burst (const SwWalkParams *params, double z)
 {
-  return (1 - params->slow) * sw_normal_density (&params->within, z) + within_slow (params, z)
-         + DENSITY_FLOOR;
+  return params->burst * sw_normal_density (&burst_gap, z);
+}
+
+static double
+within_main (const SwWalkParams *params, double z)
+{
+  return (1 - params->burst - params->slow) * sw_normal_density (&params->within, z);
 }
 
 double
-sw_gap_within_main (const SwWalkParams *params, double z)
+sw_gap_within (const SwWalkParams *params, double z)
 {
-  return (1 - params->slow) * sw_normal_density (&params->within, z) / sw_gap_within (params, z);
+  return within_main (params, z) + within_burst (params, z) + within_slow (params, z)
+         + DENSITY_FLOOR;
 }
 
 double
@@ -87,17 +112,30 @@ sw_gap_between (const SwWalkParams *params, SwStep step, double z)
 }
 
 void
-sw_gap_between_shares (const SwWalkParams *params, SwStep step, double z, double *out_share)
+sw_walk_counts_stay (SwWalkCounts *counts, const SwWalkParams *params, double z, double weight)
 {
-  double sum = 0;
+  double all = sw_gap_within (params, z);
 
+  counts->stays += weight;
+  counts->bursts += weight * within_burst (params, z) / all;
+  counts->slow += weight * within_slow (params, z) / all;
+  sw_normal_sums_add (&counts->within, z, weight * within_main (params, z) / all);
+}
+
+void
+sw_walk_counts_boundary (SwWalkCounts *counts, const SwWalkParams *params, SwStep step, double z,
+                         double weight)
+{
+  double share[SW_N_GAPS], sum = 0;
+
+  counts->boundaries += weight;
   for (int k = 0; k < SW_N_GAPS; k++)
     {
-      out_share[k] = gap_mix[step][k] * (sw_normal_density (&params->between[k], z) + 1e-12);
-      sum += out_share[k];
+      share[k] = gap_mix[step][k] * (sw_normal_density (&params->between[k], z) + 1e-12);
+      sum += share[k];
     }
   for (int k = 0; k < SW_N_GAPS; k++)
-    out_share[k] /= sum;
+    sw_normal_sums_add (&counts->between[k], z, weight * share[k] / sum);
 }
 
 double
@@ -129,6 +167,26 @@ sw_lag_density (const SwWalkParams *params, int which, double lag_s, double res_
 }
 
 double
+sw_lag_in_room (const SwWalkParams *params, int which, double lag_s, double res_s, double room_s,
+                double *out_own)
+{
+  const SwNormal *lag = &params->lag[which == SW_LAG_AFTER];
+  double from = which == SW_LAG_AFTER ? lag_s : lag_s - res_s, upto = from + res_s;
+  double cut = CLAMP (room_s, from, upto), below_cut, squeezed;
+
+  *out_own = 0;
+  if (upto + LAG_SLACK_S <= 0)
+    return 0;
+  below_cut = lag_below (lag, cut);
+  *out_own = (MAX (0, below_cut - lag_below (lag, from))
+              + LAG_LATE * MAX (0, lag_below (lag, upto) - below_cut))
+             / res_s;
+  squeezed = (1 - LAG_LATE) * (1 - lag_below (lag, room_s)) * MAX (0, cut - MAX (from, 0))
+             / MAX (room_s, 1) / res_s;
+  return *out_own + squeezed;
+}
+
+double
 sw_lag_off_density (double distance_s)
 {
   return exp (-fabs (distance_s) / OFF_SCALE_S) / (2 * OFF_SCALE_S);
@@ -140,14 +198,14 @@ beta_mean (double yes, double no, double mean, double strength)
   return (yes + mean * strength) / (yes + no + strength);
 }
 
-void
-sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
+static void
+learn_gaps (SwWalkParams *params, const SwWalkCounts *counts)
 {
-  double lags = LAG_SHARE_STRENGTH;
-
-  params->boundary = beta_mean (counts->boundaries, counts->stays, 0.25, 10);
-  params->slow
-      = beta_mean (counts->stays - counts->within.n, counts->within.n, SLOW_SHARE, SLOW_STRENGTH);
+  params->boundary
+      = beta_mean (counts->boundaries, counts->stays, BOUNDARY_SHARE, BOUNDARY_STRENGTH);
+  params->burst
+      = beta_mean (counts->bursts, counts->stays - counts->bursts, BURST_SHARE, BURST_STRENGTH);
+  params->slow = beta_mean (counts->slow, counts->stays - counts->slow, SLOW_SHARE, SLOW_STRENGTH);
   sw_normal_update (&params->within, &counts->within, &within_prior, 0.15);
   for (int k = 0; k < SW_N_GAPS; k++)
     sw_normal_update (&params->between[k], &counts->between[k], &between_prior[k], 0.15);
@@ -156,10 +214,18 @@ sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
       = MAX (params->between[SW_GAP_NEAR].mean, params->within.mean + 0.3);
   params->between[SW_GAP_WALK].mean
       = MAX (params->between[SW_GAP_WALK].mean, params->between[SW_GAP_NEAR].mean);
-  params->noted = CLAMP (beta_mean (counts->noted, counts->unnoted, 0.8, 6), 0.02, 0.98);
+}
+
+void
+sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
+{
+  double lags = LAG_SHARE_STRENGTH;
+
+  learn_gaps (params, counts);
+  params->noted = CLAMP (beta_mean (counts->noted, counts->unnoted, 0.6, 2), 0.02, 0.98);
   if (counts->seconds > 0)
     params->stray
-        = MAX ((counts->strays + 0.4 + 0.06 * counts->noted) / (counts->seconds + 300), 1e-7);
+        = MAX ((counts->strays + 0.1 + 0.01 * counts->noted) / (counts->seconds + 300), 1e-7);
   for (int k = 0; k < SW_N_LAGS; k++)
     lags += counts->lag_count[k];
   for (int k = 0; k < SW_N_LAGS; k++)
@@ -171,24 +237,22 @@ sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
 void
 sw_walk_params_guess (SwWalkParams *params, const double *z, gsize n)
 {
-  SwNormal parts[] = {
-    { 0.72, within_prior.mean, within_prior.sd },
-    { 0.24, between_prior[SW_GAP_NEAR].mean, 0.7 },
-    { 0.04, between_prior[SW_GAP_BREAK].mean, between_prior[SW_GAP_BREAK].sd },
-  };
-  const SwNormalPrior priors[] = {
-    within_prior,
-    { 4.5, 0.7, 10 },
-    between_prior[SW_GAP_BREAK],
-  };
-
   /* Too few gaps to learn from: the priors stand. */
   if (n < 8)
     return;
-  sw_mixture_fit (z, n, parts, G_N_ELEMENTS (parts), priors, 0.15, 30, 1e-4);
-  params->within.mean = parts[0].mean;
-  params->within.sd = parts[0].sd;
-  params->between[SW_GAP_NEAR].mean = MAX (parts[1].mean - 0.15, parts[0].mean + 0.3);
-  params->between[SW_GAP_WALK].mean = MAX (parts[1].mean + 0.4, parts[0].mean + 0.3);
-  params->boundary = CLAMP (1 - parts[0].weight, 0.02, 0.9);
+  for (int round = 0; round < GUESS_ROUNDS; round++)
+    {
+      SwWalkCounts counts = { 0 };
+
+      for (gsize i = 0; i < n; i++)
+        {
+          double between = params->boundary * sw_gap_between (params, SW_STEP_ANY, z[i]);
+          double within = (1 - params->boundary) * sw_gap_within (params, z[i]);
+          double boundary = between / (between + within);
+
+          sw_walk_counts_stay (&counts, params, z[i], 1 - boundary);
+          sw_walk_counts_boundary (&counts, params, SW_STEP_ANY, z[i], boundary);
+        }
+      learn_gaps (params, &counts);
+    }
 }

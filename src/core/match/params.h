@@ -39,7 +39,8 @@ enum
 typedef struct
 {
   double boundary; /* chance that a gap lies between two stops */
-  double slow;     /* share of slow gaps inside a stop */
+  double burst;    /* share of gaps inside a stop between two photos taken at once */
+  double slow;     /* and of slow ones */
   SwNormal within; /* z of the other gaps inside a stop */
   SwNormal between[SW_N_GAPS];
   double noted; /* chance that a thing has a note */
@@ -53,24 +54,27 @@ typedef struct
 
 SwWalkParams sw_walk_params_default (void);
 
-/* Density of z inside a stop: a log-normal with a slower part for a second look. */
+/* Density of z inside a stop: a log-normal, with a part for two photos at once and a slow one for a
+ * second look. */
 double sw_gap_within (const SwWalkParams *params, double z);
-/* Share of the main part in it: what the M-step may learn from. */
-double sw_gap_within_main (const SwWalkParams *params, double z);
 double sw_gap_between (const SwWalkParams *params, SwStep step, double z);
-/* Shares of the parts; out_share holds SW_N_GAPS values that sum to 1. */
-void sw_gap_between_shares (const SwWalkParams *params, SwStep step, double z, double *out_share);
 
 /* Density per second that a note falls 'lag_s' before (or after) its stop, averaged over the res_s
  * seconds in which the note may have been written: lag_s is the lag of the note's earliest moment
  * for BEFORE (largest lag) and for AFTER (smallest lag). which: SW_LAG_BEFORE or SW_LAG_AFTER. */
 double sw_lag_density (const SwWalkParams *params, int which, double lag_s, double res_s);
+/* The same of a note beside a pause of room_s seconds between two stops: it is mostly written
+ * before the next stop begins (after the last one ended). out_own: the part of it that the person's
+ * usual lag accounts for; the rest was hurried by the pause's end. */
+double sw_lag_in_room (const SwWalkParams *params, int which, double lag_s, double res_s,
+                       double room_s, double *out_own);
 /* Density of a note whose time is wrong, at any distance. */
 double sw_lag_off_density (double distance_s);
 /* What one round of expectation leaves: expected counts and sums. */
 typedef struct
 {
   double stays, boundaries;
+  double bursts, slow;
   SwNormalSums within;
   SwNormalSums between[SW_N_GAPS];
   double noted, unnoted;
@@ -80,7 +84,13 @@ typedef struct
   double seconds; /* time in which notes could have been written */
 } SwWalkCounts;
 
-/* The M-step: MAP under priors worth some ten gaps. */
+/* Counts a gap inside a stop, or between two, with that weight; its share of each part under the
+ * present parameters is what that part learns from. */
+void sw_walk_counts_stay (SwWalkCounts *counts, const SwWalkParams *params, double z,
+                          double weight);
+void sw_walk_counts_boundary (SwWalkCounts *counts, const SwWalkParams *params, SwStep step,
+                              double z, double weight);
+/* The M-step: MAP under priors. */
 void sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts);
 /* A first guess of the gaps from the z values alone. */
 void sw_walk_params_guess (SwWalkParams *params, const double *z, gsize n);
