@@ -219,16 +219,13 @@ count_path (Paths *paths, double weight)
   paths->found->total += weight;
   for (gsize i = 0; i < model->n; i++)
     {
-      int p = model->lo[i] - 1 + (int)(paths->state[i] / SW_N_PHASES), label = SW_LABEL_NEW;
+      StateParts parts = sw_model_parts (model, i, paths->state[i]);
+      int label = parts.note >= 0 ? model->notes[parts.note].item : SW_LABEL_NEW;
 
       if (paths->cut[i])
         paths->found->boundary[i] += weight;
-      switch ((SwPhase)(paths->state[i] % SW_N_PHASES))
+      switch (parts.phase)
         {
-        case SW_PHASE_PAID:
-        case SW_PHASE_PENDING:
-          label = model->notes[p].item;
-          break;
         case SW_PHASE_DECIDED:
           label = model->photos[i].label_before;
           break;
@@ -298,10 +295,19 @@ check_paths (const Sides *sides, guint64 seed, int walks)
 
 /* --- by stops and notes --- */
 
+/* How a stop came by its note. */
+typedef enum
+{
+  IN_ORDER,
+  HELD, /* past the one before it, which the next stop gets */
+  LATE, /* the one that was held */
+} Turn;
+
 typedef struct
 {
   gsize first, last;
   int note; /* in time order; -1: a new thing, -2: a detour */
+  Turn turn;
 } Piece;
 
 typedef struct
@@ -339,7 +345,16 @@ inside_weight (const SwModel *model, const Piece *piece)
   return weight;
 }
 
-/* Density of the note's time given its stop: before it, during it, after it, or off by minutes. */
+/* Seconds between photos i and i + 1; far more than any lag where one is missing. */
+static double
+pause_s (const SwModel *model, gsize i)
+{
+  return i + 1 >= model->n ? SW_WALK_WINDOW_S
+                           : (double)(model->photos[i + 1].t_us - model->photos[i].t_us) / 1e6;
+}
+
+/* Density of the note's time given its stop: before it, during it, after it, or off by minutes; a
+ * note that was held comes before, the one it was held for after. */
 static double
 note_density (const SwModel *model, const Piece *piece)
 {
@@ -347,12 +362,18 @@ note_density (const SwModel *model, const Piece *piece)
   const ModelNote *note = &model->notes[piece->note];
   double before_s = (double)(model->photos[piece->first].t_us - note->tau_us) / 1e6;
   double after_s = (double)(note->tau_us - model->photos[piece->last].t_us) / 1e6;
-  double sum = params->lag_share[SW_LAG_BEFORE]
-                   * sw_lag_density (params, SW_LAG_BEFORE, before_s, note->res_s)
-               + params->lag_share[SW_LAG_OFF] * sw_lag_off_density (before_s - note->res_s / 2)
-               + params->lag_share[SW_LAG_AFTER]
-                     * sw_lag_density (params, SW_LAG_AFTER, after_s, note->res_s);
+  double room_s = piece->first > 0 ? pause_s (model, piece->first - 1) : SW_WALK_WINDOW_S;
+  double usual, before, after, sum;
 
+  before = params->lag_share[SW_LAG_BEFORE]
+           * sw_lag_in_room (params, SW_LAG_BEFORE, before_s, note->res_s, room_s, &usual);
+  after = params->lag_share[SW_LAG_AFTER]
+          * sw_lag_in_room (params, SW_LAG_AFTER, after_s, note->res_s,
+                            pause_s (model, piece->last), &usual);
+  if (piece->turn != IN_ORDER)
+    return piece->turn == HELD ? after : before;
+  sum = before + after
+        + params->lag_share[SW_LAG_OFF] * sw_lag_off_density (before_s - note->res_s / 2);
   for (gsize i = piece->first; i < piece->last; i++)
     {
       double from_s = (double)(model->photos[i].t_us - note->tau_us) / 1e6;
@@ -400,7 +421,8 @@ piece_weight (const Cuts *cuts, const Piece *piece)
       return inside_weight (model, piece) * detour_weight (cuts, piece);
     default:
       return inside_weight (model, piece) * params->noted / params->stray
-             * fit_at (model, piece->first, piece->note) * note_density (model, piece);
+             * fit_at (model, piece->first, piece->note) * note_density (model, piece)
+             * (piece->turn == HELD ? 0.3 : 1);
     }
 }
 
@@ -436,6 +458,44 @@ count_cuts (Cuts *cuts, double weight)
     }
 }
 
+/* Each note once, in walk order but for two that lie close; it must be in reach all along the stop.
+ */
+static gboolean
+may_stand (const Cuts *cuts, const Piece *piece, int used)
+{
+  const SwModel *model = cuts->model;
+  const Piece *before = cuts->n_pieces > 0 ? piece - 1 : NULL;
+  int note = piece->note;
+
+  if ((before != NULL && before->turn == HELD) != (piece->turn == LATE))
+    return FALSE;
+  if (note < 0)
+    return piece->turn == IN_ORDER;
+  if (!is_near (model, piece->first, note) || !is_near (model, piece->last, note))
+    return FALSE;
+  if (piece->turn == LATE)
+    return note == used - 1;
+  if (piece->turn == IN_ORDER)
+    return note > used;
+  return note > used + 1 && piece->last + 1 < model->n && is_near (model, piece->first, note - 1)
+         && model->notes[note].tau_us - model->notes[note - 1].tau_us < 180 * SW_US_PER_SECOND;
+}
+
+static void cut_on (Cuts *cuts, gsize first, int used, double weight);
+
+static void
+try_piece (Cuts *cuts, const Piece *piece, int used, double weight)
+{
+  weight *= piece_weight (cuts, piece);
+  if (cuts->n_pieces > 0)
+    weight *= between_weight (cuts->model, piece - 1, piece);
+  if (weight <= 0)
+    return;
+  cuts->n_pieces++;
+  cut_on (cuts, piece->last + 1, MAX (used, piece->note), weight);
+  cuts->n_pieces--;
+}
+
 /* Stops from photo 'first' on; notes up to 'used' lie behind. */
 static void
 cut_on (Cuts *cuts, gsize first, int used, double weight)
@@ -449,24 +509,14 @@ cut_on (Cuts *cuts, gsize first, int used, double weight)
     }
   for (gsize last = first; last < model->n; last++)
     for (int note = -2; note < (int)model->n_notes; note++)
-      {
-        Piece *piece = &cuts->pieces[cuts->n_pieces];
-        double here;
+      for (int turn = IN_ORDER; turn <= LATE; turn++)
+        {
+          Piece *piece = &cuts->pieces[cuts->n_pieces];
 
-        *piece = (Piece){ first, last, note };
-        /* Each note once, in walk order; it must be in reach all along the stop. */
-        if (note >= 0
-            && (note <= used || !is_near (model, first, note) || !is_near (model, last, note)))
-          continue;
-        here = weight * piece_weight (cuts, piece);
-        if (cuts->n_pieces > 0)
-          here *= between_weight (model, &cuts->pieces[cuts->n_pieces - 1], piece);
-        if (here <= 0)
-          continue;
-        cuts->n_pieces++;
-        cut_on (cuts, last + 1, MAX (used, note), here);
-        cuts->n_pieces--;
-      }
+          *piece = (Piece){ first, last, note, (Turn)turn };
+          if (may_stand (cuts, piece, used))
+            try_piece (cuts, piece, used, weight);
+        }
 }
 
 static void

@@ -324,6 +324,9 @@ fill_reach (SwModel *model)
       double lasts = 1;
       gsize j = i;
 
+      model->reach_us[i] = G_MAXINT64;
+      if (!model->pruned)
+        continue;
       for (; j + 1 < model->n && lasts >= REACH_LEAST; j++)
         {
           double go_on = model->stay[j], end = model->step[j * SW_N_STEPS + SW_STEP_ANY];

@@ -69,6 +69,7 @@ struct _SwModel
   double *lookup;   /* the same by index into walk->notes */
   double *boundary; /* P(boundary after the photo) */
   double active_s;
+  gboolean pruned; /* what is hardly possible is left out */
   double log_evidence;
   double *label_weight; /* scratch: by label + 3 */
   SwWalkParams params;

@@ -383,6 +383,7 @@ run_chain (SwModel *model, double beam)
     .beam = beam,
   };
 
+  model->pruned = beam > 0;
   sw_model_fill_factors (model, 0);
   g_clear_pointer (&model->chain, sw_chain_free);
   model->chain = sw_chain_run (&spec);

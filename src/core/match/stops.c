@@ -26,6 +26,14 @@
 /* Photos without an item that are this far apart are two stops. */
 #define NONE_APART_US (120 * SW_US_PER_SECOND)
 #define SURE_FROM 0.96
+/* Nor is a stop sure where one of its photos, or one of the gaps it goes on over, is less so. */
+#define SURE_EACH 0.98
+/* A new thing of fewer photos may be a second look at another. */
+#define SURE_NEW_PHOTOS 4
+/* Share of stops of so few photos that go back to a thing seen before, and of longer ones. */
+#define BACK_FEW_PHOTOS 3
+#define BACK_SHARE_FEW 0.04
+#define BACK_SHARE 0.005
 #define DOUBTFUL_FROM 0.50
 
 const char *
@@ -191,6 +199,16 @@ ends_right (SwModel *model, const SwModelStop *stop, gsize n)
   return chance;
 }
 
+/* What seems a new thing may be one gone back to: the fewer things lack a note, the likelier. */
+static double
+truly_new (const SwStopsWork *work, const SwModel *model, const SwStop *stop)
+{
+  double unnoted = work->walk->n_notes > 0 ? 1 - sw_model_params (model)->noted : 1;
+  double back = stop->n_photos <= BACK_FEW_PHOTOS ? BACK_SHARE_FEW : BACK_SHARE;
+
+  return unnoted / (unnoted + back);
+}
+
 static double
 stop_probability (SwStopsWork *work, SwModel *model, const SwModelStop *found, const SwStop *stop,
                   const GArray *photos)
@@ -205,7 +223,7 @@ stop_probability (SwStopsWork *work, SwModel *model, const SwModelStop *found, c
   sum /= (double)stop->n_photos;
   /* A new thing has nothing but its ends to be known by. */
   if (found->label == SW_LABEL_NEW)
-    sum *= sqrt (ends_right (model, found, photos->len));
+    sum *= sqrt (ends_right (model, found, photos->len)) * truly_new (work, model, stop);
   else if (found->note >= 0)
     sum *= fabs (clock->other_s - clock->shift_s) > OTHER_HURTS_S ? 1 - clock->other_share : 1;
   return CLAMP (sum, 0, 1);
@@ -513,15 +531,29 @@ place_new_stops (SwProposal *proposal)
     }
 }
 
-/* What keeps a stop from being called sure, however likely it is by its times: a new thing of one
- * photo may be a wide view or belong beside it; photos apart from the others may show what those
- * show already; a photo that names no camera lies by a borrowed clock. */
+/* A photo that may well be another thing's than its stop's, or have its stop end behind it. */
+static gboolean
+is_loose (const SwPhotoView *view, const SwStop *stop, gboolean last)
+{
+  double label = 0;
+
+  if (!view->timed)
+    return FALSE;
+  for (gsize k = 0; k < G_N_ELEMENTS (view->labels); k++)
+    if (view->label_p[k] > 0 && view->labels[k] == stop->label)
+      label = view->label_p[k];
+  return label < SURE_EACH || (!last && view->boundary_after > 1 - SURE_EACH);
+}
+
+/* What keeps a stop from being called sure, however likely it is by its times: a new thing of few
+ * photos may be a wide view, or a second look at another; photos apart from the others may show
+ * what those show already; a photo that names no camera lies by a borrowed clock. */
 static gboolean
 wants_a_look (const SwStopsWork *work, const SwStop *stop)
 {
   if (stop->decided || stop->tag != 0)
     return FALSE;
-  if (stop->label == SW_LABEL_NEW && stop->n_photos == 1)
+  if (stop->label == SW_LABEL_NEW && stop->n_photos < SURE_NEW_PHOTOS)
     return TRUE;
   for (gsize k = 0; k < stop->n_photos; k++)
     {
@@ -529,7 +561,8 @@ wants_a_look (const SwStopsWork *work, const SwStop *stop)
 
       if (view->by_likeness || (view->apart && stop->note < 0 && !work->alone)
           || (!work->alone
-              && work->walk->cameras[work->walk->photos[stop->photos[k]].camera].nameless))
+              && work->walk->cameras[work->walk->photos[stop->photos[k]].camera].nameless)
+          || is_loose (view, stop, k + 1 == stop->n_photos))
         return TRUE;
     }
   return FALSE;
