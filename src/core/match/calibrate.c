@@ -12,9 +12,9 @@ typedef struct
 } Curve;
 
 static const Curve curves[SW_N_SITUATIONS] = {
-  [SW_SITUATION_NOTED] = { 0.993, -0.150, 1.018 },
-  [SW_SITUATION_UNNOTED] = { 1, 0.637, 0.954 },
-  [SW_SITUATION_BARE] = { 1, 0.720, 1.137 },
+  [SW_SITUATION_NOTED] = { 0.99, 0.200, 0.792 },
+  [SW_SITUATION_UNNOTED] = { 1, 0.352, 0.938 },
+  [SW_SITUATION_BARE] = { 1, 0.527, 0.928 },
 };
 
 SwSituation
