@@ -4,6 +4,7 @@
 #include "app/window.h"
 
 #include "app/bring-in-view.h"
+#include "app/cards-form.h"
 #include "app/closer-view.h"
 #include "app/columns.h"
 #include "app/form-acts.h"
@@ -255,7 +256,7 @@ show_start (SwWindow *self, const char *problem)
 {
   static const char *const with_catalogue[]
       = { "undo",     "redo",      "page",     "panel", "search", "back",
-          "bring-in", "add-place", "add-trip", "book",  "set-up" };
+          "bring-in", "add-place", "add-trip", "book",  "set-up", "cards" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -299,7 +300,7 @@ static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
   static const char *const always[]
-      = { "page", "panel", "search", "add-place", "add-trip", "book" };
+      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards" };
   gboolean writable;
 
   if (problem != NULL)
@@ -587,6 +588,12 @@ add_trip_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   sw_form_add_trip (GTK_WINDOW (data), SW_WINDOW (data)->store);
 }
 
+static void
+cards_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_cards_form_open (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
 static gboolean
 book_run (SwCatalogue *catalogue, gpointer path, GError **error)
 {
@@ -637,6 +644,7 @@ static const GActionEntry actions[] = {
   { "bring-in", bring_in_action }, { "add-place", add_place_action },
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
+  { "cards", cards_action },
 };
 
 /* ---- object ---- */

@@ -1,0 +1,293 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The small window for cards and tags. Numbers are given out, and pages laid out, on the catalogue
+ * thread; here a page is drawn when the printer asks for it. */
+#include "app/cards-form.h"
+
+#include "app/text.h"
+#include "app/widgets.h"
+#include "core/catalogue/tags.h"
+#include "core/handout/cards.h"
+
+#define RESPONSE_PRINT 1
+#define RESPONSE_SAVE 2
+
+typedef struct
+{
+  SwStore *store;
+  GtkWindow *parent;
+  GtkWidget *dialog, *tags;
+  int n_tags;
+} Form;
+
+static void
+form_free (Form *form)
+{
+  g_clear_object (&form->store);
+  g_clear_weak_pointer (&form->parent);
+  g_free (form);
+}
+
+/* What the catalogue thread is asked for. */
+typedef struct
+{
+  char *path; /* NULL: to print */
+  int n_tags;
+} Wish;
+
+static void
+wish_free (gpointer data)
+{
+  Wish *wish = data;
+  g_free (wish->path);
+  g_free (wish);
+}
+
+static void
+ask (Form *form, const char *path, SwWorkFunc work, GDestroyNotify destroy_result,
+     GAsyncReadyCallback callback)
+{
+  Wish *wish = g_new0 (Wish, 1);
+
+  wish->path = g_strdup (path);
+  wish->n_tags = form->n_tags;
+  sw_store_read (form->store, SW_RANK_KEY, work, wish, wish_free, destroy_result, NULL, callback,
+                 form);
+}
+
+static char *
+what_came (int n_cards, int n_tags, gint64 first_tag)
+{
+  g_autofree char *cards = sw_text_count ((guint)n_cards, _ ("place card"), _ ("place cards"));
+
+  return n_tags == 0 ? g_steal_pointer (&cards)
+                     : g_strdup_printf (_ ("%s, tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT),
+                                        cards, first_tag, first_tag + n_tags - 1);
+}
+
+/* ---- as a file ---- */
+
+static gpointer
+write_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Wish *wish = data;
+  SwCardsReport report;
+  g_autofree char *name = g_path_get_basename (wish->path), *what = NULL;
+
+  if (!sw_cards_write (catalogue, wish->path, wish->n_tags, &report, error))
+    return NULL;
+  what = what_came (report.cards, report.tags, report.first_tag);
+  return g_strdup_printf (_ ("%s written: %s"), name, what);
+}
+
+static void
+on_written (GObject *object, GAsyncResult *result, gpointer data)
+{
+  Form *form = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *sentence = sw_store_finish (form->store, result, &error);
+
+  sw_store_tell (form->store, sentence != NULL ? sentence : error->message, sentence == NULL);
+  form_free (form);
+}
+
+static void
+on_save_response (GtkNativeDialog *dialog, int response, Form *form)
+{
+  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
+                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
+                              : NULL;
+
+  sw_native_dialog_done (dialog);
+  if (path == NULL)
+    {
+      form_free (form);
+      return;
+    }
+  if (!g_str_has_suffix (path, ".pdf"))
+    {
+      char *with = g_strconcat (path, ".pdf", NULL);
+      g_free (path);
+      path = with;
+    }
+  ask (form, path, write_run, g_free, on_written);
+}
+
+static void
+choose_file (Form *form)
+{
+  GtkFileChooserNative *dialog
+      = gtk_file_chooser_native_new (_ ("Cards and tags as PDF"), form->parent,
+                                     GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
+
+  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), _ ("Cards and tags.pdf"));
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (on_save_response), form);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+/* ---- on paper ---- */
+
+typedef struct
+{
+  SwStore *store;
+  SwCardSet *set;
+  char *what;
+} Print;
+
+static void
+print_free (gpointer data)
+{
+  Print *print = data;
+  g_clear_object (&print->store);
+  g_clear_pointer (&print->set, sw_card_set_free);
+  g_free (print->what);
+  g_free (print);
+}
+
+static gpointer
+print_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Wish *wish = data;
+  g_autoptr (SwCardSet) set = NULL;
+  gint64 first = 0;
+  Print *print;
+
+  if ((wish->n_tags > 0 && !sw_tags_take (catalogue, wish->n_tags, &first, error))
+      || (set = sw_card_set_new (catalogue, first, wish->n_tags, error)) == NULL)
+    return NULL;
+  print = g_new0 (Print, 1);
+  print->what = what_came (sw_card_set_n_cards (set), wish->n_tags, first);
+  print->set = g_steal_pointer (&set);
+  return print;
+}
+
+static void
+on_draw_page (GtkPrintOperation *operation, GtkPrintContext *context, int page, Print *print)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (!sw_card_set_draw (print->set, page, gtk_print_context_get_cairo_context (context), &error))
+    {
+      sw_store_tell (print->store, error->message, TRUE);
+      gtk_print_operation_cancel (operation);
+    }
+}
+
+static void
+on_printed (GtkPrintOperation *operation, GtkPrintOperationResult result, Print *print)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *sentence = NULL;
+
+  if (result == GTK_PRINT_OPERATION_RESULT_CANCEL)
+    return;
+  gtk_print_operation_get_error (operation, &error);
+  sentence = error != NULL ? g_strdup_printf (_ ("Nothing was printed: %s."), error->message)
+                           : g_strdup_printf (_ ("Sent to the printer: %s"), print->what);
+  sw_store_tell (print->store, sentence, error != NULL);
+}
+
+/* The page as it is laid out: its whole paper, no scaling, in millimetres. */
+static void
+send_to_printer (Print *print, GtkWindow *parent)
+{
+  g_autoptr (GtkPrintOperation) operation = gtk_print_operation_new ();
+  g_autoptr (GtkPageSetup) setup = gtk_page_setup_new ();
+  GtkPaperSize *paper = gtk_paper_size_new (GTK_PAPER_NAME_A4);
+
+  gtk_page_setup_set_paper_size (setup, paper);
+  gtk_paper_size_free (paper);
+  gtk_print_operation_set_default_page_setup (operation, setup);
+  gtk_print_operation_set_n_pages (operation, sw_card_set_n_pages (print->set));
+  gtk_print_operation_set_use_full_page (operation, TRUE);
+  gtk_print_operation_set_unit (operation, GTK_UNIT_MM);
+  gtk_print_operation_set_job_name (operation, _ ("Cards and tags"));
+  gtk_print_operation_set_allow_async (operation, TRUE);
+  g_signal_connect (operation, "draw-page", G_CALLBACK (on_draw_page), print);
+  g_signal_connect (operation, "done", G_CALLBACK (on_printed), print);
+  g_object_set_data_full (G_OBJECT (operation), "sw-print", print, print_free);
+  gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, NULL);
+}
+
+static void
+on_laid_out (GObject *object, GAsyncResult *result, gpointer data)
+{
+  Form *form = data;
+  g_autoptr (GError) error = NULL;
+  Print *print = sw_store_finish (form->store, result, &error);
+
+  if (print == NULL)
+    sw_store_tell (form->store, error->message, TRUE);
+  else
+    {
+      print->store = g_object_ref (form->store);
+      send_to_printer (print, form->parent);
+    }
+  form_free (form);
+}
+
+/* ---- the form ---- */
+
+static void
+on_response (GtkDialog *dialog, int response, Form *form)
+{
+  form->n_tags = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (form->tags));
+  gtk_widget_destroy (GTK_WIDGET (dialog));
+  if (response == RESPONSE_SAVE)
+    choose_file (form);
+  else if (response == RESPONSE_PRINT)
+    ask (form, NULL, print_run, print_free, on_laid_out);
+  else
+    form_free (form);
+}
+
+static void
+add_content (Form *form)
+{
+  GtkWidget *content = gtk_dialog_get_content_area (GTK_DIALOG (form->dialog));
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
+  GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  GtkWidget *label = gtk_label_new_with_mnemonic (_ ("_New tags"));
+  GtkWidget *line;
+
+  gtk_container_set_border_width (GTK_CONTAINER (box), 18);
+  line = sw_container_add_line (box,
+                                _ ("One card for each place on the property, to hang at its door. "
+                                   "Photographed first on walking in, it tells where the photos "
+                                   "after it were taken."),
+                                NULL);
+  gtk_label_set_max_width_chars (GTK_LABEL (line), 46);
+  form->tags = gtk_spin_button_new_with_range (0, SW_TAGS_AT_ONCE, SW_TAGS_A_PAGE);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), form->tags);
+  gtk_entry_set_activates_default (GTK_ENTRY (form->tags), TRUE);
+  gtk_widget_set_sensitive (form->tags, !sw_store_overview (form->store)->read_only);
+  gtk_container_add (GTK_CONTAINER (row), label);
+  gtk_container_add (GTK_CONTAINER (row), form->tags);
+  gtk_container_add (GTK_CONTAINER (box), row);
+  line = sw_container_add_line (box,
+                                _ ("24 tags fill a sheet. Stuck on a thing and photographed first, "
+                                   "a tag makes it an item. Numbers are given out once: tags that "
+                                   "are not printed in the end are lost."),
+                                "dim-label");
+  gtk_label_set_max_width_chars (GTK_LABEL (line), 46);
+  gtk_container_add (GTK_CONTAINER (content), box);
+}
+
+void
+sw_cards_form_open (GtkWindow *parent, SwStore *store)
+{
+  Form *form = g_new0 (Form, 1);
+
+  form->store = g_object_ref (store);
+  g_set_weak_pointer (&form->parent, parent);
+  form->dialog = gtk_dialog_new_with_buttons (
+      _ ("Cards and tags"), parent,
+      GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT | GTK_DIALOG_USE_HEADER_BAR, _ ("_Cancel"),
+      GTK_RESPONSE_CANCEL, _ ("_Save as PDF…"), RESPONSE_SAVE, _ ("_Print…"), RESPONSE_PRINT, NULL);
+  gtk_dialog_set_default_response (GTK_DIALOG (form->dialog), RESPONSE_PRINT);
+  gtk_window_set_resizable (GTK_WINDOW (form->dialog), FALSE);
+  add_content (form);
+  g_signal_connect (form->dialog, "response", G_CALLBACK (on_response), form);
+  gtk_widget_show_all (form->dialog);
+}
