@@ -76,7 +76,10 @@ static void
 fill_fields (SwItemSheet *self)
 {
   const SwItem *item = self->data->item;
-  g_autofree char *number = g_strdup_printf (_ ("Item %" G_GINT64_FORMAT), item->id);
+  g_autofree char *number
+      = self->data->tags != NULL
+            ? g_strdup_printf (_ ("Item %" G_GINT64_FORMAT ", %s"), item->id, self->data->tags)
+            : g_strdup_printf (_ ("Item %" G_GINT64_FORMAT), item->id);
   g_autofree char *count = g_strdup_printf ("%" G_GINT64_FORMAT, item->count);
   g_autofree char *asking
       = item->has_asking ? sw_store_money (self->store, item->asking) : g_strdup ("");

@@ -453,6 +453,9 @@ sw_plan_draw (GtkWidget *widget, cairo_t *cr)
     for (int i = 0; i < n_boxes (self); i++)
       if ((box_at (self, i)->parent != 0) == (pass == 1))
         draw_box (self, cr, i);
+  if (self->chosen < 0 && gtk_widget_has_visible_focus (widget))
+    gtk_render_focus (style, cr, 1, 1, gtk_widget_get_allocated_width (widget) - 2,
+                      gtk_widget_get_allocated_height (widget) - 2);
   return FALSE;
 }
 
@@ -485,10 +488,10 @@ sw_plan_focus_in (GtkWidget *widget, GdkEventFocus *event)
 {
   SwPlan *self = SW_PLAN (widget);
 
+  /* Focus alone chooses nothing: it may come here by itself, and a choice narrows the list beside.
+   */
   gtk_widget_queue_draw (widget);
-  if (self->chosen < 0 && n_boxes (self) > 0)
-    choose (self, 0, TRUE);
-  else
+  if (self->chosen >= 0)
     sw_cells_accessible_selected (widget);
   return GTK_WIDGET_CLASS (sw_plan_parent_class)->focus_in_event (widget, event);
 }

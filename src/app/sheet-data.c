@@ -10,6 +10,8 @@
 #include "core/catalogue/prices.h"
 #include "core/catalogue/questions.h"
 #include "core/catalogue/steps.h"
+#include "core/catalogue/tags.h"
+#include "core/match/signs.h"
 
 #include <string.h>
 
@@ -35,11 +37,22 @@ sw_sheet_data_free (gpointer data)
   for (int i = 0; i < SW_N_STATES; i++)
     g_free (sheet->why_not[i]);
   g_free (sheet->origin);
+  g_free (sheet->tags);
   g_free (sheet);
 }
 
-char *
-sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
+/* What was ignored of a code that it shows; NULL: nothing. */
+static char *
+code_remark (SwCatalogue *catalogue, const SwPhoto *photo)
+{
+  g_autoptr (GPtrArray) signs = sw_signs_load (catalogue, photo->trip, NULL);
+  const SwSign *sign = signs != NULL ? sw_signs_find (signs, photo->id) : NULL;
+
+  return sign != NULL ? g_strdup (sign->remark) : NULL;
+}
+
+static char *
+time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
 {
   g_autofree char *base = g_path_get_basename (photo->file);
   g_autofree char *name = sw_text_printable (base, -1);
@@ -54,6 +67,16 @@ sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
   day = sw_text_day (sw_day_of_instant (at, sw_catalogue_zone (catalogue)));
   return g_strdup_printf (_ ("%02d:%02d:%02d on %s, %s"), civil.hour, civil.minute, civil.second,
                           day, name);
+}
+
+char *
+sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
+{
+  g_autofree char *caption = time_and_name (catalogue, photo);
+  g_autofree char *remark = code_remark (catalogue, photo);
+
+  return remark != NULL ? g_strdup_printf (_ ("%s: %s"), caption, remark)
+                        : g_steal_pointer (&caption);
 }
 
 static gboolean
@@ -95,6 +118,27 @@ read_history (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
   return TRUE;
 }
 
+static gboolean
+read_tags (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
+{
+  g_autoptr (GArray) tags = sw_tag_list (catalogue, error);
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  if (tags == NULL)
+    return FALSE;
+  for (guint i = 0; i < tags->len; i++)
+    {
+      const SwTag *tag = &g_array_index (tags, SwTag, i);
+      if (tag->item == sheet->item->id)
+        g_string_append_printf (
+            text, text->len > 0 ? _ (", tag %" G_GINT64_FORMAT) : _ ("tag %" G_GINT64_FORMAT),
+            tag->tag);
+    }
+  if (text->len > 0)
+    sheet->tags = g_string_free (g_steal_pointer (&text), FALSE);
+  return TRUE;
+}
+
 static void
 read_steps (SwCatalogue *catalogue, SwSheetData *sheet)
 {
@@ -128,7 +172,7 @@ sw_sheet_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancell
 
   sheet->item = sw_item_get (catalogue, number, error);
   if (sheet->item == NULL || !read_photos (catalogue, sheet, error)
-      || !read_history (catalogue, sheet, error))
+      || !read_history (catalogue, sheet, error) || !read_tags (catalogue, sheet, error))
     return NULL;
   if (!read_said (catalogue, sheet, error))
     return NULL;

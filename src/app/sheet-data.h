@@ -27,6 +27,7 @@ typedef struct
   SwMoney each;               /* asking of one of the count; only where item->has_asking */
   char *why_not[SW_N_STATES]; /* of states the table leads to; NULL: may be taken */
   char *origin;               /* name of the item it was split from; NULL: none */
+  char *tags;                 /* "tag 7, tag 12"; NULL: none */
 } SwSheetData;
 
 void sw_sheet_data_free (gpointer data);
@@ -36,7 +37,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwSheetData, sw_sheet_data_free)
 gpointer sw_sheet_data_read (SwCatalogue *catalogue, gpointer number, GCancellable *cancellable,
                              GError **error);
 
-/* "10:42 on 14 March 2026, phone": what is said of a photo. Transfer full. */
+/* "10:42 on 14 March 2026, phone": what is said of a photo, and of a code on it that was ignored.
+ * Transfer full. */
 char *sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo);
 
 G_END_DECLS

@@ -5,22 +5,43 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/steps.h"
+#include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
 
-static char *list_place, *list_state;
+static char *list_place, *list_state, *list_tag;
 
 static const GOptionEntry list_options[] = {
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &list_place,
     "Only of this place and the places inside it", "P" },
   { "state", 0, 0, G_OPTION_ARG_FILENAME, &list_state, "Only in this state", "S" },
+  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &list_tag, "Only the one that bears this tag", "N" },
   { NULL },
 };
 
+/* Left out where it bears none. */
+static void
+tags_to_json (JsonBuilder *builder, const GArray *tags, gint64 item)
+{
+  g_autoptr (GArray) borne = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  for (guint i = 0; i < tags->len; i++)
+    {
+      SwTag *tag = &g_array_index (tags, SwTag, i);
+      if (tag->item == item)
+        g_array_append_val (borne, tag->tag);
+    }
+  if (borne->len > 0)
+    sw_json_ints (builder, "tags", borne);
+}
+
+/* tags: all that items bear. */
 static gboolean
-item_to_json (SwCatalogue *catalogue, JsonBuilder *builder, const SwItem *item, GError **error)
+item_to_json (SwCatalogue *catalogue, JsonBuilder *builder, const SwItem *item, const GArray *tags,
+              GError **error)
 {
   g_autoptr (GArray) photos = sw_item_photos (catalogue, item->id, error);
 
@@ -35,6 +56,7 @@ item_to_json (SwCatalogue *catalogue, JsonBuilder *builder, const SwItem *item, 
   sw_json_int_or_null (builder, "asking", item->has_asking, item->asking.minor);
   sw_json_int_or_null (builder, "trip", item->trip != 0, item->trip);
   sw_json_ints (builder, "photos", photos);
+  tags_to_json (builder, tags, item->id);
   json_builder_end_object (builder);
   return TRUE;
 }
@@ -43,10 +65,13 @@ static int
 print_items_json (SwCatalogue *catalogue, GPtrArray *items, GError **error)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (GArray) tags = sw_tag_list (catalogue, error);
 
+  if (tags == NULL)
+    return SW_EXIT_REFUSED;
   json_builder_begin_array (builder);
   for (guint i = 0; i < items->len; i++)
-    if (!item_to_json (catalogue, builder, g_ptr_array_index (items, i), error))
+    if (!item_to_json (catalogue, builder, g_ptr_array_index (items, i), tags, error))
       return SW_EXIT_REFUSED;
   json_builder_end_array (builder);
   sw_out_json (builder);
@@ -90,12 +115,16 @@ print_items (SwCatalogue *catalogue, GPtrArray *items)
 static int
 run_items (SwCall *call, GError **error)
 {
-  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  g_autoptr (SwCatalogue) catalogue = NULL;
   g_autoptr (GPtrArray) items = NULL;
   SwItemFilter filter = { .places_inside = TRUE };
+  gint64 tag = 0, bearer = 0;
   SwState state;
 
-  if (catalogue == NULL)
+  if (list_tag != NULL && !sw_call_number (list_tag, "The tag", 1, &tag, error))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  if (catalogue == NULL || (tag != 0 && !sw_tag_item (catalogue, tag, &bearer, error)))
     return SW_EXIT_REFUSED;
   if (list_place != NULL)
     {
@@ -113,6 +142,9 @@ run_items (SwCall *call, GError **error)
   items = sw_item_list (catalogue, &filter, error);
   if (items == NULL)
     return SW_EXIT_REFUSED;
+  for (guint i = items->len; tag != 0 && i-- > 0;)
+    if (((SwItem *)g_ptr_array_index (items, i))->id != bearer)
+      g_ptr_array_remove_index (items, i);
   if (call->json)
     return print_items_json (catalogue, items, error);
   print_items (catalogue, items);
@@ -131,7 +163,8 @@ print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number
   if (call->json)
     {
       g_autoptr (JsonBuilder) builder = json_builder_new ();
-      if (!item_to_json (catalogue, builder, item, error))
+      g_autoptr (GArray) tags = sw_tag_list (catalogue, error);
+      if (tags == NULL || !item_to_json (catalogue, builder, item, tags, error))
         return SW_EXIT_REFUSED;
       sw_out_json (builder);
     }
@@ -144,7 +177,7 @@ print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number
 }
 
 static char *item_name, *item_place, *item_trip, *item_count, *item_asking, *item_mass, *item_claim,
-    *item_by;
+    *item_by, *item_tag, *item_tag_off;
 static gboolean item_never_offer, item_cleared;
 
 static const GOptionEntry add_options[] = {
@@ -207,6 +240,8 @@ static const GOptionEntry set_options[] = {
   { "never-offer", 0, 0, G_OPTION_ARG_NONE, &item_never_offer,
     "Never offer it before it is cleared", NULL },
   { "cleared", 0, 0, G_OPTION_ARG_NONE, &item_cleared, "It is cleared: it may be offered", NULL },
+  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &item_tag, "It bears this tag", "N" },
+  { "tag-off", 0, 0, G_OPTION_ARG_FILENAME, &item_tag_off, "It bears this tag no more", "N" },
   { NULL },
 };
 
@@ -249,6 +284,45 @@ parse_set_words (SwClaim *claim, gint64 *count, GError **error)
   return item_count == NULL || sw_call_number (item_count, "The count", 1, count, error);
 }
 
+/* 0: not asked for. */
+static gboolean
+parse_tags (gint64 *tag, gint64 *off, GError **error)
+{
+  return (item_tag == NULL || sw_call_number (item_tag, "The tag", 1, tag, error))
+         && (item_tag_off == NULL || sw_call_number (item_tag_off, "The tag", 1, off, error));
+}
+
+static gboolean
+take_off_tag (SwCatalogue *catalogue, const SwItem *item, gint64 tag, GError **error)
+{
+  gint64 bearer = 0;
+
+  if (!sw_tag_item (catalogue, tag, &bearer, error))
+    return FALSE;
+  if (bearer == item->id)
+    return sw_tag_drop (catalogue, tag, error);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s does not bear tag %" G_GINT64_FORMAT ".",
+               item->name, tag);
+  return FALSE;
+}
+
+/* With its tags, as one act. */
+static gboolean
+change_item (SwCatalogue *catalogue, const SwItem *item, const SwItemChange *change, gint64 tag,
+             gint64 off, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = g_strdup_printf ("%s changed", item->name);
+
+  if (tag == 0 && off == 0)
+    return sw_item_change (catalogue, item->id, change, error);
+  return sw_act_begin (&act, catalogue, error)
+         && sw_item_change (catalogue, item->id, change, error)
+         && (off == 0 || take_off_tag (catalogue, item, off, error))
+         && (tag == 0 || sw_tag_set (catalogue, tag, item->id, error))
+         && sw_act_commit (&act, sentence, error);
+}
+
 static int
 run_item_set (SwCall *call, GError **error)
 {
@@ -258,10 +332,10 @@ run_item_set (SwCall *call, GError **error)
   SwClaim claim = SW_CLAIM_NONE;
   SwMoney asking;
   SwMass mass;
-  gint64 count = 0, place_id = 0;
+  gint64 count = 0, place_id = 0, tag = 0, off = 0;
   gboolean never = item_never_offer;
 
-  if (!parse_set_words (&claim, &count, error))
+  if (!parse_set_words (&claim, &count, error) || !parse_tags (&tag, &off, error))
     return SW_EXIT_MALFORMED;
   if (item_mass != NULL && !sw_mass_parse (item_mass, &mass, error))
     return SW_EXIT_REFUSED;
@@ -288,7 +362,7 @@ run_item_set (SwCall *call, GError **error)
   change.mass = item_mass != NULL ? &mass : NULL;
   change.claim = item_claim != NULL ? &claim : NULL;
   change.never_offer = item_never_offer || item_cleared ? &never : NULL;
-  if (!sw_item_change (catalogue, item->id, &change, error))
+  if (!change_item (catalogue, item, &change, tag, off, error))
     return SW_EXIT_REFUSED;
   if (!call->json && claim != SW_CLAIM_NONE && item->state == SW_STATE_ON_OFFER)
     sw_out_line ("Remark: %s is on offer; settle the claim before the offer closes.", item->name);

@@ -227,6 +227,33 @@ class Tags(Walk):
         self.assertEqual(len(self.item(item["number"])["photos"]), len(names) + len(again))
         self.good("check", self.catalogue)
 
+    def test_an_item_is_found_by_its_tag(self):
+        names = [self.photo(60, self.tag_of(self.sheet, 11))] + self.thing(3, wait=6)
+        self.thing(3, wait=200)
+        self.bring()
+        self.pair("--accept", "sure")
+        number = next(i["number"] for i in self.items() if i["name"] == "tag 12")
+        self.good("item", "set", self.catalogue, str(number), "--name", "Screw press", "--tag", "20")
+        self.assertEqual(self.item(number)["tags"], [12, 20])
+        self.assertEqual(len(self.item(number)["photos"]), len(names))
+        for tag in ("12", "20"):
+            self.assertEqual([i["number"] for i in self.items("--tag", tag)], [number])
+        self.assertEqual(self.items("--tag", "13"), [])
+        other = self.add_item("Vat")
+        self.bad(1, "item", "set", self.catalogue, str(other), "--name", "Tub", "--tag", "12", says="already")
+        self.assertEqual(self.item(other)["name"], "Vat")
+        self.bad(1, "item", "set", self.catalogue, str(other), "--tag-off", "12", says="does not bear tag 12")
+        self.bad(2, "item", "set", self.catalogue, str(other), "--tag", "no")
+        self.bad(2, "items", self.catalogue, "--tag", "-1")
+        self.good("item", "set", self.catalogue, str(number), "--tag-off", "12")
+        self.good("item", "set", self.catalogue, str(other), "--tag", "12")
+        self.assertEqual([i["name"] for i in self.items("--tag", "12")], ["Vat"])
+        self.good("undo", self.catalogue)
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.item(number)["tags"], [12, 20])
+        self.assertNotIn("tags", self.item(other))
+        self.good("check", self.catalogue)
+
     def test_twice_photographed_before_it_is_accepted_is_one_item(self):
         for wait in (60, 3000):
             self.photo(wait, self.tag_of(self.sheet, 2))
