@@ -77,6 +77,14 @@ sw_search_feed (SwCatalogue *catalogue, GError **error)
   return TRUE;
 }
 
+/* "tag 17", as it is printed and said: that number among the tags alone. */
+static gboolean
+is_tag (char **each)
+{
+  return g_ascii_strcasecmp (each[0], "tag") == 0 && each[1] != NULL && *each[1] != '\0'
+         && strspn (each[1], "0123456789") == strlen (each[1]);
+}
+
 char *
 sw_search_query (const char *words)
 {
@@ -90,6 +98,11 @@ sw_search_query (const char *words)
   g_autoptr (GString) query = g_string_new (NULL);
   for (int i = 0; each[i] != NULL; i++)
     {
+      if (is_tag (&each[i]))
+        {
+          g_string_append_printf (query, "tags : \"%s\" ", each[++i]);
+          continue;
+        }
       g_auto (GStrv) parts = g_strsplit (each[i], "\"", -1);
       g_autofree char *doubled = g_strjoinv ("\"\"", parts);
       g_string_append_printf (query, "\"%s\" * ", doubled);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The search over items: their number, name, place, facts that stand and tags, as whole words or
- * their beginnings. Private to core/catalogue. Fed by the outermost commit, in its transaction, for
+ * their beginnings; "tag 17" is a tag. Private to core/catalogue. Fed by the outermost commit, in its transaction, for
  * the items and places whose rows were written since it began. */
 #pragma once
 
