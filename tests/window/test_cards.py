@@ -53,7 +53,7 @@ class Cards(WindowTest):
         shedwalk("item", "set", self.catalogue, 1, "--tag", 17)
         window = self.open()
         key("ctrl+f")
-        window.wait("text", "Search items by name")
+        window.wait("text", "Search items")
         type_text("tag 17")
         until("the item", lambda: [row.split(",")[0] for row in window.rows("Items")] == ["Screw press"])
         click(window.row("Items", "Screw press"))
