@@ -113,7 +113,7 @@ setting_run (SwCatalogue *catalogue, gpointer data, GError **error)
                            : g_strdup_printf (_ ("%s: clock set to %s"), setting->label, shift);
 
   if (!sw_act_begin (&act, catalogue, error)
-      || !sw_clock_set (catalogue, camera, setting->trip,
+      || !sw_clock_set (catalogue, camera, setting->trip, 0,
                         setting->automatic ? NULL : &setting->shift_s, error))
     return FALSE;
   pairing = sw_pairing_run (catalogue, setting->trip, NULL, error);
@@ -160,20 +160,52 @@ on_leave (GtkWidget *button, SwClocksForm *self)
 
 /* ---- what is there ---- */
 
+/* What the found shift rests on. */
+static char *
+evidence_text (const SwCameraClock *clock)
+{
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func (g_free);
+  char *text;
+
+  if (clock->faces > 0)
+    g_ptr_array_add (parts, sw_text_count (clock->faces, _ ("clock read in a picture"),
+                                           _ ("clocks read in pictures")));
+  if (clock->notes > 0)
+    g_ptr_array_add (parts, sw_text_count (clock->notes, _ ("field note"), _ ("field notes")));
+  if (clock->fixes > 0)
+    g_ptr_array_add (parts, sw_text_count (clock->fixes, _ ("position fix"), _ ("position fixes")));
+  if (clock->beside > 0)
+    g_ptr_array_add (parts, sw_text_count (clock->beside, _ ("photo beside another camera’s"),
+                                           _ ("photos beside another camera’s")));
+  g_ptr_array_add (parts, NULL);
+  text = g_strjoinv (", ", (char **)parts->pdata);
+  return text;
+}
+
 static char *
 row_text (const Row *row)
 {
   g_autofree char *photos = sw_text_count (row->photos, _ ("photo"), _ ("photos"));
   g_autofree char *shift = shift_text (row->clock.shift_s);
-  g_autofree char *points = sw_text_count (row->clock.evidence, _ ("field note or decided photo"),
-                                           _ ("field notes and decided photos"));
+  g_autofree char *other = shift_text (row->clock.other_s);
+  g_autofree char *evidence = evidence_text (&row->clock);
+  g_autoptr (GString) text = g_string_new (NULL);
 
   if (!row->known)
     return g_strdup_printf (_ ("%s: nothing tells how its clock went; taken as right"), photos);
   if (row->clock.set_by_person)
     return g_strdup_printf (_ ("%s: %s, as you set it"), photos, shift);
-  return g_strdup_printf (_ ("%s: %s found, give or take %.0f s, from %s"), photos, shift,
-                          ceil (row->clock.spread_s), points);
+  g_string_append_printf (text, _ ("%s: %s found, give or take %.0f s, from %s"), photos, shift,
+                          ceil (row->clock.spread_s), evidence);
+  if (row->clock.other_share > 0)
+    g_string_append_printf (text, _ ("; it could also be %s (%.0f%%)"), other,
+                            100 * row->clock.other_share);
+  if (row->clock.drift_s_day != 0)
+    g_string_append_printf (text,
+                            row->clock.drift_s_day > 0 ? _ ("; it loses %.1f s a day")
+                                                       : _ ("; it gains %.1f s a day"),
+                            fabs (row->clock.drift_s_day));
+  return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
 static void

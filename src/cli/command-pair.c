@@ -98,13 +98,70 @@ static const GOptionEntry pair_options[] = {
 };
 
 static void
+clock_parts_to_json (JsonBuilder *builder, const SwPairingClock *clock)
+{
+  json_builder_set_member_name (builder, "parts");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < clock->parts->len; i++)
+    {
+      const SwPairingClockPart *part = &g_array_index (clock->parts, SwPairingClockPart, i);
+      g_autofree char *from = sw_civil_to_text (sw_civil_from_us (part->from_us));
+
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "from_photo", part->from_photo);
+      sw_json_text (builder, "from_time", from);
+      sw_json_double_or_null (builder, "shift_s", TRUE, part->shift_s);
+      sw_json_double_or_null (builder, "step_s", TRUE, part->step_s);
+      sw_json_bool (builder, "set_by_person", part->set_by_person);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+clock_faces_to_json (JsonBuilder *builder, const SwPairingClock *clock)
+{
+  json_builder_set_member_name (builder, "seen");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < clock->faces->len; i++)
+    {
+      const SwClockFace *face = &g_array_index (clock->faces, SwClockFace, i);
+      g_autofree char *full = sw_civil_to_text (sw_civil_from_us (face->seen_us));
+      char *time = face->dated ? full : strchr (full, 'T') + 1;
+
+      if (face->resolution_s == 60)
+        full[strlen ("2026-04-03T14:05")] = '\0';
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "photo", face->photo);
+      sw_json_text (builder, "time", time);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
 clock_to_json (JsonBuilder *builder, const SwPairingClock *clock)
 {
+  gboolean other = clock->other_share > 0;
+
   json_builder_begin_object (builder);
   sw_json_text (builder, "camera", clock->label);
   sw_json_double_or_null (builder, "shift_s", clock->known, clock->shift_s);
   sw_json_double_or_null (builder, "spread_s", clock->known, clock->spread_s);
   sw_json_int (builder, "evidence", clock->evidence);
+  sw_json_bool (builder, "set_by_person", clock->set_by_person);
+  sw_json_double_or_null (builder, "other_shift_s", other, clock->other_s);
+  sw_json_double_or_null (builder, "other_share", other, clock->other_share);
+  sw_json_double_or_null (builder, "drift_s_day", TRUE, clock->drift_s_day);
+  json_builder_set_member_name (builder, "from");
+  json_builder_begin_object (builder);
+  sw_json_int (builder, "notes", clock->counts.notes);
+  sw_json_int (builder, "seen", clock->counts.faces);
+  sw_json_int (builder, "fixes", clock->counts.fixes);
+  sw_json_int (builder, "beside", clock->counts.beside);
+  json_builder_end_object (builder);
+  clock_faces_to_json (builder, clock);
+  clock_parts_to_json (builder, clock);
   json_builder_end_object (builder);
 }
 
@@ -171,13 +228,10 @@ pairing_to_json (const SwPairing *pairing)
 static void
 clock_to_text (const SwPairingClock *clock)
 {
-  if (!clock->known)
-    sw_out_line ("Clock of %s: unknown, taken as right.", clock->label);
-  else if (clock->set_by_person)
-    sw_out_line ("Clock of %s: %+.0f s, as you set it.", clock->label, clock->shift_s);
-  else
-    sw_out_line ("Clock of %s: %+.0f s, give or take %.0f s, from %d pieces of evidence.",
-                 clock->label, clock->shift_s, clock->spread_s, clock->evidence);
+  g_autoptr (GPtrArray) lines = sw_clock_words (clock);
+
+  for (guint i = 0; i < lines->len; i++)
+    sw_out_line ("Clock of %s: %s.", clock->label, (const char *)g_ptr_array_index (lines, i));
 }
 
 static char **
@@ -306,12 +360,16 @@ run_pair (SwCall *call, GError **error)
                                                                            : SW_EXIT_STANDS;
 }
 
-static char *clock_trip, *clock_shift;
+static char *clock_trip, *clock_shift, *clock_from, *clock_seen;
 
 static const GOptionEntry clock_options[] = {
   { "trip", 0, 0, G_OPTION_ARG_FILENAME, &clock_trip, "The trip", "N" },
   { "shift", 0, 0, G_OPTION_ARG_FILENAME, &clock_shift,
     "Seconds to add to the camera's clock, or auto to let the program find out", "SECONDS|auto" },
+  { "from", 0, 0, G_OPTION_ARG_FILENAME, &clock_from,
+    "With --shift: from that photo of the camera on, in the order of file names", "PHOTO" },
+  { "seen", 0, 0, G_OPTION_ARG_FILENAME, &clock_seen,
+    "A photo that shows a clock; the TIME on it stands behind the camera, or none", "PHOTO" },
   { NULL },
 };
 
@@ -333,23 +391,20 @@ parse_shift (const char *text, double *out_shift, GError **error)
   return TRUE;
 }
 
+/* A clock read in a picture. */
 static int
-run_clock (SwCall *call, GError **error)
+run_clock_seen (SwCall *call, gint64 trip, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
-  gboolean automatic;
-  double shift = 0;
-  gint64 trip = 0;
+  gint64 photo = 0;
 
-  if (clock_trip == NULL || clock_shift == NULL)
-    return sw_usage (error, "It needs --trip and --shift.");
-  automatic = strcmp (clock_shift, "auto") == 0;
-  if (!sw_call_number (clock_trip, "The trip", 1, &trip, error)
-      || (!automatic && !parse_shift (clock_shift, &shift, error)))
+  if (call->n_operands != 3 || clock_shift != NULL || clock_from != NULL)
+    return sw_usage (error, "--seen PHOTO needs the TIME behind the camera, and no --shift.");
+  if (!sw_call_number (clock_seen, "A photo", 1, &photo, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL
-      || !sw_clock_set (catalogue, call->operands[1], trip, automatic ? NULL : &shift, error))
+      || !sw_clock_see (catalogue, call->operands[1], trip, photo, call->operands[2], error))
     return SW_EXIT_REFUSED;
   if (call->json)
     {
@@ -357,6 +412,48 @@ run_clock (SwCall *call, GError **error)
       json_builder_begin_object (builder);
       sw_json_text (builder, "camera", call->operands[1]);
       sw_json_int (builder, "trip", trip);
+      sw_json_int (builder, "photo", photo);
+      sw_json_text (builder, "seen", call->operands[2]);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("The clock in photo %" G_GINT64_FORMAT " speaks for the clock of %s now.", photo,
+                 call->operands[1]);
+  return SW_EXIT_STANDS;
+}
+
+static int
+run_clock (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  gboolean automatic;
+  double shift = 0;
+  gint64 trip = 0, from = 0;
+
+  if (clock_trip == NULL || (clock_shift == NULL && clock_seen == NULL))
+    return sw_usage (error, "It needs --trip, and --shift or --seen.");
+  if (!sw_call_number (clock_trip, "The trip", 1, &trip, error))
+    return SW_EXIT_MALFORMED;
+  if (clock_seen != NULL)
+    return run_clock_seen (call, trip, error);
+  if (call->n_operands != 2)
+    return sw_usage (error, "A TIME goes with --seen alone.");
+  automatic = strcmp (clock_shift, "auto") == 0;
+  if ((!automatic && !parse_shift (clock_shift, &shift, error))
+      || (clock_from != NULL && !sw_call_number (clock_from, "A photo", 1, &from, error)))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL
+      || !sw_clock_set (catalogue, call->operands[1], trip, from, automatic ? NULL : &shift, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "camera", call->operands[1]);
+      sw_json_int (builder, "trip", trip);
+      sw_json_int_or_null (builder, "from_photo", from != 0, from);
       sw_json_double_or_null (builder, "shift_s", !automatic, shift);
       json_builder_end_object (builder);
       sw_out_json (builder);
@@ -365,8 +462,8 @@ run_clock (SwCall *call, GError **error)
     sw_out_line ("The clock of %s is left to the program; run shedwalk pair again.",
                  call->operands[1]);
   else
-    sw_out_line ("%+.3f s are added to the clock of %s on trip %" G_GINT64_FORMAT ".", shift,
-                 call->operands[1], trip);
+    sw_out_line ("%+.3f s are added to the clock of %s on trip %" G_GINT64_FORMAT "%s.", shift,
+                 call->operands[1], trip, from != 0 ? " from that photo on" : "");
   return SW_EXIT_STANDS;
 }
 
@@ -378,10 +475,11 @@ const SwCommand sw_pair_commands[] = {
     "a\n"
     "reason. Proposals are stored; they hold only when accepted. What a person decided stays.",
     run_pair, pair_options },
-  { "clock", "CAT CAMERA", 2, 2, "Set what must be added to a camera's clock on a trip",
+  { "clock", "CAT CAMERA [TIME]", 2, 3, "Set what must be added to a camera's clock on a trip",
     "CAMERA is its name as shedwalk photos prints it. A clock that is an hour ahead gets -3600, "
     "one\n"
-    "that is an hour behind 3600. The times of its photos follow at once.",
+    "that is an hour behind 3600. The times of its photos follow at once. A clock that shows in a\n"
+    "picture is read with --seen PHOTO and the TIME on it, 14:05 or 14:05:30.",
     run_clock, clock_options },
   { NULL },
 };

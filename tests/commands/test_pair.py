@@ -120,6 +120,32 @@ class Pair(PairTest):
         self.bad(1, "clock", self.catalogue, "No such camera", "--trip", "1", "--shift", "5")
         self.bad(2, "clock", self.catalogue, camera, "--trip", "1", "--shift", "soon")
 
+    def test_clock_seen_in_a_picture(self):
+        self.bring_walk([3, 4, 2], gap=240, step=5)
+        photos = self.good("photos", self.catalogue, "--json").json()
+        camera, photo = photos[1]["camera"], photos[1]["photo"]
+        self.good("clock", self.catalogue, camera, "--trip", "1", "--seen", str(photo), "10:02:05")
+        clock = self.pair()["clocks"][0]
+        self.assertAlmostEqual(clock["shift_s"], 120, delta=3)
+        self.assertEqual(clock["seen"], [{"photo": photo, "time": "10:02:05"}])
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.pair()["clocks"][0]["seen"], [])
+        self.bad(1, "clock", self.catalogue, camera, "--trip", "1", "--seen", str(photo), "25:00")
+        self.bad(2, "clock", self.catalogue, camera, "--trip", "1", "--seen", str(photo))
+        self.bad(1, "clock", self.catalogue, camera, "--trip", "1", "--seen", "99", "10:00")
+
+    def test_clock_set_from_a_photo_on(self):
+        self.bring_walk([3, 4, 2], gap=240, step=5)
+        photos = self.good("photos", self.catalogue, "--json").json()
+        camera, photo = photos[4]["camera"], photos[4]["photo"]
+        self.good("clock", self.catalogue, camera, "--trip", "1", "--from", str(photo), "--shift", "60")
+        after = self.good("photos", self.catalogue, "--json").json()
+        self.assertEqual([a["property_time"] == b["property_time"] for a, b in zip(photos, after)],
+                         [True] * 4 + [False] * 5)
+        self.assertEqual([p["from_photo"] for p in self.pair()["clocks"][0]["parts"]], [photo])
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.good("photos", self.catalogue, "--json").json(), photos)
+
     def test_no_photos(self):
         self.assertEqual(self.pair(), {"clocks": [], "stops": []})
         self.bad(1, "pair", self.catalogue, "--trip", "9", says="9")

@@ -188,19 +188,19 @@ test_clock_by_hand (void **state)
   sw_test_walk_init (&walk);
   sw_test_walk_three_things (&walk, HOUR);
   sw_test_walk_notes (&walk, THREE_NOTES);
-  sw_clock_set (walk.bed.catalogue, "Orchard Pocket", walk.trip, &shift, &error);
+  sw_clock_set (walk.bed.catalogue, "Orchard Pocket", walk.trip, 0, &shift, &error);
   assert_no_error (error);
   g_autoptr (SwPairing) pairing = sw_test_walk_pair (&walk);
   const SwPairingClock *clock = g_ptr_array_index (pairing->clocks, 0);
   assert_true (clock->set_by_person && clock->shift_s == -7200);
-  sw_clock_set (walk.bed.catalogue, "Orchard Pocket", walk.trip, NULL, &error);
+  sw_clock_set (walk.bed.catalogue, "Orchard Pocket", walk.trip, 0, NULL, &error);
   assert_no_error (error);
   assert_i64_equal (
       sw_test_ask (walk.bed.catalogue,
                    "SELECT shift_s = -3600 AND NOT EXISTS (SELECT 1 FROM camera_clock)"
                    " FROM camera_clock_found"),
       1);
-  assert_false (sw_clock_set (walk.bed.catalogue, "No such", walk.trip, &shift, &error));
+  assert_false (sw_clock_set (walk.bed.catalogue, "No such", walk.trip, 0, &shift, &error));
   assert_sw_error (error, SW_ERROR_NOT_FOUND);
   sw_test_bed_clear (&walk.bed);
 }

@@ -349,8 +349,8 @@ test_undo_past_proposals (void **state)
   /* a clock set, left to the machine, found by it meanwhile */
   sw_test_walk_notes (&walk, THREE_NOTES);
   sw_pairing_free (sw_test_walk_pair (&walk));
-  assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, &shift, &error));
-  assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, NULL, &error));
+  assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, 0, &shift, &error));
+  assert_true (sw_clock_set (walk.bed.catalogue, "1", walk.trip, 0, NULL, &error));
   sw_pairing_free (sw_test_walk_pair (&walk));
   assert_i64_equal (ask (&walk, "SELECT count (*) FROM camera_clock_found"), 1);
   undo (&walk);

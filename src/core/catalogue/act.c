@@ -24,7 +24,7 @@ G_STATIC_ASSERT (G_N_ELEMENTS (subject_keys) == SW_N_SUBJECTS);
 /* What stays for ever or is nobody's act. Every other table is recorded: a new one needs no line
  * here. */
 static const char *const tables_not_recorded[] = {
-  "act",   "bring_in", "camera_clock_found", "changeset",
+  "act",   "bring_in", "camera_clock_found", "camera_clock_part", "changeset",
   "event", "setting",  "walk_stop",          "walk_stop_photo",
 };
 /* Of those, what nobody shows by itself. */

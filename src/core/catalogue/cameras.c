@@ -6,6 +6,7 @@
 #include "core/base/error.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/clock-row.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/photos.h"
@@ -208,15 +209,27 @@ sw_camera_find (SwCatalogue *catalogue, const char *label, GError **error)
 
 /* --- clocks --- */
 
-static SwCameraClock
-clock_from_row (const SwUse *use)
+SwCameraClock
+sw_camera_clock_from_row (const SwUse *use)
 {
+  g_autofree char *from_file = sw_col_text (use, 7);
+
   return (SwCameraClock){ .camera = sw_col_int (use, 0),
                           .trip = sw_col_int (use, 1),
                           .shift_s = sw_col_double (use, 2),
                           .spread_s = sw_col_double (use, 3),
                           .evidence = (int)sw_col_int (use, 4),
-                          .set_by_person = sw_col_int (use, 5) != 0 };
+                          .set_by_person = sw_col_int (use, 5) != 0,
+                          .from_photo = sw_col_int (use, 6),
+                          .from_file = g_intern_string (from_file),
+                          .drift_s_day = sw_col_double (use, 8),
+                          .drift_from_us = sw_col_int (use, 9),
+                          .other_s = sw_col_double (use, 10),
+                          .other_share = sw_col_double (use, 11),
+                          .notes = (int)sw_col_int (use, 12),
+                          .faces = (int)sw_col_int (use, 13),
+                          .fixes = (int)sw_col_int (use, 14),
+                          .beside = (int)sw_col_int (use, 15) };
 }
 
 gboolean
@@ -228,7 +241,7 @@ sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCamer
   if (!sw_db_step (catalogue, &use, &row, error))
     return FALSE;
   if (row)
-    *out = clock_from_row (&use);
+    *out = sw_camera_clock_from_row (&use);
   *out_known = row;
   return TRUE;
 }
@@ -245,7 +258,7 @@ sw_camera_clock_list (SwCatalogue *catalogue, GError **error)
         return NULL;
       if (!row)
         return g_steal_pointer (&clocks);
-      SwCameraClock clock = clock_from_row (&use);
+      SwCameraClock clock = sw_camera_clock_from_row (&use);
       g_array_append_val (clocks, clock);
     }
 }
@@ -302,7 +315,11 @@ is_known (SwCatalogue *catalogue, const SwCameraClock *clock, gboolean *out_same
   if (!sw_camera_clock_get (catalogue, clock->camera, clock->trip, &old, &known, error))
     return FALSE;
   *out_same = known && old.shift_s == clock->shift_s && old.spread_s == clock->spread_s
-              && old.evidence == clock->evidence
+              && old.evidence == clock->evidence && old.drift_s_day == clock->drift_s_day
+              && old.drift_from_us == clock->drift_from_us && old.other_s == clock->other_s
+              && old.other_share == clock->other_share && old.notes == clock->notes
+              && old.faces == clock->faces && old.fixes == clock->fixes
+              && old.beside == clock->beside
               && (old.set_by_person != FALSE) == (clock->set_by_person != FALSE);
   return TRUE;
 }
@@ -314,8 +331,11 @@ put_found (SwCatalogue *catalogue, const SwCameraClock *clock, GError **error)
   g_auto (SwAct) act = SW_ACT_INIT;
 
   return sw_act_begin_plain (&act, catalogue, error)
-         && sw_db_run (catalogue, error, SW_STMT_CLOCK_FOUND_PUT, "iiddi", clock->camera,
-                       clock->trip, clock->shift_s, clock->spread_s, (gint64)clock->evidence)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_FOUND_PUT, "iiddididdiiii", clock->camera,
+                       clock->trip, clock->shift_s, clock->spread_s, (gint64)clock->evidence,
+                       clock->drift_s_day, clock->drift_from_us, clock->other_s, clock->other_share,
+                       (gint64)clock->notes, (gint64)clock->faces, (gint64)clock->fixes,
+                       (gint64)clock->beside)
          && sw_act_commit (&act, NULL, error);
 }
 
@@ -331,6 +351,8 @@ put_set (SwCatalogue *catalogue, const SwCameraClock *clock, const SwCamera *cam
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_CLOCK_PUT, "iiddi", clock->camera, clock->trip,
                        clock->shift_s, clock->spread_s, (gint64)clock->evidence)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_SET_DROP, "iii", clock->camera, clock->trip,
+                       (gint64)0)
          && sw_act_tell (&act, SW_SUBJECT_CAMERA, camera->id, "camera.clock", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -359,6 +381,7 @@ sw_camera_clock_drop_found (SwCatalogue *catalogue, gint64 camera, gint64 trip, 
 
   return sw_act_begin_plain (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_CLOCK_FOUND_DROP, "ii", camera, trip)
+         && sw_db_run (catalogue, error, SW_STMT_CLOCK_PARTS_DROP, "ii", camera, trip)
          && sw_act_commit (&act, NULL, error);
 }
 
@@ -373,6 +396,9 @@ sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera_id, gint64 trip, GEr
       || !sw_db_run (catalogue, error, SW_STMT_CLOCK_DROP, "ii", camera_id, trip))
     return FALSE;
   gboolean was_set = sw_db_changes (catalogue) > 0;
+  if (!sw_db_run (catalogue, error, SW_STMT_CLOCK_SET_DROP, "iii", camera_id, trip, (gint64)0))
+    return FALSE;
+  was_set |= sw_db_changes (catalogue) > 0;
   g_autofree char *sentence = g_strdup_printf (
       "%s on trip %" G_GINT64_FORMAT ": clock shift open again", camera->label, trip);
   return (!was_set

@@ -9,6 +9,7 @@
 #include "core/base/error.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/clock-row.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/trips.h"
 
@@ -170,11 +171,33 @@ sw_photo_by_hash (SwCatalogue *catalogue, const char *hash, GError **error)
 
 /* --- time --- */
 
+static gboolean
+clock_of_photo (SwCatalogue *catalogue, const SwPhoto *photo, SwCameraClock *out,
+                gboolean *out_known, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CLOCK_OF_PHOTO, "iiti", photo->camera,
+                                  photo->trip, photo->file, photo->id);
+  if (!sw_db_step (catalogue, &use, out_known, error))
+    return FALSE;
+  if (*out_known)
+    *out = sw_camera_clock_from_row (&use);
+  return TRUE;
+}
+
+static gint64
+clock_shift_us (const SwCameraClock *clock, gint64 clock_us)
+{
+  double days = (double)(clock_us - clock->drift_from_us) / 86400e6;
+
+  return (gint64)llround (
+      (clock->shift_s + (clock->drift_s_day != 0 ? clock->drift_s_day * days : 0)) * 1e6);
+}
+
 SwInstant
 sw_photo_time_by (const SwPhoto *photo, const SwCameraClock *clock, const SwZone *zone,
                   SwCivilKind *out_kind)
 {
-  gint64 shift_us = clock != NULL ? (gint64)llround (clock->shift_s * 1e6) : 0;
+  gint64 shift_us = clock != NULL ? clock_shift_us (clock, photo->clock_us) : 0;
   SwCivil civil = sw_civil_from_us (photo->clock_us + shift_us);
   SwCivilKind kind = SW_CIVIL_PLAIN;
   gboolean by_offset = photo->has_offset && !(clock != NULL && clock->set_by_person);
@@ -194,7 +217,7 @@ sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant 
   SwCameraClock clock = { 0 };
   gboolean known = FALSE;
   if (photo->camera != 0 && photo->trip != 0
-      && !sw_camera_clock_get (catalogue, photo->camera, photo->trip, &clock, &known, NULL))
+      && !clock_of_photo (catalogue, photo, &clock, &known, NULL))
     return FALSE;
   *out = sw_photo_time_by (photo, known ? &clock : NULL, sw_catalogue_zone (catalogue), out_kind);
   return TRUE;
@@ -216,7 +239,33 @@ sw_camera_clock_in (const GArray *clocks, gint64 camera, gint64 trip)
   guint at = 0;
   if (!g_array_binary_search ((GArray *)clocks, &key, compare_clock_keys, &at))
     return NULL;
-  return &g_array_index (clocks, SwCameraClock, at);
+  const SwCameraClock *clock = &g_array_index (clocks, SwCameraClock, at);
+  for (; at > 0 && compare_clock_keys (clock - 1, &key) == 0; at--)
+    clock--;
+  return clock->from_photo == 0 ? clock : NULL;
+}
+
+const SwCameraClock *
+sw_camera_clock_for (const GArray *clocks, gint64 camera, gint64 trip, const char *file,
+                     gint64 photo)
+{
+  SwCameraClock key = { .camera = camera, .trip = trip };
+  const SwCameraClock *held = NULL;
+  guint at = 0;
+  if (!g_array_binary_search ((GArray *)clocks, &key, compare_clock_keys, &at))
+    return NULL;
+  while (at > 0 && compare_clock_keys (&g_array_index (clocks, SwCameraClock, at - 1), &key) == 0)
+    at--;
+  for (; at < clocks->len; at++)
+    {
+      const SwCameraClock *clock = &g_array_index (clocks, SwCameraClock, at);
+      int order = g_strcmp0 (clock->from_file, file);
+      if (compare_clock_keys (clock, &key) != 0
+          || (clock->from_photo != 0 && (order > 0 || (order == 0 && clock->from_photo > photo))))
+        break;
+      held = clock;
+    }
+  return held;
 }
 
 typedef struct
@@ -246,7 +295,8 @@ sort_by_time (SwCatalogue *catalogue, GPtrArray *photos, GError **error)
   for (guint i = 0; i < photos->len; i++)
     {
       SwPhoto *photo = g_ptr_array_index (photos, i);
-      const SwCameraClock *clock = sw_camera_clock_in (clocks, photo->camera, photo->trip);
+      const SwCameraClock *clock
+          = sw_camera_clock_for (clocks, photo->camera, photo->trip, photo->file, photo->id);
       Timed one = { photo, G_MAXINT64 };
       if (photo->has_clock)
         one.us = sw_photo_time_by (photo, clock, zone, NULL).us;
@@ -483,8 +533,9 @@ moment_from_row (SwCatalogue *catalogue, const SwUse *use, gint64 trip, const GA
     return moment;
   photo.clock_us = sw_col_int (use, 3);
   photo.zone_offset_s = photo.has_offset ? (int)sw_col_int (use, 4) : 0;
-  SwInstant at = sw_photo_time_by (&photo, sw_camera_clock_in (clocks, sw_col_int (use, 5), trip),
-                                   zone, NULL);
+  const SwCameraClock *clock
+      = sw_camera_clock_for (clocks, sw_col_int (use, 5), trip, moment->file, moment->photo);
+  SwInstant at = sw_photo_time_by (&photo, clock, zone, NULL);
   moment->t_us = sw_civil_to_us (sw_civil_from_instant (at, zone, NULL));
   return moment;
 }

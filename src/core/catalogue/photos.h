@@ -102,6 +102,12 @@ typedef struct
   double shift_s, spread_s;
   int evidence;
   gboolean set_by_person;
+  gint64 from_photo;     /* holds from that photo on, in the order of file names; 0: the first */
+  const char *from_file; /* its file; interned */
+  double drift_s_day;    /* gains that more a day of the camera's clock, counted */
+  gint64 drift_from_us;  /* from that moment of it on */
+  double other_s, other_share;     /* found: the next likely shift, where above 5%; else 0 */
+  int notes, faces, fixes, beside; /* found: what the evidence is */
 } SwCameraClock;
 /* FALSE without error where none is known: *out_known. */
 gboolean sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip,
@@ -118,6 +124,31 @@ gboolean sw_camera_clock_drop_found (SwCatalogue *catalogue, gint64 camera, gint
  * list, NULL for none. */
 GArray *sw_camera_clock_list (SwCatalogue *catalogue, GError **error);
 const SwCameraClock *sw_camera_clock_in (const GArray *clocks, gint64 camera, gint64 trip);
+/* The one that holds for a photo: clocks may change within a trip. NULL: none. */
+const SwCameraClock *sw_camera_clock_for (const GArray *clocks, gint64 camera, gint64 trip,
+                                          const char *file, gint64 photo);
+/* Puts the parts that were found in the place of those found before; the first of the clock is not
+ * among them (sw_camera_clock_put). No act. */
+gboolean sw_camera_clock_parts_found (SwCatalogue *catalogue, gint64 camera, gint64 trip,
+                                      const SwCameraClock *parts, gsize n, GError **error);
+/* A person sets the clock from that photo on, or (shift_s NULL) leaves it to the program from there
+ * on again. NOT_FOUND where the photo is not one of that camera on the trip. */
+gboolean sw_camera_clock_set_from (SwCatalogue *catalogue, gint64 camera, gint64 trip,
+                                   gint64 photo, const double *shift_s, GError **error);
+
+/* A clock in a picture, read by a person. */
+typedef struct
+{
+  gint64 photo;
+  gint64 seen_us;   /* civil time of the property as if in UTC; without a day, of the day */
+  int resolution_s; /* 1, or 60 where no seconds were read */
+  gboolean dated;
+} SwClockFace;
+/* seen NULL: forgets it. NOT_FOUND for an unknown photo. */
+gboolean sw_clock_face_put (SwCatalogue *catalogue, gint64 photo, const SwClockFace *seen,
+                            GError **error);
+/* Those of a trip's photos, by number (GArray of SwClockFace). Transfer full. */
+GArray *sw_clock_face_list (SwCatalogue *catalogue, gint64 trip, GError **error);
 
 /* The pure function under sw_photo_property_time, for callers that step over many photos: clock may
  * be NULL. The photo must have a clock time. clock + shift, then by the written offset unless a

@@ -8,6 +8,7 @@
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-cards.h"
+#include "core/catalogue/schema-clock-parts.h"
 #include "core/catalogue/schema-clocks.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-items.h"
@@ -28,6 +29,7 @@ static const SwSchemaStep steps[] = {
   { 7, SW_SCHEMA_LOOK, "turned photos, and which are blurred or dark" },
   { 8, SW_SCHEMA_CLOCKS, "clocks that were found apart from those set by hand" },
   { 9, SW_SCHEMA_ITEMS, "sizes, lots, claims, price evidence and a search of items" },
+  { 10, SW_SCHEMA_CLOCK_PARTS, "clocks that change or drift, and clocks in pictures" },
 };
 
 const SwSchemaStep *

@@ -11,11 +11,25 @@
   " FROM photo p LEFT JOIN camera c ON c.id = p.camera "
 
 #define SW_CAMERA_COLUMNS "SELECT id, make, model, serial, label FROM camera "
+/* What a person set goes before what was found. from_photo 0: from the camera's first photo on. */
 #define SW_CLOCK_COLUMNS                                                                           \
-  "SELECT camera, trip, shift_s, spread_s, evidence, set_by_person"                                \
-  " FROM (SELECT * FROM camera_clock"                                                              \
-  "  UNION ALL SELECT f.*, 0 FROM camera_clock_found f WHERE NOT EXISTS (SELECT 1"                 \
-  "  FROM camera_clock c WHERE c.camera = f.camera AND c.trip = f.trip)) "
+  "SELECT camera, trip, shift_s, spread_s, evidence, set_by_person, from_photo, from_file,"        \
+  " drift_s_day, drift_from_us, other_s, other_share, notes, faces, fixes, beside FROM ("          \
+  " SELECT camera, trip, shift_s, spread_s, evidence, 1 AS set_by_person, 0 AS from_photo,"        \
+  "  '' AS from_file, 0.0 AS drift_s_day, 0 AS drift_from_us, 0.0 AS other_s, 0.0 AS other_share," \
+  "  0 AS notes, 0 AS faces, 0 AS fixes, 0 AS beside FROM camera_clock"                            \
+  " UNION ALL SELECT f.camera, f.trip, f.shift_s, f.spread_s, f.evidence, 0, 0, '',"               \
+  "  f.drift_s_day, f.drift_from_us, f.other_s, f.other_share, f.notes, f.faces, f.fixes,"         \
+  "  f.beside FROM camera_clock_found f WHERE NOT EXISTS (SELECT 1 FROM camera_clock c"            \
+  "  WHERE c.camera = f.camera AND c.trip = f.trip)"                                               \
+  " UNION ALL SELECT p.camera, p.trip, p.shift_s, p.spread_s, p.evidence, 0, p.from_photo, h.file," \
+  "  p.drift_s_day, p.drift_from_us, 0.0, 0.0, 0, 0, 0, 0"                                         \
+  "  FROM camera_clock_part p JOIN photo h ON h.id = p.from_photo"                                 \
+  "  WHERE NOT EXISTS (SELECT 1 FROM camera_clock c WHERE c.camera = p.camera"                     \
+  "   AND c.trip = p.trip) AND NOT EXISTS (SELECT 1 FROM camera_clock_set s"                       \
+  "   WHERE s.camera = p.camera AND s.trip = p.trip AND s.from_photo = p.from_photo)"              \
+  " UNION ALL SELECT s.camera, s.trip, s.shift_s, 0.0, 0, 1, s.from_photo, h.file, 0.0, 0, 0.0,"   \
+  "  0.0, 0, 0, 0, 0 FROM camera_clock_set s JOIN photo h ON h.id = s.from_photo) "
 
 #define SW_PHOTO_STATEMENTS(X)                                                                     \
   X (PHOTO_GET, SW_PHOTO_COLUMNS "WHERE p.id = ?1")                                                \
@@ -59,16 +73,36 @@
   X (CAMERA_BY_LABEL, "SELECT id FROM camera WHERE label = ?1")                                    \
   X (CAMERA_LIST, SW_CAMERA_COLUMNS "ORDER BY id")                                                 \
   X (CAMERA_INSERT, "INSERT INTO camera (make, model, serial, label) VALUES (?1, ?2, ?3, ?4)")     \
-  X (CLOCK_GET, SW_CLOCK_COLUMNS "WHERE camera = ?1 AND trip = ?2")                                \
-  X (CLOCK_LIST, SW_CLOCK_COLUMNS "ORDER BY camera, trip")                                         \
+  X (CLOCK_GET, SW_CLOCK_COLUMNS "WHERE camera = ?1 AND trip = ?2 AND from_photo = 0")                                \
+  X (CLOCK_LIST, SW_CLOCK_COLUMNS "ORDER BY camera, trip, from_file, from_photo")                                         \
   X (CLOCK_PUT, "INSERT INTO camera_clock (camera, trip, shift_s, spread_s, evidence,"             \
                 " set_by_person) VALUES (?1, ?2, ?3, ?4, ?5, 1)"                                   \
                 " ON CONFLICT (camera, trip) DO UPDATE SET shift_s = excluded.shift_s,"            \
                 " spread_s = excluded.spread_s, evidence = excluded.evidence")                     \
-  X (CLOCK_FOUND_PUT, "INSERT INTO camera_clock_found (camera, trip, shift_s, spread_s, evidence)" \
-                      " VALUES (?1, ?2, ?3, ?4, ?5)"                                               \
-                      " ON CONFLICT (camera, trip) DO UPDATE SET shift_s = excluded.shift_s,"      \
-                      " spread_s = excluded.spread_s, evidence = excluded.evidence")               \
+  /* ?3 the photo's file, ?4 its number */                                                         \
+  X (CLOCK_OF_PHOTO, SW_CLOCK_COLUMNS "WHERE camera = ?1 AND trip = ?2 AND (from_photo = 0"        \
+                                      " OR from_file < ?3 OR (from_file = ?3 AND from_photo <= ?4))" \
+                                      " ORDER BY from_file DESC, from_photo DESC LIMIT 1")         \
+  X (CLOCK_FOUND_PUT,                                                                              \
+     "INSERT OR REPLACE INTO camera_clock_found (camera, trip, shift_s, spread_s, evidence,"       \
+     " drift_s_day, drift_from_us, other_s, other_share, notes, faces, fixes, beside)"             \
+     " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)")                           \
+  X (CLOCK_PART_PUT,                                                                               \
+     "INSERT OR REPLACE INTO camera_clock_part (camera, trip, from_photo, shift_s, spread_s,"      \
+     " evidence, drift_s_day, drift_from_us) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)")             \
+  X (CLOCK_PARTS_DROP, "DELETE FROM camera_clock_part WHERE camera = ?1 AND trip = ?2")            \
+  X (CLOCK_SET_PUT,                                                                                \
+     "INSERT INTO camera_clock_set (camera, trip, from_photo, shift_s) VALUES (?1, ?2, ?3, ?4)"    \
+     " ON CONFLICT (camera, trip, from_photo) DO UPDATE SET shift_s = excluded.shift_s")           \
+  X (CLOCK_SET_DROP,                                                                               \
+     "DELETE FROM camera_clock_set WHERE camera = ?1 AND trip = ?2 AND (?3 = 0 OR from_photo = ?3)") \
+  X (FACE_PUT, "INSERT INTO clock_face (photo, seen_us, resolution_s, dated)"                      \
+               " VALUES (?1, ?2, ?3, ?4) ON CONFLICT (photo) DO UPDATE SET"                        \
+               " seen_us = excluded.seen_us, resolution_s = excluded.resolution_s,"                \
+               " dated = excluded.dated")                                                          \
+  X (FACE_DROP, "DELETE FROM clock_face WHERE photo = ?1")                                         \
+  X (FACE_LIST, "SELECT f.photo, f.seen_us, f.resolution_s, f.dated FROM clock_face f"             \
+                " JOIN photo p ON p.id = f.photo WHERE p.trip = ?1 ORDER BY f.photo")              \
   X (CLOCK_FOUND_DROP, "DELETE FROM camera_clock_found WHERE camera = ?1 AND trip = ?2")           \
   X (CLOCK_DROP, "DELETE FROM camera_clock WHERE camera = ?1 AND trip = ?2")                       \
   X (BRING_IN_OPEN, "INSERT INTO bring_in (opened_us, source) VALUES (?1, ?2)")                    \

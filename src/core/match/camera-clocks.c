@@ -6,6 +6,7 @@
 #include "core/match/clock-parts.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Photos that a doubtful clock is judged by, and rounds of learning for each trial. */
 #define JUDGED_PHOTOS 300
@@ -18,6 +19,7 @@
 #define QUICK_REACH 14.0
 #define BESIDE_REACH 40.0
 #define CLEAR_GAIN 6.0
+#define OPEN_GAIN 2.0
 /* A shift under which no note is near any photo. */
 #define NOWHERE_S 3e9
 /* A shift this close to whole hours is that. */
@@ -199,6 +201,21 @@ finish_clock (const SwClockGathered *own, gboolean lead_known, SwClockResult *cl
     *clock = (SwClockResult){ 0 };
 }
 
+/* A shift that is not known, but for one that the evidence speaks of beside others. */
+static void
+leave_open (const SwClockMode *modes, gsize n, SwClockResult *clock)
+{
+  SwClockResult open = *clock;
+
+  *clock = (SwClockResult){ 0 };
+  if (n < 2 || modes[0].gain < OPEN_GAIN)
+    return;
+  clock->n_modes = open.n_modes;
+  memcpy (clock->modes, open.modes, sizeof open.modes);
+  clock->other_s = modes[0].shift_s;
+  clock->other_share = sw_clock_mode_share (modes, n, 0);
+}
+
 /* settled: cameras whose photos are its others; NULL: by itself. */
 static void
 find_clock (const SwStopsWork *work, int camera, const gboolean *settled, gboolean lead_known)
@@ -207,6 +224,7 @@ find_clock (const SwStopsWork *work, int camera, const gboolean *settled, gboole
   const SwWalkCamera *given = &work->walk->cameras[camera];
   g_auto (SwClockGathered) own = { 0 };
   SwClockMode modes[SW_CLOCK_MODES];
+  SwClockResult before = *clock;
   gsize n;
 
   sw_clock_gather (work, camera, settled, &own);
@@ -224,7 +242,10 @@ find_clock (const SwStopsWork *work, int camera, const gboolean *settled, gboole
   if (clock->known)
     finish_clock (&own, lead_known, clock);
   else
-    *clock = (SwClockResult){ 0 };
+    leave_open (modes, n, clock);
+  /* Drift was found before, and the photos lean by it. */
+  clock->drift_s_day = clock->known ? before.drift_s_day : 0;
+  clock->drift_from_us = clock->known ? before.drift_from_us : 0;
 }
 
 /* --- all cameras --- */

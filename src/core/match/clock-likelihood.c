@@ -20,16 +20,19 @@
 #define DURING_SHARE 0.12
 /* A note up to so many seconds inside its stop still counts as before or after. */
 #define SLACK_S 2.0
-#define LAG_SD 0.6
 /* Steps a second in the table of lags. */
 #define PER_SECOND 4
 #define TABLE ((NEAR_S + 70) * PER_SECOND)
 
-/* A person's habits: usual lag in seconds, and share of notes written before. What is usual of
- * people at work, no more: all are likely. */
-static const double usual_lag_s[] = { 5, 9, 15, 25, 42 };
+/* A person's habits: usual lag in seconds and its spread (of its logarithm), and share of notes
+ * written before. What is usual of people at work, no more: all are likely. */
+static const struct
+{
+  double usual_s, spread;
+} lags[] = { { 5, 0.6 },  { 9, 0.6 },   { 15, 0.6 },  { 25, 0.6 },
+             { 42, 0.6 }, { 10, 0.25 }, { 17, 0.25 }, { 28, 0.25 } };
 static const double before_share[] = { 0.05, 0.275, 0.5, 0.725, 0.95 };
-#define N_LAGS G_N_ELEMENTS (usual_lag_s)
+#define N_LAGS G_N_ELEMENTS (lags)
 #define N_SHARES G_N_ELEMENTS (before_share)
 #define N_HABITS (N_LAGS * N_SHARES)
 
@@ -53,7 +56,7 @@ fill_lags (SwClockTables *tables)
 {
   for (gsize l = 0; l < N_LAGS; l++)
     {
-      SwNormal lag = { 1, log (usual_lag_s[l] + SLACK_S), LAG_SD };
+      SwNormal lag = { 1, log (lags[l].usual_s + SLACK_S), lags[l].spread };
 
       for (int k = 0; k <= TABLE; k++)
         tables->below[l][k] = k == 0 ? 0 : sw_normal_below (&lag, log ((double)k / PER_SECOND));
@@ -237,9 +240,10 @@ sw_clock_note_likelihood (const SwClockTables *tables, gsize k, double shift_s, 
 /* --- faces and fixes --- */
 
 /* Typed wrong, or a clock that itself goes wrong. */
-#define FACE_WRONG 0.02
+#define FACE_WRONG 0.002
 /* Reading a dial, and the moment between looking and pressing. */
 #define FACE_SD_S 2.0
+#define OTHER_DAY 0.1
 /* A fix of the same second, an old one, one from nowhere. */
 #define FIX_FRESH 0.55
 #define FIX_WRONG 0.05
@@ -266,6 +270,9 @@ sw_clock_face_likelihood (const SwClockAnchor *face, double shift_s)
   double away = sw_clock_face_away (face, shift_s) / FACE_SD_S;
   double width = MAX ((double)face->resolution_us / 1e6, 0) + FACE_SD_S * sqrt (2 * G_PI);
 
+  /* A face without a day goes with any; the camera's own is the likeliest. */
+  if (face->dateless && fabs (shift_s) > ANY_S / 2)
+    width /= OTHER_DAY;
   return log (FACE_WRONG + (1 - FACE_WRONG) * exp (-0.5 * away * away) * ANY_S / width);
 }
 

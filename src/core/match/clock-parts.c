@@ -22,6 +22,8 @@
 /* Thirds of the evidence are asked for shifts of their own where there are so many pieces. */
 #define THIRDS_FROM 9
 #define NOTE_TEMPER 0.7
+/* A note without a photo is nothing that a change must explain. */
+#define NOTE_LEAST -1.5
 
 /* A change somewhere in a run; at the start of a run that stepped; at a change of the zone. */
 #define LOG_CHANGE -6.0
@@ -303,8 +305,9 @@ piece_weight (const Search *search, const Piece *piece, guint r, double shift_s)
       return piece->run == r ? sw_clock_fix_likelihood (&evidence->fixes[piece->index], shift_s)
                              : -100;
     default:
-      return NOTE_TEMPER
-             * sw_clock_note_likelihood (run->tables, piece->index, shift_s, 0, evidence->n_stops);
+      return MAX (NOTE_LEAST, NOTE_TEMPER
+                                  * sw_clock_note_likelihood (run->tables, piece->index, shift_s, 0,
+                                                              evidence->n_stops));
     }
 }
 
@@ -685,11 +688,32 @@ find_drift (SwStopsWork *work, int camera)
   work->proposal->clocks[camera].drift_from_us = from;
 }
 
+/* Whether the camera's clock shows one stretch of days: a flat battery leaps over years. */
+static gboolean
+is_one_stretch (const SwStopsWork *work, int camera)
+{
+  g_autoptr (GArray) photos = sw_stops_photos_of (work, camera, FALSE, 0);
+
+  return photos->len > 0
+         && g_array_index (photos, SwModelPhoto, photos->len - 1).t_us
+                    - g_array_index (photos, SwModelPhoto, 0).t_us
+                < ON_US;
+}
+
+/* Drift first where it can be told: else it would pass for many small changes. */
 void
 sw_clock_find_parts (SwStopsWork *work, int camera)
 {
+  guint first_part = work->parts->len;
+  gboolean drift_first = is_one_stretch (work, camera);
+
+  if (drift_first)
+    find_drift (work, camera);
   find_changes (work, camera);
-  find_drift (work, camera);
+  if (!drift_first)
+    find_drift (work, camera);
+  for (guint k = first_part; k < work->parts->len; k++)
+    g_array_index (work->parts, SwClockPart, k).drift_first = drift_first;
 }
 
 /* --- once shifts are known --- */
@@ -741,6 +765,7 @@ sw_clock_finish_parts (SwStopsWork *work)
       part->clock = *before;
       part->clock.shift_s += part->step_s;
       part->clock.other_s += part->step_s;
-      part->clock.drift_from_us -= (gint64)llrint (part->step_s * 1e6);
+      if (!part->drift_first)
+        part->clock.drift_from_us -= (gint64)llrint (part->step_s * 1e6);
     }
 }

@@ -19,6 +19,8 @@ clock_free (gpointer data)
 {
   SwPairingClock *clock = data;
 
+  g_clear_pointer (&clock->parts, g_array_unref);
+  g_clear_pointer (&clock->faces, g_array_unref);
   g_free (clock->label);
   g_free (clock);
 }
@@ -182,19 +184,49 @@ records_of (const SwTripWalk *walk, const SwProposal *proposal)
 
 /* --- storing --- */
 
-static gboolean
-store_clock (SwCatalogue *catalogue, gint64 trip, gint64 camera, const SwClockResult *found,
-             GError **error)
+static SwCameraClock
+clock_record (gint64 trip, gint64 camera, const SwClockResult *found)
 {
-  SwCameraClock clock = { .camera = camera,
+  return (SwCameraClock){ .camera = camera,
                           .trip = trip,
                           .shift_s = rounded (found->shift_s, 0.5),
                           .spread_s = rounded (found->spread_s, 0.125),
-                          .evidence = found->evidence };
+                          .evidence = found->evidence,
+                          .drift_s_day = rounded (found->drift_s_day, 0.125),
+                          .drift_from_us = found->drift_from_us,
+                          .other_s = rounded (found->other_s, 0.5),
+                          .other_share = rounded (found->other_share, 1.0 / 256),
+                          .notes = found->counts.notes,
+                          .faces = found->counts.faces,
+                          .fixes = found->counts.fixes,
+                          .beside = found->counts.beside };
+}
 
-  if (!found->known)
-    return sw_camera_clock_drop_found (catalogue, camera, trip, error);
-  return sw_camera_clock_put (catalogue, &clock, error);
+/* The first shift of a clock, and where it changes. */
+static gboolean
+store_clock (SwCatalogue *catalogue, gint64 trip, const SwTripWalk *walk, guint camera,
+             const SwProposal *proposal, GError **error)
+{
+  gint64 number = g_array_index (walk->cameras, gint64, camera);
+  SwCameraClock clock = clock_record (trip, number, &proposal->clocks[camera]);
+  g_autoptr (GArray) parts = g_array_new (FALSE, FALSE, sizeof (SwCameraClock));
+
+  if (!proposal->clocks[camera].known)
+    return sw_camera_clock_drop_found (catalogue, number, trip, error);
+  for (gsize k = 0; k < proposal->n_parts; k++)
+    {
+      const SwClockPart *part = &proposal->parts[k];
+      SwCameraClock record = clock_record (trip, number, &part->clock);
+
+      if (part->camera != (int)camera || part->set)
+        continue;
+      record.from_photo = ((const SwPhoto *)g_ptr_array_index (walk->photos, part->from))->id;
+      g_array_append_val (parts, record);
+    }
+  return sw_camera_clock_put (catalogue, &clock, error)
+         && sw_camera_clock_parts_found (catalogue, number, trip,
+                                         (const SwCameraClock *)(void *)parts->data, parts->len,
+                                         error);
 }
 
 /* Clocks found and stops can be worked out again: no act, and nothing for undo. */
@@ -212,7 +244,7 @@ store (SwCatalogue *catalogue, gint64 trip, const SwTripWalk *walk, const SwProp
       gint64 camera = g_array_index (walk->cameras, gint64, c);
 
       if (camera != 0 && !walk->set_by_person[c]
-          && !store_clock (catalogue, trip, camera, &proposal->clocks[c], error))
+          && !store_clock (catalogue, trip, walk, c, proposal, error))
         return FALSE;
     }
   return sw_proposal_replace (catalogue, trip, records, &changed, error)
@@ -232,6 +264,34 @@ camera_label (const GPtrArray *cameras, gint64 number)
         return g_strdup (camera->label);
     }
   return g_strdup ("no camera named");
+}
+
+static void
+fill_clock_parts (SwPairingClock *clock, const SwTripWalk *walk, const SwProposal *proposal,
+                  guint camera)
+{
+  clock->parts = g_array_new (FALSE, FALSE, sizeof (SwPairingClockPart));
+  clock->faces = g_array_new (FALSE, FALSE, sizeof (SwClockFace));
+  for (gsize k = 0; k < proposal->n_parts; k++)
+    {
+      const SwClockPart *found = &proposal->parts[k];
+      SwPairingClockPart part = { .from_us = proposal->views[found->from].t_us,
+                                  .shift_s = rounded (found->clock.shift_s, 0.5),
+                                  .step_s = rounded (found->step_s, 0.5),
+                                  .set_by_person = found->set };
+
+      if (found->camera != (int)camera)
+        continue;
+      part.from_photo = ((const SwPhoto *)g_ptr_array_index (walk->photos, found->from))->id;
+      g_array_append_val (clock->parts, part);
+    }
+  for (guint k = 0; k < walk->faces->len; k++)
+    {
+      int at = sw_trip_walk_find (walk, g_array_index (walk->faces, SwClockFace, k).photo);
+
+      if (at >= 0 && walk->walk_photos[at].camera == (int)camera)
+        g_array_append_val (clock->faces, g_array_index (walk->faces, SwClockFace, k));
+    }
 }
 
 static gboolean
@@ -254,6 +314,12 @@ fill_clocks (SwPairing *pairing, SwCatalogue *catalogue, const SwTripWalk *walk,
       clock->spread_s = rounded (found->spread_s, 0.125);
       clock->evidence = found->evidence;
       clock->set_by_person = walk->set_by_person[c];
+      clock->other_s = rounded (found->other_s, 0.5);
+      clock->other_share = found->other_share;
+      clock->counts = found->counts;
+      clock->beside = found->beside_s > 0;
+      clock->drift_s_day = rounded (found->drift_s_day, 0.125);
+      fill_clock_parts (clock, walk, proposal, c);
       g_ptr_array_add (pairing->clocks, clock);
     }
   return TRUE;
@@ -532,28 +598,4 @@ sw_pairing_run (SwCatalogue *catalogue, gint64 trip_number, const SwPairingOptio
       && !store (catalogue, trip_number, draft->walk, draft->proposal, records, error))
     return NULL;
   return g_steal_pointer (&pairing);
-}
-
-/* --- clocks by hand --- */
-
-gboolean
-sw_clock_set (SwCatalogue *catalogue, const char *camera_text, gint64 trip, const double *shift_s,
-              GError **error)
-{
-  g_autoptr (SwCamera) camera = sw_camera_find (catalogue, camera_text, error);
-  g_autoptr (SwPairing) pairing = NULL;
-
-  if (camera == NULL)
-    return FALSE;
-  if (shift_s != NULL)
-    {
-      SwCameraClock clock
-          = { .camera = camera->id, .trip = trip, .shift_s = *shift_s, .set_by_person = TRUE };
-
-      return sw_camera_clock_put (catalogue, &clock, error);
-    }
-  if (!sw_camera_clock_drop (catalogue, camera->id, trip, error))
-    return FALSE;
-  pairing = sw_pairing_run (catalogue, trip, NULL, error);
-  return pairing != NULL;
 }

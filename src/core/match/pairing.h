@@ -10,6 +10,15 @@
 
 G_BEGIN_DECLS
 
+/* From that photo on the camera's clock goes otherwise. */
+typedef struct
+{
+  gint64 from_photo;
+  gint64 from_us; /* property time of it, civil as if in UTC */
+  double shift_s, step_s;
+  gboolean set_by_person;
+} SwPairingClockPart;
+
 typedef struct
 {
   gint64 camera; /* 0: photos that name no camera */
@@ -18,6 +27,12 @@ typedef struct
   double shift_s, spread_s;
   int evidence;
   gboolean set_by_person;
+  double other_s, other_share; /* the next likely shift; share 0: none above 5% */
+  SwClockCounts counts;        /* what the evidence is */
+  gboolean beside;             /* goes with another camera, whose own clock nothing tells of */
+  double drift_s_day;
+  GArray *parts; /* SwPairingClockPart: where the clock changes within the trip */
+  GArray *faces; /* SwClockFace: clocks that a person read in its pictures */
 } SwPairingClock;
 
 typedef struct
@@ -85,11 +100,21 @@ gboolean sw_pairing_draft_store (SwPairingDraft *draft, SwCatalogue *catalogue,
 /* The N of the neutral names "thing N" and "thing N in Loft", 0 for another name. */
 int sw_neutral_number (const char *name);
 
-/* A person sets the camera's clock shift on the trip, or (shift_s NULL) leaves it to the machine
- * again, which then pairs anew. camera: label or number. Proposals are not made again by setting:
- * run the pairing after it. */
-gboolean sw_clock_set (SwCatalogue *catalogue, const char *camera, gint64 trip,
+/* A person sets the camera's clock shift on the trip, from its photo 'from' on (0: all of them), or
+ * (shift_s NULL) leaves it to the machine again, which then pairs anew. camera: label or number.
+ * Proposals are not made again by setting: run the pairing after it. */
+gboolean sw_clock_set (SwCatalogue *catalogue, const char *camera, gint64 trip, gint64 from,
                        const double *shift_s, GError **error);
+/* A person reads a clock in one of the camera's pictures: property time as "14:05", "14:05:30" or
+ * with its day "2026-04-03T14:05:30"; "none" forgets it. Pairs anew. BAD_INPUT for another text,
+ * NOT_FOUND for a photo that is not one of the camera's on the trip. */
+gboolean sw_clock_see (SwCatalogue *catalogue, const char *camera, gint64 trip, gint64 photo,
+                       const char *time, GError **error);
+/* "put forward 1 h", "put back 40 s", "left as it is". Transfer full. */
+char *sw_clock_shift_words (double shift_s);
+/* What is known of a clock, in plain lines without the camera's name: the shift and how sure, what
+ * speaks for it, what else it could be, drift, changes. GPtrArray of char *. Transfer full. */
+GPtrArray *sw_clock_words (const SwPairingClock *clock);
 
 /* Where new things go whose place nothing tells. */
 #define SW_PLACE_UNKNOWN "Unplaced"

@@ -147,15 +147,15 @@ add_tag (GString *line, const SwStop *stop)
 }
 
 static void
-add_clock (GString *line, const SwWalk *walk, const SwProposal *proposal, const SwStop *stop)
+add_clock (GString *line, const SwProposal *proposal, const SwStop *stop)
 {
-  const SwClockResult *clock = &proposal->clocks[walk->photos[stop->photos[0]].camera];
+  double shift_s = proposal->views[stop->photos[0]].shift_s;
   g_autofree char *text = NULL, *part = NULL;
 
-  if (fabs (clock->shift_s) < 20)
+  if (fabs (shift_s) < 20)
     return;
-  text = length_text (clock->shift_s);
-  part = g_strdup_printf ("clock put %s %s", clock->shift_s < 0 ? "back" : "forward", text);
+  text = length_text (shift_s);
+  part = g_strdup_printf ("clock put %s %s", shift_s < 0 ? "back" : "forward", text);
   add_part (line, part);
 }
 
@@ -257,7 +257,7 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
     add_visit (line, walk, proposal, stop);
   if (stop->timed)
     {
-      add_clock (line, walk, proposal, stop);
+      add_clock (line, proposal, stop);
       add_repair (line, proposal, stop);
       if (is_weak (walk, proposal, stop))
         add_part (line, "by the file's own time only");
@@ -281,6 +281,51 @@ explain_gap (GString *text, const char *where, double gap_s, double boundary)
                           where, 100 * boundary, where[0] == 'b' ? "ended" : "begins");
 }
 
+static void
+explain_clock (GString *text, const char *at, const SwPhotoView *view, const SwClockResult *clock)
+{
+  const SwClockCounts *counts = &clock->counts;
+
+  if (!clock->known)
+    {
+      g_string_append_printf (
+          text, "Taken at %s by its own clock: nothing says whether it is right.\n", at);
+      return;
+    }
+  g_string_append_printf (text, "Taken at %s: clock shift %+.1f s, give or take %.1f s.\n", at,
+                          view->shift_s, clock->spread_s);
+  g_string_append_printf (text,
+                          "For that clock speak %d notes (%d of them decided by hand), %d clocks "
+                          "read in pictures, %d position fixes, %d photos beside another "
+                          "camera's.\n",
+                          counts->notes, counts->decided, counts->faces, counts->fixes,
+                          counts->beside);
+  if (clock->beside_s > 0)
+    g_string_append (text, "It goes with the other camera; nothing tells how that one went.\n");
+  if (clock->drift_s_day != 0)
+    g_string_append_printf (text, "That clock %s %.1f s a day.\n",
+                            clock->drift_s_day > 0 ? "loses" : "gains", fabs (clock->drift_s_day));
+  if (clock->other_share > 0)
+    g_string_append_printf (text, "The shift could also be %+.0f s (%.0f%%).\n", clock->other_s,
+                            100 * clock->other_share);
+}
+
+/* Where the photo's clock changed before it. */
+static void
+explain_parts (GString *text, const SwWalk *walk, const SwProposal *proposal, guint photo)
+{
+  for (gsize k = 0; k < proposal->n_parts; k++)
+    {
+      const SwClockPart *part = &proposal->parts[k];
+      g_autofree char *at = clock_text (proposal->views[part->from].t_us);
+      g_autofree char *length = length_text (part->step_s);
+
+      if (part->camera == walk->photos[photo].camera && part->from <= photo)
+        g_string_append_printf (text, "Clock put %s %s from %s on.\n",
+                                part->step_s < 0 ? "back" : "forward", length, at);
+    }
+}
+
 char *
 sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo)
 {
@@ -302,16 +347,8 @@ sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo)
       return g_string_free (text, FALSE);
     }
   g_autofree char *at = clock_text (view->t_us);
-  if (clock->known)
-    g_string_append_printf (
-        text, "Taken at %s: clock shift %+.1f s, give or take %.1f s, from %d notes.\n", at,
-        clock->shift_s, clock->spread_s, clock->evidence);
-  else
-    g_string_append_printf (
-        text, "Taken at %s by its own clock: nothing says whether it is right.\n", at);
-  if (clock->other_share > 0)
-    g_string_append_printf (text, "The shift could also be %+.0f s (%.0f%%).\n", clock->other_s,
-                            100 * clock->other_share);
+  explain_clock (text, at, view, clock);
+  explain_parts (text, walk, proposal, photo);
   explain_gap (text, "before", view->gap_before_s, view->boundary_before);
   explain_gap (text, "after", view->gap_after_s, view->boundary_after);
   for (int k = 0; k < 3 && view->label_p[k] > 0.005; k++)

@@ -22,6 +22,10 @@ sw_trip_walk_free (SwTripWalk *walk)
   g_clear_pointer (&walk->shows, g_array_unref);
   g_clear_pointer (&walk->signs, g_ptr_array_unref);
   g_free (walk->set_by_person);
+  g_clear_pointer (&walk->clock_rows, g_array_unref);
+  g_clear_pointer (&walk->clock_sets, g_array_unref);
+  g_clear_pointer (&walk->faces, g_array_unref);
+  g_clear_pointer (&walk->zone_steps, g_array_unref);
   g_free (walk->walk_photos);
   g_free (walk->walk_notes);
   g_free (walk->walk_items);
@@ -174,27 +178,63 @@ fill_notes (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *i
   return TRUE;
 }
 
+/* Photo numbers are looked up before photo_of fills the arrays: by their order. */
+static int
+photo_index (const SwTripWalk *walk, gint64 number)
+{
+  for (guint k = 0; k < walk->photos->len; k++)
+    if (((SwPhoto *)g_ptr_array_index (walk->photos, k))->id == number)
+      return (int)k;
+  return -1;
+}
+
+/* Shifts that a person set from some photo of the camera on. */
+static void
+fill_sets (SwTripWalk *walk, gint64 camera, gint64 trip, gsize *out_n)
+{
+  *out_n = 0;
+  for (guint k = 0; k < walk->clock_rows->len; k++)
+    {
+      const SwCameraClock *row = &g_array_index (walk->clock_rows, SwCameraClock, k);
+      int from
+          = row->camera == camera && row->trip == trip && row->set_by_person && row->from_photo != 0
+                ? photo_index (walk, row->from_photo)
+                : -1;
+      SwWalkClockSet set = { (guint)MAX (from, 0), row->shift_s };
+
+      if (from < 0)
+        continue;
+      g_array_append_val (walk->clock_sets, set);
+      ++*out_n;
+    }
+}
+
 static gboolean
 fill_cameras (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
+  g_autofree gsize *first = g_new0 (gsize, walk->cameras->len + 1);
 
-  if (clocks == NULL)
+  if ((walk->clock_rows = sw_camera_clock_list (catalogue, error)) == NULL)
     return FALSE;
+  walk->clock_sets = g_array_new (FALSE, FALSE, sizeof (SwWalkClockSet));
   walk->walk_cameras = g_new0 (SwWalkCamera, walk->cameras->len + 1);
   walk->set_by_person = g_new0 (gboolean, walk->cameras->len + 1);
   for (guint k = 0; k < walk->cameras->len; k++)
     {
-      const SwCameraClock *clock
-          = sw_camera_clock_in (clocks, g_array_index (walk->cameras, gint64, k), trip);
+      gint64 camera = g_array_index (walk->cameras, gint64, k);
+      const SwCameraClock *clock = sw_camera_clock_in (walk->clock_rows, camera, trip);
 
-      walk->walk_cameras[k].nameless = g_array_index (walk->cameras, gint64, k) == 0;
+      walk->walk_cameras[k].nameless = camera == 0;
+      first[k] = walk->clock_sets->len;
+      fill_sets (walk, camera, trip, &walk->walk_cameras[k].n_sets);
       if (clock == NULL || !clock->set_by_person)
         continue;
       walk->set_by_person[k] = TRUE;
       walk->walk_cameras[k].fixed = TRUE;
       walk->walk_cameras[k].shift_s = clock->shift_s;
     }
+  for (guint k = 0; k < walk->cameras->len; k++)
+    walk->walk_cameras[k].sets = (const SwWalkClockSet *)(void *)walk->clock_sets->data + first[k];
   return TRUE;
 }
 
@@ -221,14 +261,22 @@ photo_of (const SwTripWalk *walk, const SwPhoto *photo, const SwZone *zone)
                       .error_m = photo->position_error_m };
   guint8 grid[64];
 
+  const SwCameraClock *clock
+      = sw_camera_clock_for (walk->clock_rows, photo->camera, photo->trip, photo->file, photo->id);
+
   /* A written offset tells the moment; the property's own clock then showed its civil time. A shift
    * that a person set counts on the bare clock. */
   if (photo->has_clock)
-    out.clock_us = photo->has_offset && !walk->set_by_person[camera]
+    out.clock_us = photo->has_offset && !(clock != NULL && clock->set_by_person)
                        ? civil_us (sw_photo_time_by (photo, NULL, zone, NULL), zone)
                        : photo->clock_us;
   out.resolution_us
       = photo->clock_us % SW_US_PER_SECOND != 0 ? SW_US_PER_SECOND / 100 : SW_US_PER_SECOND;
+  if (photo->has_gps_time)
+    {
+      out.has_fix = TRUE;
+      out.fix_us = civil_us ((SwInstant){ photo->gps_us }, zone);
+    }
   if (photo->likeness != NULL)
     out.has_likeness = sw_likeness_unpack (photo->likeness, &out.dhash, grid);
   return out;
@@ -252,6 +300,19 @@ fill_photos (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *
       walk->walk_photos[k] = photo_of (walk, photo, zone);
       g_hash_table_insert (indices, &photo->id, GINT_TO_POINTER (k));
     }
+  for (guint k = 0; k < walk->faces->len; k++)
+    {
+      const SwClockFace *face = &g_array_index (walk->faces, SwClockFace, k);
+      int at = look_up (indices, face->photo);
+
+      if (at < 0)
+        continue;
+      walk->walk_photos[at].has_seen = TRUE;
+      walk->walk_photos[at].seen_us = face->seen_us;
+      walk->walk_photos[at].seen_resolution_us
+          = face->resolution_s > 1 ? face->resolution_s * SW_US_PER_SECOND : 0;
+      walk->walk_photos[at].seen_dateless = !face->dated;
+    }
   /* Wide views come last; the first plain row decides. */
   for (guint k = 0; k < walk->shows->len; k++)
     {
@@ -271,6 +332,72 @@ fill_photos (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *
         walk->walk_photos[at].cut = (int)cut->cut;
     }
   return TRUE;
+}
+
+/* --- changes of the zone --- */
+
+#define DAY_US (86400 * SW_US_PER_SECOND)
+/* Trips are days or weeks; more than that of odd times is not walked through. */
+#define ZONE_DAYS_MOST 400
+
+static int
+offset_at (gint64 us, const SwZone *zone)
+{
+  int offset_s = 0;
+
+  sw_civil_from_instant ((SwInstant){ us }, zone, &offset_s);
+  return offset_s;
+}
+
+/* The change between two instants with different offsets, to the second. */
+static SwWalkZoneStep
+find_step (gint64 before, gint64 after, const SwZone *zone)
+{
+  int old = offset_at (before, zone);
+
+  while (after - before > SW_US_PER_SECOND)
+    {
+      gint64 mid = before + (after - before) / 2;
+
+      if (offset_at (mid, zone) == old)
+        before = mid;
+      else
+        after = mid;
+    }
+  after = after / SW_US_PER_SECOND * SW_US_PER_SECOND;
+  return (SwWalkZoneStep){ civil_us ((SwInstant){ after }, zone),
+                           (double)(offset_at (after, zone) - old) };
+}
+
+/* The changes of the property's own time between the first and the last moment that is told: of
+ * notes and fixes. */
+static void
+fill_zone_steps (SwTripWalk *walk, const SwZone *zone)
+{
+  gint64 from = G_MAXINT64, upto = G_MININT64;
+
+  walk->zone_steps = g_array_new (FALSE, FALSE, sizeof (SwWalkZoneStep));
+  for (gsize k = 0; k < walk->walk.n_notes; k++)
+    {
+      from = MIN (from, walk->walk_notes[k].time_us);
+      upto = MAX (upto, walk->walk_notes[k].time_us);
+    }
+  for (guint k = 0; k < walk->photos->len; k++)
+    if (walk->walk_photos[k].has_fix)
+      {
+        from = MIN (from, walk->walk_photos[k].fix_us);
+        upto = MAX (upto, walk->walk_photos[k].fix_us);
+      }
+  if (from > upto || upto - from > ZONE_DAYS_MOST * DAY_US)
+    return;
+  /* Civil time counted as if in UTC is a day from the instant at most. */
+  for (gint64 t = from - DAY_US; t < upto + DAY_US; t += DAY_US)
+    if (offset_at (t, zone) != offset_at (t + DAY_US, zone))
+      {
+        SwWalkZoneStep step = find_step (t, t + DAY_US, zone);
+
+        g_array_append_val (walk->zone_steps, step);
+      }
 }
 
 /* --- cards and tags --- */
@@ -402,9 +529,11 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   fill_items (walk, items, places);
   if (!fill_notes (walk, catalogue, trip, items, places, error)
       || !fill_cameras (walk, catalogue, trip, error)
+      || (walk->faces = sw_clock_face_list (catalogue, trip, error)) == NULL
       || !fill_photos (walk, catalogue, trip, items, error)
       || !fill_signs (walk, catalogue, items, places, error))
     return NULL;
+  fill_zone_steps (walk, sw_catalogue_zone (catalogue));
   walk->walk.photos = walk->walk_photos;
   walk->walk.n_photos = walk->photos->len;
   walk->walk.notes = walk->walk_notes;
@@ -414,6 +543,8 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   walk->walk.n_places = walk->places->len;
   walk->walk.cameras = walk->walk_cameras;
   walk->walk.n_cameras = walk->cameras->len;
+  walk->walk.zone_steps = (const SwWalkZoneStep *)(void *)walk->zone_steps->data;
+  walk->walk.n_zone_steps = walk->zone_steps->len;
   return g_steal_pointer (&walk);
 }
 

@@ -21,7 +21,11 @@ typedef struct
   GPtrArray *places;       /* SwPlace; all */
   GArray *shows;           /* SwPhotoShows */
   GPtrArray *signs;        /* SwSign */
-  gboolean *set_by_person; /* of each camera's clock */
+  gboolean *set_by_person; /* of each camera's clock, from its first photo on */
+  GArray *clock_rows;      /* SwCameraClock, as stored */
+  GArray *clock_sets;      /* SwWalkClockSet, camera by camera */
+  GArray *faces;           /* SwClockFace */
+  GArray *zone_steps;      /* SwWalkZoneStep */
   SwWalkPhoto *walk_photos;
   SwWalkNote *walk_notes;
   SwWalkItem *walk_items;

@@ -38,8 +38,8 @@ typedef struct
   gboolean has_likeness;
   guint64 dhash; /* 64-bit difference hash */
   int decided;   /* SW_WALK_OPEN, SW_WALK_NONE or an item */
-  int cut; /* what a person said of the gap before it: -1 one stop goes on, 1 a stop begins, 0
-              nothing */
+  int cut;       /* what a person said of the gap before it: -1 one stop goes on, 1 a stop begins, 0
+                    nothing */
   int place;     /* where a person or a card put it, or -1 */
   guint card;    /* the photo of the card that 'place' comes from, as its index + 1; 0: no card */
   gboolean is_card; /* is itself the photo of a card: it shows no thing, and is a stop of its own */
@@ -148,7 +148,7 @@ typedef struct
   double spread_s;    /* standard deviation, over all modes; meaningless where !known */
   int evidence;       /* pieces that speak for this shift: the sum of counts without 'decided' */
   gboolean known;     /* FALSE: no evidence, shift_s is 0 */
-  double other_s;     /* the next best shift, where its share is above 5% */
+  double other_s;     /* the next best shift, where its share is above 5%; !known: the best */
   double other_share; /* 0 to 1 */
   SwClockCounts counts;
   /* Found beside another camera alone, whose own clock nothing tells of: how well the two go
@@ -170,9 +170,10 @@ typedef struct
 typedef struct
 {
   int camera;
-  guint from;    /* index into SwWalk.photos */
-  gboolean set;  /* by the person */
-  double step_s; /* against the shift before */
+  guint from;           /* index into SwWalk.photos */
+  gboolean set;         /* by the person */
+  gboolean drift_first; /* drift counts on the clock as it was before the step */
+  double step_s;        /* against the shift before */
   SwClockResult clock;
 } SwClockPart;
 
