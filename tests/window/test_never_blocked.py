@@ -7,11 +7,10 @@ SHEDWALK_PHOTOS says how many photos there are (tests/bench/main-loop: 20,000).
 
 import os
 import pathlib
-import subprocess
 import sys
 import unittest
 
-from driver import PROGRAM, Window, WindowTest, click, extents, key, shedwalk, until, xdo
+from driver import Window, WindowTest, extents, key, shedwalk, until, xdo
 from many import fill, make_photos
 from watch import Phase, Watch, names_of
 
@@ -21,17 +20,6 @@ A_TRIP = 2000
 NEW = 200
 TURN, MOST = 16, 50  # ms of processor time
 SHARE = 0.999
-
-EMPTY = """
-import gi
-gi.require_version("Gtk", "3.0")
-from gi.repository import Gtk
-window = Gtk.Window(default_width=1280, default_height=720, title="Empty")
-window.add_tick_callback(lambda widget, clock: widget.queue_draw() or True)
-window.show_all()
-Gtk.main()
-"""
-
 
 def resident(pid):
     """Kilobytes of the process that are its own."""
