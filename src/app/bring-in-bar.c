@@ -128,6 +128,16 @@ fill_details (SwBringInBar *self, const SwBringInReport *report)
   gtk_expander_set_expanded (GTK_EXPANDER (self->details), report->refused->len > 0);
 }
 
+/* ", 3 clips, raw files or memos"; nothing for none. */
+static void
+append_count (GString *text, gint64 n, const char *one, const char *many)
+{
+  g_autofree char *count = sw_text_count (n, one, many);
+
+  if (n > 0)
+    g_string_append_printf (text, ", %s", count);
+}
+
 static char *
 counts_text (const SwBringInReport *report)
 {
@@ -140,16 +150,11 @@ counts_text (const SwBringInReport *report)
       g_autofree char *days = sw_text_days (report->first_day, report->last_day);
       g_string_append_printf (text, _ (" of %s"), days);
     }
-  if (report->already_there > 0)
-    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " there already"),
-                            report->already_there);
-  if (report->companions > 0)
-    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " clips, raw files or memos"),
-                            report->companions);
-  if (report->not_photos > 0)
-    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " not photos"), report->not_photos);
-  if (report->refused->len > 0)
-    g_string_append_printf (text, _ (", %u refused"), report->refused->len);
+  append_count (text, report->already_there, _ ("there already"), _ ("there already"));
+  append_count (text, report->companions, _ ("clip, raw file or memo"),
+                _ ("clips, raw files or memos"));
+  append_count (text, report->not_photos, _ ("other file left"), _ ("other files left"));
+  append_count (text, report->refused->len, _ ("refused"), _ ("refused"));
   return g_string_free (text, FALSE);
 }
 

@@ -19,9 +19,9 @@ struct _SwBringInView
   char **folders;
   gboolean ask_at_once;
   GtkWidget *stack, *step, *media_box, *choose;
-  GtkWidget *looking_at, *progress, *progress_text;
+  GtkWidget *looking_at, *progress, *progress_text, *cancel_look;
   GtkWidget *problem, *choose_again;
-  GtkWidget *found, *found_at, *rows, *copy;
+  GtkWidget *found, *found_at, *rows, *cancel, *copy;
 };
 
 enum
@@ -201,7 +201,7 @@ on_done (SwBringInView *self)
       return;
     }
   fill_rows (self);
-  show (self, "look", self->copy);
+  show (self, "look", gtk_widget_get_sensitive (self->copy) ? self->copy : self->cancel);
 }
 
 static void
@@ -281,11 +281,13 @@ sw_bring_in_view_class_init (SwBringInViewClass *klass)
   BIND (looking_at);
   BIND (progress);
   BIND (progress_text);
+  BIND (cancel_look);
   BIND (problem);
   BIND (choose_again);
   BIND (found);
   BIND (found_at);
   BIND (rows);
+  BIND (cancel);
   BIND (copy);
   CALLBACK (on_choose);
   CALLBACK (on_choose_again);
@@ -352,7 +354,7 @@ sw_bring_in_view_look (SwBringInView *self, const char *const *folders)
   g_signal_connect_object (self->job, "done", G_CALLBACK (on_done), self, G_CONNECT_SWAPPED);
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), 0);
   on_progress (self);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "looking");
+  show (self, "looking", self->cancel_look);
 }
 
 gboolean

@@ -207,6 +207,15 @@ sw_outline_view_set_text (SwOutlineView *self, const char *text)
   gtk_text_buffer_set_text (buffer_of (self), text, -1);
 }
 
+/* A value set directly ends the animation to another one. */
+void
+sw_outline_view_stop_scrolling (SwOutlineView *self)
+{
+  GtkAdjustment *rolled = gtk_scrollable_get_vadjustment (GTK_SCROLLABLE (self->view));
+
+  gtk_adjustment_set_value (rolled, gtk_adjustment_get_value (rolled));
+}
+
 int
 sw_outline_view_count (SwOutlineView *self)
 {

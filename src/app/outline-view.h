@@ -16,6 +16,9 @@ GtkWidget *sw_outline_view_new (const char *name, const char *example);
 /* Transfer full. */
 char *sw_outline_view_get_text (SwOutlineView *self);
 void sw_outline_view_set_text (SwOutlineView *self, const char *text);
+/* To be called before the field goes out of sight: GTK 3.24 complains where it is still scrolling
+ * then. */
+void sw_outline_view_stop_scrolling (SwOutlineView *self);
 /* Lines that are not empty. */
 int sw_outline_view_count (SwOutlineView *self);
 

@@ -25,6 +25,7 @@ struct _SwSetUpPage
   GtkWidget *trips, *title, *first, *last, *trip_next, *trip_problem;
   GtkListStore *zones;
   gboolean filling;
+  gboolean is_first; /* the set-up was not through yet when it was taken up */
   guint keep_id;
 };
 
@@ -194,14 +195,28 @@ zone_meant (SwSetUpPage *self)
   return n == 1 ? g_steal_pointer (&found) : tidy_text (self->zone);
 }
 
+/* Past the field's list: set while the list is open or about to be, the text would open it anew
+ * over a field that has just been left. */
+static void
+set_past_list (GtkWidget *entry, const char *text)
+{
+  g_autoptr (GtkEntryCompletion) list = NULL;
+
+  if (g_str_equal (text, text_of (entry)))
+    return;
+  list = g_object_ref (gtk_entry_get_completion (GTK_ENTRY (entry)));
+  gtk_entry_set_completion (GTK_ENTRY (entry), NULL);
+  gtk_entry_set_text (GTK_ENTRY (entry), text);
+  gtk_entry_set_completion (GTK_ENTRY (entry), list);
+}
+
 /* What is meant is shown before it counts. */
 static gboolean
 on_zone_left (SwSetUpPage *self)
 {
   g_autofree char *zone = zone_meant (self);
 
-  if (!g_str_equal (zone, text_of (self->zone)))
-    gtk_entry_set_text (GTK_ENTRY (self->zone), zone);
+  set_past_list (self->zone, zone);
   return FALSE;
 }
 
@@ -211,8 +226,7 @@ on_currency_left (SwSetUpPage *self)
   g_autofree char *tidy = tidy_text (self->currency);
   g_autofree char *code = g_ascii_strup (tidy, -1);
 
-  if (!g_str_equal (code, text_of (self->currency)))
-    gtk_entry_set_text (GTK_ENTRY (self->currency), code);
+  set_past_list (self->currency, code);
   return FALSE;
 }
 
@@ -375,7 +389,7 @@ static void
 keep (SwSetUpPage *self, SwSetUpStep step)
 {
   g_autofree char *places = sw_outline_view_get_text (SW_OUTLINE_VIEW (self->outline));
-  const SwSetUp set_up = { .step = step,
+  const SwSetUp set_up = { .step = self->is_first ? step : SW_SET_UP_DONE,
                            .places = places,
                            .title = (char *)text_of (self->title),
                            .first = (char *)text_of (self->first),
@@ -409,6 +423,7 @@ show_step (SwSetUpPage *self, SwSetUpStep step)
 {
   say (self->places_problem, NULL);
   say (self->trip_problem, NULL);
+  sw_outline_view_stop_scrolling (SW_OUTLINE_VIEW (self->outline));
   keep (self, step);
   if (step == SW_SET_UP_PHOTOS)
     {
@@ -474,6 +489,7 @@ on_plan_added (gpointer owner, const char *problem)
   if (problem != NULL)
     return;
   sw_outline_view_set_text (SW_OUTLINE_VIEW (self->outline), "");
+  sw_outline_view_stop_scrolling (SW_OUTLINE_VIEW (self->outline));
   keep (self, SW_SET_UP_TRIP);
   g_signal_emit (self, signals[PLAN], 0);
 }
@@ -702,6 +718,7 @@ sw_set_up_page_resume (SwSetUpPage *self)
   gtk_entry_set_text (GTK_ENTRY (self->first), set_up->first);
   gtk_entry_set_text (GTK_ENTRY (self->last), set_up->last);
   self->filling = FALSE;
+  self->is_first = set_up->step != SW_SET_UP_DONE;
   on_store_changed (self);
   show_step (self, set_up->step == SW_SET_UP_DONE ? SW_SET_UP_PLACES : set_up->step);
 }

@@ -37,6 +37,31 @@ set_start (Shots *shots)
 }
 
 static gboolean
+set_new (Shots *shots)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (shots->window), "new", NULL);
+  return TRUE;
+}
+
+static gboolean
+set_places (Shots *shots)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (shots->window), "set-up", NULL);
+  return TRUE;
+}
+
+/* A card with photos, where one is named. */
+static gboolean
+set_look (Shots *shots)
+{
+  const char *folders[] = { g_getenv ("SHEDWALK_CARD"), NULL };
+
+  if (folders[0] != NULL)
+    sw_window_look_at (shots->window, folders);
+  return TRUE;
+}
+
+static gboolean
 set_photos (Shots *shots)
 {
   sw_window_show_page (shots->window, "photos");
@@ -103,6 +128,7 @@ static const struct
   gboolean (*set) (Shots *shots); /* FALSE: try again when more has been read */
 } scenes[] = {
   { "start", FALSE, set_start },
+  { "new", FALSE, set_new },
   { "photos", TRUE, set_photos },
   { "property", TRUE, set_property },
   { "item", TRUE, set_item },
@@ -111,6 +137,8 @@ static const struct
   { "closer-pixels", TRUE, set_closer_pixels },
   { "panel", TRUE, set_panel },
   { "takings", TRUE, set_takings },
+  { "places", TRUE, set_places },
+  { "look", TRUE, set_look },
 };
 
 static void

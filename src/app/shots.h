@@ -9,7 +9,9 @@
 G_BEGIN_DECLS
 
 /* Sizes the window by SHEDWALK_SIZE (WIDTHxHEIGHT), waits until each page has all it shows, writes
- * NAME.png into dir, and quits the application. folder NULL: only the start view. */
+ * NAME.png into dir, and quits the application. folder NULL: only
+ * the start view and the first step. SHEDWALK_CARD names a folder of photos to be looked at for one
+ * of them. */
 void sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char *folder);
 /* 1 after a picture could not be written, else 0. */
 int sw_shots_status (void);

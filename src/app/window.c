@@ -51,7 +51,7 @@ const char *const sw_window_accels[][3] = {
   { "win.bring-in", "<Primary>b", NULL },
   { "win.menu", "F10", NULL },
   { "win.show-help-overlay", "<Primary>question", "F1" },
-  { "window.close", "<Primary>w", NULL },
+  { "win.close", "<Primary>w", NULL },
   { "app.quit", "<Primary>q", NULL },
 };
 
@@ -510,11 +510,16 @@ on_dropped (GtkWidget *widget, GdkDragContext *context, int x, int y, GtkSelecti
         show_start (self, _ ("Make a catalogue or open one; then drop the photos."));
       return;
     }
-  if (sw_store_overview (self->store)->read_only || !may_bring_in (self))
-    return;
   g_ptr_array_add (paths, NULL);
+  if (!sw_store_overview (self->store)->read_only && may_bring_in (self))
+    sw_window_look_at (self, (const char *const *)paths->pdata);
+}
+
+void
+sw_window_look_at (SwWindow *self, const char *const *folders)
+{
   show_view (self, "bring-in");
-  sw_bring_in_view_look (SW_BRING_IN_VIEW (self->bring_in), (const char *const *)paths->pdata);
+  sw_bring_in_view_look (SW_BRING_IN_VIEW (self->bring_in), folders);
 }
 
 static void
@@ -636,6 +641,12 @@ menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_button_clicked (GTK_BUTTON (menu));
 }
 
+static void
+close_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  gtk_window_close (data);
+}
+
 static const GActionEntry actions[] = {
   { "open", open_action },         { "new", new_action },
   { "undo", undo_action },         { "redo", redo_action },
@@ -644,7 +655,7 @@ static const GActionEntry actions[] = {
   { "bring-in", bring_in_action }, { "add-place", add_place_action },
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
-  { "cards", cards_action },
+  { "cards", cards_action },       { "close", close_action },
 };
 
 /* ---- object ---- */

@@ -31,6 +31,9 @@ SwCloserView *sw_window_closer (SwWindow *self);
 /* For pictures of the window: pages by name ("photos", "property", "takings", "start"), whether all
  * that is shown has come, and the first item opened. */
 void sw_window_show_page (SwWindow *self, const char *name);
+/* Looks at folders with photos (NULL-terminated paths) before they are brought in; a catalogue is
+ * open and can be written. */
+void sw_window_look_at (SwWindow *self, const char *const *folders);
 gboolean sw_window_is_settled (SwWindow *self);
 void sw_window_show_panel (SwWindow *self, gboolean shown);
 GtkWidget *sw_window_page (SwWindow *self, const char *name);

@@ -628,6 +628,37 @@ thumbnails_of_what_came_in (void **state)
   sw_thumbs_free (thumbs);
 }
 
+/* Time left counts on a clock that neither a set clock nor a sleep moves; whatever it reads, the
+ * answer stays sane. Seconds ago, bytes done, bytes in all. */
+static void
+time_left_stays_sane (void **state)
+{
+  static const struct
+  {
+    double ago;
+    gint64 done, total;
+    int least, most;
+  } rows[] = {
+    { 10, 50, 100, 9, 11 },
+    { 10, 100, 100, 0, 0 },
+    { 10, 200, 100, 0, 0 },
+    { 10, 0, 100, -1, -1 },
+    { -10, 50, 100, -1, -1 }, /* begun in the future */
+    { 0.1, 50, 100, -1, -1 }, /* too early to say */
+    { 1e6, 1, G_MAXINT64, G_MAXINT, G_MAXINT },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      SwBringInProgress progress = { .bytes_done = rows[i].done, .bytes_total = rows[i].total };
+      int left;
+
+      progress.copying_since_us = g_get_monotonic_time () - (gint64)(rows[i].ago * G_USEC_PER_SEC);
+      left = sw_bring_in_progress_seconds_left (&progress);
+      assert_in_range ((gint64)left + 1, (gint64)rows[i].least + 1, (gint64)rows[i].most + 1);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -652,6 +683,7 @@ main (int argc, char **argv)
     CASE (a_cut_photo_is_remarked),
     CASE (fold_and_gap_are_marked),
     CASE (thumbnails_of_what_came_in),
+    CASE (time_left_stays_sane),
   };
 
   /* the decoder starts this very program */

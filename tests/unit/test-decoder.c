@@ -363,6 +363,35 @@ dead_helpers_are_replaced (void **state)
     }
 }
 
+/* A picture that takes minutes is given up, its helper ended, and the next one is begun with a new
+ * one. The 'helper' here answers never, and says how often it was started. */
+static void
+a_helper_that_never_answers (void **state)
+{
+  Files *f = *state;
+  g_autofree char *program = g_build_filename (f->folder, "never", NULL);
+  g_autofree char *starts = g_build_filename (f->folder, "starts", NULL);
+  g_autofree char *script = g_strdup_printf ("#!/bin/sh\necho >> '%s'\nexec sleep 1000\n", starts);
+  g_autofree char *counted = NULL;
+  g_autoptr (SwDecoder) decoder = NULL;
+  gint64 since = g_get_monotonic_time ();
+
+  assert_true (
+      g_file_set_contents_full (program, script, -1, G_FILE_SET_CONTENTS_NONE, 0700, NULL));
+  decoder = sw_decoder_new (program, 1);
+  sw_decoder_set_patience (decoder, G_USEC_PER_SEC / 5);
+  for (int i = 0; i < 2; i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      assert_null (sw_decoder_decode (decoder, f->jpeg, 1, 100, NULL, &error));
+      sw_test_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, __FILE__, __LINE__);
+    }
+  assert_true (g_get_monotonic_time () - since < 30 * G_USEC_PER_SEC);
+  assert_true (g_file_get_contents (starts, &counted, NULL, NULL));
+  assert_string_equal (counted, "\n\n");
+}
+
 static void
 no_file_no_pipe (void **state)
 {
@@ -431,6 +460,7 @@ main (int argc, char **argv)
     cmocka_unit_test (bad_pictures_cost_one_picture),
     cmocka_unit_test (a_cut_jpeg_shows_what_is_there),
     cmocka_unit_test (dead_helpers_are_replaced),
+    cmocka_unit_test (a_helper_that_never_answers),
     cmocka_unit_test (no_file_no_pipe),
     cmocka_unit_test (store_keeps_and_forgets),
   };

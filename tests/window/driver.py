@@ -172,8 +172,12 @@ class Window:
     """The program with its window open."""
 
     def __init__(self, *arguments):
+        self.start([PROGRAM, *map(str, arguments)])
+
+    def start(self, words):
+        """By these words, which end in being the program."""
         self.log = tempfile.NamedTemporaryFile("w+", suffix=".log", dir=os.environ["SHEDWALK_TEST_FOLDER"], delete=False)
-        self.process = subprocess.Popen([PROGRAM, *map(str, arguments)], stdout=self.log, stderr=subprocess.STDOUT)
+        self.process = subprocess.Popen(words, stdout=self.log, stderr=subprocess.STDOUT)
         self.app = until("the program on the accessibility bus", self.find_app)
         self.frame = until("its window", lambda: self.find("frame"))
 
@@ -241,12 +245,13 @@ class Window:
 
     def confirm_bring_in(self):
         button = until("the look", lambda: self.find("push button", "Bring them in") or self.find("push button", "Compare every byte"))
-        until("the focus", lambda: has(button, "FOCUSED"))
+        until("the focus", lambda: has(button, "FOCUSED") and has(self.frame, "ACTIVE"))
         key("Return")
 
     def told(self, begins):
         """The line at the foot of the window."""
-        return until(f"the line {begins!r}", lambda: self.find("status bar", lambda text: text.startswith(begins)))
+        fits = begins if callable(begins) else lambda text: text.startswith(begins)
+        return until(f"the line {begins!r}", lambda: self.find("status bar", fits))
 
     def close(self):
         self.process.terminate()
@@ -289,6 +294,7 @@ class WindowTest(unittest.TestCase):
     def open_start(self):
         self.window = Window()
         self.window.wait("push button", "New catalogue…")
+        until("the window in front", lambda: has(self.window.frame, "ACTIVE"))
         return self.window
 
     def item(self, number):

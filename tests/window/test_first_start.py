@@ -1,9 +1,24 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The first start: from nothing to photos in by keys alone, left and taken up again, and what is refused on the way."""
 
+import contextlib
 import pathlib
+import shutil
+import sqlite3
 
-from driver import Window, WindowTest, has, key, make_photo, shedwalk, type_text, until
+import gi
+
+gi.require_version("Gtk", "3.0")
+gi.require_version("Gdk", "3.0")
+from gi.repository import Gdk, Gtk
+
+from driver import Window, WindowTest, click, extents, has, key, make_photo, shedwalk, type_text, until
+
+
+def paste(text):
+    """From another program (this one), as by the person's own Ctrl+C."""
+    Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).set_text(text, -1)
+    key("ctrl+v")
 
 
 class FirstStart(WindowTest):
@@ -27,16 +42,17 @@ class FirstStart(WindowTest):
         key("Tab", "ctrl+a")
         type_text("auckland")
         key("Escape")  # the list of zones that fit
-        return window, pathlib.Path(window.wait("label", lambda text: text.endswith("Hallowby-Orchard.shedwalk")).get_name())
-
-    def places(self, catalogue):
-        return [place["path"] if isinstance(place, dict) else place for place in self.sql(catalogue, "SELECT name FROM place ORDER BY id")]
+        catalogue = pathlib.Path(window.wait("label", lambda text: text.endswith("Hallowby-Orchard.shedwalk")).get_name())
+        self.addCleanup(shutil.rmtree, catalogue, ignore_errors=True)
+        return window, catalogue
 
     @staticmethod
     def sql(catalogue, query):
-        import sqlite3
-        with sqlite3.connect(f"file:{catalogue}/catalogue.db?mode=ro", uri=True) as database:
+        with contextlib.closing(sqlite3.connect(f"file:{catalogue}/catalogue.db?mode=ro", uri=True)) as database:
             return [row[0] for row in database.execute(query)]
+
+    def setting(self, catalogue, name):
+        return self.sql(catalogue, f"SELECT value FROM setting WHERE key = '{name}'")
 
     def focused(self, window, role, name):
         node = window.wait(role, name)
@@ -46,7 +62,6 @@ class FirstStart(WindowTest):
     def test_from_nothing_to_photos_by_keys_alone(self):
         card = self.make_card()
         window, catalogue = self.begin()
-        self.addCleanup(lambda: __import__("shutil").rmtree(catalogue, ignore_errors=True))
         key("Return")
         window.wait("frame", "Hallowby Orchard")
         self.assertEqual(self.sql(catalogue, "SELECT value FROM setting WHERE key IN ('currency', 'zone') ORDER BY key"),
@@ -64,7 +79,7 @@ class FirstStart(WindowTest):
         key("ctrl+Return")
         # a trip
         self.focused(window, "text", "Title")
-        self.assertEqual(self.places(catalogue), ["Packing shed", "Loft", "Cold store", "Press house"])
+        self.assertEqual(self.sql(catalogue, "SELECT name FROM place ORDER BY id"), ["Packing shed", "Loft", "Cold store", "Press house"])
         type_text("Autumn")
         key("Tab")
         type_text("2026-04-03")
@@ -93,4 +108,140 @@ class FirstStart(WindowTest):
         self.assertEqual(sorted((photo["file"], photo["trip"]) for photo in photos),
                          [("P0.JPG", 1), ("P1.JPG", 1), ("P2.JPG", 1), ("P3.JPG", 2)])
         shedwalk("check", catalogue)
-        until("the set-up through", lambda: self.sql(catalogue, "SELECT value FROM setting WHERE key = 'set-up'") == ["done"])
+        until("the set-up through", lambda: self.setting(catalogue, "set-up") == ["done"])
+
+    def reopen(self, catalogue):
+        self.window.close()
+        self.window = Window(catalogue)
+        return self.window
+
+    def test_it_is_left_at_every_step_and_taken_up_again(self):
+        window, catalogue = self.begin()
+        key("Return")
+        self.focused(window, "text", "One place a line")
+        type_text("Press house")
+        until("what is typed is kept", lambda: self.setting(catalogue, "set-up-places") == ["Press house"])
+        window = self.reopen(catalogue)
+        places = self.focused(window, "text", "One place a line")
+        until("what was typed", lambda: places.get_text(0, -1) == "Press house")
+        key("ctrl+Return")
+        self.focused(window, "text", "Title")
+        type_text("Autumn")
+        until("what is typed is kept", lambda: self.setting(catalogue, "set-up-trip-title") == ["Autumn"])
+        window = self.reopen(catalogue)
+        title = self.focused(window, "text", "Title")
+        until("what was typed", lambda: title.get_text(0, -1) == "Autumn")
+        key("alt+b")
+        window.wait("label", "There already: Press house")
+        self.focused(window, "text", "One place a line")
+        key("alt+l")
+        self.focused(window, "text", "Title")
+        key("alt+l")
+        self.focused(window, "push button", "Choose a folder…")
+        until("kept", lambda: self.setting(catalogue, "set-up") == ["photos"])
+        window = self.reopen(catalogue)
+        self.focused(window, "push button", "Choose a folder…")
+        key("Escape")
+        window.wait("push button", "Bring photos in…")
+        until("through", lambda: self.setting(catalogue, "set-up") == ["done"])
+        window = self.reopen(catalogue)
+        window.wait("push button", "Bring photos in…")
+        # and once more, by the menu
+        key("F10")
+        click(window.wait("push button", "Set up places and trips…"))
+        self.focused(window, "text", "One place a line")
+
+    def test_what_cannot_stand_is_refused_in_place(self):
+        window, catalogue = self.begin()
+        until("the list of zones gone", lambda: window.wait("text", "Time zone"))
+        for field, bad, says, good in (("Time zone", "Atlantis", "Atlantis", "Pacific/Auckland"),
+                                       ("Currency", "ABC", "The currency ‘ABC’ is not known", "NZD"),
+                                       ("Name", "", "Give the property a name.", "Hallowby Orchard")):
+            entry = window.wait("text", field)
+            entry.grab_focus()
+            until("the focus", lambda: has(entry, "FOCUSED"))
+            key("ctrl+a", "BackSpace")
+            type_text(bad)
+            key("alt+m")
+            window.wait("label", lambda text: says in text)
+            self.assertFalse(catalogue.exists())
+            until("the focus there", lambda: has(window.wait("text", field), "FOCUSED"))
+            key("ctrl+a")
+            type_text(good)
+            key("Escape")
+        name = window.wait("text", "Name")
+        for bad, says in (("Hallowby\x02 Orchard", "holds a control character"), ("n" * 10001, "too long")):
+            key("ctrl+a")
+            paste(bad)
+            until("it pasted", lambda: len(name.get_text(0, -1)) == len(bad))
+            key("Return")
+            window.wait("label", lambda text: says in text)
+        key("ctrl+a")
+        paste("Hallowby\nOrchard")  # two lines pasted are one name
+        until("it pasted", lambda: name.get_text(0, -1) == "Hallowby\nOrchard")
+        key("Return")
+        self.focused(window, "text", "One place a line")
+        self.assertEqual(self.setting(catalogue, "name"), ["Hallowby Orchard"])
+        places = window.wait("text", "One place a line")
+        paste("Press house\n  Loft\n  Loft")
+        window.wait("label", "3 places")
+        key("ctrl+Return")
+        window.wait("label", lambda text: text.startswith("Line 3: ‘Press house > Loft’ stands in line 2 already"))
+        key("ctrl+a")
+        paste("Press house\r\n\tLo\x1bft")
+        until("it pasted", lambda: "\x1bft" in places.get_text(0, -1))
+        key("ctrl+Return")
+        window.wait("label", lambda text: text.startswith("Line 2: the name holds a control character"))
+        key("ctrl+a")
+        paste("n" * 10001)
+        until("it pasted", lambda: len(places.get_text(0, -1)) == 10001)
+        key("ctrl+Return")
+        window.wait("label", lambda text: text.startswith("Line 1: the name is too long"))
+        self.assertEqual(self.sql(catalogue, "SELECT COUNT(*) FROM place"), [0])
+        key("ctrl+a")
+        paste("n" * 10000)
+        until("it pasted", lambda: len(places.get_text(0, -1)) == 10000)
+        key("ctrl+Return")
+        self.focused(window, "text", "Title")
+        self.assertLessEqual(extents(window.frame)[2], 1400)  # a long name makes no wide window
+        for title, first, last, says in (("", "2026-04-03", "2026-04-04", "title"), ("Autumn", "3 April", "2026-04-04", "3 April"),
+                                         ("Autumn", "2026-04-04", "2026-04-03", "before the first day"),
+                                         ("Autumn", "2026-02-30", "2026-04-03", "2026-02-30")):
+            for field, text in (("Title", title), ("First day", first), ("Last day", last)):
+                entry = window.wait("text", field)
+                entry.grab_focus()
+                until("the focus", lambda: has(entry, "FOCUSED"))
+                key("ctrl+a", "BackSpace")
+                type_text(text)
+            key("Return")
+            window.wait("label", lambda text: says in text and text.endswith("."))
+        self.assertEqual(self.sql(catalogue, "SELECT COUNT(*) FROM trip"), [0])
+
+    def test_a_new_catalogue_leaves_the_open_one_open(self):
+        window = self.open()
+        key("ctrl+n")
+        name = window.wait("text", "Name")
+        until("the focus", lambda: has(name, "FOCUSED"))
+        frames = until("two windows", lambda: sorted(
+            frame.get_name() for frame in (window.app.get_child_at_index(i) for i in range(window.app.get_child_count()))) == ["Orchard", "Shedwalk"])
+        self.assertTrue(frames)
+        key("alt+b", "ctrl+w")
+        until("one window", lambda: window.app.get_child_count() == 1)
+        window.wait("radio button", "Takings")
+
+    def test_forms_say_in_place_what_is_wrong(self):
+        window = self.open()
+        key("alt+2")
+        key("F10")
+        click(window.wait("push button", "Add a trip…"))
+        self.focused(window, "text", "Title")
+        for text, then in (("Winter", "Tab"), ("2026-04-05", "Tab"), ("2026-04-04", "Return")):
+            type_text(text)
+            key(then)
+        window.wait("label", lambda text: text.startswith("The last day 2026-04-04 is before the first day"))
+        self.focused(window, "text", "Last day")
+        key("ctrl+a")
+        type_text("2026-04-08")
+        key("Return")
+        window.wait("label", lambda text: "overlap" in text or "Autumn" in text)
+        self.assertEqual(self.sql(self.catalogue, "SELECT COUNT(*) FROM trip"), [1])

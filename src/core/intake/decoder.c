@@ -34,6 +34,7 @@ struct _SwDecoder
   GCond freed;
   Helper *helpers;
   guint n;
+  gint64 patience_us; /* for one picture */
 };
 
 void
@@ -52,12 +53,19 @@ sw_decoder_new (const char *program, guint n_helpers)
   SwDecoder *decoder = g_new0 (SwDecoder, 1);
 
   /* resolved in the child between fork and exec, where it still is this program */
+  decoder->patience_us = PICTURE_TIMEOUT_US;
   decoder->program = g_strdup (program != NULL ? program : "/proc/self/exe");
   decoder->n = n_helpers > 0 ? n_helpers : MAX (g_get_num_processors (), 1);
   decoder->helpers = g_new0 (Helper, decoder->n);
   g_mutex_init (&decoder->lock);
   g_cond_init (&decoder->freed);
   return decoder;
+}
+
+void
+sw_decoder_set_patience (SwDecoder *decoder, gint64 patience_us)
+{
+  decoder->patience_us = patience_us;
 }
 
 guint
@@ -236,10 +244,10 @@ is_sane_size (const SwDecodeRequest *request, const SwDecodeReply *reply)
 /* One exchange. NULL without *out_reply of status OK; *out_alive tells whether the helper may go
  * on. */
 static SwPicture *
-exchange (Helper *helper, const SwDecodeRequest *request, int fd, GCancellable *cancellable,
-          SwDecodeReply *reply, gboolean *out_alive)
+exchange (SwDecoder *decoder, Helper *helper, const SwDecodeRequest *request, int fd,
+          GCancellable *cancellable, SwDecodeReply *reply, gboolean *out_alive)
 {
-  gint64 deadline = g_get_monotonic_time () + PICTURE_TIMEOUT_US;
+  gint64 deadline = g_get_monotonic_time () + decoder->patience_us;
   g_autofree guint8 *rgb = NULL;
   SwPicture *picture;
   gsize n;
@@ -319,14 +327,14 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest 
       give_helper (decoder, helper);
       return NULL;
     }
-  picture = exchange (helper, request, fd, cancellable, &reply, &alive);
+  picture = exchange (decoder, helper, request, fd, cancellable, &reply, &alive);
   if (!alive)
     stop_helper (helper, TRUE);
   if (!alive && request->want_codes && !g_cancellable_is_cancelled (cancellable))
     {
       request->want_codes = 0;
       if (start_helper (decoder, helper, NULL))
-        picture = exchange (helper, request, fd, cancellable, &reply, &alive);
+        picture = exchange (decoder, helper, request, fd, cancellable, &reply, &alive);
       if (!alive)
         stop_helper (helper, TRUE);
     }

@@ -31,6 +31,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPicture, sw_picture_free)
 SwDecoder *sw_decoder_new (const char *program, guint n_helpers);
 void sw_decoder_free (SwDecoder *decoder);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwDecoder, sw_decoder_free)
+/* How long one picture may take, in microseconds of time that passes (sleep of the machine not
+ * counted); then it is given up and its helper ended. A minute by default. Before the first
+ * picture. */
+void sw_decoder_set_patience (SwDecoder *decoder, gint64 patience_us);
 guint sw_decoder_n_helpers (const SwDecoder *decoder);
 
 /* Decodes the file at 'path' to at most max_side pixels on its long side (never enlarged), turned

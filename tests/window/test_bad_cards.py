@@ -1,0 +1,197 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What goes wrong while photos come in: the window says it in one sentence and goes on, and run again it ends as if nothing
+had been."""
+
+import os
+import signal
+import subprocess
+import sys
+
+from driver import PROGRAM, Window, WindowTest, has, is_showing, key, make_photo, shedwalk, until
+
+SPACE = ["unshare", "-m"] if os.geteuid() == 0 else ["unshare", "-Urm"]
+
+
+def can_mount(folder):
+    return subprocess.run([*SPACE, "mount", "-t", "tmpfs", "-o", "size=1m", "none", folder], stderr=subprocess.DEVNULL,
+                          check=False).returncode == 0
+
+
+class BadCards(WindowTest):
+    def make_card(self, copies=0):
+        """Twelve photos, each with so many others that differ behind the picture's end."""
+        card = self.folder / "card"
+        for number in range(12):
+            path = card / f"P{number:02d}.JPG"
+            make_photo(path, f"2026:04:04 10:{number:02d}:00", number)
+            whole = path.read_bytes()
+            for copy in range(copies):
+                path.with_name(f"{path.stem}-{copy:03d}.JPG").write_bytes(whole + bytes([copy]) * 4096)
+        return card
+
+    def count(self, catalogue=None):
+        return len(shedwalk("photos", catalogue or self.catalogue, "--json"))
+
+    def look(self, window, card):
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        return window.wait("push button", lambda text: text in ("Bring them in", "Compare every byte"))
+
+    def held_in_mid_copy(self, window):
+        """Stops the program when some photos are there and some are not."""
+        photos = self.catalogue / "photos"
+        until("some photos there", lambda: sum(path.is_file() for path in photos.rglob("*")) > 20)
+        window.process.send_signal(signal.SIGSTOP)
+
+    def goes_on(self, window, card, total):
+        window.wait("push button", "Bring photos in…")
+        until("at rest", lambda: not window.find("push button", "Stop"))
+        window.bring_in(card)
+        window.told("The memory card may be cleared now.")
+        self.assertEqual(self.count(), total)
+        shedwalk("check", self.catalogue)
+
+    def test_the_card_is_pulled_out_while_it_is_copied(self):
+        card, away = self.make_card(99), self.folder / "away"
+        window = self.open()
+        self.look(window, card)
+        key("Return")
+        self.held_in_mid_copy(window)
+        card.rename(away)
+        window.process.send_signal(signal.SIGCONT)
+        window.told("The folder with the photos went away: ")
+        self.assertLess(self.count(), 1200)
+        away.rename(card)
+        self.goes_on(window, card, 1200)
+
+    def test_the_card_is_pulled_out_while_it_is_looked_at(self):
+        card, away = self.make_card(199), self.folder / "away"
+        window = self.open()
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        window.wait("push button", "Cancel")
+        card.rename(away)
+        # it may just have been through
+        said = until("an end", lambda: window.find("label", lambda text: "nothing was taken" in text.lower() or "2400 photos" in text
+                                                    or "could not be read" in text))
+        if "2400 photos" in said.get_name():
+            window.confirm_bring_in()
+            window.told(lambda text: text.startswith("The photos in") or "went away" in text)
+        else:
+            key("alt+a")
+            window.wait("push button", "Choose a folder…")
+            key("Escape")
+        self.assertEqual(self.count(), 0)
+        away.rename(card)
+        self.goes_on(window, card, 2400)
+
+    def test_the_same_card_twice(self):
+        card = self.make_card(1)
+        window = self.open()
+        window.bring_in(card)
+        window.told("The memory card may be cleared now.")
+        until("at rest", lambda: not window.find("push button", "Stop"))
+        window.wait("push button", "Bring photos in…")
+        self.look(window, card)
+        window.wait("label", "All of it is here already")
+        window.wait("label", "24 are in the catalogue already")
+        key("Return")
+        window.wait("label", lambda text: text.startswith("0 photos taken") and "24 there already" in text)
+        window.told("The memory card may be cleared now.")
+        self.assertEqual(self.count(), 24)
+
+    def test_why_the_card_may_not_be_cleared(self):
+        card = self.make_card()
+        (card / "P98.JPG").write_bytes(b"")
+        (card / "P99.JPG").write_bytes(b"no picture")
+        window = self.open()
+        self.look(window, card)
+        window.wait("label", "2 files cannot be taken")
+        window.wait("label", "P98.JPG: The file is empty.")
+        key("Return")
+        window.told("Keep the memory card: P98.JPG and P99.JPG could not be taken.")
+        window.wait("label", lambda text: text.startswith("P99.JPG: refused: "))
+        self.assertEqual(self.count(), 12)
+
+    def test_a_command_changes_the_catalogue_meanwhile(self):
+        card = self.make_card(99)
+        window = self.open()
+        self.look(window, card)
+        key("Return")
+        self.held_in_mid_copy(window)
+        window.process.send_signal(signal.SIGCONT)
+        shedwalk("place", "add", self.catalogue, "Cooperage")
+        shedwalk("item", "add", self.catalogue, "Cask", "--place", "Cooperage", "--trip", 1)
+        window.told("The memory card may be cleared now.")
+        self.assertEqual(self.count(), 1200)
+        key("alt+2")
+        window.row("Places", "Cooperage")
+        shedwalk("check", self.catalogue)
+
+    def test_the_catalogue_is_moved_meanwhile(self):
+        card, moved = self.make_card(99), self.folder / "Moved.shedwalk"
+        window = self.open()
+        self.look(window, card)
+        key("Return")
+        self.held_in_mid_copy(window)
+        self.catalogue.rename(moved)
+        window.process.send_signal(signal.SIGCONT)
+        window.told(lambda text: "moved" in text)
+        self.assertFalse(self.catalogue.exists())
+        window.wait("push button", "Bring photos in…")
+        window.close()
+        self.catalogue = moved
+        window = self.open()
+        self.goes_on(window, card, 1200)
+
+    def test_the_disk_fills_up(self):
+        disk, card = self.folder / "disk", self.make_card(39)
+        disk.mkdir()
+        if not can_mount(disk):
+            self.skipTest("no disk can be mounted here")
+        inside = disk / "Orchard.shedwalk"
+        script = f"mount -t tmpfs -o size=16m none '{disk}' && cp -a '{self.catalogue}' '{inside}' && exec '{PROGRAM}' '{inside}'"
+        self.window = window = Window.__new__(Window)
+        window.start([*SPACE, "sh", "-c", script])
+        window.wait("radio button", "Takings")
+        self.look(window, card)
+        enter = ["nsenter", "-t", str(window.process.pid), "-m", *(["-U", "--preserve-credentials"] if os.geteuid() else [])]
+        filler = f"import os; fd = os.open('{disk}/filler', os.O_CREAT | os.O_WRONLY); os.posix_fallocate(fd, 0, 9 << 20)"
+        subprocess.run([*enter, sys.executable, "-c", filler], check=True)
+        key("Return")
+        window.told("The disk is full: ")
+        subprocess.run([*enter, "rm", str(disk / "filler")], check=True)
+        until("at rest", lambda: not window.find("push button", "Stop"))
+        window.wait("push button", "Bring photos in…")
+        window.bring_in(card)
+        window.told("The memory card may be cleared now.")
+        subprocess.run([*enter, PROGRAM, "check", str(inside)], check=True, stdout=subprocess.DEVNULL)
+
+    def test_a_look_at_a_card_too_large_for_the_disk(self):
+        disk, card = self.folder / "disk", self.make_card(39)
+        disk.mkdir()
+        if not can_mount(disk):
+            self.skipTest("no disk can be mounted here")
+        inside = disk / "Orchard.shedwalk"
+        script = f"mount -t tmpfs -o size=6m none '{disk}' && cp -a '{self.catalogue}' '{inside}' && exec '{PROGRAM}' '{inside}'"
+        self.window = window = Window.__new__(Window)
+        window.start([*SPACE, "sh", "-c", script])
+        window.wait("radio button", "Takings")
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        window.wait("label", lambda text: "are needed and only" in text and text.endswith("then look again."))
+        until("the focus", lambda: has(window.wait("push button", "Cancel"), "FOCUSED") and has(window.frame, "ACTIVE"))
+        key("Escape")
+        window.wait("push button", "Bring photos in…")
+
+    def test_a_long_look_is_stopped(self):
+        card = self.make_card(199)
+        window = self.open()
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        cancel = window.wait("push button", "Cancel")
+        until("the window in front again", lambda: has(window.frame, "ACTIVE") and is_showing(cancel))
+        key("alt+c")  # the same key where the look has just been through
+        window.wait("push button", "Bring photos in…")
+        self.assertEqual(self.count(), 0)
+        self.goes_on(window, card, 2400)
