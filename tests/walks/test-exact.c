@@ -21,8 +21,6 @@ enum
   N_LABELS = MOST_NOTES + 3, /* by label + 3, as in the model */
 };
 #define EXACT 1e-9
-/* The model leaves edges below 1e-9 out of what it learns from. */
-#define BOUNDARY_EXACT 1e-7
 
 /* --- small walks --- */
 
@@ -190,7 +188,7 @@ compare (SwModel *model, const Found *found)
   for (gsize i = 0; i < model->n; i++)
     {
       if (i + 1 < model->n)
-        assert_true (fabs (sw_model_boundary (model, i) - found->boundary[i]) <= BOUNDARY_EXACT);
+        assert_true (fabs (sw_model_boundary (model, i) - found->boundary[i]) <= EXACT);
       for (int label = -3; label < MOST_NOTES; label++)
         {
           if (label == -1 || label >= (int)model->walk->n_items)

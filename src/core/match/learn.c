@@ -108,8 +108,6 @@ learn_edge (gpointer data, gsize t, guint from, const SwChainEdge *edge, double 
   int note_from, note_to, place_from = -1, place_to = -1;
   SwStep step = SW_STEP_ANY;
 
-  if (posterior < LEARN_LEAST)
-    return;
   open_column (learning, t);
   if (edge->kind != SW_EDGE_NEXT)
     {
@@ -126,7 +124,10 @@ learn_edge (gpointer data, gsize t, guint from, const SwChainEdge *edge, double 
     place_to = model->notes[note_to].place;
   if (place_from >= 0 && place_to >= 0)
     step = place_from == place_to ? SW_STEP_SAME : SW_STEP_OTHER;
+  /* Boundaries are told of as well as learned from: they want all of it. */
   learning->step[step] += posterior;
+  if (posterior < LEARN_LEAST)
+    return;
   learn_leave (learning, t, from, posterior);
   learn_start (learning, t + 1, edge->to, posterior);
 }
