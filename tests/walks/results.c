@@ -267,6 +267,9 @@ tell_head (FILE *out)
       "possible's spread; within the greater of 5 s and twice the spread claimed. A clock that "
       "drifts or jumps counts by the median over its photos, the worse side of the jump. Best "
       "possible's spread: of the shift's posterior under the model with true habits.\n"
+      "- What the model's factors leave out, for ours and best alike: a stop out of walk order "
+      "does not use up its note; a thing gone back to and a wide view of several are no states of "
+      "the chain, and no second item is proposed for a photo, so none is scored.\n"
       "- wrong: a minute off while claiming a spread under 10 s.\n\n");
 }
 
