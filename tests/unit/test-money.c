@@ -362,7 +362,8 @@ static const LocalRow local_rows[] = {
     "\xe2\x88\x92"
     "12",
     &eur, COMMA_POINT, FALSE, 0 },
-  { "letters", "12 EUR", &eur, COMMA_POINT, FALSE, 0 },
+  { "letters", "12 EUROS", &eur, COMMA_POINT, FALSE, 0 },
+  { "its own code", "12 EUR", &eur, COMMA_POINT, TRUE, 1200 },
   { "empty", " ", &eur, COMMA_POINT, FALSE, 0 },
   { "missing", NULL, &eur, COMMA_POINT, FALSE, 0 },
   { "broken UTF-8", "12\xc3", &eur, COMMA_POINT, FALSE, 0 },

@@ -163,6 +163,16 @@ def grab(box):
                            pixels.get_rowstride())
 
 
+def cut_by_the_fold(node, box):
+    while node is not None:
+        if node.get_role_name() == "scroll pane":
+            pane = extents(node)
+            if box[1] < pane[1] or box[1] + box[3] > pane[1] + pane[3]:
+                return True
+        node = node.get_parent()
+    return False
+
+
 class Pages(WindowTest):
     """Off the screen: of each piece of text the pixel that stands out most against the commonest one."""
 
@@ -219,6 +229,8 @@ class Pages(WindowTest):
                 continue  # for readers alone; nothing is written over the bars
             if box[2] < 6 or box[3] < 6 or box[0] < frame[0] or box[0] + box[2] > frame[0] + frame[2]:
                 continue
+            if cut_by_the_fold(node, box):
+                continue  # half of its letters are not on the screen
             counted = Counter(grab(box).getdata())
             ground = counted.most_common(1)[0][0]
             most = max(ratio(colour, ground) for colour in counted)
