@@ -29,6 +29,9 @@
 /* The model knows nobody's habits exactly: its word is toned down. */
 #define TEMPER_MODES 0.85
 #define TEMPER_BESIDE 0.4
+/* A whole shift is asked about this far from the heaviest mode. */
+#define WHOLE_LEAST_S 3.0
+#define WHOLE_MOST_S 60.0
 /* How little a clock is known that nothing tells of: phones are right, cameras some minutes off. */
 #define UNTOLD_SPREAD_S 600.0
 
@@ -157,6 +160,31 @@ judge_shift (const SwStopsWork *work, int camera, const gboolean *settled, doubl
   return chain_evidence (work, near, rounds) - alone;
 }
 
+/* Beside another camera the quick look likes photos laid on each other. Clocks that are wrong by
+ * hours are wrong by whole ones: that shift, near the heaviest mode, has the whole model's word
+ * too.
+ */
+static gsize
+try_whole (const SwStopsWork *work, int camera, const gboolean *settled, SwClockMode *modes,
+           gsize n)
+{
+  double whole = rint (modes[0].shift_s / 3600) * 3600, away = fabs (modes[0].shift_s - whole),
+         gain;
+  SwClockMode mode = modes[0];
+
+  if (away < WHOLE_LEAST_S || away > WHOLE_MOST_S)
+    return n;
+  gain = judge_shift (work, camera, settled, whole)
+         - judge_shift (work, camera, settled, modes[0].shift_s);
+  mode.shift_s = whole;
+  mode.log_weight
+      += TEMPER_BESIDE * gain + sw_clock_log_prior (whole) - sw_clock_log_prior (modes[0].shift_s);
+  mode.gain += gain;
+  n = MIN (n + 1, SW_CLOCK_MODES);
+  modes[n - 1] = mode;
+  return sw_clock_sort_modes (modes, n);
+}
+
 /* The quick look takes notes one by one, and other cameras' photos without stops; where it leaves a
  * doubt, the whole model speaks for both: it knows that a thing has one note, that notes and things
  * come in one order, and what the gaps of this walk are. */
@@ -183,7 +211,8 @@ weigh_by_model (const SwStopsWork *work, int camera, const gboolean *settled, Sw
         modes[k].log_weight += temper * gain - quick;
         modes[k].gain += gain - quick;
       }
-  return sw_clock_sort_modes (modes, n);
+  n = sw_clock_sort_modes (modes, n);
+  return settled != NULL ? try_whole (work, camera, settled, modes, n) : n;
 }
 
 /* What goes with the shift; a clock that only other cameras speak for is as vague as theirs. */
