@@ -13,6 +13,7 @@
 #include "core/catalogue/statements-money.h"
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
+#include "core/catalogue/statements-record.h"
 #include "core/catalogue/statements-said.h"
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-trip.h"
@@ -28,6 +29,7 @@
   SW_MONEY_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
+  SW_RECORD_STATEMENTS (X)                                                                         \
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_TRIP_STATEMENTS (X)
