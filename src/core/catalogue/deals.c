@@ -254,6 +254,31 @@ sw_deal_list_running (SwCatalogue *catalogue, GError **error)
 }
 
 GPtrArray *
+sw_deal_list_closing (SwCatalogue *catalogue, SwInstant from, SwInstant until, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEALS_CLOSING, "ii", from.us, until.us);
+  return sw_db_collect (catalogue, &use, (SwRowFunc)deal_from_row, (GDestroyNotify)sw_deal_free,
+                        error);
+}
+
+char *
+sw_deal_free_ref (SwCatalogue *catalogue, const char *prefix, GError **error)
+{
+  gint64 last = 0;
+  if (!sw_db_get_int (catalogue, &last, NULL, error, SW_STMT_DEAL_LAST_ID, ""))
+    return NULL;
+  for (gint64 n = last + 1;; n++)
+    {
+      g_autofree char *ref = g_strdup_printf ("%s%" G_GINT64_FORMAT, prefix, n);
+      g_autoptr (SwDeal) known = NULL;
+      if (!sw_deal_find (catalogue, ref, &known, error))
+        return NULL;
+      if (known == NULL)
+        return g_steal_pointer (&ref);
+    }
+}
+
+GPtrArray *
 sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error)
 {
   g_autoptr (GPtrArray) closings

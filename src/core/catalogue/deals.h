@@ -89,6 +89,11 @@ SwDeal *sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error);
  * then ref. Transfer full. */
 GPtrArray *sw_deal_list (SwCatalogue *catalogue, GError **error);
 GPtrArray *sw_deal_list_running (SwCatalogue *catalogue, GError **error);
+/* Offers that close, or closed, from 'from' until before 'until', by closing time, then ref. */
+GPtrArray *sw_deal_list_closing (SwCatalogue *catalogue, SwInstant from, SwInstant until,
+                                 GError **error);
+/* A ref that no deal bears yet: prefix and the next free number ("A12"). Transfer full. */
+char *sw_deal_free_ref (SwCatalogue *catalogue, const char *prefix, GError **error);
 
 /* When an outlet's offers close, or ended where no closing time was said; running ones without one
  * are left out. GPtrArray of SwDealClosing. Transfer full. */

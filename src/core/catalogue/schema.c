@@ -15,6 +15,7 @@
 #include "core/catalogue/schema-look.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
+#include "core/catalogue/schema-offers.h"
 #include "core/catalogue/schema-sorting.h"
 
 /* In order, without a hole; the last is what this program writes. */
@@ -30,6 +31,7 @@ static const SwSchemaStep steps[] = {
   { 8, SW_SCHEMA_CLOCKS, "clocks that were found apart from those set by hand" },
   { 9, SW_SCHEMA_ITEMS, "sizes, lots, claims, price evidence and a search of items" },
   { 10, SW_SCHEMA_CLOCK_PARTS, "clocks that change or drift, and clocks in pictures" },
+  { 11, SW_SCHEMA_OFFERS, "rounds, texts of offers, and results of a closing night" },
 };
 
 const SwSchemaStep *

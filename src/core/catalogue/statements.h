@@ -11,6 +11,7 @@
 #include "core/catalogue/statements-look.h"
 #include "core/catalogue/statements-match.h"
 #include "core/catalogue/statements-money.h"
+#include "core/catalogue/statements-offer.h"
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
 #include "core/catalogue/statements-record.h"
@@ -27,6 +28,7 @@
   SW_LOOK_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \
   SW_MONEY_STATEMENTS (X)                                                                          \
+  SW_OFFER_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
   SW_RECORD_STATEMENTS (X)                                                                         \

@@ -14,9 +14,8 @@ sw_offer_free (SwOffer *offer)
   g_free (offer);
 }
 
-/* Whether the item can still be sold through a running offer. */
-static gboolean
-is_still_there (SwState state)
+gboolean
+sw_offer_item_is_there (SwState state)
 {
   return state != SW_STATE_SOLD && state != SW_STATE_HANDED_OVER && state != SW_STATE_MISSING
          && sw_state_stands (state);
@@ -32,7 +31,7 @@ add_items (SwOffer *offer, const GArray *items)
       const SwDealItem *item = &g_array_index (items, SwDealItem, i);
       g_string_append_printf (names, "%s%s", i > 0 ? " + " : "", item->name);
       g_array_append_val (offer->numbers, item->item);
-      offer->to_withdraw = offer->to_withdraw || !is_still_there (item->state);
+      offer->to_withdraw = offer->to_withdraw || !sw_offer_item_is_there (item->state);
     }
   offer->items = g_strdup (names->str);
 }

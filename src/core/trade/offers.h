@@ -28,4 +28,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwOffer, sw_offer_free)
  * Transfer full. */
 GPtrArray *sw_offer_list (SwCatalogue *catalogue, GError **error);
 
+/* Whether an item in that state can still be sold through a running offer. */
+gboolean sw_offer_item_is_there (SwState state);
+
 G_END_DECLS

@@ -1,0 +1,415 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Making offers, the closing night, verdicts and the confirmation. Amounts are worked by hand. */
+#include "core/catalogue/yard-rates.h"
+#include "core/trade/offering.h"
+#include "core/trade/run-sheet.h"
+#include "sw-test-money.h"
+
+static SwInstant
+at (SwTestBed *bed, const char *text)
+{
+  g_autoptr (GError) error = NULL;
+  SwInstant instant = { 0 };
+  assert_true (sw_moment_parse (text, sw_catalogue_zone (bed->catalogue), &instant, NULL, &error));
+  return instant;
+}
+
+/* Offers of these items at Hill Road, closing from 20:00 on a minute apart. */
+static GArray *
+put_up (SwTestBed *bed, const gint64 *items, gsize n, gboolean as_lot)
+{
+  g_autoptr (GError) error = NULL;
+  GArray *deals = NULL;
+  SwInstant closes = at (bed, "2026-04-26T20:00");
+  const SwOffering offering = { .items = items,
+                                .n = n,
+                                .as_lot = as_lot,
+                                .outlet = "Hill Road",
+                                .up = sw_test_day ("2026-04-14"),
+                                .closes = &closes,
+                                .step_s = 60,
+                                .round = "April" };
+  sw_offering_make (bed->catalogue, &offering, &deals, &error);
+  assert_no_error (error);
+  return deals;
+}
+
+static GPtrArray *
+night (SwTestBed *bed)
+{
+  g_autoptr (GError) error = NULL;
+  GPtrArray *rows = sw_run_sheet (bed->catalogue, at (bed, "2026-04-26T12:00"),
+                                  at (bed, "2026-04-27T12:00"), &error);
+  assert_no_error (error);
+  return rows;
+}
+
+static SwRunTotals
+totals (SwTestBed *bed)
+{
+  g_autoptr (GError) error = NULL;
+  SwRunTotals made = { 0 };
+  sw_run_totals (bed->catalogue, at (bed, "2026-04-26T12:00"), at (bed, "2026-04-27T12:00"), &made,
+                 &error);
+  assert_no_error (error);
+  return made;
+}
+
+static gint64
+deal_at (const GArray *deals, guint i)
+{
+  return g_array_index (deals, gint64, i);
+}
+
+static void catch (SwTestBed *bed, gint64 deal, gint64 amount)
+{
+  g_autoptr (GError) error = NULL;
+  sw_run_catch (bed->catalogue, deal, amount < 0 ? SW_RESULT_NO_SALE : SW_RESULT_SOLD,
+                sw_money (MAX (amount, 0)), &error);
+  assert_no_error (error);
+}
+
+static void
+assert_item (SwTestBed *bed, gint64 number, const char *expected)
+{
+  g_autofree char *item = sw_test_item (bed->catalogue, number);
+  assert_string_equal (item, expected);
+}
+
+static const gint64 three[] = { 1, 2, 5 };
+
+static void
+test_put_up (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, FALSE);
+  assert_int_equal (deals->len, 3);
+  g_autoptr (GPtrArray) rows = night (&bed);
+  assert_int_equal (rows->len, 3);
+  for (guint i = 0; i < 3; i++)
+    {
+      const SwRunRow *row = g_ptr_array_index (rows, i);
+      assert_i64_equal (row->deal, deal_at (deals, i));
+      assert_i64_equal (row->closes.us,
+                        at (&bed, "2026-04-26T20:00").us + (gint64)i * 60 * SW_US_PER_SECOND);
+      assert_true (row->has_start && row->has_hoped);
+    }
+  const SwRunRow *press = g_ptr_array_index (rows, 0);
+  assert_string_equal (press->items, "Screw press");
+  assert_money_equal (press->start, 30000);
+  assert_item (&bed, 1, "1 On offer x1 30000");
+  /* one act for all three */
+  g_autoptr (GError) error = NULL;
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_item (&bed, 1, "1 Found x1 30000");
+  assert_item (&bed, 5, "5 Found x1 5000");
+}
+
+static void
+test_lot (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, TRUE);
+  assert_int_equal (deals->len, 1);
+  g_autoptr (GPtrArray) rows = night (&bed);
+  const SwRunRow *lot = g_ptr_array_index (rows, 0);
+  assert_string_equal (lot->items, "Screw press + Crates + Ladder");
+  assert_money_equal (lot->asking, 45000);
+  assert_false (lot->has_mass); /* the ladder has none */
+}
+
+static void
+test_claim_blocks (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  SwClaim mine = SW_CLAIM_MINE;
+  SwItemChange claim = { .claim = &mine, .claim_by = "Aunt" };
+  sw_test_book (bed.catalogue, HILL, NULL);
+  assert_true (sw_item_change (bed.catalogue, 5, &claim, &error));
+  const SwOffering offering
+      = { .items = three, .n = 3, .outlet = "Hill Road", .up = sw_test_day ("2026-04-14") };
+  assert_false (sw_offering_make (bed.catalogue, &offering, NULL, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_item (&bed, 1, "1 Found x1 30000"); /* all or nothing */
+}
+
+/* Caught results move nothing, count in the totals, and are booked by the confirmation alone. */
+static void
+test_night (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, FALSE);
+  catch (&bed, deal_at (deals, 0), 18000);
+  catch (&bed, deal_at (deals, 0), 20000); /* it rose again in the last seconds */
+  catch (&bed, deal_at (deals, 1), -1);
+  assert_item (&bed, 1, "1 On offer x1 30000");
+  SwRunTotals before = totals (&bed);
+  assert_int_equal (before.offers, 3);
+  assert_int_equal (before.sold, 1);
+  assert_int_equal (before.no_sale, 1);
+  assert_int_equal (before.open, 1);
+  /* 2.30 + 10.00 + 5.00 and, unsold, 2.30 */
+  assert_money_equal (before.proceeds, 20000);
+  assert_money_equal (before.fees, 230 + 1000 + 500 + 230);
+  assert_money_equal (before.leaves, 20000 - 1960);
+  /* asking for totals books nothing */
+  assert_item (&bed, 1, "1 On offer x1 30000");
+  assert_true (sw_run_verdict (bed.catalogue, deal_at (deals, 2), SW_VERDICT_FOR_SCRAP, &error));
+  guint booked = 0;
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, &booked, NULL, &error));
+  assert_int_equal (booked, 3);
+  assert_item (&bed, 1, "1 Sold x1 30000");
+  assert_item (&bed, 2, "2 No sale x10 10000");
+  assert_item (&bed, 5, "5 For scrap x1 5000");
+  SwRunTotals after = totals (&bed);
+  assert_money_equal (after.proceeds, before.proceeds.minor);
+  assert_money_equal (after.fees, before.fees.minor + 230);
+  /* undone as one, redone as one */
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_item (&bed, 1, "1 On offer x1 30000");
+  g_autoptr (GPtrArray) rows = night (&bed);
+  assert_true (((SwRunRow *)g_ptr_array_index (rows, 0))->has_caught);
+  assert_true (sw_redo (bed.catalogue, NULL, &error));
+  assert_item (&bed, 5, "5 For scrap x1 5000");
+  /* confirming again finds nothing */
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, &booked, NULL, &error));
+  assert_int_equal (booked, 0);
+}
+
+static void
+test_take_back (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 1, FALSE);
+  catch (&bed, deal_at (deals, 0), 18000);
+  /* sold, so no verdict */
+  assert_false (sw_run_verdict (bed.catalogue, deal_at (deals, 0), SW_VERDICT_KEEP, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  assert_true (sw_run_take_back (bed.catalogue, deal_at (deals, 0), &error));
+  assert_true (sw_run_take_back (bed.catalogue, deal_at (deals, 0), &error));
+  assert_int_equal (totals (&bed).open, 1);
+  catch (&bed, deal_at (deals, 0), 18000);
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, NULL, NULL, &error));
+  assert_false (sw_run_take_back (bed.catalogue, deal_at (deals, 0), &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  assert_false (
+      sw_run_catch (bed.catalogue, deal_at (deals, 0), SW_RESULT_SOLD, sw_money (1), &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  assert_false (sw_run_catch (bed.catalogue, 99, SW_RESULT_SOLD, sw_money (1), &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+  g_clear_error (&error);
+  assert_false (
+      sw_run_catch (bed.catalogue, deal_at (deals, 0), SW_RESULT_SOLD, sw_money (-1), &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+}
+
+typedef struct
+{
+  const char *label;
+  SwVerdict verdict;
+  const char *item;
+} VerdictCase;
+
+static const VerdictCase verdict_cases[] = {
+  { "again", SW_VERDICT_AGAIN, "1 Ready x1 30000" },
+  { "elsewhere", SW_VERDICT_ELSEWHERE, "1 Ready x1 30000" },
+  { "bring home", SW_VERDICT_BRING_HOME, "1 Bring home x1 30000" },
+  { "for scrap", SW_VERDICT_FOR_SCRAP, "1 For scrap x1 30000" },
+  { "break up", SW_VERDICT_BREAK_UP, "1 Broken up x1 30000" },
+  { "keep", SW_VERDICT_KEEP, "1 Kept x1 30000" },
+  { "give away", SW_VERDICT_GIVE_AWAY, "1 Given away x1 30000" },
+  { "later", SW_VERDICT_LATER, "1 No sale x1 30000" },
+};
+
+/* One key says no sale and what becomes of it; or the no sale first, the verdict days later. */
+static void
+test_verdict (void **state)
+{
+  const VerdictCase *row = *state;
+  for (int late = 0; late < 2; late++)
+    {
+      g_auto (SwTestBed) bed = sw_test_property_new ();
+      g_autoptr (GError) error = NULL;
+      sw_test_book (bed.catalogue, HILL, NULL);
+      g_autoptr (GArray) deals = put_up (&bed, three, 1, FALSE);
+      if (late == 0)
+        assert_true (sw_run_verdict (bed.catalogue, deal_at (deals, 0), row->verdict, &error));
+      else
+        catch (&bed, deal_at (deals, 0), -1);
+      assert_true (sw_run_confirm (bed.catalogue, NULL, 0, NULL, NULL, &error));
+      if (late == 1)
+        assert_true (sw_run_verdict (bed.catalogue, deal_at (deals, 0), row->verdict, &error));
+      assert_item (&bed, 1, row->item);
+      g_autoptr (SwItem) item = sw_item_get (bed.catalogue, 1, &error);
+      if (row->verdict == SW_VERDICT_AGAIN)
+        assert_string_equal (item->outlet_name, "Hill Road");
+      if (row->verdict == SW_VERDICT_ELSEWHERE)
+        assert_i64_equal (item->outlet, 0);
+    }
+}
+
+/* No price is asked for the vat, so it cannot be ready again: it stays a no sale, and the rest of
+ * the night is confirmed. */
+static void
+test_refused_verdict (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (
+      bed.catalogue,
+      HILL "offer|ref=V|outlet=Hill Road|item=Vat|up=2026-04-14|closes=2026-04-26T20:10\n", NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 1, FALSE);
+  g_autoptr (SwDeal) vat = NULL;
+  assert_true (sw_deal_find (bed.catalogue, "V", &vat, &error));
+  catch (&bed, deal_at (deals, 0), 20000);
+  assert_true (sw_run_verdict (bed.catalogue, vat->id, SW_VERDICT_AGAIN, &error));
+  guint booked = 0;
+  g_autoptr (GPtrArray) remarks = NULL;
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, &booked, &remarks, &error));
+  assert_int_equal (booked, 2);
+  assert_int_equal (remarks->len, 1);
+  assert_contains (g_ptr_array_index (remarks, 0), "price");
+  assert_item (&bed, 4, "4 No sale x1 -1");
+  assert_item (&bed, 1, "1 Sold x1 30000");
+}
+
+typedef struct
+{
+  const char *label;
+  gint64 rate;
+  SwFloorVerdict against;
+} FloorCase;
+
+/* A fact of the trade (common practice, no source): twelve castings of 40 kg make 480 kg, and 90
+ * asked for all lies under the floor where the yard pays more than 187.50 a tonne. */
+static const FloorCase floor_cases[] = {
+  { "at 187.50 a tonne", 18750, SW_FLOOR_ABOVE },
+  { "at 187.52 a tonne", 18752, SW_FLOOR_BELOW },
+  { "at 250.00 a tonne", 25000, SW_FLOOR_BELOW },
+  { "at 100.00 a tonne", 10000, SW_FLOOR_ABOVE },
+};
+
+static void
+test_castings (void **state)
+{
+  const FloorCase *row = *state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL YARD, NULL);
+  SwMoney asking = sw_money (9000);
+  g_autoptr (SwItem) press = sw_item_get (bed.catalogue, 1, &error);
+  SwItemNew castings
+      = { .name = "Castings", .place = press->place, .count = 12, .asking = &asking };
+  gint64 number = 0;
+  assert_true (sw_item_add (bed.catalogue, &castings, &number, &error));
+  SwMass mass = { 12 * 40 * SW_UG_PER_KG };
+  SwItemChange change = { .mass = &mass, .scrap_class = "cast iron" };
+  assert_true (sw_item_change (bed.catalogue, number, &change, &error));
+  g_autoptr (SwOutlet) yard = NULL;
+  assert_true (sw_outlet_find (bed.catalogue, "Yard", &yard, &error));
+  assert_true (sw_yard_rate_set (bed.catalogue, yard->id, "cast iron", sw_test_day ("2026-01-01"),
+                                 sw_money (row->rate), &error));
+  g_autoptr (GArray) deals = put_up (&bed, &number, 1, FALSE);
+  g_autoptr (GPtrArray) rows = night (&bed);
+  const SwRunRow *shown = g_ptr_array_index (rows, 0);
+  assert_i64_equal (shown->mass.ug, 480 * SW_UG_PER_KG);
+  assert_true (shown->has_floor);
+  assert_int_equal (shown->against_floor, row->against);
+}
+
+/* Bids grow in number with the price standing still: a fact of the trade (common practice). */
+static void
+test_interest (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue,
+                HILL PRESS_UP "interest|ref=A1|at=2026-04-26T19:58|bids=3|amount=150.00\n"
+                              "interest|ref=A1|at=2026-04-26T19:59|bids=5|amount=150.00\n",
+                NULL);
+  g_autoptr (GPtrArray) rows = night (&bed);
+  const SwRunRow *press = g_ptr_array_index (rows, 0);
+  assert_int_equal (press->interest.bids, 5);
+  assert_money_equal (press->interest.amount, 15000);
+}
+
+static void
+test_next_night (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  gboolean found = TRUE;
+  SwInstant from, until;
+  SwInstant now = at (&bed, "2026-04-20T09:00");
+  assert_true (sw_run_next_night (bed.catalogue, now, &found, &from, &until, &error));
+  assert_false (found);
+  /* around the close, over midnight, and the day after while results are missing */
+  sw_test_book (bed.catalogue,
+                HILL PRESS_UP "offer|ref=L|outlet=Hill Road|item=Ladder|up=2026-04-14|"
+                              "closes=2026-04-27T00:30\n",
+                NULL);
+  static const char *const moments[]
+      = { "2026-04-20T09:00", "2026-04-26T21:00", "2026-04-27T00:45", "2026-05-02T09:00" };
+  for (gsize i = 0; i < G_N_ELEMENTS (moments); i++)
+    {
+      now = at (&bed, moments[i]);
+      assert_true (sw_run_next_night (bed.catalogue, now, &found, &from, &until, &error));
+      assert_true (found);
+      assert_i64_equal (from.us, at (&bed, "2026-04-26T12:00").us);
+      assert_i64_equal (until.us, at (&bed, "2026-04-27T12:00").us);
+    }
+}
+
+static void
+test_withdraw (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 1, FALSE);
+  catch (&bed, deal_at (deals, 0), 100);
+  assert_true (
+      sw_offer_withdraw (bed.catalogue, deal_at (deals, 0), sw_test_day ("2026-04-20"), &error));
+  assert_item (&bed, 1, "1 Ready x1 30000");
+  guint booked = 0;
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, &booked, NULL, &error));
+  assert_int_equal (booked, 0);
+}
+
+int
+main (void)
+{
+  SwTests *tests = sw_tests_new ();
+  SW_TEST (tests, test_put_up);
+  SW_TEST (tests, test_lot);
+  SW_TEST (tests, test_claim_blocks);
+  SW_TEST (tests, test_night);
+  SW_TEST (tests, test_take_back);
+  SW_TEST_ROWS (tests, test_verdict, verdict_cases);
+  SW_TEST (tests, test_refused_verdict);
+  SW_TEST_ROWS (tests, test_castings, floor_cases);
+  SW_TEST (tests, test_interest);
+  SW_TEST (tests, test_next_night);
+  SW_TEST (tests, test_withdraw);
+  int failed = sw_tests_run (tests, "run-sheet");
+  sw_test_property_end ();
+  return failed;
+}
