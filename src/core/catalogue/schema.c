@@ -16,6 +16,7 @@
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
 #include "core/catalogue/schema-offers.h"
+#include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
 
 /* In order, without a hole; the last is what this program writes. */
@@ -32,6 +33,7 @@ static const SwSchemaStep steps[] = {
   { 9, SW_SCHEMA_ITEMS, "sizes, lots, claims, price evidence and a search of items" },
   { 10, SW_SCHEMA_CLOCK_PARTS, "clocks that change or drift, and clocks in pictures" },
   { 11, SW_SCHEMA_OFFERS, "rounds, texts of offers, and results of a closing night" },
+  { 12, SW_SCHEMA_SHARES, "shares, the family's account, and statements of outlets" },
 };
 
 const SwSchemaStep *

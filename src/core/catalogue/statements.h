@@ -17,6 +17,7 @@
 #include "core/catalogue/statements-record.h"
 #include "core/catalogue/statements-said.h"
 #include "core/catalogue/statements-setting.h"
+#include "core/catalogue/statements-share.h"
 #include "core/catalogue/statements-trip.h"
 
 #define SW_STATEMENTS(X)                                                                           \
@@ -34,6 +35,7 @@
   SW_RECORD_STATEMENTS (X)                                                                         \
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
+  SW_SHARE_STATEMENTS (X)                                                                          \
   SW_TRIP_STATEMENTS (X)
 
 #define SW_STATEMENT_AS_ENUM(tag, sql) SW_STMT_##tag,
