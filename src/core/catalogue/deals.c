@@ -261,6 +261,14 @@ sw_deal_list_closing (SwCatalogue *catalogue, SwInstant from, SwInstant until, G
                         error);
 }
 
+GPtrArray *
+sw_deal_list_outlet (SwCatalogue *catalogue, gint64 outlet, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEALS_OF_OUTLET, "i", outlet);
+  return sw_db_collect (catalogue, &use, (SwRowFunc)deal_from_row, (GDestroyNotify)sw_deal_free,
+                        error);
+}
+
 char *
 sw_deal_free_ref (SwCatalogue *catalogue, const char *prefix, GError **error)
 {

@@ -92,6 +92,8 @@ GPtrArray *sw_deal_list_running (SwCatalogue *catalogue, GError **error);
 /* Offers that close, or closed, from 'from' until before 'until', by closing time, then ref. */
 GPtrArray *sw_deal_list_closing (SwCatalogue *catalogue, SwInstant from, SwInstant until,
                                  GError **error);
+/* Offers and sales through the outlet, by id. */
+GPtrArray *sw_deal_list_outlet (SwCatalogue *catalogue, gint64 outlet, GError **error);
 /* A ref that no deal bears yet: prefix and the next free number ("A12"). Transfer full. */
 char *sw_deal_free_ref (SwCatalogue *catalogue, const char *prefix, GError **error);
 

@@ -196,3 +196,30 @@ sw_charge_list (SwCatalogue *catalogue, gint64 outlet, GError **error)
   return sw_db_collect (catalogue, &use, (SwRowFunc)charge_from_row, (GDestroyNotify)sw_charge_free,
                         error);
 }
+
+/* --- columns of statements --- */
+
+gboolean
+sw_statement_column_put (SwCatalogue *catalogue, gint64 outlet, const char *field,
+                         const char *heading, GError **error)
+{
+  if (!sw_text_check (heading, "The heading of a column", FALSE, FALSE, error))
+    return FALSE;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_STATEMENT_COLUMN_PUT, "itt", outlet, field,
+                       heading)
+         && sw_act_commit (&act, "Column of a statement", error);
+}
+
+gboolean
+sw_statement_column_get (SwCatalogue *catalogue, gint64 outlet, const char *field,
+                         char **out_heading, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_STATEMENT_COLUMN_GET, "it", outlet, field);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  *out_heading = row ? sw_col_text (&use, 0) : NULL;
+  return TRUE;
+}

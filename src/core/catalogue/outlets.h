@@ -87,4 +87,11 @@ gboolean sw_charge_put (SwCatalogue *catalogue, const SwCharge *charge, GError *
 /* GPtrArray of SwCharge, all versions, by name, then day. Transfer full. */
 GPtrArray *sw_charge_list (SwCatalogue *catalogue, gint64 outlet, GError **error);
 
+/* The heading under which the outlet's statements hold a field; kept for the next one. Transfer
+ * full, *out_heading NULL where none is known. */
+gboolean sw_statement_column_put (SwCatalogue *catalogue, gint64 outlet, const char *field,
+                                  const char *heading, GError **error);
+gboolean sw_statement_column_get (SwCatalogue *catalogue, gint64 outlet, const char *field,
+                                  char **out_heading, GError **error);
+
 G_END_DECLS

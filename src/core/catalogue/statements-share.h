@@ -20,5 +20,4 @@
   X (STATEMENT_COLUMN_GET,                                                                         \
      "SELECT heading FROM statement_column WHERE outlet = ?1 AND field = ?2")                      \
   X (DEALS_OF_OUTLET, "SELECT" SW_DEAL_COLUMNS "WHERE d.outlet = ?1 AND d.kind <> 'docket'"        \
-                      " ORDER BY d.id")                                                            \
-  X (DEAL_OWN_REF, "SELECT own_ref FROM deal WHERE id = ?1")
+                      " ORDER BY d.id")
