@@ -66,16 +66,26 @@ fill_empty (SwPhotosPage *self)
   gtk_widget_set_visible (self->empty_trip, no_trip);
 }
 
+static gboolean
+shows (SwPhotosPage *self, const char *state)
+{
+  return g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->stack)), state) == 0;
+}
+
+/* The clocks stay while they are looked at, unless their trip is gone. */
 static void
 on_changed (SwPhotosPage *self)
 {
   const SwOverview *overview = sw_store_overview (self->store);
   gboolean busy = sw_bring_in_bar_is_running (SW_BRING_IN_BAR (self->bar));
 
+  gint64 trip = self->trip;
+
   fill_trips (self);
   fill_empty (self);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
-                                    overview->n_photos > 0 || busy ? "photos" : "empty");
+  if (!shows (self, "clocks") || trip != self->trip)
+    gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
+                                      overview->n_photos > 0 || busy ? "photos" : "empty");
   sw_sorter_set_trip (SW_SORTER (self->sorter), self->trip);
 }
 
@@ -92,11 +102,22 @@ on_trip_changed (GtkComboBox *combo, SwPhotosPage *self)
 
 /* ---- what the person does ---- */
 
-static void
-on_clocks (SwPhotosPage *self)
+void
+sw_photos_page_show_clocks (SwPhotosPage *self)
 {
-  if (self->trip != 0)
-    sw_clocks_form_open (self->clocks, self->store, self->trip);
+  if (self->trip == 0)
+    return;
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "clocks");
+  sw_clocks_form_open (SW_CLOCKS_FORM (self->clocks), self->trip,
+                       sw_sorter_get_photo (SW_SORTER (self->sorter)));
+}
+
+static void
+on_clocks_left (SwPhotosPage *self)
+{
+  sw_clocks_form_close (SW_CLOCKS_FORM (self->clocks));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "photos");
+  sw_sorter_focus (SW_SORTER (self->sorter));
 }
 
 static void
@@ -109,8 +130,7 @@ on_propose (SwPhotosPage *self)
 static gboolean
 on_page_key (GtkWidget *page, GdkEventKey *event, SwPhotosPage *self)
 {
-  return g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->stack)), "photos") == 0
-         && sw_sorter_key (SW_SORTER (self->sorter), event);
+  return shows (self, "photos") && sw_sorter_key (SW_SORTER (self->sorter), event);
 }
 
 /* ---- bringing in ---- */
@@ -170,11 +190,14 @@ sw_photos_page_class_init (SwPhotosPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_photos_page_dispose;
   g_type_ensure (SW_TYPE_BRING_IN_BAR);
+  g_type_ensure (SW_TYPE_CLOCKS_FORM);
   g_type_ensure (SW_TYPE_SORTER);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/photos-page.ui");
   bind_children (widget);
   CALLBACK (on_trip_changed);
-  CALLBACK (on_clocks);
+  gtk_widget_class_bind_template_callback_full (widget, "on_clocks",
+                                                G_CALLBACK (sw_photos_page_show_clocks));
+  CALLBACK (on_clocks_left);
   CALLBACK (on_propose);
   CALLBACK (on_running);
 }
@@ -194,6 +217,7 @@ sw_photos_page_new (SwStore *store, SwPictures *pictures)
 
   self->store = g_object_ref (store);
   sw_bring_in_bar_set_store (SW_BRING_IN_BAR (self->bar), store);
+  sw_clocks_form_set_store (SW_CLOCKS_FORM (self->clocks), store, pictures);
   sw_sorter_set_store (SW_SORTER (self->sorter), store, pictures);
   g_signal_connect_object (store, "changed", G_CALLBACK (on_changed), self, G_CONNECT_SWAPPED);
   if (sw_store_overview (store) != NULL)
@@ -204,5 +228,6 @@ sw_photos_page_new (SwStore *store, SwPictures *pictures)
 gboolean
 sw_photos_page_is_settled (SwPhotosPage *self)
 {
-  return sw_sorter_is_settled (SW_SORTER (self->sorter));
+  return sw_sorter_is_settled (SW_SORTER (self->sorter))
+         && sw_clocks_form_is_settled (SW_CLOCKS_FORM (self->clocks));
 }

@@ -16,6 +16,8 @@ GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
 /* Brings the folders in (NULL-terminated paths); what comes of it is shown on the page. */
 void sw_photos_page_bring_in (SwPhotosPage *self, const char *const *folders);
 gboolean sw_photos_page_is_bringing_in (SwPhotosPage *self);
+/* The clocks of the trip's cameras in place of its strip. */
+void sw_photos_page_show_clocks (SwPhotosPage *self);
 /* Nothing is read or thought out any more. */
 gboolean sw_photos_page_is_settled (SwPhotosPage *self);
 

@@ -69,6 +69,13 @@ set_photos (Shots *shots)
 }
 
 static gboolean
+set_clocks (Shots *shots)
+{
+  sw_photos_page_show_clocks (SW_PHOTOS_PAGE (sw_window_page (shots->window, "photos")));
+  return TRUE;
+}
+
+static gboolean
 set_property (Shots *shots)
 {
   sw_window_show_page (shots->window, "property");
@@ -130,6 +137,7 @@ static const struct
   { "start", FALSE, set_start },
   { "new", FALSE, set_new },
   { "photos", TRUE, set_photos },
+  { "clocks", TRUE, set_clocks },
   { "property", TRUE, set_property },
   { "item", TRUE, set_item },
   { "closer", TRUE, set_closer },
@@ -172,13 +180,24 @@ finish (Shots *shots)
   g_application_quit (app);
 }
 
+/* All of them, or those named in SHEDWALK_SCENES, with commas between. */
+static gboolean
+is_wanted (const Shots *shots)
+{
+  const char *named = g_getenv ("SHEDWALK_SCENES");
+  g_auto (GStrv) names = named != NULL ? g_strsplit (named, ",", -1) : NULL;
+
+  return scenes[shots->scene].with_catalogue == shots->has_catalogue
+         && (names == NULL
+             || g_strv_contains ((const char *const *)names, scenes[shots->scene].name));
+}
+
 static gboolean
 next_scene (Shots *shots)
 {
   do
     shots->scene++;
-  while (shots->scene < G_N_ELEMENTS (scenes)
-         && scenes[shots->scene].with_catalogue != shots->has_catalogue);
+  while (shots->scene < G_N_ELEMENTS (scenes) && !is_wanted (shots));
   shots->set = FALSE;
   shots->ticks = shots->quiet = 0;
   return shots->scene < G_N_ELEMENTS (scenes);

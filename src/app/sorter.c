@@ -923,6 +923,20 @@ sw_sorter_set_can_propose (SwSorter *self, gboolean can)
   gtk_widget_set_sensitive (self->propose_button, can);
 }
 
+gint64
+sw_sorter_get_photo (SwSorter *self)
+{
+  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
+
+  return unit != NULL && unit->file == NULL ? unit->photo : 0;
+}
+
+void
+sw_sorter_focus (SwSorter *self)
+{
+  gtk_widget_grab_focus (self->strip);
+}
+
 gboolean
 sw_sorter_is_settled (SwSorter *self)
 {

@@ -24,6 +24,11 @@ void sw_sorter_set_can_propose (SwSorter *self, gboolean can);
 /* A key pressed anywhere on the page where nothing is typed. TRUE where it decided something. */
 gboolean sw_sorter_key (SwSorter *self, const GdkEventKey *event);
 
+/* The photo chosen on the strip, 0: none. */
+gint64 sw_sorter_get_photo (SwSorter *self);
+/* Hands the focus to the strip. */
+void sw_sorter_focus (SwSorter *self);
+
 /* Nothing is read, thought or waited for. */
 gboolean sw_sorter_is_settled (SwSorter *self);
 

@@ -8,6 +8,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/trips.h"
+#include "core/match/clock-words.h"
 #include "core/match/notes.h"
 #include "core/match/pairing.h"
 #include "core/match/sorting.h"

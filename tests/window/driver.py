@@ -146,7 +146,7 @@ class Heard:
             self.listener.deregister(kind)
 
 
-def make_photo(path, taken, seed):
+def make_photo(path, taken, seed, model="K2"):
     """A JPEG of 400x300 with a drawing that no other seed has; taken: 'YYYY:MM:DD HH:MM:SS'."""
     picture = Image.new("RGB", (400, 300), ((seed * 37) % 200 + 30, (seed * 91) % 200 + 30, (seed * 53) % 200 + 30))
     pen = ImageDraw.Draw(picture)
@@ -154,7 +154,7 @@ def make_photo(path, taken, seed):
         x, y = (seed * 61 + i * 47) % 360, (seed * 29 + i * 83) % 260
         pen.rectangle((x, y, x + 40 + seed % 30, y + 36), fill=((i * 40 + seed * 11) % 255, (seed * 7) % 255, i * 30))
     exif = Image.Exif()
-    exif[0x010F], exif[0x0110] = "Orrery", "K2"  # make and model of no real camera
+    exif[0x010F], exif[0x0110] = "Orrery", model  # make and model of no real camera
     exif[0x8769] = {0x9003: taken}
     path.parent.mkdir(parents=True, exist_ok=True)
     picture.save(path, "JPEG", exif=exif, quality=85)

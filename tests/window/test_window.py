@@ -224,42 +224,6 @@ class PhotosIn(WindowTest):
         self.assertEqual(self.photos_of(3), [proposed[-1]["photos"][0]])
         self.assertEqual(self.photos_of(1), sorted(proposed[-1]["photos"][1:]))
 
-    def test_a_clock_is_set_and_left_to_the_program(self):
-        window = self.open()
-        self.bring_in(window, self.make_card())
-        before = shedwalk("photos", self.catalogue, "--json")[0]["property_time"]
-        click(window.wait("push button", "Clocks…"))
-        entry = window.wait("text", "Added to the clock of Orrery K2")
-        entry.grab_focus()
-        until("the focus", lambda: has(entry, "FOCUSED"))
-        key("ctrl+a")
-        type_text("an hour")
-        key("Return")
-        window.wait("label", lambda text: text.startswith("Write a shift as +1:00:00"))
-        key("ctrl+a")
-        type_text("+1:00:00")
-        key("Return")
-        window.told("Orrery K2: clock set to +1:00:00")
-        window.wait("label", "12 photos: +1:00:00, as you set it")
-        self.assertEqual(self.clock_set(), 3600)
-        after = shedwalk("photos", self.catalogue, "--json")[0]["property_time"]
-        self.assertEqual((before[11:13], after[11:13]), ("10", "11"))
-        click(until("the way back", lambda: next((button for button in [window.find("push button", "Leave to the program")]
-                                                  if button is not None and has(button, "SENSITIVE")), None)))
-        window.told("Orrery K2: clock left to the program")
-        self.assertIsNone(self.clock_set())
-        key("Escape")
-        until("the clocks folded away", lambda: window.find("push button", "Leave to the program") is None)
-        key("ctrl+z")
-        window.told("Undone: ")
-        self.assertEqual(self.clock_set(), 3600)
-
-    def clock_set(self):
-        """Seconds that a person set for the camera on the trip, None where none did."""
-        with sqlite3.connect(f"file:{self.catalogue}/catalogue.db?mode=ro", uri=True) as database:
-            row = database.execute("SELECT shift_s FROM camera_clock WHERE trip = 1 AND set_by_person = 1").fetchone()
-        return row[0] if row else None
-
     def test_the_same_card_again_takes_nothing(self):
         window = self.open()
         card = self.make_card()

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "core/catalogue/catalogue.h"
+#include "core/catalogue/photos.h"
 #include "core/catalogue/proposals.h"
 #include "core/intake/thumbs.h"
 #include "core/match/walk.h"
@@ -110,12 +111,6 @@ gboolean sw_clock_set (SwCatalogue *catalogue, const char *camera, gint64 trip, 
  * NOT_FOUND for a photo that is not one of the camera's on the trip. */
 gboolean sw_clock_see (SwCatalogue *catalogue, const char *camera, gint64 trip, gint64 photo,
                        const char *time, GError **error);
-/* "put forward 1 h", "put back 40 s", "left as it is". Transfer full. */
-char *sw_clock_shift_words (double shift_s);
-/* What is known of a clock, in plain lines without the camera's name: the shift and how sure, what
- * speaks for it, what else it could be, drift, changes. GPtrArray of char *. Transfer full. */
-GPtrArray *sw_clock_words (const SwPairingClock *clock);
-
 /* Where new things go whose place nothing tells. */
 #define SW_PLACE_UNKNOWN "Unplaced"
 
