@@ -18,6 +18,8 @@ sw_row_height (const SwRowBrush *self, SwRowKind kind)
     {
     case SW_ROW_ITEM:
       return 2 * PAD + MAX (PICTURE_H, 2 * self->line + GAP);
+    case SW_ROW_OFFER:
+      return 2 * PAD + MAX (PICTURE_H, 3 * self->line + 2 * GAP);
     case SW_ROW_LINE:
     default:
       return 2 * LINE_PAD + self->line;
@@ -77,20 +79,21 @@ draw_line (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, in
 
 /* Symbol, word and detail on one line. */
 static void
-draw_state (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, int y, int width)
+draw_words (const SwRowBrush *self, cairo_t *cr, const char *icon, const char *word,
+            const char *detail, int x, int y, int width)
 {
   int right = x + width;
 
-  if (face->icon != NULL)
+  if (icon != NULL)
     {
-      sw_draw_icon (self->widget, cr, face->icon, mirrored (self, x, SW_ICON_SIDE),
+      sw_draw_icon (self->widget, cr, icon, mirrored (self, x, SW_ICON_SIDE),
                     y + (self->line - SW_ICON_SIDE) / 2);
       x += SW_ICON_SIDE + 6;
     }
-  if (face->word != NULL)
-    x += draw_text (self, cr, face->word, NULL, x, y, MAX (1, right - x), FALSE) + 10;
-  if (face->detail != NULL && right - x > 24)
-    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x, y, right - x, FALSE);
+  if (word != NULL)
+    x += draw_text (self, cr, word, NULL, x, y, MAX (1, right - x), FALSE) + 10;
+  if (detail != NULL && right - x > 24)
+    draw_text (self, cr, detail, GTK_STYLE_CLASS_DIM_LABEL, x, y, right - x, FALSE);
 }
 
 void
@@ -105,10 +108,11 @@ sw_row_draw (const SwRowBrush *self, cairo_t *cr, SwRowKind kind, const SwRowFac
       draw_line (self, cr, face, x, row->y + LINE_PAD, width);
       return;
     }
-  if (kind == SW_ROW_ITEM)
+  if (kind == SW_ROW_ITEM || kind == SW_ROW_OFFER)
     {
+      int lines = kind == SW_ROW_OFFER ? 3 : 2;
       GdkRectangle area = { mirrored (self, x, PICTURE_W), y, PICTURE_W, PICTURE_H };
-      int inner = (PICTURE_H - 2 * self->line - GAP) / 2;
+      int inner = (PICTURE_H - lines * self->line - (lines - 1) * GAP) / 2;
       sw_pictures_draw (self->pictures, cr, style, face->picture, SW_PICTURE_SMALL, &area, FALSE);
       x += PICTURE_W + 12;
       width -= PICTURE_W + 12;
@@ -116,5 +120,8 @@ sw_row_draw (const SwRowBrush *self, cairo_t *cr, SwRowKind kind, const SwRowFac
     }
   draw_title (self, cr, face, x, y, width);
   y += self->line + GAP;
-  draw_state (self, cr, face, x, y, width);
+  draw_words (self, cr, face->icon, face->word, face->detail, x, y, width);
+  if (kind == SW_ROW_OFFER)
+    draw_words (self, cr, face->below_icon, face->below_word, face->below, x, y + self->line + GAP,
+                width);
 }

@@ -17,6 +17,7 @@ sw_row_face_clear (SwRowFace *face)
   g_clear_pointer (&face->title, g_free);
   g_clear_pointer (&face->trail, g_free);
   g_clear_pointer (&face->detail, g_free);
+  g_clear_pointer (&face->below, g_free);
   g_clear_pointer (&face->sentence, g_free);
 }
 

@@ -11,21 +11,24 @@ G_BEGIN_DECLS
 /* How a row is laid out. */
 typedef enum
 {
-  SW_ROW_ITEM, /* one picture at the left, two lines */
-  SW_ROW_LINE, /* no picture, one line */
+  SW_ROW_ITEM,  /* one picture at the left, two lines */
+  SW_ROW_LINE,  /* no picture, one line */
+  SW_ROW_OFFER, /* one picture at the left, three lines */
 } SwRowKind;
 
 /* What a row shows. Owned text; empty or NULL is left out. */
 typedef struct
 {
   char *title;
-  char *trail;      /* at the right of the title: money, a count */
-  const char *icon; /* symbol before the word; static */
-  const char *word; /* state or band; static */
-  char *detail;     /* after the word, dim */
-  char *sentence;   /* what a screen reader says */
-  gint64 picture;  /* a photo's number; 0: none */
-  gboolean done; /* nothing to decide any more: drawn dim */
+  char *trail;                         /* at the right of the title: money, a count */
+  const char *icon;                    /* symbol before the word; static */
+  const char *word;                    /* state or band; static */
+  char *detail;                        /* after the word, dim */
+  const char *below_icon, *below_word; /* OFFER: the same in the third line; static */
+  char *below;                         /* OFFER: after it, dim */
+  char *sentence;                      /* what a screen reader says */
+  gint64 picture;                      /* a photo's number; 0: none */
+  gboolean done;                       /* nothing to decide any more: drawn dim */
 } SwRowFace;
 
 void sw_row_face_clear (SwRowFace *face);

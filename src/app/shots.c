@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 
+#include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
 #include "app/text.h"
@@ -99,6 +100,21 @@ set_panel (Shots *shots)
 }
 
 static gboolean
+show_offer (Shots *shots, const char *section)
+{
+  sw_window_show_panel (shots->window, FALSE);
+  sw_window_show_page (shots->window, "offer");
+  sw_offer_page_show_section (SW_OFFER_PAGE (sw_window_page (shots->window, "offer")), section);
+  return TRUE;
+}
+
+static gboolean
+set_night (Shots *shots)
+{
+  return show_offer (shots, "night");
+}
+
+static gboolean
 set_takings (Shots *shots)
 {
   sw_window_show_panel (shots->window, FALSE);
@@ -144,6 +160,7 @@ static const struct
   { "closer-beside", TRUE, set_closer_beside },
   { "closer-pixels", TRUE, set_closer_pixels },
   { "panel", TRUE, set_panel },
+  { "night", TRUE, set_night },
   { "takings", TRUE, set_takings },
   { "places", TRUE, set_places },
   { "look", TRUE, set_look },

@@ -9,6 +9,7 @@
 #include "app/columns.h"
 #include "app/form-acts.h"
 #include "app/forms.h"
+#include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
 #include "app/set-up-page.h"
@@ -44,7 +45,8 @@ const char *const sw_window_accels[][3] = {
   { "win.redo", "<Primary><Shift>z", "<Primary>y" },
   { "win.page('photos')", "<Alt>1", NULL },
   { "win.page('property')", "<Alt>2", NULL },
-  { "win.page('takings')", "<Alt>3", NULL },
+  { "win.page('offer')", "<Alt>3", NULL },
+  { "win.page('takings')", "<Alt>5", NULL },
   { "win.panel", "F9", NULL },
   { "win.search", "<Primary>f", NULL },
   { "win.back", "<Alt>Left", NULL },
@@ -80,6 +82,7 @@ static const struct
 } page_table[] = {
   { "photos", N_ ("Photos in"), sw_photos_page_new, NULL },
   { "property", N_ ("Property"), sw_property_page_new, property_columns },
+  { "offer", N_ ("On offer"), sw_offer_page_new, NULL },
   { "takings", N_ ("Takings"), make_takings, NULL },
 };
 

@@ -199,7 +199,7 @@ class Pages(WindowTest):
                 ("an item", "Return", lambda: window.find("list", "Photos of the item")),
                 ("an item closer", None, lambda: window.find("list", "Photos looked at closely")),
                 ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
-                ("takings", "alt+3", lambda: window.find("label", "Nothing sold yet")),
+                ("takings", "alt+5", lambda: window.find("label", "Nothing sold yet")),
                 ("the panel", "F9", lambda: window.find("combo box"))):
             if press == "Return":
                 window.row("Items", "Screw press").do_action(0)

@@ -49,7 +49,7 @@ class Leaks(WindowTest):
         window.told(name)
         key("ctrl+z")
         window.told("Undone: ")
-        key("alt+3", "F9")
+        key("alt+5", "F9")
         window.wait("combo box")
         key("ctrl+q")
         until("the end of the program", lambda: window.process.poll() is not None)

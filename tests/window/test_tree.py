@@ -56,8 +56,11 @@ class Tree(WindowTest):
     def test_property(self):
         self.check_page("property", "alt+2", lambda window: len(window.rows("Items")) == 3)
 
+    def test_offer(self):
+        self.check_page("offer", "alt+3", lambda window: window.find("label", "Nothing closes"))
+
     def test_takings(self):
-        self.check_page("takings", "alt+3", lambda window: window.find("label", "Nothing sold yet"))
+        self.check_page("takings", "alt+5", lambda window: window.find("label", "Nothing sold yet"))
 
     def test_item(self):
         def open_sheet(window):

@@ -261,7 +261,7 @@ class Takings(WindowTest):
 
     def test_another_program_books_and_the_window_follows(self):
         window = self.open()
-        key("alt+3")
+        key("alt+5")
         window.wait("label", "Nothing sold yet")
         book = self.folder / "book.csv"
         book.write_text(BOOK, encoding="utf-8")

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sentences of offers. */
+#include "app/offer-words.h"
+
+#include "app/text.h"
+
+static void
+add (GString *text, const char *part)
+{
+  if (part != NULL && *part != '\0')
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", part);
+}
+
+static void
+add_count (GString *text, gint64 n, const char *one, const char *many)
+{
+  g_autofree char *part = n >= 0 ? sw_text_count (n, one, many) : NULL;
+  add (text, part);
+}
+
+char *
+sw_words_interest (SwStore *store, const SwInterest *interest)
+{
+  GString *text = g_string_new (NULL);
+
+  add_count (text, interest->looks, _ ("look"), _ ("looks"));
+  add_count (text, interest->followers, _ ("follower"), _ ("followers"));
+  add_count (text, interest->bids, _ ("bid"), _ ("bids"));
+  if (interest->has_amount)
+    {
+      g_autofree char *amount = sw_store_money (store, interest->amount);
+      g_string_append_printf (text, text->len > 0 ? _ (" at %s") : _ ("at %s"), amount);
+    }
+  return g_string_free (text, FALSE);
+}
+
+static void
+add_money (SwStore *store, GString *text, const char *word, gboolean has, SwMoney amount)
+{
+  g_autofree char *money = has ? sw_store_money (store, amount) : NULL;
+  g_autofree char *part = has ? g_strdup_printf ("%s %s", word, money) : NULL;
+  add (text, part);
+}
+
+char *
+sw_words_asked (SwStore *store, const SwRunRow *row)
+{
+  GString *text = g_string_new (NULL);
+
+  add_money (store, text, _ ("starts at"), row->has_start, row->start);
+  add_money (store, text, _ ("reserve"), row->has_reserve, row->reserve);
+  add_money (store, text, _ ("hoped"), row->has_hoped, row->hoped);
+  return g_string_free (text, FALSE);
+}
+
+char *
+sw_words_weight (SwStore *store, const SwRunRow *row)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *mass = row->has_mass ? sw_mass_to_text (row->mass) : NULL;
+
+  add (text, mass);
+  add_money (store, text, _ ("floor"), row->has_floor, row->floor);
+  if (row->needs_machine)
+    add (text, _ ("needs a machine to lift"));
+  return g_string_free (text, FALSE);
+}
+
+static const struct
+{
+  const char *icon, *word;
+} results[SW_N_RESULTS] = {
+  [SW_RESULT_RUNNING] = { "sw-on-offer-symbolic", N_ ("Running") },
+  [SW_RESULT_SOLD] = { "sw-sold-symbolic", N_ ("Sold") },
+  [SW_RESULT_NO_SALE] = { "sw-no-sale-symbolic", N_ ("No sale") },
+  [SW_RESULT_WITHDRAWN] = { "sw-ready-symbolic", N_ ("Withdrawn") },
+};
+
+const char *
+sw_words_stand_icon (SwNightStand stand)
+{
+  return results[stand.result].icon;
+}
+
+const char *
+sw_words_stand_word (SwNightStand stand)
+{
+  return _ (results[stand.result].word);
+}
+
+char *
+sw_words_stand (SwStore *store, SwNightStand stand)
+{
+  g_autofree char *money
+      = stand.result == SW_RESULT_SOLD ? sw_store_money (store, stand.amount) : NULL;
+  if (money != NULL)
+    return g_strdup_printf (_ ("Sold for %s"), money);
+  if (stand.has_verdict)
+    return g_strdup_printf (_ ("No sale, %s"), _ (sw_verdict_word (stand.verdict)));
+  return g_strdup (sw_words_stand_word (stand));
+}
+
+char *
+sw_words_moment (SwCivil civil)
+{
+  g_autoptr (GDateTime) moment = g_date_time_new_utc (civil.year, civil.month, civil.day,
+                                                      civil.hour, civil.minute, civil.second);
+  return moment != NULL ? g_date_time_format (moment, civil.second != 0 ? "%A %-d %B, %H:%M:%S"
+                                                                        : "%A %-d %B, %H:%M")
+                        : g_strdup ("");
+}

@@ -1,0 +1,272 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page On offer: the closing night by keys alone, with a clock that the test sets."""
+
+import datetime
+import os
+import signal
+import struct
+import zoneinfo
+
+import gi
+
+gi.require_version("Gtk", "3.0")
+gi.require_version("Gdk", "3.0")
+from driver import WindowTest, click, has, key, shedwalk, type_text, until  # noqa: E402
+from gi.repository import Gdk, Gtk  # noqa: E402
+
+ZONE = zoneinfo.ZoneInfo("Pacific/Auckland")
+COLUMNS = ("what", "outlet", "kind", "running_days", "pay_days", "from", "charge", "on", "flat", "tiers", "ref", "item", "start",
+           "reserve", "up", "closes", "at", "looks", "followers", "bids", "amount", "result")
+FIRST = datetime.datetime(2026, 4, 26, 20, 0, 0, tzinfo=ZONE)
+
+
+def copy(text):
+    Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).set_text(text, -1)
+
+
+class OfferTest(WindowTest):
+    def setUp(self):
+        super().setUp()
+        self.clock = self.folder / "clock"
+        self.set_clock(FIRST - datetime.timedelta(minutes=1))
+        os.environ["SHEDWALK_CLOCK"] = str(self.clock)
+        self.addCleanup(os.environ.pop, "SHEDWALK_CLOCK", None)
+        self.book({"what": "outlet", "outlet": "Hill Road", "kind": "auction", "running_days": 10, "pay_days": 3},
+                  {"what": "charge", "outlet": "Hill Road", "from": "2026-01-01", "charge": "commission", "on": "price", "tiers": "10%"})
+
+    def set_clock(self, moment):
+        """Written in place: the program has the file mapped."""
+        with open(self.clock, "r+b" if self.clock.exists() else "wb") as file:
+            file.write(struct.pack("=q", round(moment.timestamp() * 1_000_000)))
+
+    def book(self, *rows):
+        table = self.folder / "rows.csv"
+        lines = [",".join(COLUMNS)] + [",".join(str(row.get(column, "")) for column in COLUMNS) for row in rows]
+        table.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+
+    def put_up(self, n, step):
+        """Items 1 to n (made where there are too few), closing 'step' seconds apart."""
+        have = len(shedwalk("items", self.catalogue, "--json"))
+        for i in range(have + 1, n + 1):
+            shedwalk("item", "add", self.catalogue, f"Thing {i}", "--place", "Glasshouse", "--trip", 1, "--asking", "20")
+        self.book(*({"what": "offer", "outlet": "Hill Road", "ref": f"A{i + 1}", "item": i + 1, "start": 10, "up": "2026-04-14",
+                     "closes": (FIRST + datetime.timedelta(seconds=step * i)).replace(tzinfo=None).isoformat()} for i in range(n)))
+
+    def states(self):
+        return [item["state"] for item in shedwalk("items", self.catalogue, "--json")]
+
+    def open_night(self):
+        window = self.open()
+        key("alt+3")
+        window.wait("list", "Offers of the night")
+        return window
+
+    @staticmethod
+    def price_field(window, item):
+        field = window.wait("text", f"Price for {item}")
+        until("the keyboard there", lambda: has(field, "FOCUSED"))
+        return field
+
+    @staticmethod
+    def says(window, begins, what):
+        until(f"{begins}: {what}", lambda: any(row.startswith(begins) and what in row for row in window.rows("Offers of the night")))
+
+
+class Night(OfferTest):
+    def test_a_night_by_keys_alone(self):
+        self.put_up(3, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        self.says(window, "Screw press", "closes in 1 minute 0 seconds")
+        type_text("120.50")
+        key("Return")
+        self.price_field(window, "Sack truck")
+        self.says(window, "Screw press", "Sold for 120.50")
+        key("n")
+        self.price_field(window, "Clay pots")
+        key("s")
+        self.says(window, "Clay pots", "No sale, for scrap")
+        window.wait("label", "1 sold, 2 no sale, 0 to come")
+        # 10% of 120.50 is 12.05; nothing is booked yet
+        window.wait("label", "120.50\N{NO-BREAK SPACE}NZD before fees, 108.45\N{NO-BREAK SPACE}NZD after")
+        self.assertEqual(self.states(), ["On offer"] * 3)
+        click(window.wait("push button", "Confirm 3"))
+        window.told("3 results confirmed")
+        self.assertEqual(self.states(), ["Sold", "No sale", "For scrap"])
+        total = shedwalk("takings", self.catalogue, "--json")["total"]
+        self.assertEqual((total["proceeds"], total["fees"]), (12050, 1205))
+        self.says(window, "Screw press", "Sold for 120.50")
+        key("ctrl+z")
+        window.told("Undone: 3 results confirmed")
+        self.assertEqual(self.states(), ["On offer"] * 3)
+        window.wait("push button", "Confirm 3")
+
+    def test_a_wrong_entry_is_one_key_to_take_back(self):
+        self.put_up(2, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        type_text("99")
+        key("Return")
+        self.price_field(window, "Sack truck")
+        key("Up")
+        self.price_field(window, "Screw press")
+        key("BackSpace")
+        self.says(window, "Screw press", "Running")
+        window.wait("label", "0 sold, 0 no sale, 2 to come")
+        # a price may rise in the last seconds: the later one counts
+        type_text("80")
+        key("Return", "Up")
+        self.price_field(window, "Screw press")
+        type_text("95")
+        key("Return")
+        self.says(window, "Screw press", "Sold for 95.00")
+        key("Up", "b")
+        window.told("That says nothing of this row")
+        click(window.wait("push button", "Confirm 1"))
+        window.told("1 result confirmed")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 9500)
+
+    def test_letters_behind_figures_do_nothing_by_mistake(self):
+        self.put_up(2, 60)
+        window = self.open_night()
+        field = self.price_field(window, "Screw press")
+        type_text("12n")
+        window.told("Enter catches the price typed")
+        self.assertEqual(field.get_text(0, -1), "12")
+        key("Escape")
+        until("nothing typed", lambda: field.get_text(0, -1) == "")
+        key("Return")
+        window.told("Type the price it sold for")
+        type_text("1,2,3")
+        key("Return")
+        window.told(lambda text: "cannot be read" in text or "can mean" in text)
+        window.wait("label", "0 sold, 0 no sale, 2 to come")
+
+    def test_what_was_typed_outlives_a_kill(self):
+        self.put_up(3, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        type_text("120")
+        key("Return", "n", "k")
+        window.told("A3 caught as no sale, keep")
+        os.kill(window.process.pid, signal.SIGKILL)
+        window.process.wait()
+        window = self.open_night()
+        for begins, what in (("Screw press", "Sold for 120.00"), ("Sack truck", "No sale"), ("Clay pots", "No sale, keep")):
+            self.says(window, begins, what)
+        shedwalk("check", self.catalogue)
+
+    def test_the_clock_is_read_anew(self):
+        self.put_up(3, 60)
+        window = self.open_night()
+        self.says(window, "Screw press", "closes in 1 minute 0 seconds")
+        self.set_clock(FIRST + datetime.timedelta(seconds=30))
+        self.says(window, "Screw press", "closed")
+        self.says(window, "Sack truck", "closes in 30 seconds")
+        self.set_clock(FIRST - datetime.timedelta(hours=2))
+        self.says(window, "Screw press", "closes in 2 h 00 min")
+
+    def test_another_program_books_a_row_meanwhile(self):
+        self.put_up(2, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        self.book({"what": "result", "ref": "A1", "at": "2026-04-26T20:00", "result": "sold", "amount": "77"})
+        self.says(window, "Screw press", "Sold for 77.00")
+        type_text("5")
+        key("Return")
+        window.told("That says nothing of this row")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 7700)
+
+    def test_sixty_rows_twenty_seconds_apart(self):
+        """A quarter of a second a key by the program's own clock; nobody waits for an answer in between."""
+        self.put_up(60, 20)
+        names = [item["name"] for item in shedwalk("items", self.catalogue, "--json")]
+        window = self.open_night()
+        self.price_field(window, names[0])
+        now, keys_of = FIRST, []
+        for i in range(60):
+            closes = FIRST + datetime.timedelta(seconds=20 * i)
+            now = max(now, closes)
+            keys = (["3", "7", "Return"], ["1", "2", "0", "4", "period", "5", "Return"], ["n"])[i % 3]
+            now += datetime.timedelta(seconds=0.25 * len(keys))
+            self.set_clock(now)
+            key(*keys)
+            keys_of.append(len(keys))
+            self.assertLessEqual(now, closes + datetime.timedelta(seconds=20), "a row behind")
+        self.assertLessEqual(max(keys_of), 7)
+        window.wait("label", "40 sold, 20 no sale, 0 to come")
+        click(window.wait("push button", "Confirm 60"))
+        window.told("60 results confirmed")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 20 * 3700 + 20 * 120450)
+        self.assertEqual(self.states(), ["Sold", "Sold", "No sale"] * 20)
+
+
+class Interest(OfferTest):
+    def test_it_is_typed_row_by_row(self):
+        self.put_up(2, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        key("i")
+        window.wait("text", "Interest in Screw press")
+        type_text("120 8 3 45.50")
+        key("Return")
+        window.wait("text", "Interest in Sack truck")
+        self.says(window, "Screw press", "120 looks, 8 followers, 3 bids at 45.50")
+        type_text("many")
+        key("Return")
+        window.told("‘many’ is no count of looks")
+        key("Escape", "Escape")
+        self.price_field(window, "Sack truck")
+        key("ctrl+z")
+        self.says(window, "Screw press", "no interest noted")
+
+
+    def test_a_copied_table_is_shown_before_it_is_taken(self):
+        self.put_up(2, 60)
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        copy("Reference\tBids\tSeen\nA2\t3\t1,204\nZ9\t1\t4\n")
+        key("ctrl+v")
+        window.wait("label", "A2, Sack truck: 1204 looks, 3 bids")
+        window.wait("label", "Left out, line 3, Z9: no running offer bears this reference")
+        self.says(window, "Sack truck", "no interest noted")
+        take = window.wait("push button", "Take 1")
+        until("the focus", lambda: has(take, "FOCUSED"))
+        key("Return")
+        self.says(window, "Sack truck", "1204 looks, 3 bids")
+        copy("just\nwords\n")
+        click(window.wait("push button", "Paste"))
+        window.told("The first line must name the columns")
+
+
+class Floor(OfferTest):
+    def test_asked_under_the_floor_is_said_in_words(self):
+        """Common practice, no source: twelve castings of 40 kg make 480 kg; 90 asked for all lies under what a yard pays that
+        gives more than 187.50 a tonne."""
+        shedwalk("item", "add", self.catalogue, "Castings", "--place", "Glasshouse", "--trip", 1, "--count", 12, "--asking", "90")
+        shedwalk("item", "set", self.catalogue, 4, "--mass", "480 kg")
+        self.book({"what": "outlet", "outlet": "Yard", "kind": "scrap yard"},
+                  {"what": "offer", "outlet": "Hill Road", "ref": "C1", "item": 4, "start": 90, "up": "2026-04-14",
+                   "closes": "2026-04-26T20:00"})
+        window = self.open()
+        self.say(window, "Scrap class", "cast iron")
+        self.say(window, "Yard rate", "Yard\tcast iron\t187.50\t2026-01-01")
+        key("alt+3")
+        self.says(window, "Castings", "480 kg, floor 90.00")
+        self.assertNotIn("Under the floor", window.rows("Offers of the night")[0])
+        self.say(window, "Yard rate", "Yard\tcast iron\t187.60\t2026-02-01")
+        key("alt+3")
+        self.says(window, "Castings", "Under the floor, Hill Road")
+        self.says(window, "Castings", "480 kg, floor 90.05")
+
+    @staticmethod
+    def say(window, title, text):
+        key("alt+2")
+        window.row("Items", "Castings").do_action(0)
+        window.hidden("push button", "+ " + title).do_action(0)
+        first = window.hidden("text", {"Yard rate": "Yard"}.get(title, title))
+        until("the focus", lambda: has(first, "FOCUSED"))
+        type_text(text)
+        key("Return")
+        until("the form closed", lambda: window.find("text", {"Yard rate": "Yard"}.get(title, title), showing=False) is None)
