@@ -62,7 +62,7 @@ static const GOptionEntry takings_options[] = {
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &takings_credit,
     "What money counts with: the trip that found the item, the day sold, the day handed over",
     "found|sold|handed-over" },
-  { "by", 0, 0, G_OPTION_ARG_FILENAME, &takings_by, "Rows by", "trip|place|outlet" },
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &takings_by, "Rows by", "trip|place|outlet|month|round" },
   { NULL },
 };
 
@@ -109,12 +109,14 @@ key_in_words (const SwTakingsRow *row, SwGrouping by)
     return g_strdup ("total");
   if (row->trip != 0)
     return g_strdup_printf ("trip %" G_GINT64_FORMAT, row->trip);
-  if (by != SW_BY_TRIP)
+  if (by != SW_BY_TRIP && by != SW_BY_MONTH)
     return g_strdup (row->key);
   if (g_str_equal (row->key, "before"))
     return g_strdup ("before the first trip");
   if (g_str_equal (row->key, "waiting"))
     return g_strdup ("not yet handed over");
+  if (by == SW_BY_MONTH)
+    return g_strdup (row->key);
   return g_strdup ("no trip");
 }
 
@@ -156,7 +158,7 @@ run_takings (SwCall *call, GError **error)
   if (takings_credit != NULL && !sw_credit_parse (takings_credit, &credit))
     return sw_usage (error, "--credit is found, sold or handed-over, not '%s'.", takings_credit);
   if (takings_by != NULL && !sw_grouping_parse (takings_by, &by))
-    return sw_usage (error, "--by is trip, place or outlet, not '%s'.", takings_by);
+    return sw_usage (error, "--by is trip, place, outlet, month or round, not '%s'.", takings_by);
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !sw_takings_read (catalogue, credit, by, &takings, error))
     return SW_EXIT_REFUSED;
@@ -171,7 +173,7 @@ const SwCommand sw_money_commands[] = {
   { "book", "CAT FILE.csv", 2, 2,
     "Book a money table: offers, results, payments, dockets, costs; all or nothing", NULL, run_book,
     book_options, sw_book_help_text },
-  { "takings", "CAT", 1, 1, "What each trip, place or outlet raised after fees",
+  { "takings", "CAT", 1, 1, "What each trip, place, outlet, month or round raised after fees",
     "takings = proceeds - fees; owed is part of proceeds; costs of trips stand beside. All views\n"
     "have the same total.",
     run_takings, takings_options },

@@ -3,7 +3,50 @@
  * The rules by which rows count are in test-book.c. */
 #include "sw-test-money.h"
 
+#include "core/catalogue/offer-notes.h"
 #include "core/trade/offers.h"
+
+/* What a row is made of adds up to the row. */
+static void
+assert_entries (SwCatalogue *catalogue, SwCredit credit, SwGrouping by, const SwTakingsRow *row)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) entries = sw_takings_entries (catalogue, credit, by, row->key, &error);
+  assert_no_error (error);
+  SwTakingsRow sum = { 0 };
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const SwTakingsEntry *entry = g_ptr_array_index (entries, i);
+      sum.proceeds.minor += entry->proceeds.minor;
+      sum.fees.minor += entry->fees.minor;
+      sum.takings.minor += entry->takings.minor;
+      sum.costs.minor += entry->costs.minor;
+      sum.owed.minor += entry->owed.minor;
+      if (i > 0)
+        assert_true (((SwTakingsEntry *)g_ptr_array_index (entries, i - 1))->day.n <= entry->day.n);
+    }
+  assert_money_equal (sum.proceeds, row->proceeds.minor);
+  assert_money_equal (sum.fees, row->fees.minor);
+  assert_money_equal (sum.takings, row->takings.minor);
+  assert_money_equal (sum.costs, row->costs.minor);
+  assert_money_equal (sum.owed, row->owed.minor);
+}
+
+static void
+assert_all_entries (SwCatalogue *catalogue)
+{
+  for (int credit = 0; credit < SW_N_CREDITS; credit++)
+    for (int by = 0; by < SW_N_GROUPINGS; by++)
+      {
+        g_autoptr (GError) error = NULL;
+        g_auto (SwTakings) takings = { 0 };
+        sw_takings_read (catalogue, (SwCredit)credit, (SwGrouping)by, &takings, &error);
+        assert_no_error (error);
+        for (guint i = 0; i < takings.rows->len; i++)
+          assert_entries (catalogue, (SwCredit)credit, (SwGrouping)by,
+                          g_ptr_array_index (takings.rows, i));
+      }
+}
 
 static void
 test_words (void **state)
@@ -267,12 +310,51 @@ test_random_tables (void **state)
       assert_money_equal (total.costs, writer.costs);
       assert_true (total.fees.minor >= 777 + 3 * 115);
       sw_test_totals_agree (bed.catalogue);
+      assert_all_entries (bed.catalogue);
       g_autofree char *sentence = sw_undo_sentence (bed.catalogue);
       sw_test_undo (bed.catalogue, sentence);
       g_autofree char *undone
           = sw_test_takings (bed.catalogue, SW_CREDIT_FOUND, SW_BY_TRIP, &total);
       assert_string_equal (undone, "");
     }
+}
+
+/* Months by the day that the view counts by; rounds by title. */
+static void
+test_months_and_rounds (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue,
+                HILL PRESS "collected|ref=A1|at=2026-05-08\n"
+                           "sale|ref=S|item=Ladder|at=2026-04-12|amount=35.00\n"
+                           "cost|trip=1|at=2026-03-31|amount=5.00|remark=Petrol\n",
+                NULL);
+  g_autoptr (SwDeal) press = NULL;
+  gint64 round = 0;
+  assert_true (sw_deal_find (bed.catalogue, "A1", &press, &error));
+  assert_true (sw_round_ensure (bed.catalogue, "April", &round, &error));
+  const SwOfferNoteChange change = { .round = &round };
+  assert_true (sw_offer_note_change (bed.catalogue, press->id, &change, &error));
+  SwTakingsRow total;
+  g_autofree char *sold = sw_test_takings (bed.catalogue, SW_CREDIT_SOLD, SW_BY_MONTH, &total);
+  assert_string_equal (sold, "2026-03 0 0 500 0 | 2026-04 23500 1730 0 23500");
+  g_autofree char *handed
+      = sw_test_takings (bed.catalogue, SW_CREDIT_HANDED_OVER, SW_BY_MONTH, &total);
+  assert_string_equal (handed,
+                       "2026-03 0 0 500 0 | 2026-05 20000 1730 0 20000 | waiting 3500 0 0 3500");
+  g_autofree char *rounds = sw_test_takings (bed.catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, &total);
+  assert_string_equal (rounds, "April 20000 1730 0 20000 | none 3500 0 500 3500");
+  sw_test_totals_agree (bed.catalogue);
+  assert_all_entries (bed.catalogue);
+  g_autoptr (GPtrArray) entries
+      = sw_takings_entries (bed.catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, "none", &error);
+  assert_int_equal (entries->len, 2);
+  assert_string_equal (((SwTakingsEntry *)g_ptr_array_index (entries, 0))->what, "Petrol");
+  assert_string_equal (((SwTakingsEntry *)g_ptr_array_index (entries, 1))->what, "Ladder");
+  g_autoptr (GPtrArray) nothing
+      = sw_takings_entries (bed.catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, "May", &error);
+  assert_int_equal (nothing->len, 0);
 }
 
 /* --- running offers --- */
@@ -326,6 +408,7 @@ main (void)
   SW_TEST (tests, test_no_trips_at_all);
   SW_TEST (tests, test_read_only);
   SW_TEST (tests, test_random_tables);
+  SW_TEST (tests, test_months_and_rounds);
   SW_TEST (tests, test_running_offers);
   int failures = sw_tests_run (tests, "takings");
   sw_test_property_end ();

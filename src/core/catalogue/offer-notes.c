@@ -118,6 +118,19 @@ sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id, GErr
   return sw_act_commit (&act, sentence, error);
 }
 
+char *
+sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_TITLE, "i", id);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return NULL;
+  if (row)
+    return sw_col_text (&use, 0);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no round %" G_GINT64_FORMAT ".", id);
+  return NULL;
+}
+
 /* --- caught results --- */
 
 static gboolean

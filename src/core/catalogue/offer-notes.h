@@ -40,6 +40,9 @@ GArray *sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *
 gboolean sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id,
                           GError **error);
 
+/* The title of a round. Error: NOT_FOUND. Transfer full. */
+char *sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error);
+
 /* A result seen as the offer closed, not confirmed yet; the next one of the offer takes its place.
  */
 typedef struct

@@ -104,6 +104,7 @@ sw_credit_deals (SwCatalogue *catalogue, GError **error)
         return g_steal_pointer (&deals);
       SwCreditDeal deal = { sw_col_int (&use, 0),
                             sw_col_int (&use, 1),
+                            sw_col_int (&use, 4),
                             sw_col_int (&use, 2) != 0,
                             !sw_col_is_null (&use, 3),
                             { (gint32)sw_col_int (&use, 3) } };

@@ -55,7 +55,7 @@ typedef struct
 } SwCreditItem;
 typedef struct
 {
-  gint64 deal, outlet; /* outlet 0: none */
+  gint64 deal, outlet, round; /* 0: none */
   gboolean sold;       /* sold, or a docket */
   gboolean has_collected;
   SwDay collected;

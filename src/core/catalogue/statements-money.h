@@ -87,4 +87,4 @@
   X (POSTING_SUMS, "SELECT deal, item, place, kind, day, sum (minor), charge FROM posting"         \
                    " WHERE deal = ?1 GROUP BY item, place, kind, charge, day")                     \
   X (CREDIT_ITEMS, "SELECT id, trip, coalesce (found_place, place) FROM item ORDER BY id")                                 \
-  X (CREDIT_DEALS, "SELECT id, outlet, result = 'sold', collected_day FROM deal ORDER BY id")
+  X (CREDIT_DEALS, "SELECT id, outlet, result = 'sold', collected_day, round FROM deal ORDER BY id")

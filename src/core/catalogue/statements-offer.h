@@ -17,6 +17,7 @@
   X (ROUND_ENSURE, "INSERT INTO round (title, made_us) VALUES (?1, ?2)"                            \
                    " ON CONFLICT (title) DO NOTHING")                                              \
   X (ROUND_ID, "SELECT id FROM round WHERE title = ?1")                                            \
+  X (ROUND_TITLE, "SELECT title FROM round WHERE id = ?1")                                         \
   X (CAUGHT_PUT, "INSERT INTO caught (deal, result, amount, verdict, at_us)"                       \
                  " VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT (deal) DO UPDATE SET"                   \
                  " result = ?2, amount = ?3, verdict = ?4, at_us = ?5")                            \

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Adds the postings up. One pass over the covering index; what each posting is credited to is
  * looked up in arrays by number. The three views differ in one function, credit_of. */
-#include "core/trade/takings.h"
+#include "core/trade/takings-private.h"
 
 #include <string.h>
 
 #include "core/base/error.h"
 #include "core/catalogue/deals.h"
+#include "core/catalogue/offer-notes.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/postings.h"
@@ -17,15 +18,6 @@ static const char *const credit_words[SW_N_CREDITS] = { SW_CREDITS (AS_CREDIT_WO
 
 #define AS_GROUPING_WORD(tag, word) [SW_BY_##tag] = word,
 static const char *const grouping_words[SW_N_GROUPINGS] = { SW_GROUPINGS (AS_GROUPING_WORD) };
-
-/* Rows that are no trip, place or outlet, as numbers beside theirs. */
-enum
-{
-  KEY_BEFORE = -1,
-  KEY_NONE = 0,
-  KEY_WAITING = -2,
-  KEY_LEAST = KEY_WAITING,
-};
 
 const char *
 sw_credit_word (SwCredit credit)
@@ -84,17 +76,6 @@ sw_takings_clear (SwTakings *takings)
 
 /* --- adding --- */
 
-typedef struct
-{
-  SwCredit credit;
-  SwGrouping grouping;
-  GPtrArray *trips;
-  GArray *items;   /* SwCreditItem by number */
-  GArray *deals;   /* SwCreditDeal by id */
-  GPtrArray *rows; /* SwTakingsRow by key less KEY_LEAST; NULL: none yet */
-  gboolean overflow;
-} Adding;
-
 /* Both arrays are sorted by their first field; numbers are never used again, so the guess of a
  * gapless list is nearly always right. */
 static gconstpointer
@@ -120,37 +101,37 @@ by_number (const GArray *array, gint64 number)
 }
 
 static gint64
-period (const Adding *adding, SwDay day)
+period (const SwTakingsAdding *adding, SwDay day)
 {
   if (adding->trips->len == 0)
-    return KEY_NONE;
+    return SW_KEY_NONE;
   gint64 trip = sw_trip_period (adding->trips, day);
-  return trip != 0 ? trip : KEY_BEFORE;
+  return trip != 0 ? trip : SW_KEY_BEFORE;
 }
 
 static gint64
-found_with (const Adding *adding, const SwPosting *posting)
+found_with (const SwTakingsAdding *adding, const SwPosting *posting)
 {
   if (posting->item == 0)
     return period (adding, posting->day); /* loose scrap was found by nobody */
   const SwCreditItem *item = by_number (adding->items, posting->item);
-  return item != NULL ? item->trip : KEY_NONE;
+  return item != NULL ? item->trip : SW_KEY_NONE;
 }
 
 /* What belongs to a sale stands where the sale stands: where it was collected, or waiting. A
  * reversal stands on its own day, but waits where nothing of its ref was ever collected. */
 static gint64
-handed_over_in (const Adding *adding, const SwPosting *posting, const SwCreditDeal *deal)
+handed_over_in (const SwTakingsAdding *adding, const SwPosting *posting, const SwCreditDeal *deal)
 {
   if (deal == NULL || !deal->sold)
     return period (adding, posting->day);
   if (!deal->has_collected)
-    return KEY_WAITING;
+    return SW_KEY_WAITING;
   return period (adding, posting->kind == SW_POSTING_REVERSAL ? posting->day : deal->collected);
 }
 
 static gint64
-credit_of (const Adding *adding, const SwPosting *posting, const SwCreditDeal *deal)
+credit_of (const SwTakingsAdding *adding, const SwPosting *posting, const SwCreditDeal *deal)
 {
   switch (adding->credit)
     {
@@ -163,27 +144,71 @@ credit_of (const Adding *adding, const SwPosting *posting, const SwCreditDeal *d
     case SW_N_CREDITS:
       break;
     }
-  return KEY_NONE;
+  return SW_KEY_NONE;
 }
 
 static gint64
-key_of (const Adding *adding, const SwPosting *posting)
+month_key (SwDay day)
 {
-  const SwCreditDeal *deal = by_number (adding->deals, posting->deal);
-  if (adding->grouping == SW_BY_TRIP)
-    return credit_of (adding, posting, deal);
-  if (adding->grouping == SW_BY_OUTLET)
-    return deal != NULL ? deal->outlet : KEY_NONE;
+  int year, month;
+  sw_day_to_ymd (day, &year, &month, NULL);
+  return (gint64)year * 12 + month - 1;
+}
+
+/* The month of the day that the view counts by. */
+static gint64
+month_of (const SwTakingsAdding *adding, const SwPosting *posting, const SwCreditDeal *deal)
+{
+  if (adding->credit != SW_CREDIT_HANDED_OVER || deal == NULL || !deal->sold)
+    return month_key (posting->day);
+  if (!deal->has_collected)
+    return SW_KEY_WAITING;
+  return month_key (posting->kind == SW_POSTING_REVERSAL ? posting->day : deal->collected);
+}
+
+static gint64
+place_of (const SwTakingsAdding *adding, const SwPosting *posting)
+{
   if (posting->item == 0)
     return posting->place;
   const SwCreditItem *item = by_number (adding->items, posting->item);
-  return item != NULL ? item->place : KEY_NONE;
+  return item != NULL ? item->place : SW_KEY_NONE;
+}
+
+gint64
+sw_takings_key_of (const SwTakingsAdding *adding, const SwPosting *posting)
+{
+  const SwCreditDeal *deal = by_number (adding->deals, posting->deal);
+  switch (adding->grouping)
+    {
+    case SW_BY_TRIP:
+      return credit_of (adding, posting, deal);
+    case SW_BY_PLACE:
+      return place_of (adding, posting);
+    case SW_BY_OUTLET:
+      return deal != NULL ? deal->outlet : SW_KEY_NONE;
+    case SW_BY_MONTH:
+      return month_of (adding, posting, deal);
+    case SW_BY_ROUND:
+      return deal != NULL ? deal->round : SW_KEY_NONE;
+    case SW_N_GROUPINGS:
+      break;
+    }
+  return SW_KEY_NONE;
+}
+
+gint64
+sw_takings_cost_key (const SwTakingsAdding *adding, const SwCost *cost)
+{
+  return adding->grouping == SW_BY_TRIP    ? cost->trip
+         : adding->grouping == SW_BY_MONTH ? month_key (cost->day)
+                                           : SW_KEY_NONE;
 }
 
 static SwTakingsRow *
-row_for (Adding *adding, gint64 key)
+row_for (SwTakingsAdding *adding, gint64 key)
 {
-  guint at = (guint)(key - KEY_LEAST);
+  guint at = (guint)(key - SW_KEY_LEAST);
   if (at >= adding->rows->len)
     g_ptr_array_set_size (adding->rows, (gint)at + 1);
   SwTakingsRow *row = g_ptr_array_index (adding->rows, at);
@@ -193,37 +218,44 @@ row_for (Adding *adding, gint64 key)
 }
 
 static void
-add (Adding *adding, SwMoney *sum, gint64 minor)
+add (SwTakingsAdding *adding, SwMoney *sum, gint64 minor)
 {
   if (__builtin_add_overflow (sum->minor, minor, &sum->minor))
     adding->overflow = TRUE;
 }
 
-static void
-add_posting (const SwPosting *posting, gpointer data)
+void
+sw_takings_add (SwTakingsAdding *adding, const SwPosting *posting, SwMoney *proceeds, SwMoney *fees,
+                SwMoney *owed)
 {
-  Adding *adding = data;
-  SwTakingsRow *row = row_for (adding, key_of (adding, posting));
   switch (posting->kind)
     {
     case SW_POSTING_PRICE:
     case SW_POSTING_DELIVERY:
     case SW_POSTING_REVERSAL:
-      add (adding, &row->proceeds, posting->minor);
+      add (adding, proceeds, posting->minor);
       break;
     case SW_POSTING_FEE:
-      add (adding, &row->fees, posting->minor);
+      add (adding, fees, posting->minor);
       break;
     case SW_POSTING_OWED:
-      add (adding, &row->owed, posting->minor);
+      add (adding, owed, posting->minor);
       break;
     case SW_N_POSTING_KINDS:
       break;
     }
 }
 
+static void
+add_posting (const SwPosting *posting, gpointer data)
+{
+  SwTakingsAdding *adding = data;
+  SwTakingsRow *row = row_for (adding, sw_takings_key_of (adding, posting));
+  sw_takings_add (adding, posting, &row->proceeds, &row->fees, &row->owed);
+}
+
 static gboolean
-add_costs (SwCatalogue *catalogue, Adding *adding, GError **error)
+add_costs (SwCatalogue *catalogue, SwTakingsAdding *adding, GError **error)
 {
   g_autoptr (GPtrArray) costs = sw_cost_list (catalogue, error);
   if (costs == NULL)
@@ -231,8 +263,8 @@ add_costs (SwCatalogue *catalogue, Adding *adding, GError **error)
   for (guint i = 0; i < costs->len; i++)
     {
       const SwCost *cost = g_ptr_array_index (costs, i);
-      gint64 key = adding->grouping == SW_BY_TRIP ? cost->trip : KEY_NONE;
-      add (adding, &row_for (adding, key)->costs, cost->amount.minor);
+      add (adding, &row_for (adding, sw_takings_cost_key (adding, cost))->costs,
+           cost->amount.minor);
     }
   return TRUE;
 }
@@ -269,16 +301,16 @@ outlet_key (SwCatalogue *catalogue, gint64 id, GError **error)
   return NULL;
 }
 
-static char *
-key_text (SwCatalogue *catalogue, SwGrouping grouping, gint64 key, GError **error)
+char *
+sw_takings_key_text (SwCatalogue *catalogue, SwGrouping grouping, gint64 key, GError **error)
 {
   switch (key)
     {
-    case KEY_BEFORE:
+    case SW_KEY_BEFORE:
       return g_strdup ("before");
-    case KEY_NONE:
+    case SW_KEY_NONE:
       return g_strdup ("none");
-    case KEY_WAITING:
+    case SW_KEY_WAITING:
       return g_strdup ("waiting");
     default:
       break;
@@ -287,6 +319,10 @@ key_text (SwCatalogue *catalogue, SwGrouping grouping, gint64 key, GError **erro
     return place_key (catalogue, key, error);
   if (grouping == SW_BY_OUTLET)
     return outlet_key (catalogue, key, error);
+  if (grouping == SW_BY_ROUND)
+    return sw_round_title (catalogue, key, error);
+  if (grouping == SW_BY_MONTH)
+    return g_strdup_printf ("%04d-%02d", (int)(key / 12), (int)(key % 12) + 1);
   return g_strdup_printf ("%" G_GINT64_FORMAT, key);
 }
 
@@ -300,7 +336,7 @@ typedef struct
 static int
 class_of (gint64 key)
 {
-  return key == KEY_BEFORE ? 0 : key > 0 ? 1 : key == KEY_NONE ? 2 : 3;
+  return key == SW_KEY_BEFORE ? 0 : key > 0 ? 1 : key == SW_KEY_NONE ? 2 : 3;
 }
 
 static int
@@ -316,10 +352,10 @@ compare_keyed (gconstpointer a, gconstpointer b, gpointer data)
 }
 
 static gboolean
-take_row (SwCatalogue *catalogue, const Adding *adding, gint64 key, const SwTakingsRow *sums,
-          GArray *keyed, GError **error)
+take_row (SwCatalogue *catalogue, const SwTakingsAdding *adding, gint64 key,
+          const SwTakingsRow *sums, GArray *keyed, GError **error)
 {
-  g_autofree char *text = key_text (catalogue, adding->grouping, key, error);
+  g_autofree char *text = sw_takings_key_text (catalogue, adding->grouping, key, error);
   if (text == NULL)
     return FALSE;
   Keyed entry = { key, g_memdup2 (sums, sizeof *sums) };
@@ -348,7 +384,7 @@ clear_keyed (gpointer data)
 }
 
 static gboolean
-sort_rows (SwCatalogue *catalogue, Adding *adding, SwTakings *out_takings, GError **error)
+sort_rows (SwCatalogue *catalogue, SwTakingsAdding *adding, SwTakings *out_takings, GError **error)
 {
   g_autoptr (GArray) keyed = g_array_new (FALSE, FALSE, sizeof (Keyed));
   g_array_set_clear_func (keyed, clear_keyed);
@@ -356,7 +392,7 @@ sort_rows (SwCatalogue *catalogue, Adding *adding, SwTakings *out_takings, GErro
     {
       const SwTakingsRow *row = g_ptr_array_index (adding->rows, i);
       if (row != NULL && !is_empty (row)
-          && !take_row (catalogue, adding, (gint64)i + KEY_LEAST, row, keyed, error))
+          && !take_row (catalogue, adding, (gint64)i + SW_KEY_LEAST, row, keyed, error))
         return FALSE;
     }
   g_array_sort_with_data (keyed, compare_keyed, &adding->grouping);
@@ -371,31 +407,50 @@ sort_rows (SwCatalogue *catalogue, Adding *adding, SwTakings *out_takings, GErro
   return TRUE;
 }
 
+void
+sw_takings_adding_clear (SwTakingsAdding *adding)
+{
+  g_clear_pointer (&adding->trips, g_ptr_array_unref);
+  g_clear_pointer (&adding->items, g_array_unref);
+  g_clear_pointer (&adding->deals, g_array_unref);
+  g_clear_pointer (&adding->rows, g_ptr_array_unref);
+}
+
+gboolean
+sw_takings_adding_start (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
+                         SwTakingsAdding *adding, GError **error)
+{
+  adding->credit = credit;
+  adding->grouping = grouping;
+  adding->trips = sw_trip_list (catalogue, error);
+  adding->items = adding->trips != NULL ? sw_credit_items (catalogue, error) : NULL;
+  adding->deals = adding->items != NULL ? sw_credit_deals (catalogue, error) : NULL;
+  adding->rows = g_ptr_array_new_with_free_func (g_free);
+  return adding->deals != NULL;
+}
+
+gboolean
+sw_takings_refuse_overflow (const SwTakingsAdding *adding, GError **error)
+{
+  if (!adding->overflow)
+    return TRUE;
+  g_set_error_literal (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      "The takings grow too large to be added up; look for a figure with too many digits.");
+  return FALSE;
+}
+
 gboolean
 sw_takings_read (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
                  SwTakings *out_takings, GError **error)
 {
-  g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
-  g_autoptr (GArray) items = trips != NULL ? sw_credit_items (catalogue, error) : NULL;
-  g_autoptr (GArray) deals = items != NULL ? sw_credit_deals (catalogue, error) : NULL;
-  if (deals == NULL)
+  g_auto (SwTakingsAdding) adding = { 0 };
+  if (!sw_takings_adding_start (catalogue, credit, grouping, &adding, error))
     return FALSE;
-  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (g_free);
-  Adding adding = { .credit = credit,
-                    .grouping = grouping,
-                    .trips = trips,
-                    .items = items,
-                    .deals = deals,
-                    .rows = rows };
   if (!sw_posting_each (catalogue, add_posting, &adding, error)
       || !add_costs (catalogue, &adding, error))
     return FALSE;
-  if (adding.overflow)
-    {
-      g_set_error_literal (
-          error, SW_ERROR, SW_ERROR_BAD_INPUT,
-          "The takings grow too large to be added up; look for a figure with too many digits.");
-      return FALSE;
-    }
+  if (!sw_takings_refuse_overflow (&adding, error))
+    return FALSE;
   return sort_rows (catalogue, &adding, out_takings, error);
 }

@@ -22,7 +22,9 @@ typedef enum
 #define SW_GROUPINGS(X)                                                                            \
   X (TRIP, "trip")                                                                                 \
   X (PLACE, "place")                                                                               \
-  X (OUTLET, "outlet")
+  X (OUTLET, "outlet")                                                                             \
+  X (MONTH, "month") /* of the day it counts for: sold, or collected under HANDED_OVER */          \
+  X (ROUND, "round") /* in which the offer went up */
 #define SW_GROUPING_AS_ENUM(tag, word) SW_BY_##tag,
 typedef enum
 {
@@ -55,6 +57,22 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwTakings, sw_takings_clear)
 /* Fills *out_takings (zeroed before). Errors: BAD_INPUT on overflow, those of the catalogue. */
 gboolean sw_takings_read (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
                           SwTakings *out_takings, GError **error);
+
+/* One deal, or one cost, within a row of the takings. */
+typedef struct
+{
+  gint64 deal; /* 0: a cost */
+  char *ref;   /* the deal's; "" for a cost */
+  char *what;  /* names of its items, or the cost's remark; may be "" */
+  SwDay day;   /* of the result, the docket, the cost */
+  SwMoney proceeds, fees, takings, costs, owed;
+} SwTakingsEntry;
+
+/* The deals and costs that a row is made of: GPtrArray of SwTakingsEntry by day, then ref; their
+ * sums are the row's to the cent. 'key' as sw_takings_read gives it. Empty where there is no such
+ * row. Transfer full. */
+GPtrArray *sw_takings_entries (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
+                               const char *key, GError **error);
 
 /* Adds the check of sums to `check` (core/catalogue/check.h): postings of each deal against its
  * rows, dockets, equal totals of all views. To be called once at the start of the program. */
