@@ -2,7 +2,10 @@
 /* The page Takings. Reads what core/trade worked out; adds nothing up. */
 #include "app/takings-page.h"
 
+#include "app/entries-table.h"
+#include "app/shares-view.h"
 #include "app/side-box.h"
+#include "app/takings-chart.h"
 #include "app/takings-table.h"
 #include "app/text.h"
 
@@ -11,10 +14,13 @@ struct _SwTakingsPage
   GtkBox parent;
   SwStore *store;
   SwGrouping grouping;
-  GtkWidget *stack, *table, *credit_note;
+  GtkWidget *stack, *views, *table, *chart, *entries, *entries_title, *entries_frame, *credit_note;
   GtkWidget *credits[SW_N_CREDITS], *groupings[SW_N_GROUPINGS];
-  GtkWidget *credit_found, *credit_sold, *credit_handed_over, *by_trip, *by_place, *by_outlet;
-  gboolean following; /* buttons are being set from the store */
+  GtkWidget *credit_found, *credit_sold, *credit_handed_over, *by_trip, *by_place, *by_outlet,
+      *by_month, *by_round;
+  GtkWidget *shares;
+  GCancellable *reading; /* of the entries */
+  gboolean following;    /* buttons are being set from the store */
 };
 
 G_DEFINE_TYPE (SwTakingsPage, sw_takings_page, GTK_TYPE_BOX)
@@ -51,6 +57,87 @@ read_takings (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, 
   return NULL;
 }
 
+/* ---- what a row is made of ---- */
+
+typedef struct
+{
+  Wish wish;
+  char *key;
+} EntriesWish;
+
+static void
+entries_wish_free (gpointer data)
+{
+  g_free (((EntriesWish *)data)->key);
+  g_free (data);
+}
+
+static gpointer
+read_entries (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const EntriesWish *wish = data;
+
+  return sw_takings_entries (catalogue, wish->wish.credit, wish->wish.grouping, wish->key, error);
+}
+
+static void
+on_entries (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwTakingsPage) self = data;
+  g_autoptr (GPtrArray) entries = NULL;
+
+  if (self->store == NULL)
+    return;
+  entries = sw_store_finish (self->store, result, NULL);
+  if (entries != NULL)
+    sw_entries_table_show (SW_ENTRIES_TABLE (self->entries), self->store, entries);
+}
+
+static void
+stop_reading (SwTakingsPage *self)
+{
+  if (self->reading != NULL)
+    g_cancellable_cancel (self->reading);
+  g_clear_object (&self->reading);
+}
+
+/* Below this height chart, rows and what is behind one of them find no room together. */
+#define LEAST_FOR_ALL 640
+
+static gboolean
+has_room (SwTakingsPage *self)
+{
+  return gtk_widget_get_allocated_height (GTK_WIDGET (self)) >= LEAST_FOR_ALL;
+}
+
+static void
+on_row_chosen (GtkTreeSelection *selection, SwTakingsPage *self)
+{
+  int row;
+  g_autofree char *key = sw_takings_table_chosen (SW_TAKINGS_TABLE (self->table), &row);
+
+  stop_reading (self);
+  sw_takings_chart_choose (SW_TAKINGS_CHART (self->chart), row);
+  gtk_label_set_text (GTK_LABEL (self->entries_title),
+                      key != NULL ? _ ("The sales and costs behind this row")
+                                  : _ ("Choose a row to see the sales and costs behind it."));
+  gtk_widget_set_visible (self->entries_frame, key != NULL);
+  gtk_widget_set_visible (self->chart, key == NULL || has_room (self));
+  if (key == NULL || self->store == NULL)
+    {
+      sw_entries_table_show (SW_ENTRIES_TABLE (self->entries), self->store, NULL);
+      return;
+    }
+  EntriesWish *wish = g_new0 (EntriesWish, 1);
+  wish->wish = (Wish){ sw_store_get_credit (self->store), self->grouping };
+  wish->key = g_steal_pointer (&key);
+  self->reading = g_cancellable_new ();
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_entries, wish, entries_wish_free,
+                 (GDestroyNotify)g_ptr_array_unref, self->reading, on_entries, g_object_ref (self));
+}
+
+/* ---- the rows ---- */
+
 static void
 on_takings (GObject *object, GAsyncResult *result, gpointer data)
 {
@@ -63,6 +150,7 @@ on_takings (GObject *object, GAsyncResult *result, gpointer data)
   if (takings == NULL)
     return;
   sw_takings_table_show (SW_TAKINGS_TABLE (self->table), self->store, takings, self->grouping);
+  sw_takings_chart_show (SW_TAKINGS_CHART (self->chart), self->store, takings, self->grouping);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
                                     takings->rows->len > 0 ? "table" : "empty");
   takings_free (takings);
@@ -112,6 +200,7 @@ sw_takings_page_dispose (GObject *object)
 
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
+  stop_reading (self);
   g_clear_object (&self->store);
   G_OBJECT_CLASS (sw_takings_page_parent_class)->dispose (object);
 }
@@ -124,6 +213,8 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sw_takings_page_dispose;
   g_type_ensure (SW_TYPE_SIDE_BOX);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
+  g_type_ensure (SW_TYPE_TAKINGS_CHART);
+  g_type_ensure (SW_TYPE_ENTRIES_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/takings-page.ui");
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, stack);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, table);
@@ -134,8 +225,16 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, by_trip);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, by_place);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, by_outlet);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, by_month);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, by_round);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, views);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, chart);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, entries);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, entries_title);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, entries_frame);
   gtk_widget_class_bind_template_callback (widget, on_credit_toggled);
   gtk_widget_class_bind_template_callback (widget, on_grouping_toggled);
+  gtk_widget_class_bind_template_callback (widget, on_row_chosen);
 }
 
 static void
@@ -148,6 +247,8 @@ sw_takings_page_init (SwTakingsPage *self)
   self->groupings[SW_BY_TRIP] = self->by_trip;
   self->groupings[SW_BY_PLACE] = self->by_place;
   self->groupings[SW_BY_OUTLET] = self->by_outlet;
+  self->groupings[SW_BY_MONTH] = self->by_month;
+  self->groupings[SW_BY_ROUND] = self->by_round;
 }
 
 GtkWidget *
@@ -156,6 +257,9 @@ sw_takings_page_new (SwStore *store)
   SwTakingsPage *self = g_object_new (SW_TYPE_TAKINGS_PAGE, NULL);
 
   self->store = g_object_ref (store);
+  self->shares = sw_shares_view_new (store);
+  gtk_widget_show (self->shares);
+  gtk_stack_add_titled (GTK_STACK (self->views), self->shares, "shares", _ ("Shares"));
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
   load (self);
   return GTK_WIDGET (self);

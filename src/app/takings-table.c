@@ -11,7 +11,7 @@ struct _SwTakingsTable
   GtkTreeView parent;
   GtkListStore *rows;
   guint follow;
-  GtkTreeViewColumn *key_column, *costs_column, *bar_column;
+  GtkTreeViewColumn *key_column, *costs_column, *running_column, *bar_column;
 };
 
 G_DEFINE_TYPE (SwTakingsTable, sw_takings_table, GTK_TYPE_TREE_VIEW)
@@ -23,17 +23,21 @@ enum
   COL_PROCEEDS,
   COL_FEES,
   COL_TAKINGS,
+  COL_RUNNING,
   COL_COSTS,
   COL_OWED,
   N_SHOWN,
   COL_WEIGHT = N_SHOWN,
   COL_WHOLE,
   COL_SOLID,
+  COL_CORE_KEY,
   N_COLS
 };
 static const char *const titles[N_SHOWN]
-    = { N_ ("Trip"), N_ ("Proceeds"), N_ ("Fees"), N_ ("Takings"), N_ ("Trip costs"), N_ ("Owed") };
-static const char *const key_titles[SW_N_GROUPINGS] = { N_ ("Trip"), N_ ("Place"), N_ ("Outlet") };
+    = { N_ ("Trip"),          N_ ("Proceeds"),   N_ ("Fees"), N_ ("Takings"),
+        N_ ("Running total"), N_ ("Trip costs"), N_ ("Owed") };
+static const char *const key_titles[SW_N_GROUPINGS]
+    = { N_ ("Trip"), N_ ("Place"), N_ ("Outlet"), N_ ("Month"), N_ ("Round") };
 
 static GtkTreeViewColumn *
 add_column (SwTakingsTable *self, int i)
@@ -81,6 +85,7 @@ follow_width (gpointer data)
 
   self->follow = 0;
   gtk_tree_view_column_set_visible (self->bar_column, width >= LEAST_FOR_BARS);
+  gtk_tree_view_column_set_visible (self->running_column, width >= LEAST_FOR_BARS);
   return G_SOURCE_REMOVE;
 }
 
@@ -123,9 +128,9 @@ sw_takings_table_init (SwTakingsTable *self)
 {
   GtkTreeView *view = GTK_TREE_VIEW (self);
 
-  self->rows
-      = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
-                            G_TYPE_STRING, G_TYPE_STRING, G_TYPE_INT, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+  self->rows = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
+                                   G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
+                                   G_TYPE_INT, G_TYPE_DOUBLE, G_TYPE_DOUBLE, G_TYPE_STRING);
   gtk_tree_view_set_model (view, GTK_TREE_MODEL (self->rows));
   gtk_tree_view_set_enable_search (view, FALSE);
   for (int i = 0; i < N_SHOWN; i++)
@@ -135,6 +140,8 @@ sw_takings_table_init (SwTakingsTable *self)
         self->key_column = column;
       if (i == COL_COSTS)
         self->costs_column = column;
+      if (i == COL_RUNNING)
+        self->running_column = column;
     }
   add_bars (self);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");
@@ -152,11 +159,21 @@ sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs)
   gtk_tree_view_column_set_visible (self->costs_column, with_costs);
 }
 
+/* "2026-04" in words. */
+static char *
+month_name (const char *key)
+{
+  g_autofree char *first = g_strdup_printf ("%s-01", key);
+  SwDay day;
+
+  return sw_day_parse (first, &day, NULL) ? sw_text_month (day) : g_strdup (key);
+}
+
 char *
 sw_takings_row_name (SwStore *store, const SwTakingsRow *row, SwGrouping grouping)
 {
   static const char *const none[SW_N_GROUPINGS]
-      = { N_ ("No trip"), N_ ("No place"), N_ ("No outlet") };
+      = { N_ ("No trip"), N_ ("No place"), N_ ("No outlet"), N_ ("No month"), N_ ("No round") };
   const SwTrip *trip = grouping == SW_BY_TRIP ? sw_store_trip (store, row->trip) : NULL;
 
   if (trip != NULL)
@@ -165,8 +182,10 @@ sw_takings_row_name (SwStore *store, const SwTakingsRow *row, SwGrouping groupin
     return g_strdup (_ (none[grouping]));
   if (grouping == SW_BY_TRIP && g_strcmp0 (row->key, "before") == 0)
     return g_strdup (_ ("Before the first trip"));
-  if (grouping == SW_BY_TRIP && g_strcmp0 (row->key, "waiting") == 0)
+  if ((grouping == SW_BY_TRIP || grouping == SW_BY_MONTH) && g_strcmp0 (row->key, "waiting") == 0)
     return g_strdup (_ ("Not yet handed over"));
+  if (grouping == SW_BY_MONTH)
+    return month_name (row->key);
   return g_strdup (row->key);
 }
 
@@ -185,14 +204,53 @@ add_row (SwTakingsTable *self, SwStore *store, const char *name, const SwTakings
   g_autofree char *proceeds = sw_store_money (store, row->proceeds);
   g_autofree char *fees = sw_store_money (store, row->fees);
   g_autofree char *takings = sw_store_money (store, row->takings);
+  g_autofree char *running = sw_store_money (store, row->running);
   g_autofree char *costs = sw_store_money (store, row->costs);
   g_autofree char *owed = sw_store_money (store, row->owed);
 
   gtk_list_store_insert_with_values (
       self->rows, NULL, -1, COL_KEY, name, COL_PROCEEDS, proceeds, COL_FEES, fees, COL_TAKINGS,
-      takings, COL_COSTS, costs, COL_OWED, owed, COL_WEIGHT,
+      takings, COL_RUNNING, is_total ? "" : running, COL_COSTS, costs, COL_OWED, owed, COL_WEIGHT,
       is_total ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, COL_WHOLE, part_of (row->proceeds, most),
-      COL_SOLID, part_of (row->takings, most), -1);
+      COL_SOLID, part_of (row->takings, most), COL_CORE_KEY, row->key, -1);
+}
+
+char *
+sw_takings_table_chosen (SwTakingsTable *self, int *out_row)
+{
+  GtkTreeSelection *selection = gtk_tree_view_get_selection (GTK_TREE_VIEW (self));
+  GtkTreeModel *model;
+  GtkTreeIter iter;
+  char *key = NULL;
+
+  *out_row = -1;
+  if (!gtk_tree_selection_get_selected (selection, &model, &iter))
+    return NULL;
+  gtk_tree_model_get (model, &iter, COL_CORE_KEY, &key, -1);
+  if (key == NULL)
+    return NULL;
+  g_autoptr (GtkTreePath) path = gtk_tree_model_get_path (model, &iter);
+  *out_row = gtk_tree_path_get_indices (path)[0];
+  return key;
+}
+
+/* The row of that key is chosen again, so that a change leaves the person where they were. */
+static void
+choose_key (SwTakingsTable *self, const char *wanted)
+{
+  GtkTreeModel *model = GTK_TREE_MODEL (self->rows);
+  GtkTreeIter iter;
+  gboolean more = wanted != NULL && gtk_tree_model_get_iter_first (model, &iter);
+
+  for (; more; more = gtk_tree_model_iter_next (model, &iter))
+    {
+      g_autofree char *key = NULL;
+      gtk_tree_model_get (model, &iter, COL_CORE_KEY, &key, -1);
+      if (g_strcmp0 (key, wanted) != 0)
+        continue;
+      gtk_tree_selection_select_iter (gtk_tree_view_get_selection (GTK_TREE_VIEW (self)), &iter);
+      return;
+    }
 }
 
 void
@@ -200,6 +258,8 @@ sw_takings_table_show (SwTakingsTable *self, SwStore *store, const SwTakings *ta
                        SwGrouping grouping)
 {
   gint64 most = 1;
+  int row_before;
+  g_autofree char *chosen = sw_takings_table_chosen (self, &row_before);
 
   for (guint i = 0; i < takings->rows->len; i++)
     {
@@ -215,4 +275,5 @@ sw_takings_table_show (SwTakingsTable *self, SwStore *store, const SwTakings *ta
       add_row (self, store, name, row, most);
     }
   add_row (self, store, _ ("Total"), &takings->total, 0);
+  choose_key (self, chosen);
 }

@@ -210,6 +210,7 @@ sw_test_takings (SwCatalogue *catalogue, SwCredit credit, SwGrouping by, SwTakin
       sum.takings.minor += row->takings.minor;
       sum.costs.minor += row->costs.minor;
       sum.owed.minor += row->owed.minor;
+      assert_i64_equal (row->running.minor, sum.takings.minor);
     }
   assert_i64_equal (takings.total.proceeds.minor, sum.proceeds.minor);
   assert_i64_equal (takings.total.fees.minor, sum.fees.minor);

@@ -398,8 +398,13 @@ sort_rows (SwCatalogue *catalogue, SwTakingsAdding *adding, SwTakings *out_takin
   g_array_sort_with_data (keyed, compare_keyed, &adding->grouping);
   SwTakingsRow total = { 0 };
   for (guint i = 0; i < keyed->len; i++)
-    if (!add_total (&total, g_array_index (keyed, Keyed, i).row, error))
-      return FALSE;
+    {
+      SwTakingsRow *row = g_array_index (keyed, Keyed, i).row;
+      if (!add_total (&total, row, error))
+        return FALSE;
+      row->running = total.takings;
+    }
+  total.running = total.takings;
   out_takings->rows = g_ptr_array_new_with_free_func (row_free);
   for (guint i = 0; i < keyed->len; i++)
     g_ptr_array_add (out_takings->rows, g_steal_pointer (&g_array_index (keyed, Keyed, i).row));

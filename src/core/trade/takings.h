@@ -43,6 +43,7 @@ typedef struct
   char *key;   /* trip number, "before", "none", "waiting"; a place's path; an outlet's name */
   gint64 trip; /* the trip's number where the row is a trip's; else 0 */
   SwMoney proceeds, fees, takings, costs, owed;
+  SwMoney running; /* takings of this row and of all rows before it */
 } SwTakingsRow;
 
 typedef struct
