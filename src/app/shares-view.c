@@ -365,14 +365,14 @@ add_entry (GtkWidget *form, const char *hint, const char *name, int chars)
 }
 
 static GtkWidget *
-add_person (GtkWidget *form)
+add_person (GtkWidget *form, const char *name)
 {
   GtkWidget *combo = gtk_combo_box_text_new_with_entry ();
   GtkWidget *entry = gtk_bin_get_child (GTK_BIN (combo));
 
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), _ ("Name"));
   gtk_entry_set_width_chars (GTK_ENTRY (entry), 12);
-  atk_object_set_name (gtk_widget_get_accessible (entry), _ ("Name of the person"));
+  atk_object_set_name (gtk_widget_get_accessible (entry), name);
   atk_object_set_name (gtk_widget_get_accessible (combo), _ ("Persons"));
   gtk_container_add (GTK_CONTAINER (form), combo);
   return combo;
@@ -390,12 +390,12 @@ add_button (SwSharesView *self, GtkWidget *form, const char *label, GCallback ca
 static void
 build_forms (SwSharesView *self)
 {
-  self->share_person = add_person (self->share_form);
+  self->share_person = add_person (self->share_form, _ ("Whose share"));
   self->share_percent = add_entry (self->share_form, _ ("33.3333 %"), _ ("Share in percent"), 9);
   add_button (self, self->share_form, _ ("_Set share"), G_CALLBACK (on_share));
   g_signal_connect_swapped (self->share_percent, "activate", G_CALLBACK (on_share), self);
 
-  self->person = add_person (self->entry_form);
+  self->person = add_person (self->entry_form, _ ("Who paid, took or holds"));
   self->kind = gtk_combo_box_text_new ();
   for (int i = 0; i < SW_N_FAMILY_KINDS; i++)
     gtk_combo_box_text_append_text (GTK_COMBO_BOX_TEXT (self->kind), _ (kind_names[i]));

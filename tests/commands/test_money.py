@@ -51,8 +51,43 @@ class Money(ShedTest):
     def test_views_agree(self):
         self.good("book", self.catalogue, self.table(TABLE))
         totals = [self.takings("--credit", credit, "--by", by)["total"] for credit, by in itertools.product(
-            ("found", "sold", "handed-over"), ("trip", "place", "outlet"))]
+            ("found", "sold", "handed-over"), ("trip", "place", "outlet", "month", "round"))]
         self.assertEqual([t for t in totals if t != totals[0]], [])
+
+    def test_shares_to_the_cent(self):
+        self.good("book", self.catalogue, self.table(TABLE))
+        self.assertIn("Nobody has a share", self.bad(1, "account", self.catalogue).err)
+        for person, percent in (("Ina", "33.3333"), ("Per", "33.3333 %"), ("Una", "33.3334")):
+            self.good("share", self.catalogue, person, percent)
+        told = self.good("account", self.catalogue, "--json").json()
+        self.assertEqual(told["to_share"], 60228)
+        # 602.28 x 0.333333 = 200.7597..., twice, and 200.7605...: two cents are left for the largest remainders
+        self.assertEqual([row["part"] for row in told["rows"]], [20076, 20076, 20076])
+        self.assertIn("no share", self.bad(1, "share", self.catalogue, "Ina", "half").err)
+        self.good("share", self.catalogue, "Una", "30")
+        self.assertIn("96.6666 %", self.bad(1, "account", self.catalogue).err)
+
+    def test_statement_settles_once(self):
+        self.good("book", self.catalogue, self.table(TABLE))
+        # the outlet charged 70.00 where 69.72 was worked out; 40.00 were still owed
+        path = self.table("Lot,Paid on,Hammer,Charges\nA1,2026-05-10,640.00,-70.00\n", "statement.csv")
+        words = ("statement", self.catalogue, "Hill Road auction", path)
+        self.good(*words, "--reference", "Lot", "--day", "Paid on", "--price", "Hammer", "--fees", "Charges")
+        self.assertEqual(self.takings()["total"]["fees"], 7272)
+        told = self.good(*words, "--book", "--json").json()
+        self.assertEqual((told["matched"], told["differing"], told["entered"]), (1, 1, 1))
+        self.assertEqual(self.takings()["total"], {"proceeds": 67500, "fees": 7300, "takings": 60200, "costs": 0, "owed": 3500})
+        self.assertEqual(self.good(*words, "--book", "--json").json()["entered"], 0)
+        self.good("check", self.catalogue)
+        other = self.table("Lot,Paid on,Hammer,Charges\nQ7,2026-05-10,1.00,0.10\n", "other.csv")
+        self.assertIn("another outlet", self.bad(1, "statement", self.catalogue, "Hill Road auction", other).err)
+
+    def test_outlook_shows_its_cases(self):
+        self.good("book", self.catalogue, self.table(TABLE))
+        told = self.good("outlook", self.catalogue, "Crates", "--json").json()
+        self.assertEqual([(o["outlet"], o["cases"], o["sold"], o["price"]) for o in told], [("Hill Road auction", 2, 1, None)])
+        self.assertTrue(0 < told[0]["low"] < told[0]["chance"] < told[0]["high"] < 1)
+        self.assertIn("too few to tell", self.good("outlook", self.catalogue, "Crates").out)
 
     def test_claim_on_a_running_offer_warns(self):
         self.good("book", self.catalogue, self.table("".join(TABLE.splitlines(True)[:5])))
