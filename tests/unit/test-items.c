@@ -283,7 +283,7 @@ test_change_each_field (void **state)
   change (&records, number, (SwItemChange){ .place = &store }, -1);
   undo_and_redo (&records, "Screw press: place Cold store");
   change (&records, number, (SwItemChange){ .count = &count, .asking = &asking }, -1);
-  undo_and_redo (&records, "Screw press: count 7, asking 123.45");
+  undo_and_redo (&records, "Screw press: count 7, was 1, asking 123.45");
   change (&records, number, (SwItemChange){ .trip = &trip }, -1);
   undo_and_redo (&records, "Screw press: found on trip 1");
   change (&records, number, (SwItemChange){ .mass = &mass }, -1);

@@ -11,6 +11,7 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/claims.h"
 #include "core/catalogue/db.h"
+#include "core/catalogue/ready.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/search.h"
@@ -815,8 +816,10 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
     }
   if (change->count != NULL)
     {
+      g_string_append_printf (told, ", count %" G_GINT64_FORMAT, *change->count);
+      if (*change->count != item->count)
+        g_string_append_printf (told, ", was %" G_GINT64_FORMAT, item->count);
       item->count = *change->count;
-      g_string_append_printf (told, ", count %" G_GINT64_FORMAT, item->count);
     }
   take_asking (catalogue, item, change, told);
   take_reserve (catalogue, item, change, told);
@@ -863,13 +866,12 @@ write_item (SwCatalogue *catalogue, const SwItem *item, GError **error)
          && write_more (catalogue, item, error);
 }
 
-/* Ready means priced and with no claim open; what loses that is Found again, so that nobody offers
- * it by its state alone. */
+/* What loses something that Ready needs is Found again, so that nobody offers it by its state
+ * alone. */
 static gboolean
 fall_back_to_found (SwCatalogue *catalogue, const SwItem *item, GString *told, GError **error)
 {
-  if (item->state != SW_STATE_READY
-      || (item->has_asking && item->claim != SW_CLAIM_OPEN && !item->neutral))
+  if (item->state != SW_STATE_READY || sw_item_lacks (item) == 0)
     return TRUE;
   g_string_append (told, ", so Ready no more: back to Found");
   return sw_db_run (catalogue, error, SW_STMT_ITEM_SET_STATE, "itIt", item->id,

@@ -15,6 +15,7 @@
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
 #include "core/catalogue/statements-record.h"
+#include "core/catalogue/statements-round.h"
 #include "core/catalogue/statements-said.h"
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-share.h"
@@ -33,6 +34,7 @@
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
   SW_RECORD_STATEMENTS (X)                                                                         \
+  SW_ROUND_STATEMENTS (X)                                                                          \
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_SHARE_STATEMENTS (X)                                                                          \

@@ -10,6 +10,7 @@
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
+#include "core/catalogue/ready.h"
 
 /* These tell of money, a yard or a buyer: a row of the money table or the window's booking brings
  * them. */
@@ -85,21 +86,26 @@ remark_on (const SwItem *item, SwState to)
                                : "");
 }
 
+/* The first of what it lacks, with what to do about it. */
 static char *
 why_not_ready (const SwItem *item, SwState to)
 {
-  const char *word = sw_state_word (to);
-  if (item->neutral)
-    return g_strdup_printf ("%s cannot become %s: it has no name of its own yet; say what it is.",
-                            item->name, word);
-  if (!item->has_asking)
-    return g_strdup_printf ("%s cannot become %s: it has no asking price; set one first.",
-                            item->name, word);
-  /* a settled claim (mine) hinders the offer, not the readiness */
-  if (item->claim == SW_CLAIM_OPEN)
-    return g_strdup_printf ("%s cannot become %s: the claim of %s is not settled; settle it first.",
-                            item->name, word, item->claim_by != NULL ? item->claim_by : "somebody");
-  return NULL;
+  static const char *const remedies[SW_N_READY_NEEDS] = {
+    [SW_READY_NAME] = "it has no name of its own yet; say what it is",
+    [SW_READY_PLACE] = "it has no place; say where it is",
+    [SW_READY_COUNT] = "it has no count; say how many there are",
+    [SW_READY_ASKING] = "it has no asking price; set one first",
+  };
+  guint lacks = sw_item_lacks (item);
+  SwReadyNeed first = (SwReadyNeed)g_bit_nth_lsf (lacks, -1);
+  if (lacks == 0)
+    return NULL;
+  if (remedies[first] != NULL)
+    return g_strdup_printf ("%s cannot become %s: %s.", item->name, sw_state_word (to),
+                            remedies[first]);
+  return g_strdup_printf ("%s cannot become %s: the claim of %s is not settled; settle it first.",
+                          item->name, sw_state_word (to),
+                          item->claim_by != NULL ? item->claim_by : "somebody");
 }
 
 static char *

@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The fields of the deciding round in their fixed order: what an item says in each, setting one,
+ * and taking one over from the item decided before. Records of the catalogue layer. */
+#pragma once
+
+#include "core/catalogue/items.h"
+
+G_BEGIN_DECLS
+
+/* X (tag, word). */
+#define SW_ROUND_FIELDS(X)                                                                         \
+  X (NAME, "name")                                                                                 \
+  X (COUNT, "count")                                                                               \
+  X (CONDITION, "condition")                                                                       \
+  X (WRONG, "what is wrong")                                                                       \
+  X (LIFTED, "who lifts it")                                                                       \
+  X (RIDES, "where it rides")                                                                      \
+  X (DANGER, "dangers")                                                                            \
+  X (ASK, "whom to ask")                                                                           \
+  X (OUTLET, "outlet")                                                                             \
+  X (PRICE, "asking price")                                                                        \
+  X (JOB, "jobs on the next trip")
+
+#define SW_ROUND_FIELD_AS_ENUM(tag, word) SW_ROUND_##tag,
+typedef enum
+{
+  SW_ROUND_FIELDS (SW_ROUND_FIELD_AS_ENUM) SW_N_ROUND_FIELDS
+} SwRoundField;
+
+const char *sw_round_field_word (SwRoundField field);
+
+/* What stands in a field, or is to stand there. 'has' FALSE: nothing; then setting empties the
+ * field where it can be empty. Which parts are used:
+ * NAME text; COUNT number; CONDITION, WRONG text, source, by_whom; LIFTED number (SwSize); RIDES
+ * number (SwStows); DANGER text (of one danger when set, all with ", " between when read), source,
+ * by_whom; ASK text (the question), by_whom (the person, NULL for nobody named); OUTLET number
+ * (0: by its name in text, without case); PRICE number (minor units); JOB text (when set: the
+ * kind, then what; when read as for DANGER). */
+typedef struct
+{
+  gboolean has;
+  gint64 number;
+  char *text, *source, *by_whom;
+} SwRoundValue;
+void sw_round_value_clear (SwRoundValue *value);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwRoundValue, sw_round_value_clear)
+
+/* FALSE on an error of the database, or NOT_FOUND. *out_value is filled anew. */
+gboolean sw_round_value_get (SwCatalogue *catalogue, gint64 item, SwRoundField field,
+                             SwRoundValue *out_value, GError **error);
+gboolean sw_round_value_equal (const SwRoundValue *a, const SwRoundValue *b);
+
+/* Sets the field, as one act with its event. DANGER, ASK and JOB add one to what stands there, and
+ * a danger that stands with the same source is withdrawn (the mark 'never offer before cleared'
+ * stays). was (may be NULL): what the person saw; BUSY with a sentence where somebody else changed
+ * the field meanwhile. An asking price or an outlet given to what was put off till later does not
+ * bring it back. */
+gboolean sw_round_set (SwCatalogue *catalogue, gint64 item, SwRoundField field,
+                       const SwRoundValue *value, const SwRoundValue *was, GError **error);
+
+/* Takes over from the item 'from' what stands in these fields (bits 1 << SwRoundField), with its
+ * source, as one act. Fields that are empty there are left alone; of the questions the latest is
+ * asked here too. *out_n (may be NULL): how many were taken over; REFUSED where none is. */
+gboolean sw_round_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields,
+                          guint *out_n, GError **error);
+
+G_END_DECLS
