@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One large photo over a strip of small ones. The strip's photos are cells for readers
- * (cells-accessible.c). Draws what SwPictures has; knows no catalogue. */
+/* One large photo over a strip of small ones, or as many large ones as there is room for. Each is a
+ * cell for readers (cells-accessible.c). Draws what SwPictures has; knows no catalogue. */
 #include "app/photo-view.h"
 
 #include "app/cells-accessible.h"
@@ -12,6 +12,9 @@
 #define GAP 6
 #define LEAST_LARGE 170
 #define MOST_LARGE 216 /* the sheet has fields to show below it */
+/* Spread out: a photo is not made smaller than this for the sake of one more. */
+#define LEAST_SPREAD_W 290
+#define LEAST_SPREAD_H 220
 
 struct _SwPhotoView
 {
@@ -21,7 +24,8 @@ struct _SwPhotoView
   gint64 *photos;
   char **captions;
   int n, chosen; /* chosen -1: none */
-  int first;     /* leftmost cell of the strip in view */
+  int first;     /* leftmost cell of the strip in view, or the first one spread out */
+  gboolean spread;
   int most_height;
   GtkGesture *press;
 };
@@ -43,14 +47,58 @@ G_DEFINE_TYPE_WITH_CODE (SwPhotoView, sw_photo_view, GTK_TYPE_WIDGET,
 static int
 strip_height (SwPhotoView *self)
 {
-  return self->n > 1 ? CELL_H + GAP : 0;
+  return self->n > 1 && !self->spread ? CELL_H + GAP : 0;
+}
+
+/* Columns and rows in which as many photos as fit are largest; photos are 4:3 as a rule. */
+static void
+spread_shape (SwPhotoView *self, int *out_columns, int *out_rows)
+{
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+  int most_columns = MAX (1, (width + GAP) / (LEAST_SPREAD_W + GAP));
+  int most_rows = MAX (1, (height + GAP) / (LEAST_SPREAD_H + GAP));
+  int n = CLAMP (self->n, 1, most_columns * most_rows), best = 0;
+
+  for (int columns = 1; columns <= MIN (n, most_columns); columns++)
+    {
+      int rows = (n + columns - 1) / columns;
+      int w = (width + GAP) / columns - GAP, h = (height + GAP) / rows - GAP;
+      int side = MIN (w, h * 4 / 3);
+      if (rows > most_rows || side <= best)
+        continue;
+      best = side;
+      *out_columns = columns;
+      *out_rows = rows;
+    }
+}
+
+static void
+spread_area (SwPhotoView *self, int i, GdkRectangle *out_area)
+{
+  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
+  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
+  int columns = 1, rows = 1, at = i - self->first;
+
+  spread_shape (self, &columns, &rows);
+  out_area->width = MAX (1, (width + GAP) / columns - GAP);
+  out_area->height = MAX (1, (height + GAP) / rows - GAP);
+  out_area->x = (at % columns) * (out_area->width + GAP);
+  out_area->y = (at / columns) * (out_area->height + GAP);
+  if (gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL)
+    out_area->x = width - out_area->x - out_area->width;
 }
 
 static int
 cells_in_view (SwPhotoView *self)
 {
   int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
-  return MAX (1, (width + GAP) / (CELL_W + GAP));
+  int columns = 1, rows = 1;
+
+  if (!self->spread)
+    return MAX (1, (width + GAP) / (CELL_W + GAP));
+  spread_shape (self, &columns, &rows);
+  return columns * rows;
 }
 
 static void
@@ -135,9 +183,11 @@ draw_cell (SwPhotoView *self, cairo_t *cr, int i)
   GdkRectangle area;
 
   sw_cells_extents (SW_CELLS (self), i, &area);
-  if (i < self->first || area.x + area.width > gtk_widget_get_allocated_width (widget))
+  if (i < self->first || area.x + area.width > gtk_widget_get_allocated_width (widget)
+      || area.y + area.height > gtk_widget_get_allocated_height (widget))
     return;
-  sw_pictures_draw (self->pictures, cr, style, self->photos[i], SW_PICTURE_SMALL, &area, FALSE);
+  sw_pictures_draw (self->pictures, cr, style, self->photos[i],
+                    self->spread ? SW_PICTURE_LARGE : SW_PICTURE_SMALL, &area, self->spread);
   if (i != self->chosen)
     return;
   gtk_style_context_save (style);
@@ -173,7 +223,7 @@ sw_photo_view_draw (GtkWidget *widget, cairo_t *cr)
   gtk_render_background (style, cr, 0, 0, width, large.height);
   if (self->chosen < 0)
     draw_nothing (self, cr, &large);
-  else
+  else if (!self->spread || self->n == 1)
     sw_pictures_draw (self->pictures, cr, style, self->photos[self->chosen], SW_PICTURE_LARGE,
                       &large, TRUE);
   for (int i = self->first; self->n > 1 && i < self->n; i++)
@@ -210,9 +260,13 @@ sw_photo_view_height_for_width (GtkWidget *widget, int width, int *minimum, int 
   SwPhotoView *self = SW_PHOTO_VIEW (widget);
   int large = CLAMP (width * 9 / 16, LEAST_LARGE, self->most_height);
 
-  if (self->n == 0)
+  if (self->spread)
+    large = LEAST_SPREAD_H;
+  else if (self->n == 0)
     large = LEAST_LARGE / 2;
   *minimum = *natural = large + strip_height (self);
+  if (self->spread)
+    *minimum = LEAST_SPREAD_H / 2;
 }
 
 static void
@@ -336,6 +390,11 @@ cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
           = (GdkRectangle){ 0, 0, gtk_widget_get_allocated_width (GTK_WIDGET (self)), height };
       return;
     }
+  if (self->spread)
+    {
+      spread_area (self, i, out_area);
+      return;
+    }
   *out_area = (GdkRectangle){ (i - self->first) * (CELL_W + GAP), height - CELL_H, CELL_W, CELL_H };
 }
 
@@ -398,6 +457,22 @@ sw_photo_view_set_most_height (SwPhotoView *self, int height)
 {
   self->most_height = height;
   gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+void
+sw_photo_view_set_spread (SwPhotoView *self)
+{
+  self->spread = TRUE;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+gboolean
+sw_photo_view_next (SwPhotoView *self, int step)
+{
+  if (self->n < 2)
+    return FALSE;
+  choose (self, (self->chosen + step + self->n) % self->n, TRUE);
+  return TRUE;
 }
 
 void

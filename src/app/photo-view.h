@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Photos of one thing: the chosen one large, the others in a strip below it. Left and Right choose.
+/* Photos of one thing: the chosen one large, the others in a strip below it, or spread out large.
+ * Left and Right choose.
  */
 #pragma once
 
@@ -17,6 +18,11 @@ GtkWidget *sw_photo_view_new (void);
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
 /* Most pixels of height the large one takes; 276 at first. */
 void sw_photo_view_set_most_height (SwPhotoView *self, int height);
+/* Instead of a large one over a strip: as many large ones as there is room for. */
+void sw_photo_view_set_spread (SwPhotoView *self);
+/* Chooses the next one (step 1) or the one before (-1), round and round; FALSE where there is no
+ * other. */
+gboolean sw_photo_view_next (SwPhotoView *self, int step);
 /* captions: one a photo, what a reader says of it and what stands below the large one; copied. The
  * chosen photo stays chosen where it is among them. */
 void sw_photo_view_set_photos (SwPhotoView *self, const gint64 *photos, const char *const *captions,

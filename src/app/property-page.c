@@ -512,3 +512,17 @@ sw_property_page_look_closer (SwPropertyPage *self)
 {
   return sw_item_sheet_look_closer (SW_ITEM_SHEET (self->sheet));
 }
+
+gint64
+sw_property_page_get_place (SwPropertyPage *self)
+{
+  return self->place;
+}
+
+void
+sw_property_page_show_item (SwPropertyPage *self, gint64 item)
+{
+  sw_item_sheet_set_item (SW_ITEM_SHEET (self->sheet), item);
+  sw_row_list_set_key (SW_ROW_LIST (self->items), item);
+  gtk_widget_child_focus (self->items_stack, GTK_DIR_TAB_FORWARD);
+}

@@ -20,6 +20,10 @@ void sw_property_page_search (SwPropertyPage *self);
 /* Shows the first place with items and its first item, for pictures; FALSE while nothing is read
  * yet. */
 gboolean sw_property_page_open_first (SwPropertyPage *self, gboolean with_item);
+/* The place whose items are shown; 0: all. */
+gint64 sw_property_page_get_place (SwPropertyPage *self);
+/* Opens the item's sheet. */
+void sw_property_page_show_item (SwPropertyPage *self, gint64 item);
 /* For pictures of the window: at the photos of the item that is open. */
 gboolean sw_property_page_look_closer (SwPropertyPage *self);
 

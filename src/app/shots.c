@@ -92,6 +92,13 @@ set_item (Shots *shots)
 }
 
 static gboolean
+set_round (Shots *shots)
+{
+  g_action_group_activate_action (G_ACTION_GROUP (shots->window), "round", NULL);
+  return TRUE;
+}
+
+static gboolean
 set_panel (Shots *shots)
 {
   sw_window_show_page (shots->window, "property");
@@ -159,6 +166,7 @@ static const struct
   { "closer", TRUE, set_closer },
   { "closer-beside", TRUE, set_closer_beside },
   { "closer-pixels", TRUE, set_closer_pixels },
+  { "round", TRUE, set_round },
   { "panel", TRUE, set_panel },
   { "night", TRUE, set_night },
   { "takings", TRUE, set_takings },

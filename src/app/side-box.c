@@ -10,13 +10,15 @@ struct _SwSideBox
 {
   GtkContainer parent;
   GtkWidget *children[2];
-  gboolean snug; /* the left one takes no more than its wish */
+  gboolean snug;    /* the left one takes no more than its wish */
+  gboolean filling; /* the right one takes no more than its wish, the last all height left */
 };
 
 enum
 {
   PROP_0,
   PROP_SNUG,
+  PROP_FILLING,
 };
 
 G_DEFINE_TYPE (SwSideBox, sw_side_box, GTK_TYPE_CONTAINER)
@@ -38,9 +40,11 @@ halves (SwSideBox *self, int width, int *out_left, int *out_right)
   for (int i = 0; i < 2; i++)
     gtk_widget_get_preferred_width (self->children[i], &least[i], &wish[i]);
   if (self->snug ? wish[0] + GAP + wish[1] > width
-                 : width < LEAST_WIDTH || least[0] + GAP + least[1] > width)
+                 : width < (self->filling ? 0 : LEAST_WIDTH) || least[0] + GAP + least[1] > width)
     return FALSE;
-  left = self->snug ? wish[0] : CLAMP ((width - GAP) * 9 / 20, least[0], width - GAP - least[1]);
+  left = self->snug      ? wish[0]
+         : self->filling ? MAX (least[0], width - GAP - wish[1])
+                         : CLAMP ((width - GAP) * 9 / 20, least[0], width - GAP - least[1]);
   *out_left = left;
   *out_right = width - GAP - left;
   return TRUE;
@@ -95,6 +99,16 @@ sw_side_box_preferred_height (GtkWidget *widget, int *minimum, int *natural)
   sw_side_box_height_for_width (widget, width, minimum, natural);
 }
 
+/* Of the upper one that leaves the rest to the lower: its wish, but no more than half. */
+static int
+first_height (SwSideBox *self, const GtkAllocation *allocation)
+{
+  int least, wish;
+
+  gtk_widget_get_preferred_height_for_width (self->children[0], allocation->width, &least, &wish);
+  return MAX (least, MIN (wish, (allocation->height - GAP) / 2));
+}
+
 static void
 sw_side_box_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
 {
@@ -112,6 +126,10 @@ sw_side_box_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
       at.width = widths[i];
       if (beside)
         at.x = allocation->x + ((i == 1) != from_right ? allocation->width - widths[i] : 0);
+      else if (self->filling && i == 1)
+        at.height = MAX (1, allocation->y + allocation->height - at.y);
+      else if (self->filling)
+        at.height = first_height (self, allocation);
       else
         gtk_widget_get_preferred_height_for_width (self->children[i], at.width, NULL, &at.height);
       gtk_widget_size_allocate (self->children[i], &at);
@@ -170,6 +188,8 @@ sw_side_box_set_property (GObject *object, guint id, const GValue *value, GParam
 {
   if (id == PROP_SNUG)
     SW_SIDE_BOX (object)->snug = g_value_get_boolean (value);
+  else if (id == PROP_FILLING)
+    SW_SIDE_BOX (object)->filling = g_value_get_boolean (value);
   else
     G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);
 }
@@ -184,6 +204,10 @@ sw_side_box_class_init (SwSideBoxClass *klass)
   g_object_class_install_property (
       G_OBJECT_CLASS (klass), PROP_SNUG,
       g_param_spec_boolean ("snug", NULL, NULL, FALSE,
+                            G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS));
+  g_object_class_install_property (
+      G_OBJECT_CLASS (klass), PROP_FILLING,
+      g_param_spec_boolean ("filling", NULL, NULL, FALSE,
                             G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY | G_PARAM_STATIC_STRINGS));
   widget->get_request_mode = sw_side_box_request_mode;
   widget->get_preferred_width = sw_side_box_preferred_width;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The words, in byte order. */
+/* The words: names in byte order, the others in the order offered. */
 #include "app/trade-words.h"
+
+#include "app/text.h"
 
 static const char *const words[] = {
   "Adze",
@@ -193,4 +195,35 @@ sw_trade_words (guint *out_n)
 {
   *out_n = G_N_ELEMENTS (words);
   return words;
+}
+
+/* As offered by the keys 1 to 9, from best to worst; what was not tried stands apart. */
+static const char *const conditions[] = {
+  N_ ("as new"),  N_ ("sound"),      N_ ("working"),   N_ ("worn"),          N_ ("rusted"),
+  N_ ("damaged"), N_ ("incomplete"), N_ ("not tried"), N_ ("beyond repair"),
+};
+
+static const char *const faults[] = {
+  N_ ("bearing worn"),     N_ ("belt missing"),  N_ ("blade blunt"),    N_ ("cable perished"),
+  N_ ("cover missing"),    N_ ("cracked"),       N_ ("does not start"), N_ ("drawer missing"),
+  N_ ("dry joints"),       N_ ("foot missing"),  N_ ("glass broken"),   N_ ("handle broken"),
+  N_ ("handle missing"),   N_ ("hinge broken"),  N_ ("key missing"),    N_ ("leaks"),
+  N_ ("lid missing"),      N_ ("lock jammed"),   N_ ("motor untried"),  N_ ("nothing found wrong"),
+  N_ ("one part missing"), N_ ("plug missing"),  N_ ("rusted through"), N_ ("seized"),
+  N_ ("some broken"),      N_ ("spring broken"), N_ ("staves loose"),   N_ ("thread stripped"),
+  N_ ("tyre perished"),    N_ ("valve stuck"),   N_ ("wheel missing"),  N_ ("woodworm"),
+};
+
+const char *const *
+sw_trade_conditions (guint *out_n)
+{
+  *out_n = G_N_ELEMENTS (conditions);
+  return conditions;
+}
+
+const char *const *
+sw_trade_faults (guint *out_n)
+{
+  *out_n = G_N_ELEMENTS (faults);
+  return faults;
 }

@@ -12,6 +12,7 @@
 #include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
+#include "app/round-view.h"
 #include "app/set-up-page.h"
 #include "app/start-page.h"
 #include "app/takings-page.h"
@@ -27,7 +28,8 @@ struct _SwWindow
   SwPictures *pictures;
   GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
       *line_undo, *set_up, *bring_in;
-  GtkWidget *over, *closer;
+  GtkWidget *over, *closer, *round;
+  const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
   GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
@@ -51,6 +53,7 @@ const char *const sw_window_accels[][3] = {
   { "win.search", "<Primary>f", NULL },
   { "win.back", "<Alt>Left", NULL },
   { "win.bring-in", "<Primary>b", NULL },
+  { "win.round", "<Primary>d", NULL },
   { "win.menu", "F10", NULL },
   { "win.show-help-overlay", "<Primary>question", "F1" },
   { "win.close", "<Primary>w", NULL },
@@ -87,6 +90,7 @@ static const struct
 };
 
 static gboolean is_closer (SwWindow *self);
+static gboolean is_round (SwWindow *self);
 
 static SwColumns *
 page_columns (SwWindow *self)
@@ -111,7 +115,8 @@ follow_back_now (gpointer data)
 {
   SwWindow *self = data;
   SwColumns *columns = page_columns (self);
-  gboolean can = is_closer (self) || (columns != NULL && sw_columns_get_can_go_back (columns));
+  gboolean can = is_closer (self) || is_round (self)
+                 || (columns != NULL && sw_columns_get_can_go_back (columns));
 
   self->back_idle = 0;
   gtk_widget_set_visible (self->back, can);
@@ -241,6 +246,7 @@ close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
   sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), NULL, NULL);
+  sw_round_view_set_store (SW_ROUND_VIEW (self->round), NULL, NULL);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
   sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), NULL);
   sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), NULL);
@@ -258,8 +264,8 @@ static void
 show_start (SwWindow *self, const char *problem)
 {
   static const char *const with_catalogue[]
-      = { "undo",     "redo",      "page",     "panel", "search", "back",
-          "bring-in", "add-place", "add-trip", "book",  "set-up", "cards" };
+      = { "undo",      "redo",     "page", "panel",  "search", "back", "bring-in",
+          "add-place", "add-trip", "book", "set-up", "cards",  "round" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -277,6 +283,8 @@ show_view (SwWindow *self, const char *name)
 {
   if (is_closer (self))
     sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+  if (is_round (self))
+    sw_round_view_leave (SW_ROUND_VIEW (self->round));
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), name);
 }
 
@@ -319,8 +327,10 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
   writable = !sw_store_overview (store)->read_only;
   set_enabled (self, "bring-in", writable);
   set_enabled (self, "set-up", writable);
+  set_enabled (self, "round", writable);
   add_pages (self);
   sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store, self->pictures);
+  sw_round_view_set_store (SW_ROUND_VIEW (self->round), store, self->pictures);
   sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), store);
   sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), store);
   gtk_label_set_text (GTK_LABEL (self->line), "");
@@ -569,8 +579,34 @@ back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 
   if (is_closer (self))
     sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+  else if (is_round (self))
+    sw_round_view_leave (SW_ROUND_VIEW (self->round));
   else if (columns != NULL)
     sw_columns_go_back (columns);
+}
+
+static void
+round_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  if (is_round (self))
+    return;
+  sw_window_show_page (self, "property");
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "round");
+  sw_round_view_open (
+      SW_ROUND_VIEW (self->round),
+      sw_property_page_get_place (SW_PROPERTY_PAGE (sw_window_page (self, "property"))), 0);
+  follow_back (self);
+}
+
+static void
+on_round_left (SwRoundView *round, gint64 item, SwWindow *self)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
+  follow_back (self);
+  if (self->has_pages && item != 0)
+    sw_property_page_show_item (SW_PROPERTY_PAGE (sw_window_page (self, "property")), item);
 }
 
 static void
@@ -658,7 +694,8 @@ static const GActionEntry actions[] = {
   { "bring-in", bring_in_action }, { "add-place", add_place_action },
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
-  { "cards", cards_action },       { "close", close_action },
+  { "cards", cards_action },       { "round", round_action },
+  { "close", close_action },
 };
 
 /* ---- object ---- */
@@ -688,13 +725,20 @@ is_closer (SwWindow *self)
          && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->over)), "closer") == 0;
 }
 
+static gboolean
+is_round (SwWindow *self)
+{
+  return self->over != NULL
+         && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->over)), "round") == 0;
+}
+
 static void
 on_closer_left (SwCloserView *closer, gint64 photo, SwWindow *self)
 {
   g_autoptr (GtkWidget) from = g_weak_ref_get (&self->closer_from);
   g_autoptr (GObject) owner = g_weak_ref_get (&self->closer_owner);
 
-  gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
+  gtk_stack_set_visible_child_name (GTK_STACK (self->over), self->closer_over);
   follow_back (self);
   if (from != NULL && gtk_widget_get_mapped (from))
     gtk_widget_grab_focus (from);
@@ -709,7 +753,10 @@ sw_window_look_closer (SwWindow *self, const gint64 *photos, guint n, gint64 cur
   if (n == 0 || self->store == NULL)
     return;
   if (!is_closer (self))
-    g_weak_ref_set (&self->closer_from, gtk_window_get_focus (GTK_WINDOW (self)));
+    {
+      g_weak_ref_set (&self->closer_from, gtk_window_get_focus (GTK_WINDOW (self)));
+      self->closer_over = is_round (self) ? "round" : "pages";
+    }
   g_weak_ref_set (&self->closer_owner, owner);
   self->closed = closed;
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "closer");
@@ -756,6 +803,7 @@ sw_window_class_init (SwWindowClass *klass)
   G_OBJECT_CLASS (klass)->finalize = sw_window_finalize;
   g_type_ensure (SW_TYPE_CLOSER_VIEW);
   g_type_ensure (SW_TYPE_BRING_IN_VIEW);
+  g_type_ensure (SW_TYPE_ROUND_VIEW);
   g_type_ensure (SW_TYPE_SET_UP_PAGE);
   g_type_ensure (SW_TYPE_START_PAGE);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
@@ -767,6 +815,7 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (views);
   BIND (over);
   BIND (closer);
+  BIND (round);
   BIND (switcher);
   BIND (pages);
   BIND (start);
@@ -786,6 +835,7 @@ sw_window_class_init (SwWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
   gtk_widget_class_bind_template_callback (widget, on_start_open);
   gtk_widget_class_bind_template_callback (widget, on_closer_left);
+  gtk_widget_class_bind_template_callback (widget, on_round_left);
   gtk_widget_class_bind_template_callback (widget, on_made);
   gtk_widget_class_bind_template_callback (widget, on_set_up_left);
   gtk_widget_class_bind_template_callback (widget, on_set_up_plan);
