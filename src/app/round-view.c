@@ -29,7 +29,7 @@ struct _SwRoundView
   gboolean has_words;
   gboolean filling;
   GCancellable *cancellable;
-  GtkWidget *stack, *left, *order, *photos, *caption, *about, *form, *notes, *like_heading, *like,
+  GtkWidget *stack, *left, *order, *photos, *caption, *about, *form, *notes, *like_box, *like,
       *lacks_icon, *lacks, *priced, *later, *ready, *done_words, *leave;
 };
 
@@ -98,7 +98,7 @@ show_left (SwRoundView *self)
       = left > 0 ? g_strdup_printf (_ ("%u left, %s."), left, _ (orders[self->data->mark.order]))
                  : g_strdup (_ ("Nothing left but what waits."));
   const SwPlace *place = sw_store_place (self->store, self->place);
-  g_autofree char *scope = self->data->widened ? g_strdup (_ ("Of all places: "))
+  g_autofree char *scope = self->data->widened ? g_strdup (_ ("None left there; all places: "))
                            : place != NULL     ? g_strdup_printf ("%s: ", place->path)
                                                : g_strdup ("");
   g_autofree char *whole = waits != NULL ? g_strdup_printf ("%s%s %s.", scope, text, waits)
@@ -190,7 +190,7 @@ show_like (SwRoundView *self)
   const GPtrArray *like = self->data->like;
 
   sw_container_empty (self->like);
-  gtk_widget_set_visible (self->like_heading, like->len > 0);
+  gtk_widget_set_visible (self->like_box, like->len > 0);
   for (guint i = 0; i < like->len; i++)
     {
       const SwLikeThing *thing = g_ptr_array_index (like, i);
@@ -619,7 +619,7 @@ sw_round_view_class_init (SwRoundViewClass *klass)
   BIND (about);
   BIND (form);
   BIND (notes);
-  BIND (like_heading);
+  BIND (like_box);
   BIND (like);
   BIND (lacks_icon);
   BIND (lacks);
