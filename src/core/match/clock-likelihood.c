@@ -44,38 +44,52 @@ static const double before_share[] = { 0.05, 0.275, 0.5, 0.725, 0.95 };
 struct _SwClockTables
 {
   const SwClockEvidence *evidence;
-  gsize stride;                    /* every so many notes are asked */
-  double background;               /* density of a note anywhere on the walk, per second */
-  double below[N_LAGS][TABLE + 1]; /* P(lag <= table step) */
-  double gap[GAPS + 1];            /* log density of a gap, by its logarithm */
-  double apart;                    /* of own and other photos, each by themselves */
+  gsize stride;         /* every so many notes are asked */
+  double background;    /* density of a note anywhere on the walk, per second */
+  double gap[GAPS + 1]; /* log density of a gap, by its logarithm */
+  double apart;         /* of own and other photos, each by themselves */
 };
 
-static void
-fill_lags (SwClockTables *tables)
+/* P(lag <= table step), by step and lag: the same for all walks, made on first use. */
+static double lag_below[TABLE + 1][N_LAGS];
+
+static gpointer
+fill_lags (gpointer unused)
 {
   for (gsize l = 0; l < N_LAGS; l++)
     {
       SwNormal lag = { 1, log (lags[l].usual_s + SLACK_S), lags[l].spread };
 
-      for (int k = 0; k <= TABLE; k++)
-        tables->below[l][k] = k == 0 ? 0 : sw_normal_below (&lag, log ((double)k / PER_SECOND));
+      for (int k = 1; k <= TABLE; k++)
+        lag_below[k][l] = sw_normal_below (&lag, log ((double)k / PER_SECOND));
     }
+  return NULL;
 }
 
-static double
-below (const SwClockTables *tables, gsize l, double lag_s)
+/* P(lag <= lag_s), of all lags at once: this is what the search for a clock spends its time on. */
+static void
+below (double lag_s, double *restrict out)
 {
-  double at = (lag_s + SLACK_S) * PER_SECOND;
-  int step;
+  double at = CLAMP ((lag_s + SLACK_S) * PER_SECOND, 0, TABLE);
+  int step = MIN ((int)at, TABLE - 1);
+  const double *low = lag_below[step], *high = lag_below[step + 1];
+  double part = at - step;
 
-  if (at <= 0)
-    return 0;
-  if (at >= TABLE)
-    return tables->below[l][TABLE];
-  step = (int)at;
-  return tables->below[l][step]
-         + (at - step) * (tables->below[l][step + 1] - tables->below[l][step]);
+  for (gsize l = 0; l < N_LAGS; l++)
+    out[l] = low[l] + part * (high[l] - low[l]);
+}
+
+/* Adds the density of a note's time by each lag: the note was written that long after lag_s, or up
+ * to res_s later. */
+static void
+add_lag (double lag_s, double res_s, double weight, double *restrict sum)
+{
+  double from[N_LAGS], upto[N_LAGS], each = weight / res_s;
+
+  below (lag_s, from);
+  below (lag_s + res_s, upto);
+  for (gsize l = 0; l < N_LAGS; l++)
+    sum[l] += each * (upto[l] - from[l]);
 }
 
 /* Densities of a note's time given one stop, or the sum over several. */
@@ -85,23 +99,18 @@ typedef struct
 } Densities;
 
 static void
-add_stop (const SwClockTables *tables, const SwClockStop *stop, const SwWalkNote *note,
-          gint64 shift_us, double weight, Densities *sum)
+add_stop (const SwClockStop *stop, const SwWalkNote *note, gint64 shift_us, double weight,
+          Densities *sum)
 {
   double res_s = MAX ((double)note->resolution_us / 1e6, 1.0);
   double before_s = (double)(stop->first_us + shift_us - note->time_us) / 1e6;
   double after_s = (double)(note->time_us - stop->last_us - shift_us) / 1e6;
   double from = MAX (0, -before_s), upto;
 
-  for (gsize l = 0; l < N_LAGS; l++)
-    {
-      if (before_s > -SLACK_S)
-        sum->before[l]
-            += weight * (below (tables, l, before_s) - below (tables, l, before_s - res_s)) / res_s;
-      if (after_s + res_s > -SLACK_S)
-        sum->after[l]
-            += weight * (below (tables, l, after_s + res_s) - below (tables, l, after_s)) / res_s;
-    }
+  if (before_s > -SLACK_S)
+    add_lag (before_s - res_s, res_s, weight, sum->before);
+  if (after_s + res_s > -SLACK_S)
+    add_lag (after_s, res_s, weight, sum->after);
   /* The part of the note's own span that lies within the stop. */
   upto = MIN ((double)(stop->last_us - stop->first_us) / 1e6 + 2, res_s - before_s);
   if (upto > from)
@@ -146,28 +155,34 @@ sum_stops (const SwClockTables *tables, const SwWalkNote *note, gint64 shift_us,
       if (stop->first_us > t + NEAR_US)
         break;
       any = TRUE;
-      add_stop (tables, stop, note, shift_us,
+      add_stop (stop, note, shift_us,
                 stop->item >= 0 ? (stop->item == note->item ? 0.5 : 0.1 * each) : each, sum);
     }
   return any;
 }
 
-static double
-habit_density (const Densities *sum, gsize habit)
+/* Multiplies the ratio of each habit by that of one note. */
+static void
+multiply_ratios (const SwClockTables *tables, const Densities *sum, gboolean any,
+                 double *restrict product)
 {
-  gsize l = habit / N_SHARES;
-  double share = before_share[habit % N_SHARES];
+  double scale = (1 - STRAY_SHARE) / tables->background;
+  double least = (any ? STRAY_SHARE : ALONE_SHARE) + scale * DURING_SHARE * sum->during;
+  double after[N_LAGS], more[N_LAGS];
 
-  return (1 - DURING_SHARE) * (share * sum->before[l] + (1 - share) * sum->after[l])
-         + DURING_SHARE * sum->during;
+  for (gsize l = 0; l < N_LAGS; l++)
+    {
+      after[l] = least + scale * (1 - DURING_SHARE) * sum->after[l];
+      more[l] = scale * (1 - DURING_SHARE) * (sum->before[l] - sum->after[l]);
+    }
+  for (gsize s = 0; s < N_SHARES; s++)
+    for (gsize l = 0; l < N_LAGS; l++)
+      product[s * N_LAGS + l] *= after[l] + before_share[s] * more[l];
 }
 
-static double
-ratio_of (const SwClockTables *tables, const Densities *sum, gboolean any, gsize habit)
-{
-  return (any ? STRAY_SHARE : ALONE_SHARE)
-         + (1 - STRAY_SHARE) * habit_density (sum, habit) / tables->background;
-}
+/* Logarithms are dear: one for so many notes. No note weighs less than ALONE_SHARE nor more than a
+ * note to the second at the one stop of a long walk, 1e6: products stay in range. */
+#define NOTES_A_LOGARITHM 16
 
 /* Log likelihood by habit of all notes asked. */
 static void
@@ -176,6 +191,7 @@ by_habit (const SwClockTables *tables, double shift_s, double *out)
   const SwClockEvidence *evidence = tables->evidence;
   gint64 shift_us = (gint64)llrint (shift_s * 1e6);
   double product[N_HABITS];
+  gsize held = 0;
 
   for (gsize h = 0; h < N_HABITS; h++)
     {
@@ -190,15 +206,13 @@ by_habit (const SwClockTables *tables, double shift_s, double *out)
       if (evidence->notes[k].item < 0)
         continue;
       any = sum_stops (tables, &evidence->notes[k], shift_us, 0, evidence->n_stops, &sum);
+      multiply_ratios (tables, &sum, any, product);
+      if (++held % NOTES_A_LOGARITHM != 0)
+        continue;
       for (gsize h = 0; h < N_HABITS; h++)
         {
-          product[h] *= ratio_of (tables, &sum, any, h);
-          /* Logarithms are dear: one for many notes. */
-          if (product[h] < 1e-200 || product[h] > 1e200)
-            {
-              out[h] += log (product[h]);
-              product[h] = 1;
-            }
+          out[h] += log (product[h]);
+          product[h] = 1;
         }
     }
   for (gsize h = 0; h < N_HABITS; h++)
@@ -227,14 +241,17 @@ sw_clock_note_likelihood (const SwClockTables *tables, gsize k, double shift_s, 
   gint64 shift_us = (gint64)llrint (shift_s * 1e6);
   Densities sum;
   gboolean any;
-  double best = 0;
+  double ratio[N_HABITS], mean = 0;
 
   if (tables->evidence->notes[k].item < 0 || upto <= from)
     return 0;
   any = sum_stops (tables, &tables->evidence->notes[k], shift_us, from, upto, &sum);
   for (gsize h = 0; h < N_HABITS; h++)
-    best += ratio_of (tables, &sum, any, h) / N_HABITS;
-  return log (best);
+    ratio[h] = 1;
+  multiply_ratios (tables, &sum, any, ratio);
+  for (gsize h = 0; h < N_HABITS; h++)
+    mean += ratio[h] / N_HABITS;
+  return log (mean);
 }
 
 /* --- faces and fixes --- */
@@ -360,6 +377,7 @@ sw_clock_among_likelihood (const SwClockTables *tables, double shift_s)
 SwClockTables *
 sw_clock_tables_new (const SwClockEvidence *evidence)
 {
+  static GOnce lags_filled = G_ONCE_INIT;
   SwClockTables *tables = g_new0 (SwClockTables, 1);
   double span_s = 0;
 
@@ -371,7 +389,9 @@ sw_clock_tables_new (const SwClockEvidence *evidence)
   span_s = CLAMP (span_s, 0, (double)evidence->n_stops * 150) + 120;
   tables->background = 1 / span_s;
   tables->stride = 1 + evidence->n_notes / NOTES_ENOUGH;
-  fill_lags (tables);
+  g_once (&lags_filled, fill_lags, NULL);
+  if (evidence->n_others == 0 || evidence->n_photos == 0)
+    return tables;
   fill_gaps (tables);
   tables->apart = run_log_density (tables, evidence->photos, evidence->n_photos)
                   + run_log_density (tables, evidence->others, evidence->n_others);

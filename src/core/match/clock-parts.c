@@ -555,6 +555,8 @@ find_changes (SwStopsWork *work, int camera)
 #define DRIFT_NONE 0.8
 #define DRIFT_SCALE 35.0
 #define DRIFT_SURE 0.85
+/* Weight of all drifts against none by a glance, below which a closer look cannot make it sure. */
+#define DRIFT_GLANCE 0.5
 /* Above this one day's shift is not in the grid about another's. */
 #define WIDE_RATE 15.0
 static const double rates[]
@@ -569,11 +571,13 @@ leaned (gint64 t_us, gint64 from_us, double rate)
 
 /* Log mass of the mode when the clock gains 'rate' seconds a day, and where it lies: near top, or
  * near what top would be had it been found on the day before or after. */
-static SwClockMode
-weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double rate)
+static double
+weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double rate,
+            gboolean glance)
 {
   SwClockEvidence moved = *evidence;
-  SwClockMode best;
+  double best = -INFINITY;
+  int days = fabs (rate) > WIDE_RATE ? 1 : 0;
   double begin_s = rate * (double)(evidence->stops[0].first_us - from_us) / 1e6 / DAY_S;
   g_autofree SwClockStop *stops = g_memdup2 (evidence->stops, evidence->n_stops * sizeof *stops);
   g_autofree SwClockAnchor *faces = g_memdup2 (evidence->faces, evidence->n_faces * sizeof *faces);
@@ -594,14 +598,9 @@ weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double 
   /* Clocks are set before a trip: the prior speaks of its beginning. */
   moved.bases = &begin_s;
   moved.n_bases = 1;
-  best = sw_clock_weigh (&moved, top);
-  for (int day = -1; day <= 1 && fabs (rate) > WIDE_RATE; day += 2)
-    {
-      SwClockMode other = sw_clock_weigh (&moved, top + day * rate);
-
-      if (other.log_weight > best.log_weight)
-        best = other;
-    }
+  for (int day = -days; day <= days; day++)
+    best = MAX (best, glance ? sw_clock_glance (&moved, top + day * rate)
+                             : sw_clock_weigh (&moved, top + day * rate).log_weight);
   return best;
 }
 
@@ -644,13 +643,54 @@ rate_log_prior (double rate)
   return log ((1 - DRIFT_NONE) / (2 * DRIFT_SCALE)) - fabs (rate) / DRIFT_SCALE;
 }
 
+typedef struct
+{
+  double mass; /* of all rates, against no drift */
+  double best, mean;
+} Drift;
+
+static Drift
+weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboolean glance)
+{
+  double none = weigh_rate (evidence, top, from_us, 0, glance) + log (DRIFT_NONE);
+  double best_weight = -INFINITY;
+  Drift drift = { 0 };
+
+  for (gsize k = 0; k < G_N_ELEMENTS (rates); k++)
+    for (int side = -1; side <= 1; side += 2)
+      {
+        double rate = side * rates[k];
+        double width = k == 0 ? rates[0] : rates[k] - rates[k - 1];
+        double weight = weigh_rate (evidence, top, from_us, rate, glance) + rate_log_prior (rate)
+                        + log (width);
+
+        drift.mass += exp (CLAMP (weight - none, -500, 500));
+        drift.mean += rate * exp (CLAMP (weight - none, -500, 500));
+        if (weight > best_weight)
+          {
+            best_weight = weight;
+            drift.best = rate;
+          }
+      }
+  drift.mean /= drift.mass;
+  return drift;
+}
+
+/* A glance at notes alone shows most clocks to have no drift to speak of. */
+static gboolean
+may_drift (const SwClockEvidence *evidence, double top, gint64 from_us)
+{
+  return evidence->n_faces > 0 || evidence->n_fixes > 0
+         || weigh_drift (evidence, top, from_us, TRUE).mass > DRIFT_GLANCE;
+}
+
 static void
 find_drift (SwStopsWork *work, int camera)
 {
   g_auto (SwClockGathered) own = { 0 };
   SwClockMode modes[SW_CLOCK_MODES];
   gint64 from = 0, upto = 0;
-  double none, top, best = 0, mass = 0, mean = 0, best_weight = -INFINITY;
+  Drift drift;
   gsize n;
 
   sw_clock_gather (work, camera, NULL, &own);
@@ -658,33 +698,18 @@ find_drift (SwStopsWork *work, int camera)
   if (n == 0 || !evidence_span (&own.evidence, modes[0].shift_s, &from, &upto))
     return;
   from += (upto - from) / 2;
-  top = modes[0].shift_s;
-  none = weigh_rate (&own.evidence, top, from, 0).log_weight + log (DRIFT_NONE);
-  for (gsize k = 0; k < G_N_ELEMENTS (rates); k++)
-    for (int side = -1; side <= 1; side += 2)
-      {
-        double rate = side * rates[k];
-        double width = k == 0 ? rates[0] : rates[k] - rates[k - 1];
-        double weight = weigh_rate (&own.evidence, top, from, rate).log_weight
-                        + rate_log_prior (rate) + log (width);
-
-        mass += exp (CLAMP (weight - none, -500, 500));
-        mean += rate * exp (CLAMP (weight - none, -500, 500));
-        if (weight > best_weight)
-          {
-            best_weight = weight;
-            best = rate;
-          }
-      }
-  if (mass / (1 + mass) < DRIFT_SURE)
+  if (!may_drift (&own.evidence, modes[0].shift_s, from))
     return;
-  if (fabs (mean / mass - best) < 5)
-    best = mean / mass;
+  drift = weigh_drift (&own.evidence, modes[0].shift_s, from, FALSE);
+  if (drift.mass / (1 + drift.mass) < DRIFT_SURE)
+    return;
+  if (fabs (drift.mean - drift.best) < 5)
+    drift.best = drift.mean;
   for (guint i = 0; i < work->walk->n_photos; i++)
     if (work->camera[i] == camera && work->usable[i])
       work->lean_us[i]
-          = leaned (work->clock_us[i] + work->lean_us[i], from, best) - work->clock_us[i];
-  work->proposal->clocks[camera].drift_s_day = best;
+          = leaned (work->clock_us[i] + work->lean_us[i], from, drift.best) - work->clock_us[i];
+  work->proposal->clocks[camera].drift_s_day = drift.best;
   work->proposal->clocks[camera].drift_from_us = from;
 }
 

@@ -362,6 +362,26 @@ sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes)
   return sw_clock_sort_modes (out_modes, n);
 }
 
+/* Seconds between the shifts of a glance: notes alone tell no clock closer than a second or so. */
+#define GLANCE_STEP_S 3
+
+double
+sw_clock_glance (const SwClockEvidence *evidence, double top)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+  double value[2 * (GRID_S / GLANCE_STEP_S) + 1], peak = -INFINITY, mass = 0;
+
+  for (gsize k = 0; k < G_N_ELEMENTS (value); k++)
+    {
+      value[k] = log_posterior (&clock, top + (double)k * GLANCE_STEP_S - GRID_S);
+      peak = MAX (peak, value[k]);
+    }
+  for (gsize k = 0; k < G_N_ELEMENTS (value); k++)
+    mass += exp (value[k] - peak);
+  return peak + log (mass * GLANCE_STEP_S);
+}
+
 SwClockMode
 sw_clock_weigh (const SwClockEvidence *evidence, double top)
 {

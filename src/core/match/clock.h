@@ -28,6 +28,8 @@ gsize sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes);
 gsize sw_clock_sort_modes (SwClockMode *modes, gsize n);
 /* The mode whose top is near 'top'. */
 SwClockMode sw_clock_weigh (const SwClockEvidence *evidence, double top);
+/* About its log_weight, at a third of the cost; not for faces and fixes, which are sharper. */
+double sw_clock_glance (const SwClockEvidence *evidence, double top);
 /* Log density of a shift before any evidence. */
 double sw_clock_log_prior (double shift_s);
 /* Share of mode k in all, 0 to 1. */
