@@ -56,8 +56,8 @@ sw_no_item_word (const char *kind)
   return _ ("No item");
 }
 
-char *
-sw_stop_title (const SwStopRecord *stop)
+static char *
+own_title (const SwStopRecord *stop)
 {
   if (stop->n_open == 0)
     return g_strdup (stop->decided_name != NULL ? stop->decided_name
@@ -67,6 +67,37 @@ sw_stop_title (const SwStopRecord *stop)
   if (stop->is_new && stop->item == 0)
     return g_strdup_printf (_ ("New: %s"), stop->name);
   return g_strdup (stop->name);
+}
+
+/* The things that are proposed beside the stop's own, each once; NULL: none. */
+static char *
+also_names (const SwStopRecord *stop)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+
+  for (guint k = 0; k < stop->also->len; k++)
+    {
+      const SwStopAlso *also = g_ptr_array_index (stop->also, k);
+      gboolean named = FALSE;
+
+      for (guint j = 0; j < k && !named; j++)
+        named = g_str_equal (((SwStopAlso *)g_ptr_array_index (stop->also, j))->name, also->name);
+      if (!named)
+        g_string_append_printf (names, "%s%s", names->len > 0 ? ", " : "", also->name);
+    }
+  return names->len > 0 ? g_strdup (names->str) : NULL;
+}
+
+char *
+sw_stop_title (const SwStopRecord *stop)
+{
+  char *own = own_title (stop);
+  g_autofree char *names = stop->n_open > 0 ? also_names (stop) : NULL;
+
+  if (names == NULL)
+    return own;
+  g_autofree char *first = own;
+  return g_strdup_printf (_ ("%s, also %s"), first, names);
 }
 
 char *

@@ -10,7 +10,8 @@ G_BEGIN_DECLS
 /* "Sure", "Doubtful", "Unknown" / "Decided", and the symbol beside it. Static. */
 const char *sw_stop_word (const SwStopRecord *stop);
 const char *sw_stop_icon (const SwStopRecord *stop);
-/* What is proposed, or what was decided. Transfer full. */
+/* What is proposed ("Screw press, also Vat" for a wide photo), or what was decided. Transfer full.
+ */
 char *sw_stop_title (const SwStopRecord *stop);
 /* "Building", "Paper" ... of a kind of photo without an item; "No item" for "". Static. */
 const char *sw_no_item_word (const char *kind);

@@ -235,6 +235,18 @@ clock_to_text (const SwPairingClock *clock)
     sw_out_line ("Clock of %s: %s.", clock->label, (const char *)g_ptr_array_index (lines, i));
 }
 
+/* What it shows, and what else. */
+static char *
+item_cell (const SwPairingStop *stop)
+{
+  GString *text = g_string_new (stop->item != NULL ? stop->item : "no item");
+
+  for (guint k = 0; k < stop->also->len; k++)
+    g_string_append_printf (text, "%s%s", k == 0 ? ", also " : ", ",
+                            (const char *)g_ptr_array_index (stop->also, k));
+  return g_string_free (text, FALSE);
+}
+
 static char **
 stop_cells (const SwPairingStop *stop)
 {
@@ -244,7 +256,7 @@ stop_cells (const SwPairingStop *stop)
   cells[1] = g_strdup_printf ("%u", stop->photos->len);
   cells[2] = g_strdup (sw_band_word (stop->band));
   cells[3] = g_strdup_printf ("%.0f %%", stop->probability * 100);
-  cells[4] = g_strdup (stop->item != NULL ? stop->item : "no item");
+  cells[4] = item_cell (stop);
   cells[5] = g_strdup (stop->reason);
   return cells;
 }

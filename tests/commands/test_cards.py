@@ -279,6 +279,75 @@ class Tags(Walk):
         self.assertIn("tag 7 in the first photo", stop["reason"])
 
 
+class Wide(Walk):
+    """A photo that shows a second tag shows a second thing."""
+
+    def setUp(self):
+        super().setUp()
+        self.sheet = self.printed(self.print_cards("--tags", "24")[1])[2]
+
+    def two_tags(self, near, far):
+        """Tag 'near' in front, tag 'far' half as large behind it."""
+        front, back = self.tag_of(self.sheet, near), self.tag_of(self.sheet, far)
+        back = back.resize((back.width * 9 // 20, back.height * 9 // 20), Image.LANCZOS)
+        both = Image.new("RGB", (front.width + back.width, front.height), "white")
+        both.paste(front, (0, 0))
+        both.paste(back, (front.width, 0))
+        return both
+
+    def walk(self):
+        """Two things with tags 6 and 9; the second one's second photo has the first one's tag behind its own."""
+        first = [self.photo(60, self.tag_of(self.sheet, 5))] + self.thing(3, wait=6)
+        second = [self.photo(90, self.tag_of(self.sheet, 8)), self.photo(7, self.two_tags(8, 5), share=0.9)]
+        second += self.thing(2, wait=6)
+        self.thing(3, wait=300)
+        self.bring()
+        return first, second
+
+    def number_of(self, name):
+        return next(i["number"] for i in self.items() if i["name"] == name)
+
+    def items_of(self, file):
+        return next(p["items"] for p in self.good("photos", self.catalogue, "--json").json() if p["file"] == file)
+
+    def test_it_is_proposed_taken_over_and_taken_back(self):
+        first, second = self.walk()
+        pairing = self.pair()
+        self.assertNotIn("remarks", pairing)
+        self.assertEqual((self.stop_with(pairing, first[0])["files"], self.stop_with(pairing, first[0])["also"]),
+                         (first, []))
+        stop = self.stop_with(pairing, second[0])
+        self.assertEqual((stop["files"], stop["item"], stop["also"]), (second, "tag 9", ["tag 6"]))
+        self.assertIn("tag 6", self.good("pair", self.catalogue, "--trip", "1").out)
+        self.assertEqual(self.pair(), pairing)
+        accepted = self.pair("--accept", "sure")
+        self.assertEqual(self.stop_with(accepted, second[0])["also"], ["tag 6"])
+        one, two = self.number_of("tag 6"), self.number_of("tag 9")
+        self.assertEqual(self.items_of(second[1]), [two, one])
+        for name in [second[0]] + second[2:]:
+            self.assertEqual(self.items_of(name), [two])
+        self.assertEqual(len(self.item(one)["photos"]), len(first) + 1)
+        self.good("check", self.catalogue)
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.items_of(second[1]), [])
+        self.assertEqual(self.pair(), pairing)
+
+    def test_what_a_person_said_of_the_photo_stands(self):
+        _, second = self.walk()
+        self.pair("--accept", "sure")
+        one, two = self.number_of("tag 6"), self.number_of("tag 9")
+        photo = next(p["photo"] for p in self.good("photos", self.catalogue, "--json").json() if p["file"] == second[1])
+        self.good("assign", self.catalogue, str(photo), "--item", "none")
+        self.assertEqual(self.items_of(second[1]), [])
+        self.pair("--accept", "sure")
+        self.assertEqual(self.items_of(second[1]), [])
+        self.good("assign", self.catalogue, str(photo), "--item", str(one))
+        self.pair("--accept", "sure")
+        self.assertEqual(self.items_of(second[1])[0], one)
+        self.good("check", self.catalogue)
+        self.assertNotEqual(one, two)
+
+
 class Others(Walk):
     def test_cards_and_tags_of_another_property(self):
         other = self.path("Other.shedwalk")

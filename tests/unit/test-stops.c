@@ -543,6 +543,44 @@ test_tags_cut_and_name (void **state)
 }
 
 /* A person's word goes before any code. */
+/* A tag read in a photo of another stop, and the picture of which a person said it once more. */
+static void
+test_second_things (void **state)
+{
+  static const double photos[] = { 0, 5, 10, 300, 305, 311, 316 }, notes[] = { 14, 320 };
+  const SwWalkSight sights[]
+      = { { 1, 7, 1 }, { 2, 9, -1 }, { 3, 8, 1 }, { 5, 0, 0 }, { 6, 0, 0 }, { 6, 7, 0 } };
+  Small small;
+
+  small_init (&small, photos, 7, notes, 2);
+  small.walk.sights = sights;
+  small.walk.n_sights = G_N_ELEMENTS (sights);
+  for (int k = 0; k < 7; k++)
+    {
+      small.photos[k].has_likeness = TRUE;
+      small.photos[k].dhash = k == 6   ? 0xff00ff00ff00ff00
+                              : k == 4 ? 0x5555aaaa5555aaa8
+                              : k == 5 ? 0x5555aaaa5555aaaa
+                                       : 0x0123456789abcdef;
+    }
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_int_equal (proposal->n_stops, 2);
+  assert_int_equal (proposal->stops[0].label, 0);
+  assert_int_equal (proposal->stops[1].label, 1);
+  /* Tag 9 hangs on nothing, tag 8 on the stop's own thing, tag 7 in photo 6 on what was said. */
+  assert_int_equal (proposal->n_also, 2);
+  assert_int_equal (proposal->also[0].photo, 1);
+  assert_int_equal (proposal->also[0].item, 1);
+  assert_int_equal (proposal->also[0].tag, 7);
+  assert_int_equal (proposal->also[1].photo, 4);
+  assert_int_equal (proposal->also[1].item, 0);
+  assert_int_equal (proposal->also[1].like, 5);
+  small.photos[4].decided = SW_WALK_NONE;
+  g_autoptr (SwProposal) none = sw_stops_propose (&small.walk);
+  assert_int_equal (none->n_also, 1);
+}
+
 static void
 test_decided_before_codes (void **state)
 {
@@ -611,6 +649,7 @@ main (void)
   SW_TEST (tests, test_cards_cut_and_place);
   SW_TEST (tests, test_card_against_notes);
   SW_TEST (tests, test_tags_cut_and_name);
+  SW_TEST (tests, test_second_things);
   SW_TEST (tests, test_decided_before_codes);
   SW_TEST (tests, test_codes_without_times);
   SW_TEST (tests, test_exact);

@@ -25,7 +25,7 @@ G_STATIC_ASSERT (G_N_ELEMENTS (subject_keys) == SW_N_SUBJECTS);
  * here. */
 static const char *const tables_not_recorded[] = {
   "act",   "bring_in", "camera_clock_found", "camera_clock_part", "changeset",
-  "event", "setting",  "walk_stop",          "walk_stop_photo",
+  "event", "setting",  "walk_also",          "walk_stop",         "walk_stop_photo",
 };
 /* Of those, what nobody shows by itself. */
 static const char *const tables_not_told[] = { "act", "changeset" };

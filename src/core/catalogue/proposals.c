@@ -5,10 +5,31 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 
+SwStopAlso *
+sw_stop_also_new (gint64 photo, gint64 item, gint64 tag, const char *name, const char *reason)
+{
+  SwStopAlso *also = g_new (SwStopAlso, 1);
+
+  *also = (SwStopAlso){ photo, item, tag, g_strdup (name), g_strdup (reason) };
+  return also;
+}
+
+void
+sw_stop_also_free (SwStopAlso *also)
+{
+  if (also == NULL)
+    return;
+  g_free (also->name);
+  g_free (also->reason);
+  g_free (also);
+}
+
 SwStopRecord *
 sw_stop_record_new (void)
 {
   SwStopRecord *stop = g_new0 (SwStopRecord, 1);
+
+  stop->also = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_stop_also_free);
 
   stop->photos = g_array_new (FALSE, FALSE, sizeof (gint64));
   stop->decided = g_array_new (FALSE, FALSE, sizeof (gint64));
@@ -28,6 +49,7 @@ sw_stop_record_free (SwStopRecord *stop)
   g_free (stop->no_item_kind);
   g_array_unref (stop->photos);
   g_array_unref (stop->decided);
+  g_ptr_array_unref (stop->also);
   g_free (stop);
 }
 
@@ -115,6 +137,44 @@ read_photos (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **err
     }
 }
 
+/* In the order of the stops, too. */
+static gboolean
+read_also (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ALSO_LIST, "i", trip);
+  guint at = 0;
+
+  for (;;)
+    {
+      gboolean row = FALSE;
+
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return FALSE;
+      if (!row)
+        return TRUE;
+      while (at < stops->len && sw_stop_key (g_ptr_array_index (stops, at)) != sw_col_int (&use, 0))
+        at++;
+      if (at >= stops->len)
+        return TRUE;
+      g_autofree char *name = sw_col_text (&use, 4), *reason = sw_col_text (&use, 5);
+      g_ptr_array_add (((SwStopRecord *)g_ptr_array_index (stops, at))->also,
+                       sw_stop_also_new (sw_col_int (&use, 1), sw_col_int (&use, 2),
+                                         sw_col_int (&use, 3), name, reason));
+    }
+}
+
+/* The trip's stops with all that is of them. */
+static GPtrArray *
+read_whole (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GPtrArray) stops = read_stops (catalogue, trip, error);
+
+  if (stops == NULL || !read_also (catalogue, trip, stops, error)
+      || !read_photos (catalogue, trip, stops, error))
+    return NULL;
+  return g_steal_pointer (&stops);
+}
+
 /* A stop all of whose photos went to another trip is none any more. */
 static void
 number_stops (GPtrArray *stops)
@@ -129,9 +189,9 @@ number_stops (GPtrArray *stops)
 GPtrArray *
 sw_proposal_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GPtrArray) stops = read_stops (catalogue, trip, error);
+  g_autoptr (GPtrArray) stops = read_whole (catalogue, trip, error);
 
-  if (stops == NULL || !read_photos (catalogue, trip, stops, error))
+  if (stops == NULL)
     return NULL;
   for (guint k = 0; k < stops->len; k++)
     ((SwStopRecord *)g_ptr_array_index (stops, k))->trip = trip;
@@ -140,12 +200,29 @@ sw_proposal_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 }
 
 static gboolean
+same_also (const SwStopRecord *a, const SwStopRecord *b)
+{
+  if (a->also->len != b->also->len)
+    return FALSE;
+  for (guint k = 0; k < a->also->len; k++)
+    {
+      const SwStopAlso *x = g_ptr_array_index (a->also, k), *y = g_ptr_array_index (b->also, k);
+
+      if (x->photo != y->photo || x->item != y->item || x->tag != y->tag
+          || g_strcmp0 (x->name, y->name) != 0 || g_strcmp0 (x->reason, y->reason) != 0)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
 same_stop (const SwStopRecord *a, const SwStopRecord *b)
 {
   if (a->item != b->item || a->is_new != b->is_new || a->place != b->place || a->timed != b->timed
       || a->start_us != b->start_us || a->probability != b->probability
       || g_strcmp0 (a->name, b->name) != 0 || g_strcmp0 (a->band, b->band) != 0
-      || g_strcmp0 (a->reason, b->reason) != 0 || a->photos->len != b->photos->len)
+      || g_strcmp0 (a->reason, b->reason) != 0 || a->photos->len != b->photos->len
+      || !same_also (a, b))
     return FALSE;
   for (guint k = 0; k < a->photos->len; k++)
     if (g_array_index (a->photos, gint64, k) != g_array_index (b->photos, gint64, k))
@@ -173,6 +250,16 @@ insert_stop (SwCatalogue *catalogue, gint64 trip, const SwStopRecord *stop, GErr
                          (gint64)k))
         return FALSE;
     }
+  if (!sw_db_run (catalogue, error, SW_STMT_ALSO_CLEAR, "i", first))
+    return FALSE;
+  for (guint k = 0; k < stop->also->len; k++)
+    {
+      const SwStopAlso *also = g_ptr_array_index (stop->also, k);
+
+      if (!sw_db_run (catalogue, error, SW_STMT_ALSO_INSERT, "iiiiitt", also->photo, also->item,
+                      also->tag, first, (gint64)k, also->name, also->reason))
+        return FALSE;
+    }
   return TRUE;
 }
 
@@ -194,7 +281,8 @@ drop_others (SwCatalogue *catalogue, const GPtrArray *stored, GHashTable *keep, 
           continue;
         }
       *out_any = TRUE;
-      if (!sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_CLEAR, "i", first)
+      if (!sw_db_run (catalogue, error, SW_STMT_ALSO_CLEAR, "i", first)
+          || !sw_db_run (catalogue, error, SW_STMT_STOP_PHOTO_CLEAR, "i", first)
           || !sw_db_run (catalogue, error, SW_STMT_STOP_CLEAR, "i", first))
         return FALSE;
     }
@@ -210,8 +298,8 @@ sw_proposal_replace (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, gboo
 
   if (!sw_act_begin_plain (&act, catalogue, error))
     return FALSE;
-  g_autoptr (GPtrArray) stored = read_stops (catalogue, trip, error);
-  if (stored == NULL || !read_photos (catalogue, trip, stored, error))
+  g_autoptr (GPtrArray) stored = read_whole (catalogue, trip, error);
+  if (stored == NULL)
     return FALSE;
   g_autoptr (GHashTable) fresh = g_hash_table_new (g_int64_hash, g_int64_equal);
   for (guint k = 0; k < stops->len; k++)

@@ -16,10 +16,23 @@ enum
   SW_STOP_OPEN = -1, /* nothing yet */
 };
 
+/* Another thing that one of a stop's photos shows beside the stop's own. */
+typedef struct
+{
+  gint64 photo;
+  gint64 item; /* 0: the thing of the tag, which is no item yet */
+  gint64 tag;  /* 0: it is not a tag that tells */
+  char *name;  /* the item's, or "tag N" */
+  char *reason;
+} SwStopAlso;
+SwStopAlso *sw_stop_also_new (gint64 photo, gint64 item, gint64 tag, const char *name,
+                              const char *reason);
+void sw_stop_also_free (SwStopAlso *also);
+
 typedef struct
 {
   gint64 trip;
-  int position;     /* read only: 1, 2, 3 along the trip, the stop's number */
+  int position; /* read only: 1, 2, 3 along the trip, the stop's number */
   gboolean timed;
   gint64 start_us;  /* property time of its first photo, as if in UTC; only where timed */
   gint64 item;      /* 0: a new thing, or no item where !is_new */
@@ -30,7 +43,8 @@ typedef struct
   double probability;
   char *band; /* sure, doubtful, unknown */
   char *reason;
-  GArray *photos; /* gint64 numbers in time order, at least one; the first is the stop's key */
+  GArray *photos;  /* gint64 numbers in time order, at least one; the first is the stop's key */
+  GPtrArray *also; /* SwStopAlso, in the order given: proposed, and not taken over yet */
   /* read only: */
   GArray *decided;    /* gint64, beside photos: an item, SW_STOP_NO_ITEM or SW_STOP_OPEN */
   int n_open;         /* photos that nobody decided yet; 0: nothing left to accept */

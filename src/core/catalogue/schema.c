@@ -18,6 +18,7 @@
 #include "core/catalogue/schema-offers.h"
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
+#include "core/catalogue/schema-wide.h"
 
 /* In order, without a hole; the last is what this program writes. */
 static const SwSchemaStep steps[] = {
@@ -34,6 +35,7 @@ static const SwSchemaStep steps[] = {
   { 10, SW_SCHEMA_CLOCK_PARTS, "clocks that change or drift, and clocks in pictures" },
   { 11, SW_SCHEMA_OFFERS, "rounds, texts of offers, and results of a closing night" },
   { 12, SW_SCHEMA_SHARES, "shares, the family's account, and statements of outlets" },
+  { 13, SW_SCHEMA_WIDE, "second things in wide photos" },
 };
 
 const SwSchemaStep *

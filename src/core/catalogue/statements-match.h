@@ -11,7 +11,7 @@
                 " coalesce(n.item, 0), p.path, n.what, n.count, n.remark"                          \
                 " FROM field_note n LEFT JOIN place p ON p.id = n.place"                           \
                 " WHERE n.trip = ?1 ORDER BY n.at_us, n.id")                                       \
-  /* an item that an undo took away meanwhile is a new thing again */                             \
+  /* an item that an undo took away meanwhile is a new thing again */                              \
   X (STOP_LIST,                                                                                    \
      "SELECT s.first, s.start_us, coalesce(i.id, 0),"                                              \
      " s.is_new OR (s.item IS NOT NULL AND i.id IS NULL), coalesce(i.name, s.name),"               \
@@ -33,6 +33,16 @@
      " probability, band, reason) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")               \
   X (STOP_PHOTO_INSERT,                                                                            \
      "INSERT INTO walk_stop_photo (photo, stop, place_in_stop) VALUES (?1, ?2, ?3)")               \
+  X (ALSO_LIST,                                                                                    \
+     "SELECT a.stop, a.photo, a.item, a.tag, coalesce(i.name, a.name), a.reason"                   \
+     " FROM walk_stop s JOIN walk_also a ON a.stop = s.first LEFT JOIN item i ON i.id = a.item"    \
+     " WHERE s.trip = ?1 AND (a.item = 0 OR i.id IS NOT NULL)"                                     \
+     " AND NOT EXISTS (SELECT 1 FROM item_photo ip WHERE ip.photo = a.photo AND ip.item = a.item)" \
+     " ORDER BY s.start_us IS NULL, s.start_us, s.first, a.place_in_stop")                         \
+  X (ALSO_CLEAR, "DELETE FROM walk_also WHERE stop = ?1")                                          \
+  X (ALSO_INSERT,                                                                                  \
+     "INSERT OR REPLACE INTO walk_also (photo, item, tag, stop, place_in_stop, name, reason)"      \
+     " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                                       \
   X (STOP_SET_ITEM, "UPDATE walk_stop SET item = ?2, is_new = 0 WHERE first = ?1")                 \
   X (CUT_PUT, "INSERT INTO photo_cut (photo, cut) VALUES (?1, ?2)"                                 \
               " ON CONFLICT (photo) DO UPDATE SET cut = excluded.cut WHERE cut <> excluded.cut")   \

@@ -170,6 +170,24 @@ record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
   return record;
 }
 
+static SwStopAlso *
+also_of (const SwTripWalk *walk, const SwAlso *also)
+{
+  const SwPhoto *photo = g_ptr_array_index (walk->photos, also->photo);
+  const SwPhoto *like = g_ptr_array_index (walk->photos, also->like);
+  const SwItem *item = also->item >= 0 ? g_ptr_array_index (walk->items, also->item) : NULL;
+  g_autofree char *name = item ? g_strdup (item->name) : g_strdup_printf ("tag %d", also->tag);
+  g_autofree char *reason = also->tag != 0
+                                ? g_strdup_printf ("tag %d can be read in photo %" G_GINT64_FORMAT,
+                                                   also->tag, photo->id)
+                                : g_strdup_printf ("photo %" G_GINT64_FORMAT
+                                                   " looks the same as photo %" G_GINT64_FORMAT
+                                                   ", which you said shows it",
+                                                   photo->id, like->id);
+
+  return sw_stop_also_new (photo->id, item ? item->id : 0, also->tag, name, reason);
+}
+
 static GPtrArray *
 records_of (const SwTripWalk *walk, const SwProposal *proposal)
 {
@@ -179,6 +197,13 @@ records_of (const SwTripWalk *walk, const SwProposal *proposal)
   names_init (&names, walk->items);
   for (gsize k = 0; k < proposal->n_stops; k++)
     g_ptr_array_add (records, record_of (walk, &proposal->stops[k], &names));
+  for (gsize k = 0; k < proposal->n_also; k++)
+    {
+      const SwAlso *also = &proposal->also[k];
+      SwStopRecord *record = g_ptr_array_index (records, proposal->views[also->photo].stop);
+
+      g_ptr_array_add (record->also, also_of (walk, also));
+    }
   return records;
 }
 
@@ -345,9 +370,20 @@ item_by_number (const SwTripWalk *walk, gint64 number)
   return NULL;
 }
 
-/* Other items that one of the stop's photos is known to show, each once. */
+static gboolean
+is_named (const GPtrArray *names, const char *name)
+{
+  for (guint k = 0; k < names->len; k++)
+    if (g_str_equal (g_ptr_array_index (names, k), name))
+      return TRUE;
+  return FALSE;
+}
+
+/* Other items that one of the stop's photos is known to show, then those it is proposed to, each
+ * once. */
 static void
-fill_also (SwPairingStop *stop, const SwTripWalk *walk, GHashTable *also)
+fill_also (SwPairingStop *stop, const SwStopRecord *record, const SwTripWalk *walk,
+           GHashTable *also)
 {
   g_autoptr (GHashTable) named = g_hash_table_new (g_int64_hash, g_int64_equal);
 
@@ -364,6 +400,14 @@ fill_also (SwPairingStop *stop, const SwTripWalk *walk, GHashTable *also)
           if (*number != stop->item_number && item != NULL && g_hash_table_add (named, number))
             g_ptr_array_add (stop->also, g_strdup (item->name));
         }
+    }
+  for (guint k = 0; k < record->also->len; k++)
+    {
+      SwStopAlso *proposed = g_ptr_array_index (record->also, k);
+
+      if (proposed->item != 0 ? g_hash_table_add (named, &proposed->item)
+                              : !is_named (stop->also, proposed->name))
+        g_ptr_array_add (stop->also, g_strdup (proposed->name));
     }
 }
 
@@ -420,7 +464,7 @@ fill_stops (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *propos
       stop->band = found->band;
       stop->reason = g_strdup (record->reason);
       stop->also = g_ptr_array_new_with_free_func (g_free);
-      fill_also (stop, walk, also);
+      fill_also (stop, record, walk, also);
       g_ptr_array_add (pairing->stops, stop);
     }
 }

@@ -49,7 +49,7 @@ typedef struct
   double probability;
   SwBand band;
   char *reason;
-  GPtrArray *also; /* char *: names of other items these photos are known to show */
+  GPtrArray *also; /* char *: names of other items these photos show, known and proposed */
 } SwPairingStop;
 
 /* A code on a photo that was ignored, and why; or two cameras that cannot be told apart. */

@@ -13,12 +13,16 @@
  * background of something else. A judgement: a card held into the picture takes a fifth and more.
  */
 #define CARD_LEAST 80
+/* Of several tags the photo is of the one that is so much larger than the next; the others hang on
+ * things behind it. A judgement: a tag twice as far off is half as large. */
+#define TAG_NEARER 1.5
 
 static void
 sign_free (gpointer data)
 {
   SwSign *sign = data;
 
+  g_array_unref (sign->seen);
   g_free (sign->remark);
   g_free (sign);
 }
@@ -47,33 +51,68 @@ verdict_remark (SwCodeVerdict verdict)
     }
 }
 
-/* What one of ours says. Two cards, or two tags, contradict each other: neither counts. */
-static void
-take_code (SwSign *sign, const SwCode *code, int share, GHashTable *places, gboolean *two_places,
-           gboolean *two_tags)
+/* What is being made out of one photo's codes. */
+typedef struct
 {
+  SwSign *sign;
+  GHashTable *places;
+  gboolean two_places;
+  int nearest, next; /* shares of the two largest tags */
+} Reading;
+
+static void
+take_tag (Reading *reading, gint64 tag, int share)
+{
+  for (guint k = 0; k < reading->sign->seen->len; k++)
+    if (g_array_index (reading->sign->seen, gint64, k) == tag)
+      return;
+  g_array_append_val (reading->sign->seen, tag);
+  if (share > reading->nearest)
+    {
+      reading->next = reading->nearest;
+      reading->nearest = share;
+      reading->sign->tag = tag;
+    }
+  else
+    reading->next = MAX (reading->next, share);
+}
+
+/* What one of ours says. Two cards contradict each other: neither counts. */
+static void
+take_code (Reading *reading, const SwCode *code, int share)
+{
+  SwSign *sign = reading->sign;
+
   if (code->kind == SW_CODE_TAG)
     {
-      *two_tags |= sign->tag != 0 && sign->tag != code->number;
-      sign->tag = code->number;
+      take_tag (reading, code->number, share);
       return;
     }
-  if (!g_hash_table_contains (places, &code->number))
+  if (!g_hash_table_contains (reading->places, &code->number))
     {
       remark (sign, "shows a card of a place that is not there any more; it is ignored");
       return;
     }
-  *two_places |= sign->place != 0 && sign->place != code->number;
+  reading->two_places |= sign->place != 0 && sign->place != code->number;
   sign->place = code->number;
   sign->card = share >= CARD_LEAST;
+}
+
+static int
+compare_tags (gconstpointer a, gconstpointer b)
+{
+  gint64 x = *(const gint64 *)a, y = *(const gint64 *)b;
+
+  return (x > y) - (x < y);
 }
 
 static SwSign *
 sign_of (const GPtrArray *codes, guint from, guint end, const char *catalogue, GHashTable *places)
 {
   SwSign *sign = g_new0 (SwSign, 1);
-  gboolean two_places = FALSE, two_tags = FALSE;
+  Reading reading = { sign, places };
 
+  sign->seen = g_array_new (FALSE, FALSE, sizeof (gint64));
   for (guint k = from; k < end; k++)
     {
       const SwPhotoCode *found = g_ptr_array_index (codes, k);
@@ -88,19 +127,20 @@ sign_of (const GPtrArray *codes, guint from, guint end, const char *catalogue, G
                           ? "shows a place card of another property; it is ignored"
                           : "shows a tag of another property; it is ignored");
       else
-        take_code (sign, &code, found->share, places, &two_places, &two_tags);
+        take_code (&reading, &code, found->share);
     }
-  if (two_places)
+  if (reading.two_places)
     {
       sign->place = 0;
       sign->card = FALSE;
       remark (sign, "shows the cards of several places; none of them counts");
     }
-  if (two_tags)
+  if (sign->seen->len > 1 && reading.nearest < TAG_NEARER * reading.next)
     {
       sign->tag = 0;
-      remark (sign, "shows several tags; none of them counts");
+      remark (sign, "shows several tags, none of them nearest; it names no stop");
     }
+  g_array_sort (sign->seen, compare_tags);
   return sign;
 }
 

@@ -13,7 +13,8 @@ typedef struct
   gint64 photo;
   gint64 place;  /* whose card it shows; 0: none */
   gboolean card; /* the photo is of the card, not of a thing with the card somewhere behind it */
-  gint64 tag;    /* the tag it shows; 0: none */
+  gint64 tag;    /* the tag it is a photo of; 0: none */
+  GArray *seen;  /* gint64: all tags it shows, by number */
   char *remark;  /* what was ignored and why, or NULL */
 } SwSign;
 

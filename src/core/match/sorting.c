@@ -224,9 +224,38 @@ find_or_make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 bear
   return sw_proposal_set_item (catalogue, sw_stop_key (stop), bearer, error);
 }
 
+/* What a person said of the photo, SW_STOP_OPEN where nothing. */
+static gint64
+said_of (const SwStopRecord *stop, gint64 photo)
+{
+  for (guint i = 0; i < stop->decided->len; i++)
+    if (photo_at (stop, i) == photo)
+      return g_array_index (stop->decided, gint64, i);
+  return SW_STOP_OPEN;
+}
+
+/* The photos show those things too. What a tag hangs on is an item once its own stop was accepted;
+ * until then it is proposed on. */
 static gboolean
-accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
-             const GPtrArray *signs, gint64 *out_item, GError **error)
+accept_also (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 own, GError **error)
+{
+  for (guint k = 0; k < stop->also->len; k++)
+    {
+      const SwStopAlso *also = g_ptr_array_index (stop->also, k);
+      gint64 item = also->item, said = said_of (stop, also->photo);
+
+      if (item == 0 && also->tag != 0 && !sw_tag_item (catalogue, also->tag, &item, error))
+        return FALSE;
+      if (item != 0 && item != own && said != item && said != SW_STOP_NO_ITEM
+          && !sw_item_assign (catalogue, item, &also->photo, 1, TRUE, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+accept_photos (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
+               const GPtrArray *signs, gint64 *out_item, GError **error)
 {
   gint64 tag = tag_of (stop, signs), bearer = 0;
   g_autoptr (GArray) open = g_array_new (FALSE, FALSE, sizeof (gint64));
@@ -253,6 +282,14 @@ accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decid
     return FALSE;
   return sw_item_assign (catalogue, item, (const gint64 *)(void *)open->data, open->len, FALSE,
                          error);
+}
+
+static gboolean
+accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
+             const GPtrArray *signs, gint64 *out_item, GError **error)
+{
+  return accept_photos (catalogue, stop, decided, signs, out_item, error)
+         && accept_also (catalogue, stop, *out_item, error);
 }
 
 /* Photos that a person decided, as a set of pointers into shows. */

@@ -7,6 +7,7 @@
 
 #include "core/match/calibrate.h"
 #include "core/match/stops-private.h"
+#include "core/match/wide.h"
 
 #include <math.h>
 #include <string.h>
@@ -18,9 +19,6 @@
 #define REPAIR_MOST_US (30 * 60 * SW_US_PER_SECOND)
 /* A second shift this far off would pair with other things; one nearer, mostly with the same. */
 #define OTHER_HURTS_S 45.0
-/* Pictures that differ in so few of 64 bits are taken for one picture: a judgement, far below what
- * two views of one thing usually differ in. */
-#define SAME_PICTURE_BITS 3
 /* A weak time is true as often as not. */
 #define WEAK_TRUST 0.5
 /* Photos without an item that are this far apart are two stops. */
@@ -58,6 +56,7 @@ sw_proposal_free (SwProposal *proposal)
   g_free (proposal->views);
   g_free (proposal->clocks);
   g_free (proposal->parts);
+  g_free (proposal->also);
   g_free (proposal);
 }
 
@@ -593,7 +592,7 @@ static int
 stop_of_double (const SwStopsWork *work, guint i, const GArray *steady, const int *stop_of)
 {
   const SwWalk *walk = work->walk;
-  int best = SAME_PICTURE_BITS + 1, found = -1;
+  int best = SW_SAME_PICTURE_BITS + 1, found = -1;
 
   for (guint k = 0; k < steady->len; k++)
     {
@@ -604,7 +603,7 @@ stop_of_double (const SwStopsWork *work, guint i, const GArray *steady, const in
           best = bits;
           found = stop_of[j];
         }
-      else if (bits == best && bits <= SAME_PICTURE_BITS && stop_of[j] != found)
+      else if (bits == best && bits <= SW_SAME_PICTURE_BITS && stop_of[j] != found)
         found = -1;
     }
   return found;
@@ -762,6 +761,7 @@ propose (const SwWalk *walk, const SwWalkParams *known)
   run_chains (&work);
   add_untimed (&work);
   finish_stops (&work);
+  sw_wide_propose (walk, proposal);
   return proposal;
 }
 

@@ -42,6 +42,15 @@ typedef struct
   double label_p[3]; /* 0: not filled */
 } SwPhotoView;
 
+/* A photo that shows another thing beside its stop's. */
+typedef struct
+{
+  guint photo; /* index into walk->photos */
+  int item;    /* index into walk->items; -1: the thing of a tag that is on no item yet */
+  int tag;     /* the tag that can be read in it; 0: none */
+  guint like;  /* tag 0: it looks the same as this photo, of which a person said so */
+} SwAlso;
+
 typedef struct
 {
   SwStop *stops; /* by first photo's time; those without a time last */
@@ -50,6 +59,8 @@ typedef struct
   SwClockResult *clocks; /* one a camera of the walk, same index: from its first photo on */
   SwClockPart *parts;    /* where a clock changes, by camera and photo */
   gsize n_parts;
+  SwAlso *also; /* by photo, tag and item; what a person said already is not among them */
+  gsize n_also;
   gsize n_photos, n_cameras;
 } SwProposal;
 

@@ -26,6 +26,7 @@ sw_trip_walk_free (SwTripWalk *walk)
   g_clear_pointer (&walk->clock_sets, g_array_unref);
   g_clear_pointer (&walk->faces, g_array_unref);
   g_clear_pointer (&walk->zone_steps, g_array_unref);
+  g_clear_pointer (&walk->sights, g_array_unref);
   g_free (walk->walk_photos);
   g_free (walk->walk_notes);
   g_free (walk->walk_items);
@@ -473,6 +474,50 @@ carry_past_untimed (SwTripWalk *walk)
     }
 }
 
+static void
+add_seen_tags (SwTripWalk *walk, guint photo, const SwSign *sign, GHashTable *bearers)
+{
+  for (guint k = 0; k < sign->seen->len; k++)
+    {
+      gint64 tag = g_array_index (sign->seen, gint64, k);
+      SwWalkSight sight
+          = { photo, (int)tag, GPOINTER_TO_INT (g_hash_table_lookup (bearers, &tag)) - 1 };
+
+      g_array_append_val (walk->sights, sight);
+    }
+}
+
+static int
+compare_sights (gconstpointer a, gconstpointer b)
+{
+  const SwWalkSight *x = a, *y = b;
+
+  if (x->photo != y->photo)
+    return x->photo < y->photo ? -1 : 1;
+  if (x->tag != y->tag)
+    return x->tag < y->tag ? -1 : 1;
+  return (x->item > y->item) - (x->item < y->item);
+}
+
+/* What a person said that photos show beside their thing. */
+static void
+add_said_sights (SwTripWalk *walk, GHashTable *item_indices)
+{
+  g_autoptr (GHashTable) indices = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  for (guint k = 0; k < walk->photos->len; k++)
+    g_hash_table_insert (indices, &walk->walk_photos[k].id, GINT_TO_POINTER (k));
+  for (guint k = 0; k < walk->shows->len; k++)
+    {
+      const SwPhotoShows *row = &g_array_index (walk->shows, SwPhotoShows, k);
+      int at = row->also ? look_up (indices, row->photo) : -1;
+      SwWalkSight sight = { (guint)MAX (at, 0), 0, look_up (item_indices, row->item) };
+
+      if (at >= 0 && sight.item >= 0)
+        g_array_append_val (walk->sights, sight);
+    }
+}
+
 static gboolean
 fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
             GHashTable *place_indices, GError **error)
@@ -482,6 +527,7 @@ fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
 
   if (tags == NULL)
     return FALSE;
+  walk->sights = g_array_new (FALSE, FALSE, sizeof (SwWalkSight));
   for (guint k = 0; k < tags->len; k++)
     {
       SwTag *tag = &g_array_index (tags, SwTag, k);
@@ -502,10 +548,13 @@ fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
           photo->card = k + 1;
           photo->is_card = sign->card && sign->tag == 0;
         }
+      add_seen_tags (walk, k, sign, bearers);
       photo->tag = (int)sign->tag;
       photo->bearer
           = sign->tag != 0 ? GPOINTER_TO_INT (g_hash_table_lookup (bearers, &sign->tag)) : 0;
     }
+  add_said_sights (walk, item_indices);
+  g_array_sort (walk->sights, compare_sights);
   carry_cards (walk);
   carry_past_untimed (walk);
   return TRUE;
@@ -545,6 +594,8 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   walk->walk.n_cameras = walk->cameras->len;
   walk->walk.zone_steps = (const SwWalkZoneStep *)(void *)walk->zone_steps->data;
   walk->walk.n_zone_steps = walk->zone_steps->len;
+  walk->walk.sights = (const SwWalkSight *)(void *)walk->sights->data;
+  walk->walk.n_sights = walk->sights->len;
   return g_steal_pointer (&walk);
 }
 

@@ -26,6 +26,7 @@ typedef struct
   GArray *clock_sets;      /* SwWalkClockSet, camera by camera */
   GArray *faces;           /* SwClockFace */
   GArray *zone_steps;      /* SwWalkZoneStep */
+  GArray *sights;          /* SwWalkSight */
   SwWalkPhoto *walk_photos;
   SwWalkNote *walk_notes;
   SwWalkItem *walk_items;

@@ -75,6 +75,15 @@ typedef struct
   double latitude, longitude;
 } SwWalkPlace;
 
+/* What a photo shows beside the thing of its stop, as far as it is known before anything is
+ * proposed: a tag that can be read in it, or what a person said. */
+typedef struct
+{
+  guint photo; /* index into SwWalk.photos */
+  int tag;     /* 0: a person said so */
+  int item;    /* index into items, -1: the tag hangs on nothing known yet */
+} SwWalkSight;
+
 /* A shift that a person set from one of the camera's photos on, in the order of the walk. */
 typedef struct
 {
@@ -116,6 +125,8 @@ typedef struct
   gsize n_cameras;
   const SwWalkZoneStep *zone_steps;
   gsize n_zone_steps;
+  const SwWalkSight *sights; /* by photo */
+  gsize n_sights;
 } SwWalk;
 
 typedef enum
