@@ -426,13 +426,38 @@ run_item_move (SwCall *call, GError **error)
   return print_item (call, catalogue, number, FALSE, error);
 }
 
-static char *assign_item;
+static char *assign_item, *assign_place;
 
 static const GOptionEntry assign_options[] = {
   { "item", 0, 0, G_OPTION_ARG_FILENAME, &assign_item, "The item they show, or that they show none",
     "ITEM|none" },
+  { "place", 0, 0, G_OPTION_ARG_FILENAME, &assign_place,
+    "Instead of --item: the place that they show from outside or as a whole", "PLACE" },
   { NULL },
 };
+
+static int
+assign_to_place (SwCall *call, SwCatalogue *catalogue, const GArray *photos, GError **error)
+{
+  g_autoptr (SwPlace) place = sw_place_find (catalogue, assign_place, error);
+
+  if (place == NULL
+      || !sw_place_give_photos (catalogue, place->id, (const gint64 *)(void *)photos->data,
+                                photos->len, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "place", place->path);
+      sw_json_ints (builder, "photos", photos);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%u photos show %s.", photos->len, place->path);
+  return SW_EXIT_STANDS;
+}
 
 static int
 run_assign (SwCall *call, GError **error)
@@ -441,8 +466,8 @@ run_assign (SwCall *call, GError **error)
   g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
   gint64 number = 0;
 
-  if (assign_item == NULL)
-    return sw_usage (error, "It needs --item ITEM or --item none.");
+  if ((assign_item == NULL) == (assign_place == NULL))
+    return sw_usage (error, "It needs --item ITEM, --item none or --place PLACE, one of them.");
   for (int i = 1; i < call->n_operands; i++)
     {
       gint64 photo;
@@ -453,6 +478,8 @@ run_assign (SwCall *call, GError **error)
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
     return SW_EXIT_REFUSED;
+  if (assign_place != NULL)
+    return assign_to_place (call, catalogue, photos, error);
   if (strcmp (assign_item, "none") != 0)
     {
       g_autoptr (SwItem) item = sw_item_find (catalogue, assign_item, error);

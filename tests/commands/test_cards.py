@@ -4,7 +4,7 @@ import os
 import subprocess
 import unittest
 
-from PIL import Image, ImageFilter
+from PIL import Image, ImageChops, ImageFilter
 
 import pictures
 from shed import ShedTest
@@ -69,10 +69,10 @@ class Walk(CardsTest):
         self.number = 0
         self.clock = 10 * 3600
 
-    def printed(self, path):
+    def printed(self, path, dpi=100):
         """The pages of a PDF as pictures."""
         stem = path[:-4]
-        subprocess.run(["pdftoppm", "-r", "100", "-png", path, stem], check=True)
+        subprocess.run(["pdftoppm", "-r", str(dpi), "-png", path, stem], check=True)
         folder, base = os.path.split(stem)
         names = sorted(n for n in os.listdir(folder) if n.startswith(base + "-") and n.endswith(".png"))
         return [Image.open(os.path.join(folder, n)).convert("RGB") for n in names]
@@ -346,6 +346,94 @@ class Wide(Walk):
         self.assertEqual(self.items_of(second[1])[0], one)
         self.good("check", self.catalogue)
         self.assertNotEqual(one, two)
+
+
+def solve(rows):
+    """Gauss: rows of coefficients with the right side last."""
+    n = len(rows)
+    for i in range(n):
+        best = max(range(i, n), key=lambda r: abs(rows[r][i]))
+        rows[i], rows[best] = rows[best], rows[i]
+        rows[i] = [v / rows[i][i] for v in rows[i]]
+        for r in range(n):
+            if r != i:
+                rows[r] = [a - rows[r][i] * b for a, b in zip(rows[r], rows[i])]
+    return [row[-1] for row in rows]
+
+
+def lay(picture, paper, corners):
+    """The paper with its corners (from the top left, clockwise) at those pixels of the picture."""
+    width, height = paper.size
+    rows = []
+    for (x, y), (u, v) in zip(corners, ((0, 0), (width, 0), (width, height), (0, height))):
+        rows.append([x, y, 1, 0, 0, 0, -u * x, -u * y, u])
+        rows.append([0, 0, 0, x, y, 1, -v * x, -v * y, v])
+    seen = solve(rows)
+    laid = paper.transform(picture.size, Image.PERSPECTIVE, seen, Image.BICUBIC)
+    mask = Image.new("L", paper.size, 255).transform(picture.size, Image.PERSPECTIVE, seen)
+    picture.paste(laid, (0, 0), mask)
+    return picture
+
+
+def lit(picture, brightness):
+    """Multiplied by brightness (x, y), both from 0 to 1, in small steps."""
+    light = Image.new("L", (80, 60))
+    light.putdata([int(255 * brightness(k % 80 / 79, k // 80 / 59)) for k in range(80 * 60)])
+    return ImageChops.multiply(picture, light.resize(picture.size, Image.BILINEAR).convert("RGB"))
+
+
+class Distorted(Walk):
+    """Cards and tags as they are really photographed: 150 dots an inch on paper, 1600 x 1200 pixels in the photo. Each row
+    is still read; beyond them nothing is promised: slanted by 30 degrees a code is not found."""
+
+    STRAIGHT = ((300, 150), (1300, 150), (1300, 1050), (300, 1050))
+    ROWS = [
+        ("straight on", STRAIGHT, None),
+        ("from the side: the far edge half as high", ((350, 150), (1150, 375), (1150, 825), (350, 1050)), None),
+        ("from below and the side", ((500, 250), (1250, 330), (1400, 1100), (250, 900)), None),
+        ("turned by a quarter", ((1250, 100), (1250, 1100), (350, 1100), (350, 100)), None),
+        ("upside down", STRAIGHT[2:] + STRAIGHT[:2], None),
+        ("aslant by 15 degrees", ((350, 150), (1300, 405), (1090, 1190), (140, 935)), None),
+        ("light that falls off to a fifth", STRAIGHT, lambda p: lit(p, lambda x, y: 1 - 0.8 * x)),
+        ("dark, a quarter of the light", STRAIGHT, lambda p: lit(p, lambda x, y: 0.25)),
+        ("half in a hard shadow", STRAIGHT, lambda p: lit(p, lambda x, y: 0.35 if x + 0.4 * y < 0.62 else 1)),
+        ("out of focus", STRAIGHT, lambda p: p.filter(ImageFilter.GaussianBlur(4))),
+        ("moved while pressing", STRAIGHT, lambda p: p.filter(ImageFilter.BoxBlur(3))),
+        ("aslant, blurred, in uneven light", ((420, 200), (1200, 330), (1130, 930), (330, 1050)),
+         lambda p: lit(p, lambda x, y: 0.9 - 0.6 * y).filter(ImageFilter.GaussianBlur(2))),
+    ]
+
+    def shot(self, paper, corners, spoil, k):
+        picture = lay(pictures.drawing(300 + k, (1600, 1200)), paper, corners)
+        self.clock += 900
+        stamp = f"2026:04:03 {self.clock // 3600:02d}:{self.clock // 60 % 60:02d}:00"
+        name = f"IMG_{self.clock}.jpg"
+        pictures.write(self.card, name, pictures.jpeg(0, stamp, picture=spoil(picture) if spoil else picture))
+        return name
+
+    def test_place_cards(self):
+        pages = self.printed(self.print_cards(name="fine.pdf")[1], dpi=150)
+        names = [self.shot(self.card_of(pages, 2), corners, spoil, k)
+                 for k, (_, corners, spoil) in enumerate(self.ROWS)]
+        self.bring()
+        pairing = self.pair()
+        for (label, _, _), name in zip(self.ROWS, names):
+            with self.subTest(label):
+                stop = self.stop_with(pairing, name)
+                self.assertEqual((stop["files"], stop["place"], stop["item"], stop["band"]),
+                                 ([name], "Press house", None, "sure"))
+
+    def test_tags(self):
+        report, path = self.print_cards("--tags", "24", name="fine.pdf")
+        sheet = self.printed(path, dpi=150)[report["pages"] - 1]
+        names = [self.shot(self.tag_of(sheet, k), corners, spoil, k)
+                 for k, (_, corners, spoil) in enumerate(self.ROWS)]
+        self.bring()
+        pairing = self.pair()
+        for k, ((label, _, _), name) in enumerate(zip(self.ROWS, names)):
+            with self.subTest(label):
+                stop = self.stop_with(pairing, name)
+                self.assertEqual((stop["files"], stop["item"], stop["is_new"]), ([name], f"tag {k + 1}", True))
 
 
 class Others(Walk):

@@ -127,6 +127,37 @@ class Clocks(OddTest):
         self.assertNotIn("remarks", self.settle())
 
 
+class Decisions(OddTest):
+    def test_a_decision_costs_no_neighbour_its_band(self):
+        names = self.photos_at([k * 95 + j * (6 + k % 3) for k in range(9) for j in range(5)])
+        before = self.settle()
+        sure = {tuple(s["files"]) for s in before["stops"] if s["band"] == "sure"}
+        self.assertGreaterEqual(len(sure), 5)
+        number = str(self.add_item("Cask"))
+        for stop in before["stops"]:
+            with self.subTest(stop["files"][0]):
+                self.good("assign", self.catalogue, *map(str, stop["photos"]), "--item", number)
+                after = self.pair()
+                self.assertEqual(self.files(after), self.files(before))
+                now = {tuple(s["files"]) for s in after["stops"] if s["band"] == "sure"}
+                self.assertEqual(sure | {tuple(stop["files"])}, now)
+                self.good("undo", self.catalogue)
+        self.assertEqual(self.pair(), before)
+        self.assertEqual(len(names), 45)
+
+    def test_undone_and_done_again_it_is_proposed_anew(self):
+        self.photos_at([0, 6, 12, 17, 240, 246, 252, 257, 540, 546])
+        before = self.settle(NOTEBOOK)
+        accepted = self.good("pair", self.catalogue, "--trip", "1", "--accept", "sure", "--json").json()
+        self.assertNotEqual(accepted, before)
+        for _ in range(2):
+            self.good("undo", self.catalogue)
+            self.assertEqual(self.pair(), before)
+            self.good("redo", self.catalogue)
+            self.assertEqual(self.pair(), accepted)
+        self.good("check", self.catalogue)
+
+
 class Notes(OddTest):
     WALK = [0, 6, 12, 240, 246, 540, 546]
 

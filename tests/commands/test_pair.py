@@ -103,6 +103,72 @@ class Pair(PairTest):
         self.assertTrue(self.good("pair", self.catalogue, "--trip", "1", "--explain", "2").out.strip())
         self.bad(1, "pair", self.catalogue, "--trip", "1", "--explain", "999", says="999")
 
+    def explain(self, photo):
+        """The lines behind one photo; the same in JSON."""
+        out = self.good("pair", self.catalogue, "--trip", "1", "--explain", str(photo)).out
+        again = self.good("pair", self.catalogue, "--trip", "1", "--explain", str(photo), "--json").json()
+        self.assertEqual(again["explanation"], out)
+        return out.strip().split("\n")
+
+    def line(self, lines, begin):
+        found = [x.strip() for x in lines if x.strip().startswith(begin)]
+        self.assertEqual(len(found), 1, (begin, lines))
+        return found[0]
+
+    def test_explain_says_what_weighed(self):
+        self.bring_walk([3, 4, 2], gap=240, step=5)
+        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        pairing = self.pair()
+        first = pairing["stops"][1]["photos"][0]
+        lines = self.explain(first)
+        self.assertIn(f"Apple mill: {pairing['stops'][1]['probability'] * 100:.0f}%, {pairing['stops'][1]['band']}", lines[0])
+        self.assertIn("clock shift", self.line(lines, "Taken at"))
+        self.assertRegex(self.line(lines, "4 min to the photo before"), r"\d+\.\d% that another thing ended there")
+        self.assertRegex(self.line(lines, "5 s to the photo after"), r"\d+\.\d% that another thing begins there")
+        pauses = [x for x in lines if x.strip().startswith("the pause, for the same thing")]
+        self.assertRegex(pauses[0], "to 1 against|million")
+        self.assertRegex(pauses[1], "to 1 for")
+        self.assertEqual(len([x for x in lines if "of 64 bits differ" in x]), 2)
+        self.line(lines, "Note 'Apple mill' of 10:04 in Press house")
+        self.assertRegex(self.line(lines, "its time, against a note without photos"), "to 1 for")
+        self.assertRegex(self.line(lines, "Runner-up:"), r"Runner-up: \d+\.\d% ")
+        self.line(lines, "Nobody decided it.")
+        chances = [float(x.replace("Runner-up: ", "").split("%")[0]) for x in lines
+                   if x.replace("Runner-up: ", "").split("%")[0].replace(".", "").isdigit()]
+        self.assertLessEqual(sum(chances), 100.1)
+
+    def test_explain_what_a_person_decided(self):
+        self.bring_walk([3, 4], gap=240, step=5)
+        number = self.add_item("Vat")
+        photo = self.pair()["stops"][0]["photos"][1]
+        self.good("assign", self.catalogue, str(photo), "--item", str(number))
+        self.line(self.explain(photo), "You decided it: Vat.")
+        self.assertRegex(self.line(self.explain(photo - 1), "100.0% Vat"), "Vat")
+        self.good("assign", self.catalogue, str(photo), "--item", "none")
+        self.line(self.explain(photo), "You decided it: no item.")
+
+    def test_a_photo_of_the_place_tells_where_the_next_things_are(self):
+        names = self.bring_walk([1, 4, 4], gap=60, step=5)
+        before = self.pair()
+        photos = {p["file"]: p["photo"] for p in self.good("photos", self.catalogue, "--json").json()}
+        door = str(photos[names[0][0]])
+        self.bad(2, "assign", self.catalogue, door, says="--place")
+        self.bad(2, "assign", self.catalogue, door, "--place", "Press house", "--item", "none")
+        self.bad(1, "assign", self.catalogue, door, "--place", "Nowhere", says="Nowhere")
+        self.good("assign", self.catalogue, door, "--place", "Press house")
+        pairing = self.pair()
+        self.assertEqual([(s["item"], s["place"]) for s in pairing["stops"][:2]],
+                         [(None, "Press house"), ("thing 1 in Press house", "Press house")])
+        self.assertIn("your photo of Press house, 60 s before", pairing["stops"][1]["reason"])
+        self.line(self.explain(photos[names[1][0]]), "Place: your photo of the place says Press house.")
+        self.good("assign", self.catalogue, door, "--place", "Packing shed > Loft")
+        self.assertEqual(self.pair()["stops"][1]["place"], "Packing shed > Loft")
+        self.good("check", self.catalogue)
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.pair(), pairing)
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.pair(), before)
+
     def test_clock_an_hour_off(self):
         # the camera was left on summer time: an hour ahead of the notebook
         names = self.bring_walk([3, 4, 2], gap=240, step=5, start=11 * 3600)

@@ -13,10 +13,12 @@
 #define STEPS 30
 #define MOST_UNDO 64
 
-/* What each photo shows by a person's word: an item, NONE, or OPEN. */
+/* What each photo shows by a person's word: an item, NONE, or OPEN; which things beside it, a bit
+ * each; and which place. */
 typedef struct
 {
-  gint64 shows[N_PHOTOS + 1];
+  gint64 shows[N_PHOTOS + 1], place[N_PHOTOS + 1];
+  guint64 also[N_PHOTOS + 1];
 } Book;
 
 typedef struct
@@ -56,14 +58,26 @@ read_book (Game *game, Book *book)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (GArray) shows = sw_photo_shows_list (game->walk.bed.catalogue, &error);
+  g_autoptr (GArray) places
+      = sw_place_photo_list (game->walk.bed.catalogue, game->walk.trip, &error);
 
   assert_no_error (error);
   *book = (Book){ { 0 } };
+  for (guint k = 0; k < places->len; k++)
+    {
+      const SwPlacePhoto *row = &g_array_index (places, SwPlacePhoto, k);
+
+      assert_i64_equal (book->place[row->photo], 0);
+      book->place[row->photo] = row->place;
+    }
   for (guint k = 0; k < shows->len; k++)
     {
       const SwPhotoShows *row = &g_array_index (shows, SwPhotoShows, k);
 
-      if (!row->also)
+      assert_true (row->item < 64);
+      if (row->also)
+        book->also[row->photo] |= G_GUINT64_CONSTANT (1) << row->item;
+      else
         book->shows[row->photo] = row->item == 0 ? NONE : row->item;
     }
 }
@@ -168,6 +182,36 @@ decide (Game *game)
     assert_i64_equal (game->now.shows[photos[k]], item == 0 ? NONE : item);
 }
 
+/* A thing more in view: what the photo was given to stands. */
+static void
+say_also (Game *game)
+{
+  g_autoptr (GError) error = NULL;
+  gint64 photo = g_rand_int_range (game->dice, 1, N_PHOTOS + 1);
+  gint64 item = g_rand_int_range (game->dice, 1, N_ITEMS + 1), shows = game->now.shows[photo];
+
+  if (shows == NONE || shows == item)
+    return;
+  assert_true (sw_item_assign (game->walk.bed.catalogue, item, &photo, 1, TRUE, &error));
+  acted (game);
+  assert_i64_equal (game->now.shows[photo], shows);
+  assert_true (game->now.also[photo] >> item & 1);
+}
+
+static void
+say_place (Game *game)
+{
+  g_autoptr (GError) error = NULL;
+  gint64 photo = g_rand_int_range (game->dice, 1, N_PHOTOS + 1);
+  g_autoptr (SwPlace) place = sw_place_find (game->walk.bed.catalogue, "Loft", &error);
+
+  assert_no_error (error);
+  assert_true (sw_place_give_photos (game->walk.bed.catalogue, place->id, &photo, 1, &error));
+  acted (game);
+  assert_i64_equal (game->now.shows[photo], NONE);
+  assert_i64_equal (game->now.place[photo], place->id);
+}
+
 /* Only what was open may change. */
 static void
 accept (Game *game)
@@ -179,8 +223,12 @@ accept (Game *game)
                                        (SwBand)g_rand_int_range (game->dice, 0, 3), NULL, &error));
   acted (game);
   for (int k = 1; k <= N_PHOTOS; k++)
-    if (before.shows[k] != OPEN)
-      assert_i64_equal (game->now.shows[k], before.shows[k]);
+    {
+      if (before.shows[k] != OPEN)
+        assert_i64_equal (game->now.shows[k], before.shows[k]);
+      assert_i64_equal (before.also[k] & ~game->now.also[k], 0);
+      assert_i64_equal (game->now.place[k], before.place[k]);
+    }
 }
 
 static void
@@ -212,7 +260,8 @@ go_forth (Game *game)
 static void
 test_what_was_decided_holds (void **state)
 {
-  static void (*const moves[]) (Game *) = { decide, decide, accept, go_back, go_back, go_forth };
+  static void (*const moves[]) (Game *)
+      = { decide, decide, say_also, say_place, accept, go_back, go_back, go_forth };
 
   for (guint32 round = 0; round < ROUNDS; round++)
     {

@@ -543,6 +543,61 @@ test_tags_cut_and_name (void **state)
 }
 
 /* A person's word goes before any code. */
+/* The weights told are the factors that the chain multiplies: steps from a new thing at photo t,
+ * and the paths of a walk of one photo. */
+static void
+test_weights_are_the_chains (void **state)
+{
+  static const double photos[] = { 0, 9, 31, 300 }, notes[] = { 12 };
+  Small small;
+
+  small_init (&small, photos, 4, notes, 0);
+  for (int k = 0; k < 4; k++)
+    {
+      small.photos[k].has_likeness = TRUE;
+      small.photos[k].dhash = k < 2 ? 0x0123456789abcdef : 0xfedcba9876543210;
+    }
+  small.photos[2].tag = 3;
+  SwModelPhoto at[4];
+  for (guint k = 0; k < 4; k++)
+    at[k] = (SwModelPhoto){ k, small.photos[k].clock_us };
+  g_autoptr (SwModel) model = sw_model_new (&small.walk, at, 4);
+  sw_model_run (model, 0, 0);
+  g_autofree SwChainEdge *edges = g_new0 (SwChainEdge, sw_model_max_edges (model));
+  for (gsize t = 0; t + 1 < 4; t++)
+    {
+      gsize n = sw_model_edges (model, t, SW_PHASE_NEW, edges);
+      double stay = 0, next = 0;
+      SwGapWeights weights;
+
+      sw_model_gap_weights (model, t, &weights);
+      for (gsize e = 0; e < n; e++)
+        if (edges[e].to % SW_N_PHASES == SW_PHASE_NEW)
+          *(edges[e].kind == SW_EDGE_NEXT ? &next : &stay) += edges[e].weight;
+      assert_true (stay > 0 && next > 0);
+      assert_true (fabs (next / stay - weights.pause / (weights.alike * weights.signs))
+                   < 1e-9 * next / stay);
+      assert_int_equal (weights.bits, t == 1 ? 64 : 0);
+      assert_true (t == 1 ? weights.alike < 1 && weights.signs < 1
+                          : weights.alike > 1 && weights.signs == 1);
+    }
+
+  small_init (&small, photos, 1, notes, 1);
+  g_autoptr (SwModel) one = sw_model_new (&small.walk, at, 1);
+  SwNoteWeights weights;
+  double sum = 0;
+
+  sw_model_run (one, 0, 0);
+  assert_true (sw_model_note_weights (one, 0, 0, 0, &weights));
+  assert_int_equal (weights.note, 0);
+  for (guint s = 0; s < sw_model_n_states (one, 0); s++)
+    if (s % SW_N_PHASES == SW_PHASE_PAID || s % SW_N_PHASES == SW_PHASE_PENDING)
+      sum += sw_model_start_weight (one, s) * sw_model_finish_weight (one, s);
+  assert_true (fabs (sum - sw_model_params (one)->noted * weights.time * weights.place)
+               < 1e-9 * sum);
+  assert_false (sw_model_note_weights (one, 0, 0, 5, &weights));
+}
+
 /* A tag read in a photo of another stop, and the picture of which a person said it once more. */
 static void
 test_second_things (void **state)
@@ -649,6 +704,7 @@ main (void)
   SW_TEST (tests, test_cards_cut_and_place);
   SW_TEST (tests, test_card_against_notes);
   SW_TEST (tests, test_tags_cut_and_name);
+  SW_TEST (tests, test_weights_are_the_chains);
   SW_TEST (tests, test_second_things);
   SW_TEST (tests, test_decided_before_codes);
   SW_TEST (tests, test_codes_without_times);

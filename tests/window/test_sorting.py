@@ -95,6 +95,43 @@ class Sorting(WindowTest):
         key("shift+a")
         until("the sure ones", lambda: not any("Sure" in stop for stop in window.stops()))
 
+    def test_what_undo_leaves_is_proposed_again(self):
+        window = self.open_strip()
+        stops, before = window.stops(), self.proposed()
+        self.go_to(window, 2, 2)
+        key("s")
+        until("five stops", lambda: len(window.stops()) == 5)
+        self.go_to(window, 1, 1)
+        key("a")
+        until("decided", lambda: "Decided" in window.stops()[0])
+        # once by key, once by another program: the strip says what is proposed now, not what it said of the cut
+        key("z")
+        until("open", lambda: "Decided" not in window.stops()[0] and len(window.stops()) == 5)
+        shedwalk("undo", self.catalogue)
+        until("as it was", lambda: window.stops() == stops)
+        self.assertEqual(self.proposed(), before)
+        shedwalk("redo", self.catalogue)
+        until("cut again", lambda: len(window.stops()) == 5)
+        until("proposed again", lambda: [s["band"].capitalize() in row for s, row in
+                                         zip(self.proposed(), window.stops())] == [True] * 5)
+        shedwalk("undo", self.catalogue)
+        until("as it was", lambda: window.stops() == stops)
+
+    def test_all_sure_ones_at_once(self):
+        window = self.open_strip()
+        sure = [stop for stop in self.proposed() if stop["band"] == "sure"]
+        rest = [stop for stop in self.proposed() if stop["band"] != "sure"]
+        self.go_to(window, 1, 1)
+        key("shift+a")
+        until("the sure ones", lambda: sum("Decided" in stop for stop in window.stops()) == len(sure))
+        for stop in sure:
+            self.assertEqual([len(self.owner(photo)) for photo in stop["photos"]], [1] * len(stop["photos"]))
+        for stop in rest:
+            self.assertEqual([self.owner(photo) for photo in stop["photos"]], [[]] * len(stop["photos"]))
+        key("z")
+        until("all open", lambda: not any("Decided" in stop for stop in window.stops()))
+        self.assertEqual(self.items(), [])
+
     def test_split_and_join(self):
         window = self.open_strip()
         before = self.stops_of()

@@ -10,6 +10,7 @@
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
+#include "core/catalogue/items.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/states.h"
@@ -627,5 +628,44 @@ sw_place_photos (SwCatalogue *catalogue, gint64 id, GError **error)
         return g_steal_pointer (&photos);
       gint64 photo = sw_col_int (&use, 0);
       g_array_append_val (photos, photo);
+    }
+}
+
+gboolean
+sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, gsize n,
+                      GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwPlace) place = sw_place_get (catalogue, id, error);
+  if (place == NULL || !sw_item_assign_none (catalogue, photos, n, "building", error))
+    return FALSE;
+  for (gsize k = 0; k < n; k++)
+    if (!sw_db_run (catalogue, error, SW_STMT_PLACE_PHOTO_LEAVE, "ii", photos[k], id)
+        || !sw_place_add_photo (catalogue, id, photos[k], error))
+      return FALSE;
+  g_autofree char *sentence = g_strdup_printf ("%" G_GSIZE_FORMAT " %s %s", n,
+                                               n == 1 ? "photo shows" : "photos show", place->path);
+  return sw_act_commit (&act, sentence, error);
+}
+
+GArray *
+sw_place_photo_list (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (SwPlacePhoto));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_PHOTO_ALL, "i", trip);
+
+  for (;;)
+    {
+      gboolean row = FALSE;
+
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&rows);
+      SwPlacePhoto each = { sw_col_int (&use, 0), sw_col_int (&use, 1) };
+      g_array_append_val (rows, each);
     }
 }

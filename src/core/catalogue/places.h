@@ -64,5 +64,15 @@ GArray *sw_place_summaries (SwCatalogue *catalogue, GError **error);
 /* Photos of the place itself (its door, its card). GArray of gint64, by number; transfer full. */
 gboolean sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **error);
 GArray *sw_place_photos (SwCatalogue *catalogue, gint64 id, GError **error);
+/* By a person's word they show that place itself, no other place and no item. One act. Errors:
+ * NOT_FOUND (place, photo), REFUSED (a photo set aside). */
+gboolean sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, gsize n,
+                               GError **error);
+typedef struct
+{
+  gint64 photo, place;
+} SwPlacePhoto;
+/* Of all places: GArray of SwPlacePhoto, by photo, then place. Transfer full. */
+GArray *sw_place_photo_list (SwCatalogue *catalogue, gint64 trip, GError **error);
 
 G_END_DECLS

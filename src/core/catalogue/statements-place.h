@@ -13,7 +13,8 @@
   /* ?5 says whether ?6 and ?7 are a position */                                                   \
   X (PLACE_INSERT, "INSERT INTO place (parent, name, path, off_property, latitude, longitude)"     \
                    " VALUES (?1, ?2, ?3, ?4, CASE WHEN ?5 THEN ?6 END, CASE WHEN ?5 THEN ?7 END)") \
-  X (PLACE_SET_BOX, "UPDATE place SET box_x = ?2, box_y = ?3, box_w = ?4, box_h = ?5 WHERE id = ?1") \
+  X (PLACE_SET_BOX,                                                                                \
+     "UPDATE place SET box_x = ?2, box_y = ?3, box_w = ?4, box_h = ?5 WHERE id = ?1")              \
   X (PLACE_SET_POSITION, "UPDATE place SET latitude = ?2, longitude = ?3 WHERE id = ?1")           \
   X (PLACE_SET_WALK_ORDER, "UPDATE place SET walk_order = ?2 WHERE id = ?1")                       \
   X (PLACE_SET_PARENT, "UPDATE place SET parent = ?2 WHERE id = ?1")                               \
@@ -31,4 +32,7 @@
                          " JOIN photo p ON p.id = ip.photo AND p.aside = 0"                        \
                          " GROUP BY i.place ORDER BY i.place")                                     \
   X (PLACE_PHOTO_PUT, "INSERT OR IGNORE INTO place_photo (place, photo) VALUES (?1, ?2)")          \
+  X (PLACE_PHOTO_LEAVE, "DELETE FROM place_photo WHERE photo = ?1 AND place <> ?2")                \
+  X (PLACE_PHOTO_ALL, "SELECT l.photo, l.place FROM place_photo l JOIN photo p ON p.id = l.photo"  \
+                      " WHERE p.trip = ?1 ORDER BY l.photo, l.place")                              \
   X (PLACE_PHOTO_LIST, "SELECT photo FROM place_photo WHERE place = ?1 ORDER BY photo")

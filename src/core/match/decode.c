@@ -113,6 +113,17 @@ sw_model_label (SwModel *model, gsize i, int label)
   return p;
 }
 
+double
+sw_model_joined (const SwModel *model, gsize i)
+{
+  double sum = 0;
+
+  for (guint s = 0; s < model->sizes[i]; s += SW_N_PHASES)
+    sum += sw_chain_marginal (model->chain, i, s + SW_PHASE_DECIDED)
+           + sw_chain_marginal (model->chain, i, s + SW_PHASE_TO_COME);
+  return MIN (sum, 1);
+}
+
 typedef struct
 {
   SwModel *model;

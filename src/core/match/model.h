@@ -73,8 +73,34 @@ typedef void (*SwLabelVisit) (gpointer data, int label, double probability);
 void sw_model_labels (SwModel *model, gsize i, SwLabelVisit visit, gpointer data);
 /* P(photo i is of that label). */
 double sw_model_label (SwModel *model, gsize i, int label);
+/* P(photo i goes on a stop of another photo that a person decided). */
+double sw_model_joined (const SwModel *model, gsize i);
 /* P(note k of the walk is matched to some stop in walk order); k an index into walk->notes. */
 double sw_model_note_matched (const SwModel *model, gsize k);
+
+/* What the chain's own factors weigh, as odds (2: two to one for, 0.5: two to one against, 1:
+ * nothing); their product with what lies around is the marginals. */
+typedef struct
+{
+  double pause; /* for another thing beginning after photo i: the gap's length, and how often one
+                   does */
+  double alike; /* for the same thing going on: the two pictures */
+  double signs; /* for the same thing going on: cards and tags; 0 where they rule it out */
+  int cut;      /* what a person said of the gap: -1, 0, 1; it goes before all others */
+  int bits;     /* of 64 in which the two pictures differ; -1: one has no likeness */
+} SwGapWeights;
+/* Of the gap between photo i and i + 1. */
+void sw_model_gap_weights (const SwModel *model, gsize i, SwGapWeights *out);
+typedef struct
+{
+  int note;     /* index into walk->notes */
+  double time;  /* for its thing, by when it was written: against a note of no photo */
+  double place; /* and by where the photos were taken: against any place */
+} SwNoteWeights;
+/* Of the item's note that speaks most for the photos first to last being one stop of it. FALSE:
+ * none is near. */
+gboolean sw_model_note_weights (const SwModel *model, gsize first, gsize last, int item,
+                                SwNoteWeights *out);
 
 typedef struct
 {

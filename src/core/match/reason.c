@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reasons in plain words: one line a stop, some lines a photo. Says only what the model used. Must
  * not decide. */
+#include "core/match/model-private.h"
 #include "core/match/stops.h"
 
 #include "core/base/civil.h"
@@ -118,18 +119,19 @@ add_card (GString *line, const SwWalk *walk, const SwProposal *proposal, const S
 {
   const SwWalkPhoto *photo = &walk->photos[stop->photos[0]];
   const SwPhotoView *here = &proposal->views[stop->photos[0]], *there;
-  const char *name = place_name (walk, photo->place);
+  const char *name = place_name (walk, photo->place), *what;
   g_autofree char *length = NULL, *part = NULL;
 
   if (photo->card == 0 || name == NULL || stop->place != photo->place)
     return FALSE;
   there = &proposal->views[photo->card - 1];
-  if (photo->is_card || !here->timed || !there->timed)
-    part = g_strdup_printf ("the card of %s", name);
+  what = walk->photos[photo->card - 1].of_place ? "your photo" : "the card";
+  if (photo->is_card || photo->of_place || !here->timed || !there->timed)
+    part = g_strdup_printf ("%s of %s", what, name);
   else
     {
       length = length_text ((double)(here->t_us - there->t_us) / 1e6);
-      part = g_strdup_printf ("the card of %s, %s before", name, length);
+      part = g_strdup_printf ("%s of %s, %s before", what, name, length);
     }
   add_part (line, part);
   return TRUE;
@@ -266,10 +268,35 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
   return g_string_free (line, FALSE);
 }
 
-static void
-explain_gap (GString *text, const char *where, double gap_s, double boundary)
+/* "12 to 1 for", "3.5 to 1 against", "nothing either way". Transfer full. */
+static char *
+odds_text (double odds)
 {
-  g_autofree char *length = NULL;
+  double strong = odds >= 1 ? odds : 1 / MAX (odds, 1e-300);
+  const char *side = odds >= 1 ? "for" : "against";
+
+  if (strong < 1.05)
+    return g_strdup ("nothing either way");
+  if (strong >= 1e6)
+    return g_strdup_printf ("over a million to 1 %s", side);
+  return strong < 10 ? g_strdup_printf ("%.1f to 1 %s", strong, side)
+                     : g_strdup_printf ("%.0f to 1 %s", strong, side);
+}
+
+static void
+explain_odds (GString *text, const char *what, double odds)
+{
+  g_autofree char *weight = odds_text (odds);
+
+  g_string_append_printf (text, "  %s: %s.\n", what, weight);
+}
+
+/* What lies between the photo and a neighbour, each with its weight for one stop going on. */
+static void
+explain_gap (GString *text, const char *where, double gap_s, const SwGapWeights *weights,
+             double boundary)
+{
+  g_autofree char *length = NULL, *pictures = NULL;
 
   if (gap_s < 0)
     {
@@ -277,8 +304,122 @@ explain_gap (GString *text, const char *where, double gap_s, double boundary)
       return;
     }
   length = length_text (gap_s);
-  g_string_append_printf (text, "%s to the photo %s: %.0f%% that another thing %s there.\n", length,
+  g_string_append_printf (text, "%s to the photo %s: %.1f%% that another thing %s there.\n", length,
                           where, 100 * boundary, where[0] == 'b' ? "ended" : "begins");
+  if (weights->cut != 0)
+    {
+      g_string_append_printf (text, "  You said that %s; nothing else counts.\n",
+                              weights->cut > 0 ? "a stop begins there" : "the stop goes on there");
+      return;
+    }
+  explain_odds (text, "the pause, for the same thing", 1 / MAX (weights->pause, 1e-300));
+  if (weights->bits >= 0)
+    {
+      pictures
+          = g_strdup_printf ("likeness (%d of 64 bits differ), for the same thing", weights->bits);
+      explain_odds (text, pictures, weights->alike);
+    }
+  if (weights->signs <= 0)
+    g_string_append (text, "  cards and tags: they rule the same thing out.\n");
+  else if (weights->signs < 1)
+    explain_odds (text, "cards and tags, for the same thing", weights->signs);
+}
+
+/* What was written, when, and what that weighs. */
+static void
+explain_note (GString *text, const SwWalk *walk, const SwPhotoView *view, int label,
+              const SwNoteWeights *weights)
+{
+  const SwWalkNote *note = &walk->notes[weights->note];
+  const char *place = place_name (walk, note->place);
+  g_autofree char *at = clock_text (note->time_us);
+  g_autofree char *length = length_text ((double)(view->t_us - note->time_us) / 1e6);
+
+  g_string_append_printf (text, "Note '%s' of %s%s%s, %s %s this photo:\n",
+                          label_name (walk, label), at, place ? " in " : "", place ? place : "",
+                          length, note->time_us <= view->t_us ? "before" : "after");
+  explain_odds (text, "its time, against a note without photos", weights->time);
+  if (weights->place != 1)
+    explain_odds (text, "its place, against any place", weights->place);
+}
+
+/* Where the photo was taken, as far as anything but notes tells. */
+static void
+explain_place (GString *text, const SwWalk *walk, const SwStop *stop, guint photo)
+{
+  const SwWalkPhoto *taken = &walk->photos[photo];
+  const char *pinned = place_name (walk, taken->place), *name = place_name (walk, stop->place);
+
+  if (pinned != NULL)
+    g_string_append_printf (text, "Place: %s says %s.\n",
+                            taken->card == 0                         ? "a person"
+                            : walk->photos[taken->card - 1].of_place ? "your photo of the place"
+                                                                     : "the card",
+                            pinned);
+  if (!taken->has_position)
+    return;
+  g_string_append_printf (text, "Position: a fix good to %.0f m.\n", taken->error_m);
+  if (name != NULL && walk->places[stop->place].has_position)
+    {
+      g_autofree char *what = g_strdup_printf ("%s, against the other places", name);
+
+      explain_odds (text, what, sw_place_position_fit (walk, taken, stop->place));
+    }
+}
+
+static void
+explain_tags (GString *text, const SwWalk *walk, const SwProposal *proposal, guint photo)
+{
+  const SwWalkPhoto *taken = &walk->photos[photo];
+
+  if (taken->is_card)
+    g_string_append (text, "It is the photo of a card: it shows no item.\n");
+  if (taken->tag != 0)
+    g_string_append_printf (text, "Tag %d: %s.\n", taken->tag,
+                            taken->bearer > 0 ? label_name (walk, taken->bearer - 1)
+                                              : "on no item yet, it names a new thing");
+  for (gsize k = 0; k < proposal->n_also; k++)
+    {
+      const SwAlso *also = &proposal->also[k];
+
+      if (also->photo == photo && also->tag != 0)
+        g_string_append_printf (text, "Tag %d can be read in it too: it also shows %s.\n",
+                                also->tag,
+                                also->item >= 0 ? label_name (walk, also->item) : "its thing");
+      else if (also->photo == photo)
+        g_string_append_printf (text, "It also shows %s: you said so of the same picture.\n",
+                                label_name (walk, also->item));
+    }
+}
+
+static void
+explain_decided (GString *text, const SwWalk *walk, const SwPhotoView *view, guint photo)
+{
+  int decided = walk->photos[photo].decided;
+
+  if (decided != SW_WALK_OPEN)
+    g_string_append_printf (text, "You decided it: %s. Nothing else counts.\n",
+                            label_name (walk, decided));
+  else if (view->joined > 0.005)
+    g_string_append_printf (text, "%.1f%% that it goes on a stop beside it that you decided.\n",
+                            100 * view->joined);
+  else
+    g_string_append (text, "Nobody decided it.\n");
+}
+
+/* The likeliest thing and the runners-up, each with the note that speaks for it. */
+static void
+explain_labels (GString *text, const SwWalk *walk, const SwPhotoView *view)
+{
+  for (int k = 0; k < 3 && view->label_p[k] > (k < 2 ? 0 : 0.005); k++)
+    {
+      g_string_append_printf (text, "%s%.1f%% %s.\n", k == 1 ? "Runner-up: " : "",
+                              100 * view->label_p[k], label_name (walk, view->labels[k]));
+      if (view->noted[k])
+        explain_note (text, walk, view, view->labels[k], &view->note_weights[k]);
+    }
+  if (view->label_p[1] <= 0)
+    g_string_append (text, "Runner-up: none.\n");
 }
 
 static void
@@ -344,15 +485,18 @@ sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo)
   if (!view->timed)
     {
       g_string_append (text, "It bears no time, and the photos around it give none.\n");
+      explain_tags (text, walk, proposal, photo);
+      explain_decided (text, walk, view, photo);
       return g_string_free (text, FALSE);
     }
   g_autofree char *at = clock_text (view->t_us);
   explain_clock (text, at, view, clock);
   explain_parts (text, walk, proposal, photo);
-  explain_gap (text, "before", view->gap_before_s, view->boundary_before);
-  explain_gap (text, "after", view->gap_after_s, view->boundary_after);
-  for (int k = 0; k < 3 && view->label_p[k] > 0.005; k++)
-    g_string_append_printf (text, "%.0f%% %s.\n", 100 * view->label_p[k],
-                            label_name (walk, view->labels[k]));
+  explain_gap (text, "before", view->gap_before_s, &view->before, view->boundary_before);
+  explain_gap (text, "after", view->gap_after_s, &view->after, view->boundary_after);
+  explain_labels (text, walk, view);
+  explain_place (text, walk, stop, photo);
+  explain_tags (text, walk, proposal, photo);
+  explain_decided (text, walk, view, photo);
   return g_string_free (text, FALSE);
 }

@@ -173,12 +173,15 @@ fill_views (SwStopsWork *work, SwModel *model, const GArray *photos)
         {
           view->gap_before_s = (double)(photo->t_us - photo[-1].t_us) / 1e6;
           view->boundary_before = sw_model_boundary (model, i - 1);
+          sw_model_gap_weights (model, i - 1, &view->before);
         }
       if (i + 1 < photos->len)
         {
           view->gap_after_s = (double)(photo[1].t_us - photo->t_us) / 1e6;
           view->boundary_after = sw_model_boundary (model, i);
+          sw_model_gap_weights (model, i, &view->after);
         }
+      view->joined = sw_model_joined (model, i);
       sw_model_labels (model, i, keep_top, &top);
     }
 }
@@ -212,20 +215,35 @@ static double
 stop_probability (SwStopsWork *work, SwModel *model, const SwModelStop *found, const SwStop *stop,
                   const GArray *photos)
 {
-  double sum = 0;
+  double sum = 0, joined = 0;
   const SwClockResult *clock
       = &work->proposal
              ->clocks[work->camera[g_array_index (photos, SwModelPhoto, found->first).photo]];
 
   for (gsize i = found->first; i <= found->last; i++)
-    sum += sw_model_label (model, i, found->label);
+    {
+      sum += sw_model_label (model, i, found->label);
+      joined += sw_model_joined (model, i);
+    }
   sum /= (double)stop->n_photos;
-  /* A new thing has nothing but its ends to be known by. */
+  /* A new thing has nothing but its ends to be known by; that it might go on a decided stop beside
+   * it is a matter of those ends, and counts once. */
   if (found->label == SW_LABEL_NEW)
-    sum *= sqrt (ends_right (model, found, photos->len)) * truly_new (work, model, stop);
+    sum = MIN (1, sum + joined / (double)stop->n_photos)
+          * sqrt (ends_right (model, found, photos->len)) * truly_new (work, model, stop);
   else if (found->note >= 0)
     sum *= fabs (clock->other_s - clock->shift_s) > OTHER_HURTS_S ? 1 - clock->other_share : 1;
   return CLAMP (sum, 0, 1);
+}
+
+/* What the notes of a photo's likeliest things weigh for its stop. */
+static void
+weigh_notes (const SwModel *model, const SwModelStop *found, SwPhotoView *view)
+{
+  for (gsize k = 0; k < G_N_ELEMENTS (view->labels); k++)
+    view->noted[k] = view->label_p[k] > 0 && view->labels[k] >= 0
+                     && sw_model_note_weights (model, found->first, found->last, view->labels[k],
+                                               &view->note_weights[k]);
 }
 
 /* The stop's photo k may show a tag; the first one names the stop. */
@@ -254,6 +272,7 @@ add_stop (SwStopsWork *work, SwModel *model, const SwModelStop *found, const GAr
   for (gsize k = 0; k < stop.n_photos; k++)
     {
       stop.photos[k] = first[k].photo;
+      weigh_notes (model, found, &work->proposal->views[first[k].photo]);
       stop.decided |= work->walk->photos[first[k].photo].decided != SW_WALK_OPEN;
       note_tag (work->walk, &stop, k);
     }
@@ -534,13 +553,13 @@ place_new_stops (SwProposal *proposal)
 static gboolean
 is_loose (const SwPhotoView *view, const SwStop *stop, gboolean last)
 {
-  double label = 0;
+  double label = stop->label == SW_LABEL_NEW ? view->joined : 0;
 
   if (!view->timed)
     return FALSE;
   for (gsize k = 0; k < G_N_ELEMENTS (view->labels); k++)
     if (view->label_p[k] > 0 && view->labels[k] == stop->label)
-      label = view->label_p[k];
+      label += view->label_p[k];
   return label < SURE_EACH || (!last && view->boundary_after > 1 - SURE_EACH);
 }
 

@@ -38,8 +38,12 @@ typedef struct
   double shift_s;                         /* what was added to its camera's clock */
   double gap_before_s, gap_after_s;       /* to its neighbours in time; -1: none */
   double boundary_before, boundary_after; /* P(boundary); 1 at the ends */
-  int labels[3];     /* the likeliest, falling; SW_LABEL_NEW and SW_LABEL_NONE included */
-  double label_p[3]; /* 0: not filled */
+  double joined;                          /* P(it goes on a stop beside it that a person decided) */
+  int labels[3];              /* the likeliest, falling; SW_LABEL_NEW and SW_LABEL_NONE included */
+  double label_p[3];          /* 0: not filled */
+  SwGapWeights before, after; /* of the gaps to its neighbours, where there are */
+  gboolean noted[3];          /* whether a note of that label is near, and what it weighs */
+  SwNoteWeights note_weights[3];
 } SwPhotoView;
 
 /* A photo that shows another thing beside its stop's. */

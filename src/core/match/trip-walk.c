@@ -405,6 +405,9 @@ fill_zone_steps (SwTripWalk *walk, const SwZone *zone)
 
 /* A card tells nothing of what comes after such a pause: that is another walk. */
 #define CARD_HOLDS_US (8 * 3600 * SW_US_PER_SECOND)
+/* A building is photographed on arriving, mostly, and now and then on leaving or in passing: a
+ * judgement. */
+#define FRONT_HOLDS_US (20 * 60 * SW_US_PER_SECOND)
 
 typedef struct
 {
@@ -448,7 +451,8 @@ carry_cards (SwTripWalk *walk)
         card = photo;
       else if (card != NULL
                && (photo->camera != card->camera || photo->time_kind == SW_WALK_TIME_NONE
-                   || photo->clock_us - last->clock_us > CARD_HOLDS_US))
+                   || photo->clock_us - last->clock_us > CARD_HOLDS_US
+                   || (card->of_place && photo->clock_us - card->clock_us > FRONT_HOLDS_US)))
         card = NULL;
       last = photo;
       if (card == NULL || photo->place >= 0)
@@ -518,6 +522,33 @@ add_said_sights (SwTripWalk *walk, GHashTable *item_indices)
     }
 }
 
+/* Photos that show a place itself by a person's word; before the cards, which say the same of
+ * theirs. */
+static gboolean
+fill_place_photos (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *place_indices,
+                   GError **error)
+{
+  g_autoptr (GArray) rows = sw_place_photo_list (catalogue, trip, error);
+  g_autoptr (GHashTable) indices = g_hash_table_new (g_int64_hash, g_int64_equal);
+
+  if (rows == NULL)
+    return FALSE;
+  for (guint k = 0; k < walk->photos->len; k++)
+    g_hash_table_insert (indices, &walk->walk_photos[k].id, GINT_TO_POINTER (k));
+  for (guint k = 0; k < rows->len; k++)
+    {
+      const SwPlacePhoto *row = &g_array_index (rows, SwPlacePhoto, k);
+      int at = look_up (indices, row->photo);
+
+      if (at < 0)
+        continue;
+      walk->walk_photos[at].place = look_up (place_indices, row->place);
+      walk->walk_photos[at].card = (guint)at + 1;
+      walk->walk_photos[at].of_place = TRUE;
+    }
+  return TRUE;
+}
+
 static gboolean
 fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
             GHashTable *place_indices, GError **error)
@@ -546,6 +577,7 @@ fill_signs (SwTripWalk *walk, SwCatalogue *catalogue, GHashTable *item_indices,
         {
           photo->place = look_up (place_indices, sign->place);
           photo->card = k + 1;
+          photo->of_place = FALSE;
           photo->is_card = sign->card && sign->tag == 0;
         }
       add_seen_tags (walk, k, sign, bearers);
@@ -580,6 +612,7 @@ sw_trip_walk_load (SwCatalogue *catalogue, gint64 trip, GError **error)
       || !fill_cameras (walk, catalogue, trip, error)
       || (walk->faces = sw_clock_face_list (catalogue, trip, error)) == NULL
       || !fill_photos (walk, catalogue, trip, items, error)
+      || !fill_place_photos (walk, catalogue, trip, places, error)
       || !fill_signs (walk, catalogue, items, places, error))
     return NULL;
   fill_zone_steps (walk, sw_catalogue_zone (catalogue));

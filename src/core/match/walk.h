@@ -41,7 +41,9 @@ typedef struct
   int cut;       /* what a person said of the gap before it: -1 one stop goes on, 1 a stop begins, 0
                     nothing */
   int place;     /* where a person or a card put it, or -1 */
-  guint card;    /* the photo of the card that 'place' comes from, as its index + 1; 0: no card */
+  guint card; /* the photo that 'place' comes from, of a card or of the place itself, as its index +
+                 1; 0: none */
+  gboolean of_place; /* a person said that it shows the place itself */
   gboolean is_card; /* is itself the photo of a card: it shows no thing, and is a stop of its own */
   int tag;          /* number of the tag it shows; 0: none */
   int bearer;       /* the item that bears this tag, as its index + 1; 0: none yet */
