@@ -284,12 +284,12 @@ class Wide(Walk):
 
     def setUp(self):
         super().setUp()
-        self.sheet = self.printed(self.print_cards("--tags", "24")[1])[2]
+        self.sheet = self.printed(self.print_cards("--tags", "24")[1], dpi=150)[2]
 
     def two_tags(self, near, far):
-        """Tag 'near' in front, tag 'far' half as large behind it."""
+        """Tag 'near' in front, tag 'far' smaller behind it."""
         front, back = self.tag_of(self.sheet, near), self.tag_of(self.sheet, far)
-        back = back.resize((back.width * 9 // 20, back.height * 9 // 20), Image.LANCZOS)
+        back = back.resize((back.width * 3 // 5, back.height * 3 // 5), Image.LANCZOS)
         both = Image.new("RGB", (front.width + back.width, front.height), "white")
         both.paste(front, (0, 0))
         both.paste(back, (front.width, 0))

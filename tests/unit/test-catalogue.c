@@ -170,7 +170,8 @@ older_schemas_are_brought_up (void **data)
       int steps = sw_schema_latest () - version;
       assert_i64_equal (sw_test_ask (catalogue, "PRAGMA user_version"), sw_schema_latest ());
       assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM place"), 1);
-      assert_i64_equal (count_names (backups), steps);
+      /* the last ten are kept */
+      assert_i64_equal (count_names (backups), MIN (steps, 10));
       assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM act WHERE kind = 'barrier'"),
                         steps);
       assert_false (sw_undo (catalogue, NULL, &error));

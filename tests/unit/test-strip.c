@@ -3,6 +3,7 @@
  * of it. */
 #include "sw-test-walk.h"
 
+#include "app/stop-words.h"
 #include "app/strip-layout.h"
 #include "core/catalogue/photo-quality.h"
 #include "core/match/sorting.h"
@@ -185,6 +186,27 @@ test_long_strip (void **state)
     assert_i64_equal (sw_strip_spans_from (layout->units, layout->n_units, layout->units[u].x), u);
 }
 
+/* A wide photo's second things stand beside the stop's own, each once, until it is decided. */
+static void
+test_second_things (void **state)
+{
+  g_autoptr (SwStopRecord) stop = sw_stop_record_new ();
+
+  stop->name = g_strdup ("Screw press");
+  stop->n_open = 1;
+  g_autofree char *alone = sw_stop_title (stop);
+  assert_string_equal (alone, "Screw press");
+  g_ptr_array_add (stop->also, sw_stop_also_new (4, 2, 7, "Vat", "tag 7 can be read in photo 4"));
+  g_ptr_array_add (stop->also, sw_stop_also_new (5, 2, 7, "Vat", "tag 7 can be read in photo 5"));
+  g_ptr_array_add (stop->also, sw_stop_also_new (5, 0, 9, "tag 9", "tag 9 can be read in photo 5"));
+  g_autofree char *wide = sw_stop_title (stop);
+  assert_string_equal (wide, "Screw press, also Vat, tag 9");
+  stop->n_open = 0;
+  stop->decided_name = g_strdup ("Screw press");
+  g_autofree char *decided = sw_stop_title (stop);
+  assert_string_equal (decided, "Screw press");
+}
+
 int
 main (void)
 {
@@ -195,5 +217,6 @@ main (void)
   SW_TEST (tests, test_bands);
   SW_TEST (tests, test_sum);
   SW_TEST (tests, test_long_strip);
+  SW_TEST (tests, test_second_things);
   return sw_tests_run (tests, "strip");
 }

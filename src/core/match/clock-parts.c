@@ -654,13 +654,14 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
 {
   double none = weigh_rate (evidence, top, from_us, 0, glance) + log (DRIFT_NONE);
   double best_weight = -INFINITY;
+  gsize step = glance ? 2 : 1; /* every second rate is enough for a glance */
   Drift drift = { 0 };
 
-  for (gsize k = 0; k < G_N_ELEMENTS (rates); k++)
+  for (gsize k = step - 1; k < G_N_ELEMENTS (rates); k += step)
     for (int side = -1; side <= 1; side += 2)
       {
         double rate = side * rates[k];
-        double width = k == 0 ? rates[0] : rates[k] - rates[k - 1];
+        double width = k < step ? rates[k] : rates[k] - rates[k - step];
         double weight = weigh_rate (evidence, top, from_us, rate, glance) + rate_log_prior (rate)
                         + log (width);
 

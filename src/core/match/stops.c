@@ -332,6 +332,8 @@ add_none (SwStopsWork *work, const GArray *photos, guint from, guint end)
       SwPhotoView *view = &work->proposal->views[first[i].photo];
 
       stop.photos[i] = first[i].photo;
+      if (stop.place < 0)
+        stop.place = work->walk->photos[first[i].photo].place;
       view->timed = TRUE;
       view->t_us = first[i].t_us;
       view->gap_before_s = view->gap_after_s = -1;
