@@ -22,6 +22,17 @@ sw_cell_text_layout (GtkWidget *widget, const char *text, int width, gboolean bo
   return layout;
 }
 
+void
+sw_cell_align (PangoLayout *layout)
+{
+  PangoLayoutLine *line = pango_layout_get_line_readonly (layout, 0);
+  PangoDirection words = pango_layout_line_get_resolved_direction (line);
+
+  /* Pango turns the two around where the words run against the widget's way. */
+  pango_layout_set_alignment (layout,
+                              words == PANGO_DIRECTION_RTL ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
+}
+
 int
 sw_cell_text_width (GtkWidget *widget, const char *text)
 {

@@ -8,6 +8,9 @@ G_BEGIN_DECLS
 
 /* One line of text; width -1: as wide as it is, else cut with an ellipsis. Transfer full. */
 PangoLayout *sw_cell_text_layout (GtkWidget *widget, const char *text, int width, gboolean bold);
+/* Lets a line of given width stand at the side that its widget is read from, whichever way its own
+ * words run. */
+void sw_cell_align (PangoLayout *layout);
 int sw_cell_text_width (GtkWidget *widget, const char *text);
 /* Draws such a line with a style class more (NULL: none); returns what it took. */
 int sw_cell_draw_text (GtkWidget *widget, cairo_t *cr, const char *text, const char *class, int x,

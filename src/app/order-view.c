@@ -104,12 +104,13 @@ typedef struct
 static Sizes
 sizes_of (SwOrderView *self)
 {
-  g_autoptr (PangoLayout) layout = sw_cell_text_layout (GTK_WIDGET (self), "Xg", -1, FALSE);
+  g_autoptr (PangoLayout) layout = sw_cell_text_layout (GTK_WIDGET (self), "00:00:00", -1, TRUE);
   Sizes sizes = { .line = 16 };
+  int time_w = 60;
 
-  pango_layout_get_pixel_size (layout, NULL, &sizes.line);
+  pango_layout_get_pixel_size (layout, &time_w, &sizes.line);
   sizes.photo_h = CLAMP (sizes.line * 4, 64, 96);
-  sizes.cell_w = MAX (sizes.photo_h * 4 / 3, sw_cell_text_width (GTK_WIDGET (self), "00:00:00"));
+  sizes.cell_w = MAX (sizes.photo_h * 4 / 3, time_w);
   sizes.cell_h = sizes.photo_h + 2 * sizes.line + PAD;
   sizes.row_h = sizes.line + PAD + sizes.cell_h + 2 * GAP;
   return sizes;
@@ -146,15 +147,19 @@ draw_cell (SwOrderView *self, cairo_t *cr, const Row *row, int slot, int index, 
       = { row->width / 2 - sizes->cell_w / 2 + step, row->y, sizes->cell_w, sizes->photo_h };
   g_autofree char *time = time_text (self, t_us, row->place->t_us);
   int y = area.y + area.height + PAD;
+  g_autoptr (PangoLayout) when = sw_cell_text_layout (widget, time, sizes->cell_w, slot == 0);
+  g_autoptr (PangoLayout) whose = sw_cell_text_layout (
+      widget, camera_of (self, photo_at (self, index)), sizes->cell_w, FALSE);
 
   sw_pictures_draw (self->pictures, cr, style, photo_at (self, index)->photo, SW_PICTURE_SMALL,
                     &area, FALSE);
   if (slot == 0)
     draw_frame (self, cr, &area);
-  sw_cell_draw_text (widget, cr, time, NULL, area.x, y, sizes->cell_w, slot == 0);
+  sw_cell_align (when);
+  sw_cell_align (whose);
+  sw_cell_draw_layout (widget, cr, when, NULL, area.x, y);
   if (self->order->cameras->len > 1)
-    sw_cell_draw_text (widget, cr, camera_of (self, photo_at (self, index)), "dim-label", area.x,
-                       y + sizes->line, sizes->cell_w, FALSE);
+    sw_cell_draw_layout (widget, cr, whose, "dim-label", area.x, y + sizes->line);
 }
 
 static void

@@ -3,14 +3,13 @@
  * "changed". */
 #include "app/proposer.h"
 
-#include "core/match/pairing.h"
-
 struct _SwProposer
 {
   GObject parent;
   SwStore *store;
   GCancellable *cancellable; /* of the run; NULL: none */
   gint64 waiting;            /* trip of the next run; 0: none */
+  GHashTable *others;        /* sw_pairing_draft_others of the last; NULL: none yet */
 };
 
 enum
@@ -71,7 +70,7 @@ think_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancell
 {
   if (!g_cancellable_is_cancelled (cancellable))
     sw_pairing_draft_think (data);
-  g_task_return_boolean (task, TRUE);
+  g_task_return_pointer (task, sw_pairing_draft_others (data), (GDestroyNotify)g_hash_table_unref);
 }
 
 static void
@@ -87,6 +86,7 @@ on_thought (GObject *object, GAsyncResult *result, gpointer data)
   SwProposer *self = SW_PROPOSER (object);
   SwPairingDraft **slot = data;
   g_autoptr (SwPairingDraft) draft = *slot;
+  g_autoptr (GHashTable) others = g_task_propagate_pointer (G_TASK (result), NULL);
 
   g_free (slot);
   if (is_over (self))
@@ -94,6 +94,8 @@ on_thought (GObject *object, GAsyncResult *result, gpointer data)
       end_run (self);
       return;
     }
+  g_clear_pointer (&self->others, g_hash_table_unref);
+  self->others = g_steal_pointer (&others);
   sw_store_read (self->store, SW_RANK_SEARCH, store_run, g_steal_pointer (&draft), free_draft, NULL,
                  self->cancellable, on_stored, g_object_ref (self));
 }
@@ -144,6 +146,7 @@ sw_proposer_dispose (GObject *object)
   SwProposer *self = SW_PROPOSER (object);
 
   sw_proposer_stop (self);
+  g_clear_pointer (&self->others, g_hash_table_unref);
   g_clear_object (&self->store);
   G_OBJECT_CLASS (sw_proposer_parent_class)->dispose (object);
 }
@@ -189,6 +192,12 @@ sw_proposer_stop (SwProposer *self)
   self->waiting = 0;
   if (self->cancellable != NULL)
     g_cancellable_cancel (self->cancellable);
+}
+
+const SwPairingOther *
+sw_proposer_other (SwProposer *self, gint64 stop)
+{
+  return self->others != NULL ? g_hash_table_lookup (self->others, &stop) : NULL;
 }
 
 gboolean

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "app/store.h"
+#include "core/match/pairing.h"
 
 G_BEGIN_DECLS
 
@@ -16,6 +17,9 @@ SwProposer *sw_proposer_new (SwStore *store);
 void sw_proposer_request (SwProposer *self, gint64 trip);
 /* What is being thought is left; nothing is stored any more. */
 void sw_proposer_stop (SwProposer *self);
+/* What the stop that begins with that photo shows next likeliest, as thought last; NULL: nothing.
+ * Valid until the next "rested". */
+const SwPairingOther *sw_proposer_other (SwProposer *self, gint64 stop);
 gboolean sw_proposer_is_busy (SwProposer *self);
 
 G_END_DECLS

@@ -29,10 +29,11 @@ struct _SwSorter
   GSimpleActionGroup *actions;
   SwSortKind choosing; /* what the chooser is open for */
   GArray *about;       /* photos that an open popover is about */
+  gint64 done_at;      /* decided at that photo with no doubt left: goes on once there is one */
   gint64 captioned;    /* the photo whose caption is shown or read */
   GtkWidget *stack, *left, *accept_sure, *strip, *photo, *stop_icon, *stop_word, *stop_number,
-      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *sum_box,
-      *sum;
+      *stop_title, *stop_reason, *other, *other_label, *caption, *picked, *propose_button, *give,
+      *new_item, *sum_box, *sum;
   GtkWidget *chooser, *namer;
 };
 
@@ -143,6 +144,28 @@ show_picked (SwSorter *self)
   gtk_widget_set_visible (self->picked, picked);
 }
 
+/* The next likeliest item for an open stop, NULL where there is none or it is what is proposed. */
+static const SwPairingOther *
+other_of (SwSorter *self, const SwStopRecord *stop)
+{
+  const SwPairingOther *other = stop != NULL && stop->n_open > 0
+                                    ? sw_proposer_other (self->proposer, sw_stop_key (stop))
+                                    : NULL;
+
+  return other != NULL && other->item != stop->item ? other : NULL;
+}
+
+static void
+show_other (SwSorter *self, const SwStopRecord *stop)
+{
+  const SwPairingOther *other = other_of (self, stop);
+  g_autofree char *label = other != NULL ? g_strdup_printf (_ ("Or %s (E)"), other->name) : NULL;
+
+  if (label != NULL)
+    gtk_label_set_text (GTK_LABEL (self->other_label), label);
+  gtk_widget_set_visible (self->other, label != NULL);
+}
+
 static void
 set_enabled (SwSorter *self, const char *name, gboolean enabled)
 {
@@ -162,6 +185,7 @@ follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *uni
   for (guint i = 0; i < G_N_ELEMENTS (on_stop); i++)
     set_enabled (self, on_stop[i], writable && stop != NULL);
   set_enabled (self, "accept", writable && stop != NULL && stop->n_open > 0);
+  set_enabled (self, "other", writable && other_of (self, stop) != NULL);
   set_enabled (self, "open-again",
                writable && stop != NULL && stop->n_open < (int)stop->photos->len);
   set_enabled (self, "accept-sure", writable && strip != NULL && strip->left.sure > 0);
@@ -186,6 +210,7 @@ show_chosen (SwSorter *self)
   gtk_label_set_text (GTK_LABEL (self->stop_number), number);
   gtk_label_set_text (GTK_LABEL (self->stop_title), title);
   gtk_label_set_text (GTK_LABEL (self->stop_reason), stop != NULL ? stop->reason : "");
+  show_other (self, stop);
   show_picked (self);
   show_photo (self, unit);
   follow_actions (self, stop, unit);
@@ -305,6 +330,22 @@ propose_again (SwSorter *self)
   sw_proposer_request (self->proposer, self->trip);
 }
 
+/* Only where the person has not moved since, and what was decided there is. */
+static void
+go_on_where_done (SwSorter *self)
+{
+  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
+
+  if (self->done_at == 0 || sw_sorter_get_photo (self) != self->done_at)
+    self->done_at = 0;
+  else if (stop != NULL && stop->n_open == 0
+           && sw_strip_view_get_strip (strip_of (self))->left.open > 0)
+    {
+      self->done_at = 0;
+      sw_strip_view_next_doubt (strip_of (self), FALSE);
+    }
+}
+
 static void
 show_strip (SwSorter *self)
 {
@@ -320,6 +361,7 @@ show_strip (SwSorter *self)
         sw_strip_view_choose_stop (strip_of (self),
                                    sw_stop_key (g_ptr_array_index (strip->stops, 0)));
     }
+  go_on_where_done (self);
   show_chosen (self);
   propose_again (self);
 }
@@ -383,14 +425,20 @@ send (SwSorter *self, SwSort *sort)
   sw_sort_send (self->store, sort, NULL, NULL);
 }
 
-/* After a whole stop the next doubt; after picked photos the stop's others. */
+/* After a whole stop the next doubt; after picked photos the stop's others. The strip still shows
+ * the stop as open: where it was the last one, what is proposed next may bring more. */
 static void
 go_on (SwSorter *self)
 {
+  gint64 photo = sw_sorter_get_photo (self);
+
   if (sw_strip_view_has_picked (strip_of (self)))
     sw_strip_view_toggle_picked (strip_of (self));
   else
-    sw_strip_view_next_doubt (strip_of (self), FALSE);
+    {
+      sw_strip_view_next_doubt (strip_of (self), FALSE);
+      self->done_at = photo == sw_sorter_get_photo (self) ? photo : 0;
+    }
 }
 
 /* A decision about the picked photos, else the whole stop. */
@@ -422,7 +470,18 @@ accept_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   SwSorter *self = data;
 
   send (self, sort_new (self, SW_SORT_ACCEPT, NULL, NULL));
+  self->done_at = sw_sorter_get_photo (self);
   sw_strip_view_next_doubt (strip_of (self), FALSE);
+}
+
+static void
+other_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwSorter *self = data;
+  const SwPairingOther *other = other_of (self, sw_strip_view_get_stop (strip_of (self)));
+
+  if (other != NULL)
+    decide (self, SW_SORT_GIVE, other->item, NULL);
 }
 
 static void
@@ -462,7 +521,10 @@ cut_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 join_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  send (data, sort_new (data, SW_SORT_JOIN, NULL, NULL));
+  SwSorter *self = data;
+
+  send (self, sort_new (self, SW_SORT_JOIN, NULL, NULL));
+  self->done_at = sw_sorter_get_photo (self);
 }
 
 static const SwStopRecord *
@@ -739,6 +801,7 @@ on_activated (GtkWidget *strip, gint64 photo, SwSorter *self)
 
 static const GActionEntry action_entries[] = {
   { .name = "accept", .activate = accept_action },
+  { .name = "other", .activate = other_action },
   { .name = "accept-sure", .activate = accept_sure_action },
   { .name = "next-doubt", .activate = next_doubt_action },
   { .name = "last-doubt", .activate = last_doubt_action },
@@ -768,6 +831,7 @@ static const struct
 } keys[] = {
   { GDK_KEY_a, FALSE, "accept" },
   { GDK_KEY_a, TRUE, "accept-sure" },
+  { GDK_KEY_e, FALSE, "other" },
   { GDK_KEY_d, FALSE, "next-doubt" },
   { GDK_KEY_d, TRUE, "last-doubt" },
   { GDK_KEY_s, FALSE, "cut" },
@@ -851,6 +915,8 @@ bind_children (GtkWidgetClass *widget)
   BIND (stop_number);
   BIND (stop_title);
   BIND (stop_reason);
+  BIND (other);
+  BIND (other_label);
   BIND (caption);
   BIND (picked);
   BIND (propose_button);
@@ -893,6 +959,8 @@ sw_sorter_set_store (SwSorter *self, SwStore *store, SwPictures *pictures)
 {
   self->store = g_object_ref (store);
   self->proposer = sw_proposer_new (store);
+  g_signal_connect_object (self->proposer, "rested", G_CALLBACK (show_chosen), self,
+                           G_CONNECT_SWAPPED);
   sw_strip_view_set_pictures (strip_of (self), pictures);
   self->pictures = g_object_ref (pictures);
   g_signal_connect_object (pictures, "loaded", G_CALLBACK (on_loaded), self, G_CONNECT_SWAPPED);

@@ -186,16 +186,15 @@ draw_band (const Frame *frame, const SwStripBand *band)
   gint64 from = MAX (band->x, frame->offset), upto = MIN (band->end, frame->offset + frame->width);
   int width = (int)(band->end - band->x), seen = (int)(upto - from);
   g_autoptr (PangoLayout) layout = NULL;
-  int used = 0;
 
   draw_box (frame, "sw-band", 0, screen_x (frame, band->x, width), h->band_y, width, h->band_h);
   if (seen < 3 * h->line)
     return;
   layout = sw_cell_text_layout (brush->widget, stop->place_path, seen - 16, FALSE);
-  pango_layout_get_pixel_size (layout, &used, NULL);
+  sw_cell_align (layout);
   begin_class (frame, "sw-band", 0);
-  sw_cell_draw_layout (brush->widget, frame->cr, layout, NULL, screen_x (frame, from + 8, used),
-                       h->band_y + 3);
+  sw_cell_draw_layout (brush->widget, frame->cr, layout, NULL,
+                       screen_x (frame, from + 8, seen - 16), h->band_y + 3);
   gtk_style_context_restore (frame->style);
 }
 
@@ -419,9 +418,9 @@ words_of (const Frame *frame, guint k)
   words->title = sw_cell_text_layout (brush->widget, title, width, TRUE);
   words->reason = sw_cell_text_layout (brush->widget, stop->reason, width, FALSE);
   /* words begin where the stop does, in whichever script they are */
-  pango_layout_set_auto_dir (words->word, !frame->mirrored);
-  pango_layout_set_auto_dir (words->title, !frame->mirrored);
-  pango_layout_set_auto_dir (words->reason, !frame->mirrored);
+  sw_cell_align (words->word);
+  sw_cell_align (words->title);
+  sw_cell_align (words->reason);
   g_hash_table_insert (brush->words, GUINT_TO_POINTER (k + 1), words);
   return words;
 }

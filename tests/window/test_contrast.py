@@ -58,6 +58,18 @@ DRAWN = [
     ("window.background closer:backdrop", "text", TEXT),
     ("window.background closer closer.sw-chosen", "edge", EDGE),
     ("window.background photoview.dim-label", "text", TEXT),
+    *((f"window.background{back} strip strip.sw-stop{stop}{part}", "text", TEXT)
+      for back in ("", ":backdrop") for stop in ("", ":selected", ".sw-done", ".sw-done:selected") for part in ("", ".dim-label")),
+    ("window.background strip strip.dim-label", "text", TEXT),
+    ("window.background strip strip.sw-band", "text", TEXT),
+    ("window.background strip strip.sw-file", "text", TEXT),
+    ("window.background strip strip.sw-badge", "text", TEXT),
+    *((f"window.background strip strip.{what}", "edge", EDGE)
+      for what in ("sw-stop:selected", "sw-drop-here:selected", "sw-file", "sw-cursor", "sw-cursor:focus", "sw-picked", "sw-badge")),
+    *((f"window.background{back} orderview{part}", "text", TEXT) for back in ("", ":backdrop") for part in ("", " orderview.dim-label")),
+    ("window.background orderview orderview.sw-chosen", "edge", EDGE),
+    *((f"window.background{back} list.sw-cameras row{row} label", "text", TEXT)
+      for back in ("", ":backdrop") for row in ("", ":selected", ":hover", ":selected:hover")),
     ("window.background box.sw-drop", "edge", EDGE),
     *((f"window.background{back} label{part}", "text", TEXT)
       for back in ("", ":backdrop") for part in ("", ".dim-label", ".sw-problem", ".sw-safe")),
@@ -65,7 +77,8 @@ DRAWN = [
     ("window.background button.suggested-action", "text", TEXT),
     ("window.background button.suggested-action:hover", "text", TEXT),
 ]
-STATES = {"hover": Gtk.StateFlags.PRELIGHT, "selected": Gtk.StateFlags.SELECTED, "backdrop": Gtk.StateFlags.BACKDROP}
+STATES = {"hover": Gtk.StateFlags.PRELIGHT, "selected": Gtk.StateFlags.SELECTED, "backdrop": Gtk.StateFlags.BACKDROP,
+          "focus": Gtk.StateFlags.FOCUSED}
 
 
 def context_of(node, parent):
@@ -197,14 +210,23 @@ class Pages(WindowTest):
             os.environ.update(environment)
         faint = []
         for state, press, ready in (
-                ("photos", "alt+1", lambda: window.find("combo box")),
-                ("places and items", "alt+2", lambda: len(window.rows("Items")) == 3),
+                ("photos", "alt+1", lambda: len(window.stops()) == 2),
+                ("the clocks", self.to_clocks, lambda: window.find("image", lambda text: text.startswith("Now "))),
+                ("a change of a clock", self.change_clock, lambda: window.find("label", lambda text: "another time" in text)),
+                ("no change of a clock", self.no_clock, lambda: window.find("label", lambda text: text.startswith("Write what is added"))),
+                ("photos again", "alt+p", lambda: len(window.stops()) == 2),
+                ("all decided", self.accept_all, lambda: window.find("label", "2 stops, all decided")),
+                ("places and items", "alt+2", lambda: len(window.rows("Items")) == 4),
                 ("an item", "Return", lambda: window.find("list", "Photos of the item")),
                 ("an item closer", None, lambda: window.find("list", "Photos looked at closely")),
                 ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
                 ("takings", "alt+5", lambda: window.find("label", "Nothing sold yet")),
-                ("the panel", "F9", lambda: window.find("combo box"))):
-            if press == "Return":
+                ("the panel", "F9", lambda: window.find("combo box")),
+                ("set-up, places", self.to_set_up, lambda: window.find("text", "Places")),
+                ("set-up, trip", "ctrl+Return", lambda: window.find("text", "Title"))):
+            if callable(press):
+                press(window)
+            elif press == "Return":
                 window.row("Items", "Screw press").do_action(0)
             elif press is None:
                 until("the photos", lambda: window.rows("Photos of the item"))
@@ -215,6 +237,36 @@ class Pages(WindowTest):
             until(f"{state} drawn", lambda: self.at_rest(window))
             faint += [f"{state}: {told}" for told in self.look(window)]
         self.assertEqual(faint, [], "\n" + "\n".join(faint))
+
+    @staticmethod
+    def to_clocks(window):
+        window.wait("push button", "Clocks…").do_action(0)
+
+    @staticmethod
+    def change_clock(window):
+        window.wait("text", "Add to its clock").set_text_contents("+1:00:00")
+
+    @staticmethod
+    def no_clock(window):
+        entry = window.wait("text", "Add to its clock")
+        entry.set_text_contents("late")
+        entry.grab_focus()
+        until("the focus", lambda: has(entry, "FOCUSED"))
+        key("Return")
+
+    @staticmethod
+    def accept_all(window):
+        for k in range(2):
+            if ", Decided," not in window.stops()[k]:
+                window.row("Stops", f"Stop {k + 1},").grab_focus()
+                until("the stop", lambda: has(window.find("push button", "Accept (A)"), "SENSITIVE"))
+                window.find("push button", "Accept (A)").do_action(0)
+                until("decided", lambda k=k: ", Decided," in window.stops()[k])
+
+    @staticmethod
+    def to_set_up(window):
+        key("F9", "F10")
+        window.wait("push button", "Set up places and trips…").do_action(0)
 
     @staticmethod
     def at_rest(window):

@@ -8,7 +8,7 @@ import os
 import pathlib
 import re
 
-from driver import WindowTest, children, is_showing, key, name_of, until
+from driver import WindowTest, children, is_showing, key, make_photo, name_of, shedwalk, until
 
 TREES = pathlib.Path(__file__).parent / "trees"
 # Roles that a person acts on or reads; panes and fillers in between only bear the indent.
@@ -52,6 +52,23 @@ class Tree(WindowTest):
 
     def test_photos(self):
         self.check_page("photos", "alt+1", lambda window: window.find("push button", "Bring photos in…"))
+
+    def test_strip_and_clocks(self):
+        for shot in range(6):
+            make_photo(self.folder / "card" / f"P{shot}.JPG", f"2026:04:04 10:{10 + shot // 3 * 20}:{shot * 6:02d}", shot,
+                       "K2" if shot < 4 else "K7")
+        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
+        shedwalk("pair", self.catalogue, "--trip", 1)
+        for camera in ("Orrery K2", "Orrery K7"):
+            shedwalk("clock", self.catalogue, camera, "--trip", 1, "--shift", 0)
+        self.check_page("strip", "alt+1", lambda window: len(window.stops()) == 2)
+        self.window.close()
+
+        def open_clocks(window):
+            if window.find("push button", "Back to the photos") is None and window.stops():
+                window.find("push button", "Clocks…").do_action(0)
+            return window.find("image", lambda text: text.startswith("Now "))
+        self.check_page("clocks", "alt+1", open_clocks)
 
     def test_property(self):
         self.check_page("property", "alt+2", lambda window: len(window.rows("Items")) == 3)

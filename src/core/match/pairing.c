@@ -592,6 +592,63 @@ sw_pairing_draft_think (SwPairingDraft *draft)
   draft->proposal = sw_stops_propose (&draft->walk->walk);
 }
 
+void
+sw_pairing_other_free (SwPairingOther *other)
+{
+  if (other == NULL)
+    return;
+  g_free (other->name);
+  g_free (other);
+}
+
+#define OTHER_LEAST_SHARE 0.05
+
+/* Index of the item, -1 for none: the likeliest of its photos' labels but for the stop's own. */
+static int
+other_label (const SwProposal *proposal, const SwStop *stop, gsize n_items)
+{
+  g_autofree double *shares = g_new0 (double, n_items + 1);
+  int best = -1;
+
+  for (gsize k = 0; k < stop->n_photos; k++)
+    {
+      const SwPhotoView *view = &proposal->views[stop->photos[k]];
+
+      for (guint i = 0; i < G_N_ELEMENTS (view->labels); i++)
+        if (view->label_p[i] > 0 && view->labels[i] >= 0 && view->labels[i] != stop->label)
+          {
+            shares[view->labels[i]] += view->label_p[i] / (double)stop->n_photos;
+            if (best < 0 || shares[view->labels[i]] > shares[best])
+              best = view->labels[i];
+          }
+    }
+  return best >= 0 && shares[best] >= OTHER_LEAST_SHARE ? best : -1;
+}
+
+GHashTable *
+sw_pairing_draft_others (const SwPairingDraft *draft)
+{
+  GHashTable *others = g_hash_table_new_full (g_int64_hash, g_int64_equal, NULL,
+                                              (GDestroyNotify)sw_pairing_other_free);
+
+  for (gsize k = 0; draft->proposal != NULL && k < draft->proposal->n_stops; k++)
+    {
+      const SwStop *stop = &draft->proposal->stops[k];
+      int label = stop->decided ? -1 : other_label (draft->proposal, stop, draft->walk->items->len);
+      SwPairingOther *other;
+
+      if (label < 0)
+        continue;
+      other = g_new0 (SwPairingOther, 1);
+      other->stop = ((const SwPhoto *)g_ptr_array_index (draft->walk->photos, stop->photos[0]))->id;
+      other->item = ((const SwItem *)g_ptr_array_index (draft->walk->items, (guint)label))->id;
+      other->name
+          = g_strdup (((const SwItem *)g_ptr_array_index (draft->walk->items, (guint)label))->name);
+      g_hash_table_insert (others, &other->stop, other);
+    }
+  return others;
+}
+
 gboolean
 sw_pairing_draft_store (SwPairingDraft *draft, SwCatalogue *catalogue, gboolean *out_stored,
                         GError **error)

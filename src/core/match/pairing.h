@@ -93,6 +93,16 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPairingDraft, sw_pairing_draft_free)
 SwPairingDraft *sw_pairing_draft_new (SwCatalogue *catalogue, gint64 trip, GError **error);
 /* Once. Touches no catalogue. */
 void sw_pairing_draft_think (SwPairingDraft *draft);
+/* What a stop shows next likeliest, where it is an item and has at least a twentieth of the chance.
+ */
+typedef struct
+{
+  gint64 stop, item; /* the stop's first photo; the item's number */
+  char *name;        /* of the item */
+} SwPairingOther;
+void sw_pairing_other_free (SwPairingOther *other);
+/* Of the stops thought out that nobody decided: gint64 stop -> SwPairingOther. Transfer full. */
+GHashTable *sw_pairing_draft_others (const SwPairingDraft *draft);
 /* *out_stored FALSE: an act was made meanwhile, so that the draft is out of date and was left; or
  * the catalogue is read-only. */
 gboolean sw_pairing_draft_store (SwPairingDraft *draft, SwCatalogue *catalogue,
