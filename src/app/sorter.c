@@ -6,6 +6,7 @@
 
 #include "app/item-chooser.h"
 #include "app/item-namer.h"
+#include "app/likely.h"
 #include "app/proposer.h"
 #include "app/sheet-data.h"
 #include "app/sort-acts.h"
@@ -32,8 +33,9 @@ struct _SwSorter
   gint64 done_at;      /* decided at that photo with no doubt left: goes on once there is one */
   gint64 captioned;    /* the photo whose caption is shown or read */
   GtkWidget *stack, *left, *accept_sure, *strip, *photo, *stop_icon, *stop_word, *stop_number,
-      *stop_title, *stop_reason, *other, *other_label, *caption, *picked, *propose_button, *give,
-      *new_item, *sum_box, *sum;
+      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *sum_box,
+      *sum;
+  GtkWidget *others[SW_LIKELY_OTHERS];
   GtkWidget *chooser, *namer;
 };
 
@@ -144,26 +146,33 @@ show_picked (SwSorter *self)
   gtk_widget_set_visible (self->picked, picked);
 }
 
-/* The next likeliest item for an open stop, NULL where there is none or it is what is proposed. */
-static const SwPairingOther *
-other_of (SwSorter *self, const SwStopRecord *stop)
+static void
+find_others (SwSorter *self, const SwStopRecord *stop, SwLikelyOther others[SW_LIKELY_OTHERS])
 {
-  const SwPairingOther *other = stop != NULL && stop->n_open > 0
-                                    ? sw_proposer_other (self->proposer, sw_stop_key (stop))
-                                    : NULL;
+  const SwPairingOther *other
+      = stop != NULL ? sw_proposer_other (self->proposer, sw_stop_key (stop)) : NULL;
 
-  return other != NULL && other->item != stop->item ? other : NULL;
+  sw_likely_others (sw_strip_view_get_strip (strip_of (self)), stop, other, others);
 }
 
+/* "Or Glass panes (E)", and the one after that. */
 static void
-show_other (SwSorter *self, const SwStopRecord *stop)
+show_others (SwSorter *self, const SwStopRecord *stop)
 {
-  const SwPairingOther *other = other_of (self, stop);
-  g_autofree char *label = other != NULL ? g_strdup_printf (_ ("Or %s (E)"), other->name) : NULL;
+  static const char *const labels[SW_LIKELY_OTHERS] = { N_ ("Or %s (E)"), N_ ("Or %s (Shift+E)") };
+  SwLikelyOther others[SW_LIKELY_OTHERS];
 
-  if (label != NULL)
-    gtk_label_set_text (GTK_LABEL (self->other_label), label);
-  gtk_widget_set_visible (self->other, label != NULL);
+  find_others (self, stop, others);
+  for (int k = 0; k < SW_LIKELY_OTHERS; k++)
+    {
+      GtkWidget *label = gtk_bin_get_child (GTK_BIN (self->others[k]));
+      g_auto (GStrv) parts = g_strsplit (_ (labels[k]), "%s", 2);
+      g_autofree char *text
+          = g_strconcat (parts[0], others[k].item != 0 ? others[k].name : "", parts[1], NULL);
+
+      gtk_label_set_text (GTK_LABEL (label), text);
+      gtk_widget_set_visible (self->others[k], others[k].item != 0);
+    }
 }
 
 static void
@@ -185,7 +194,7 @@ follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *uni
   for (guint i = 0; i < G_N_ELEMENTS (on_stop); i++)
     set_enabled (self, on_stop[i], writable && stop != NULL);
   set_enabled (self, "accept", writable && stop != NULL && stop->n_open > 0);
-  set_enabled (self, "other", writable && other_of (self, stop) != NULL);
+  set_enabled (self, "other", writable && stop != NULL && stop->n_open > 0);
   set_enabled (self, "open-again",
                writable && stop != NULL && stop->n_open < (int)stop->photos->len);
   set_enabled (self, "accept-sure", writable && strip != NULL && strip->left.sure > 0);
@@ -210,7 +219,7 @@ show_chosen (SwSorter *self)
   gtk_label_set_text (GTK_LABEL (self->stop_number), number);
   gtk_label_set_text (GTK_LABEL (self->stop_title), title);
   gtk_label_set_text (GTK_LABEL (self->stop_reason), stop != NULL ? stop->reason : "");
-  show_other (self, stop);
+  show_others (self, stop);
   show_picked (self);
   show_photo (self, unit);
   follow_actions (self, stop, unit);
@@ -478,10 +487,12 @@ static void
 other_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   SwSorter *self = data;
-  const SwPairingOther *other = other_of (self, sw_strip_view_get_stop (strip_of (self)));
+  int which = g_variant_get_int32 (parameter);
+  SwLikelyOther others[SW_LIKELY_OTHERS];
 
-  if (other != NULL)
-    decide (self, SW_SORT_GIVE, other->item, NULL);
+  find_others (self, sw_strip_view_get_stop (strip_of (self)), others);
+  if (which >= 0 && which < SW_LIKELY_OTHERS && others[which].item != 0)
+    decide (self, SW_SORT_GIVE, others[which].item, NULL);
 }
 
 static void
@@ -538,20 +549,11 @@ stop_before (SwSorter *self)
              : NULL;
 }
 
-static gint64
-item_of (const SwStopRecord *stop)
-{
-  for (guint i = 0; stop != NULL && i < stop->decided->len; i++)
-    if (g_array_index (stop->decided, gint64, i) > 0)
-      return g_array_index (stop->decided, gint64, i);
-  return 0;
-}
-
 static void
 another_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   SwSorter *self = data;
-  gint64 item = item_of (stop_before (self));
+  gint64 item = sw_stop_item (stop_before (self));
 
   if (item == 0)
     say (self, _ ("The stop before this one is not decided as an item yet; accept it first."));
@@ -642,36 +644,11 @@ redo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 
 /* ---- which item ---- */
 
-/* Items of the stops around, nearest first: what else a stop most often shows. */
-static GArray *
-likely_items (SwSorter *self)
-{
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  GArray *items = g_array_new (FALSE, FALSE, sizeof (gint64));
-
-  for (int step = 0; stop != NULL && step < 12; step++)
-    for (int side = -1; side <= 1; side += 2)
-      {
-        int k = stop->position - 1 + side * step;
-        const SwStopRecord *each = k >= 0 && k < (int)strip->stops->len
-                                       ? g_ptr_array_index (strip->stops, (guint)k)
-                                       : NULL;
-        gint64 item = item_of (each);
-
-        if (each != NULL && item == 0)
-          item = each->item;
-        if (item != 0)
-          g_array_append_val (items, item);
-      }
-  return items;
-}
-
 static void
 ask_item (SwSorter *self, SwSortKind kind, GArray *photos)
 {
   const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  g_autoptr (GArray) likely = likely_items (self);
+  g_autoptr (GArray) likely = sw_likely_items (sw_strip_view_get_strip (strip_of (self)), stop);
 
   self->choosing = kind;
   g_clear_pointer (&self->about, g_array_unref);
@@ -801,7 +778,7 @@ on_activated (GtkWidget *strip, gint64 photo, SwSorter *self)
 
 static const GActionEntry action_entries[] = {
   { .name = "accept", .activate = accept_action },
-  { .name = "other", .activate = other_action },
+  { .name = "other", .parameter_type = "i", .activate = other_action },
   { .name = "accept-sure", .activate = accept_sure_action },
   { .name = "next-doubt", .activate = next_doubt_action },
   { .name = "last-doubt", .activate = last_doubt_action },
@@ -831,7 +808,8 @@ static const struct
 } keys[] = {
   { GDK_KEY_a, FALSE, "accept" },
   { GDK_KEY_a, TRUE, "accept-sure" },
-  { GDK_KEY_e, FALSE, "other" },
+  { GDK_KEY_e, FALSE, "other(0)" },
+  { GDK_KEY_e, TRUE, "other(1)" },
   { GDK_KEY_d, FALSE, "next-doubt" },
   { GDK_KEY_d, TRUE, "last-doubt" },
   { GDK_KEY_s, FALSE, "cut" },
@@ -915,8 +893,8 @@ bind_children (GtkWidgetClass *widget)
   BIND (stop_number);
   BIND (stop_title);
   BIND (stop_reason);
-  BIND (other);
-  BIND (other_label);
+  gtk_widget_class_bind_template_child_full (widget, "other_1", FALSE, 0);
+  gtk_widget_class_bind_template_child_full (widget, "other_2", FALSE, 0);
   BIND (caption);
   BIND (picked);
   BIND (propose_button);
@@ -944,6 +922,12 @@ sw_sorter_class_init (SwSorterClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_draw_photo);
 }
 
+static GtkWidget *
+other_button (SwSorter *self, const char *name)
+{
+  return GTK_WIDGET (gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_SORTER, name));
+}
+
 static void
 sw_sorter_init (SwSorter *self)
 {
@@ -952,6 +936,8 @@ sw_sorter_init (SwSorter *self)
                                    G_N_ELEMENTS (action_entries), self);
   gtk_widget_insert_action_group (GTK_WIDGET (self), "sort", G_ACTION_GROUP (self->actions));
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->others[0] = other_button (self, "other_1");
+  self->others[1] = other_button (self, "other_2");
 }
 
 void

@@ -216,13 +216,13 @@ class Pages(WindowTest):
                 ("no change of a clock", self.no_clock, lambda: window.find("label", lambda text: text.startswith("Write what is added"))),
                 ("photos again", "alt+p", lambda: len(window.stops()) == 2),
                 ("all decided", self.accept_all, lambda: window.find("label", "2 stops, all decided")),
-                ("places and items", "alt+2", lambda: len(window.rows("Items")) == 4),
+                ("places and items", self.to_items, lambda: any(row.startswith("Screw press,") for row in window.rows("Items"))),
                 ("an item", "Return", lambda: window.find("list", "Photos of the item")),
                 ("an item closer", None, lambda: window.find("list", "Photos looked at closely")),
                 ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
                 ("takings", "alt+5", lambda: window.find("label", "Nothing sold yet")),
                 ("the panel", "F9", lambda: window.find("combo box")),
-                ("set-up, places", self.to_set_up, lambda: window.find("text", "Places")),
+                ("set-up, places", self.to_set_up, lambda: window.find("text", "One place a line")),
                 ("set-up, trip", "ctrl+Return", lambda: window.find("text", "Title"))):
             if callable(press):
                 press(window)
@@ -262,6 +262,13 @@ class Pages(WindowTest):
                 until("the stop", lambda: has(window.find("push button", "Accept (A)"), "SENSITIVE"))
                 window.find("push button", "Accept (A)").do_action(0)
                 until("decided", lambda k=k: ", Decided," in window.stops()[k])
+
+    @staticmethod
+    def to_items(window):
+        key("alt+2")
+        until("a place", lambda: window.rows("Items"))
+        if not any(row.startswith("Screw press,") for row in window.rows("Items")):
+            window.wait("push button", "All places").do_action(0)
 
     @staticmethod
     def to_set_up(window):

@@ -106,6 +106,8 @@ class Keys(WindowTest):
             self.press("a")
         elif window.find("push button", f"Or {item} (E)"):
             self.press("e")
+        elif window.find("push button", f"Or {item} (Shift+E)"):
+            self.press("shift+e")
         elif item in {each["name"] for each in shedwalk("items", self.catalogue, "--json")}:
             self.press("g")
             window.wait("text", "Name of the item")

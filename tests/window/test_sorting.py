@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The sorting strip: every key and drag with real events, what the screen says after it and what the catalogue holds."""
 
+import sqlite3
+
 from driver import (WindowTest, children, click, drag, has, key, make_photo, middle, shedwalk, type_text, until, xdo)
 
 
@@ -219,6 +221,80 @@ class Sorting(WindowTest):
         key("t")
         window.told(f"Photo {stops[0][2]} turned")
         self.assertEqual(self.stops_of(), stops)
+
+    def turns(self):
+        """Quarters that a person turned each photo by."""
+        with sqlite3.connect(f"file:{self.catalogue}/catalogue.db?mode=ro", uri=True) as database:
+            return [row[0] for row in database.execute("SELECT turn FROM photo ORDER BY id")]
+
+    def test_turned_left_and_looked_at_closely(self):
+        window = self.open_strip()
+        photo = self.stops_of()[1][1]
+        self.go_to(window, 2, 2)
+        key("shift+t")
+        window.told(f"Photo {photo} turned")
+        until("three quarters on", lambda: self.turns()[photo - 1] == 3)
+        key("t")
+        until("upright again", lambda: self.turns()[photo - 1] == 0)
+        key("shift+t")
+        until("turned left", lambda: self.turns()[photo - 1] == 3)
+        key("z")
+        until("undone", lambda: sum(self.turns()) == 0)
+        key("l")
+        until("the stop's photos", lambda: window.find("list", "Photos looked at closely"))
+        until("the second", lambda: window.rows("Photos looked at closely")[0].startswith("2 of 3"))
+        key("Right")
+        until("the third", lambda: window.rows("Photos looked at closely")[0].startswith("3 of 3"))
+        key("Escape")
+        self.wait_chosen(window, "Photo 3 of 3 of stop 2")  # the one looked at last
+        until("the focus", lambda: has(window.find("list", "Stops"), "FOCUSED"))
+
+    def test_clips_and_memos_stand_at_their_time(self):
+        movie = self.folder / "more" / "VID_20260404_101130.mp4"
+        memo = self.folder / "more" / "REC_20260404_101730.m4a"
+        movie.parent.mkdir()
+        for path, brand in ((movie, b"mp42"), (memo, b"M4A ")):
+            path.write_bytes(b"\0\0\0\x18ftyp" + brand + b"\0\0\0\0" + brand + b"isom" + b"\0\0\0\x0cmdat" + brand)
+        shedwalk("bring-in", self.catalogue, movie.parent, "--trip", 1)
+        stops = self.stops_of()
+        window = self.open_strip()
+        rows = until("both", lambda: [row for row in window.rows("Stops") if row.startswith(("Clip ", "Voice memo "))][1:]
+                     and window.rows("Stops"))
+        clip, spoken = (next(row for row in rows if row.startswith(word)) for word in ("Clip ", "Voice memo "))
+        self.assertTrue(clip.startswith("Clip VID_20260404_101130.mp4, 10:11:30"), clip)
+        self.assertTrue(spoken.startswith("Voice memo REC_20260404_101730.m4a, 10:17:30"), spoken)
+        order = [row for row in rows if row.startswith(("Stop ", "Clip ", "Voice memo "))]
+        self.assertLess(order.index(clip), order.index(next(row for row in order if row.startswith("Stop 2,"))))
+        self.assertLess(order.index(spoken), order.index(next(row for row in order if row.startswith("Stop 4,"))))
+        window.row("Stops", "Clip ").grab_focus()
+        self.wait_chosen(window, "Clip ")
+        key("Return")
+        window.told("No program here plays this file")
+        self.assertEqual(self.stops_of(), stops)  # they belong to no stop
+
+    def test_a_photo_is_dragged_onto_an_item(self):
+        stops = self.stops_of()
+        shedwalk("assign", self.catalogue, *stops[1], "--item", 1)
+        window = self.open_strip()
+        until("an item's stop", lambda: ", Decided," in window.stops()[1])
+        self.go_to(window, 3, 1)
+        drag(middle(window.row("Stops", "Photo 3 of 3 of stop 1")), middle(window.row("Stops", "Stop 2,")))
+        until("it shows the item", lambda: self.owner(stops[0][2]) == [1])
+        self.assertEqual(self.owner(stops[0][0]), [])
+        key("z")
+        until("undone", lambda: self.owner(stops[0][2]) == [])
+        until("as before", lambda: [", 3 photos" in stop for stop in window.stops()] == [True] * 4)
+
+    def test_several_stops_one_after_another_without_waiting(self):
+        """Keys pressed faster than anything is read: each counts for the stop it was pressed on."""
+        window = self.open_strip()
+        self.go_to(window, 1, 1)
+        key("a", "Home", "Down", "a", "Home", "Down", "Down", "x")
+        until("three decided", lambda: sum(", Decided," in stop for stop in window.stops()) == 3)
+        decided = [stop for stop in window.stops() if ", Decided," in stop]
+        self.assertEqual([stop.split(",")[0] for stop in decided], ["Stop 1", "Stop 2", "Stop 3"])
+        self.assertIn("Mistake", decided[2])
+        self.assertEqual(len({tuple(self.owner(stop[0])) for stop in self.stops_of()[:2]}), 2)
 
     def test_photos_are_picked_and_decided_alone(self):
         window = self.open_strip()
