@@ -186,8 +186,8 @@ set_enabled (SwSorter *self, const char *name, gboolean enabled)
 static void
 follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *unit)
 {
-  static const char *const on_stop[]
-      = { "cut", "join", "give", "new", "another", "also", "none", "cover", "turn", "pick" };
+  static const char *const on_stop[] = { "cut",  "cut-pause", "join",  "give", "new", "another",
+                                         "also", "none",      "cover", "turn", "pick" };
   gboolean writable = is_writable (self);
   const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
 
@@ -529,6 +529,27 @@ cut_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   sw_strip_view_choose_photo (strip_of (data), unit->photo);
 }
 
+/* Two things taken one after the other most often have the longest pause between them. */
+static void
+cut_pause_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwSorter *self = data;
+  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
+  int at = sw_strip_longest_pause (strip, stop->position - 1);
+  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
+  gint64 photo = at >= 0 ? g_array_index (strip->units, SwStripUnit, at).photo : 0;
+
+  if (at < 0)
+    {
+      say (self, _ ("This stop has one photo alone, or none with a time; it cannot be split."));
+      return;
+    }
+  g_array_append_val (photos, photo);
+  send (self, sort_new (self, SW_SORT_CUT, photos, NULL));
+  sw_strip_view_choose_photo (strip_of (self), photo);
+}
+
 static void
 join_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -783,6 +804,7 @@ static const GActionEntry action_entries[] = {
   { .name = "next-doubt", .activate = next_doubt_action },
   { .name = "last-doubt", .activate = last_doubt_action },
   { .name = "cut", .activate = cut_action },
+  { .name = "cut-pause", .activate = cut_pause_action },
   { .name = "join", .activate = join_action },
   { .name = "give", .activate = give_action },
   { .name = "new", .activate = new_action },
@@ -813,6 +835,7 @@ static const struct
   { GDK_KEY_d, FALSE, "next-doubt" },
   { GDK_KEY_d, TRUE, "last-doubt" },
   { GDK_KEY_s, FALSE, "cut" },
+  { GDK_KEY_s, TRUE, "cut-pause" },
   { GDK_KEY_j, FALSE, "join" },
   { GDK_KEY_g, FALSE, "give" },
   { GDK_KEY_n, FALSE, "new" },

@@ -5,6 +5,7 @@ SHEDWALK_DEMO names a folder that demo-data/make-photos filled before; without i
 """
 
 import csv
+import datetime
 import json
 import os
 import pathlib
@@ -85,6 +86,14 @@ class Keys(WindowTest):
             return None
         return until("a chosen photo", look)
 
+    def longest_pause(self, stop):
+        """Which photo of the stop comes after it, as the times beside the photos tell."""
+        times = {photo["photo"]: datetime.datetime.fromisoformat(photo["property_time"])
+                 for photo in shedwalk("photos", self.catalogue, "--trip", self.trip, "--json") if photo["property_time"]}
+        seen = [times.get(photo) for photo in stop["photos"]]
+        pauses = [(after - before).total_seconds() if before and after else -1 for before, after in zip(seen, seen[1:], strict=False)]
+        return pauses.index(max(pauses)) + 1
+
     def shown(self, stop):
         return [self.truth.get(f"trip-{self.trip}/{file}", (None, "mistake")) for file in stop["files"]]
 
@@ -95,7 +104,10 @@ class Keys(WindowTest):
         item, kind = shows[0]
         other = next((i for i, show in enumerate(shows) if show[0] != item), None)
         if other is not None:  # two things in one stop
-            self.press(*["Right" if other + 1 > at else "Left"] * abs(other + 1 - at), "s")
+            if other == self.longest_pause(stop):
+                self.press("shift+s")
+            else:
+                self.press(*["Right" if other + 1 > at else "Left"] * abs(other + 1 - at), "s")
             return
         before = self.shown(stops[number - 2])[-1][0] if number > 1 else None
         if item is not None and item == before and stop["item"] != item and ", Decided," in seen[number - 2]:

@@ -153,6 +153,28 @@ class Sorting(WindowTest):
         window.told("A stop begins with this photo already")
         self.assertEqual(self.stops_of(), before)
 
+    def test_split_at_the_longest_pause(self):
+        make_photo(self.folder / "more" / "P90.JPG", "2026:04:04 10:13:30", 900)  # 18 s after the third of stop 2
+        shedwalk("bring-in", self.catalogue, self.folder / "more", "--trip", 1)
+        window = self.open_strip()
+        until("four of them", lambda: "4 photos" in window.stops()[1])
+        stops = self.stops_of()
+        self.go_to_stop(window, 2)
+        key("shift+s")
+        window.told("Stop 2 cut in two")
+        until("five stops", lambda: len(window.stops()) == 5)
+        self.assertEqual(self.stops_of()[1:3], [stops[1][:3], stops[1][3:]])
+        self.wait_chosen(window, "Photo 1 of 1 of stop 3")
+        key("shift+s")
+        window.told("This stop has one photo alone")
+        key("j")
+        until("four stops", lambda: len(window.stops()) == 4)
+        self.assertEqual(self.stops_of(), stops)
+
+    def go_to_stop(self, window, stop):
+        key("Home", *["Down"] * (stop - 1))
+        until(f"stop {stop}", lambda: f" of stop {stop}," in self.chosen(window))
+
     def test_give_new_another_and_also(self):
         window = self.open_strip()
         stops = self.stops_of()

@@ -208,6 +208,31 @@ sw_strip_read (SwCatalogue *catalogue, gint64 trip, GError **error)
 
 /* ---- what came of it ---- */
 
+int
+sw_strip_longest_pause (const SwStrip *strip, int stop)
+{
+  const SwStripUnit *before = NULL;
+  gint64 longest = -1;
+  int at = -1;
+
+  for (guint u = g_array_index (strip->begins, guint, stop); u < strip->units->len; u++)
+    {
+      const SwStripUnit *unit = &g_array_index (strip->units, SwStripUnit, u);
+
+      if (unit->stop != stop)
+        break;
+      if (unit->kind != SW_STRIP_PHOTO || !unit->timed)
+        continue;
+      if (before != NULL && unit->t_us - before->t_us > longest)
+        {
+          longest = unit->t_us - before->t_us;
+          at = (int)u;
+        }
+      before = unit;
+    }
+  return at;
+}
+
 void
 sw_strip_sum_free (SwStripSum *sum)
 {

@@ -50,6 +50,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwStrip, sw_strip_free)
 /* Transfer full. Errors: those of the database. */
 SwStrip *sw_strip_read (SwCatalogue *catalogue, gint64 trip, GError **error);
 
+/* Index of the unit that begins after the longest pause within a stop (an index into stops): where
+ * it most likely is two things. -1 for a stop of one photo, or without times. */
+int sw_strip_longest_pause (const SwStrip *strip, int stop);
+
 /* What came of a trip, once it is sorted (and before). */
 typedef struct
 {
