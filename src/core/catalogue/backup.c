@@ -12,7 +12,6 @@
 #include "core/base/error.h"
 #include "core/catalogue/catalogue-private.h"
 
-#define BACKUPS_KEPT 10
 #define BACKUP_SUFFIX ".db"
 
 static gboolean
@@ -99,7 +98,7 @@ prune (const char *folder, const char *made)
         g_ptr_array_add (names, g_strdup (name));
     }
   g_ptr_array_sort (names, compare_names);
-  for (guint i = 0; i + BACKUPS_KEPT - 1 < names->len; i++)
+  for (guint i = 0; i + SW_BACKUPS_KEPT - 1 < names->len; i++)
     {
       g_autofree char *path = g_build_filename (folder, names->pdata[i], NULL);
       g_unlink (path);

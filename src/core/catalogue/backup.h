@@ -7,6 +7,9 @@
 
 G_BEGIN_DECLS
 
+/* How many safety copies are kept; older ones go as new ones come. */
+#define SW_BACKUPS_KEPT 10
+
 /* backups/<UTC time>-<why>.db by the online backup, flushed, checked; keeps the last ten. */
 gboolean sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error);
 
