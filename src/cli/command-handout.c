@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is handed out: for now the cards and tags that are printed. */
+/* What is handed out: cards and tags to print, and the takings. */
 #include <string.h>
 
 #include "cli/command.h"
@@ -7,13 +7,18 @@
 #include "core/base/error.h"
 #include "core/catalogue/tags.h"
 #include "core/handout/cards.h"
+#include "core/handout/takings-sheet.h"
 
-static char *handout_to, *handout_tags;
+static char *handout_to, *handout_tags, *handout_credit, *handout_by;
 
 static const GOptionEntry handout_options[] = {
-  { "to", 0, 0, G_OPTION_ARG_FILENAME, &handout_to, "The file to write", "FILE.pdf" },
+  { "to", 0, 0, G_OPTION_ARG_FILENAME, &handout_to, "The file to write", "FILE" },
   { "tags", 0, 0, G_OPTION_ARG_FILENAME, &handout_tags,
     "With the cards: print this many tags with new numbers", "N" },
+  { "credit", 0, 0, G_OPTION_ARG_FILENAME, &handout_credit,
+    "With the takings: what money counts with", "found|sold|handed-over" },
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, "With the takings: rows by",
+    "trip|place|outlet|month|round" },
   { NULL },
 };
 
@@ -45,16 +50,41 @@ print_report (SwCall *call, const SwCardsReport *report)
 }
 
 static int
-run_handout (SwCall *call, GError **error)
+hand_out_takings (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  SwCredit credit = SW_CREDIT_FOUND;
+  SwGrouping by = SW_BY_TRIP;
+  int pages = 0;
+
+  if (handout_credit != NULL && !sw_credit_parse (handout_credit, &credit))
+    return sw_usage (error, "--credit is found, sold or handed-over, not '%s'.", handout_credit);
+  if (handout_by != NULL && !sw_grouping_parse (handout_by, &by))
+    return sw_usage (error, "--by is trip, place, outlet, month or round, not '%s'.", handout_by);
+  catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  if (catalogue == NULL || !sw_takings_hand_out (catalogue, credit, by, handout_to, &pages, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "file", handout_to);
+      sw_json_int (builder, "pages", pages);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%s written.", handout_to);
+  return SW_EXIT_STANDS;
+}
+
+static int
+hand_out_cards (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
   SwCardsReport report = { 0 };
   gint64 tags = 0;
 
-  if (strcmp (call->operands[1], "cards") != 0)
-    return sw_usage (error, "There is 'cards' to hand out, no '%s'.", call->operands[1]);
-  if (handout_to == NULL)
-    return sw_usage (error, "It needs --to.");
   if (handout_tags != NULL && !sw_call_number (handout_tags, "The number of tags", 1, &tags, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, tags > 0 ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
@@ -66,12 +96,36 @@ run_handout (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
+/* What there is to hand out, once. */
+static const struct
+{
+  const char *word;
+  SwCommandFunc run;
+} handouts[] = {
+  { "cards", hand_out_cards },
+  { "takings", hand_out_takings },
+};
+
+static int
+run_handout (SwCall *call, GError **error)
+{
+  if (handout_to == NULL)
+    return sw_usage (error, "It needs --to.");
+  for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
+    if (strcmp (handouts[i].word, call->operands[1]) == 0)
+      return handouts[i].run (call, error);
+  return sw_usage (error, "There is 'cards' and 'takings' to hand out, no '%s'.",
+                   call->operands[1]);
+}
+
 const SwCommand sw_handout_commands[] = {
-  { "hand-out", "CAT cards", 2, 2, "Write a PDF to print: a card for each place, and numbered tags",
+  { "hand-out", "CAT cards|takings", 2, 2,
+    "Write a file to print or send: place cards and tags, or the takings",
     "A card hangs at its door; photographed first on walking in, it tells where the photos after "
     "it\n"
     "were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
-    "Codes hold numbers alone, no names. Example: shedwalk hand-out CAT cards --to cards.pdf "
+    "Codes hold numbers alone, no names. takings: a sheet (.pdf) or a table (.csv). Example: "
+    "shedwalk hand-out CAT cards --to cards.pdf "
     "--tags "
     "48",
     run_handout, handout_options },

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """book and takings by command: a worked example in cents, all or nothing, views that agree, bad tables."""
+import csv
 import itertools
+import subprocess
 import unittest
 
 from shed import ShedTest, run
@@ -81,6 +83,30 @@ class Money(ShedTest):
         self.good("check", self.catalogue)
         other = self.table("Lot,Paid on,Hammer,Charges\nQ7,2026-05-10,1.00,0.10\n", "other.csv")
         self.assertIn("another outlet", self.bad(1, "statement", self.catalogue, "Hill Road auction", other).err)
+
+    def test_takings_handed_out(self):
+        self.good("book", self.catalogue, self.table(TABLE))
+        self.good("share", self.catalogue, "Ina", "100")
+        sheet, table = self.path("takings.pdf"), self.path("takings.csv")
+        self.assertEqual(self.good("hand-out", self.catalogue, "takings", "--to", sheet, "--json").json()["pages"], 1)
+        text = subprocess.run(["pdftotext", "-layout", sheet, "-"], capture_output=True, text=True, check=True).stdout
+        for words in ("675.00", "72.72", "602.28", "Trip 1", "Ina", "100 %", "counts with the trip"):
+            self.assertIn(words, text)
+        self.good("hand-out", self.catalogue, "takings", "--to", table, "--by", "outlet")
+        with open(table, encoding="utf-8", newline="") as lines:
+            rows = list(csv.reader(lines))
+        self.assertEqual(rows[0], ["Outlet", "Proceeds", "Fees", "Takings", "Running total", "Trip costs", "Owed"])
+        self.assertEqual(rows[-1], ["Total", "675.00", "72.72", "602.28", "602.28", "0.00", "75.00"])
+        self.assertEqual(self.takings("--by", "outlet")["total"]["proceeds"], 67500)
+        self.bad(1, "hand-out", self.catalogue, "takings", "--to", self.path("takings.txt"), says=".pdf")
+        self.bad(1, "hand-out", self.catalogue, "takings", "--to", self.path("nowhere", "t.pdf"), says="takings")
+        self.bad(2, "hand-out", self.catalogue, "nothing", "--to", sheet, says="takings")
+
+    def test_an_outlet_like_a_formula_is_made_harmless(self):
+        self.good("book", self.catalogue, self.table(TABLE.replace("Hill Road auction", "=Hill Road")))
+        self.good("hand-out", self.catalogue, "takings", "--to", self.path("t.csv"), "--by", "outlet")
+        with open(self.path("t.csv"), encoding="utf-8", newline="") as lines:
+            self.assertIn("'=Hill Road", [row[0] for row in csv.reader(lines)])
 
     def test_outlook_shows_its_cases(self):
         self.good("book", self.catalogue, self.table(TABLE))

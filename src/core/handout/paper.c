@@ -1,0 +1,379 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Lays out sheets with Pango and draws them with cairo. First everything is put into blocks, then
+ * the blocks are set page by page; the unit is the point. */
+#include "core/handout/paper.h"
+
+#include <cairo-pdf.h>
+#include <pango/pangocairo.h>
+#include <string.h>
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+
+/* ISO 216 A4 and its margins, in points (1/72 inch). */
+#define PAGE_WIDTH 595.28
+#define PAGE_HEIGHT 841.89
+#define MARGIN 50.0
+#define FOOT 28.0
+#define TEXT_WIDTH (PAGE_WIDTH - 2 * MARGIN)
+#define TEXT_SIZE 11
+#define HEADING_SIZE 16
+#define TABLE_SIZE 10
+#define CELL_PAD 5.0
+#define ROW_PAD 2.5
+
+typedef enum
+{
+  BLOCK_HEADING,
+  BLOCK_LINE,
+  BLOCK_GAP,
+  BLOCK_TABLE,
+} BlockKind;
+
+typedef struct
+{
+  BlockKind kind;
+  char *text;
+  GPtrArray *rows; /* char ** */
+  gsize n_columns;
+  guint right;
+  gboolean last_bold;
+} Block;
+
+struct _SwPaper
+{
+  char *title;
+  GPtrArray *blocks;
+};
+
+/* What a drawing is at. */
+typedef struct
+{
+  cairo_t *cr;
+  PangoFontMap *fonts;
+  PangoContext *context;
+  const char *title;
+  double y;
+  int page; /* from 1 */
+} Pen;
+
+static void
+block_free (gpointer data)
+{
+  Block *block = data;
+  g_free (block->text);
+  g_clear_pointer (&block->rows, g_ptr_array_unref);
+  g_free (block);
+}
+
+SwPaper *
+sw_paper_new (const char *title)
+{
+  SwPaper *paper = g_new0 (SwPaper, 1);
+  paper->title = sw_text_printable (title, -1);
+  paper->blocks = g_ptr_array_new_with_free_func (block_free);
+  return paper;
+}
+
+void
+sw_paper_free (SwPaper *paper)
+{
+  if (paper == NULL)
+    return;
+  g_free (paper->title);
+  g_ptr_array_unref (paper->blocks);
+  g_free (paper);
+}
+
+static Block *
+add_block (SwPaper *paper, BlockKind kind, const char *text)
+{
+  Block *block = g_new0 (Block, 1);
+  block->kind = kind;
+  block->text = sw_text_printable (text, -1);
+  g_ptr_array_add (paper->blocks, block);
+  return block;
+}
+
+void
+sw_paper_heading (SwPaper *paper, const char *text)
+{
+  add_block (paper, BLOCK_HEADING, text);
+}
+
+void
+sw_paper_line (SwPaper *paper, const char *text)
+{
+  add_block (paper, BLOCK_LINE, text);
+}
+
+void
+sw_paper_gap (SwPaper *paper)
+{
+  add_block (paper, BLOCK_GAP, "");
+}
+
+void
+sw_paper_table (SwPaper *paper, char **const *rows, gsize n_rows, gsize n_columns, guint right,
+                gboolean last_bold)
+{
+  Block *block = add_block (paper, BLOCK_TABLE, "");
+  block->rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+  block->n_columns = n_columns;
+  block->right = right;
+  block->last_bold = last_bold;
+  for (gsize i = 0; i < n_rows; i++)
+    {
+      char **cells = g_new0 (char *, n_columns + 1);
+      for (gsize c = 0; c < n_columns; c++)
+        cells[c] = sw_text_printable (rows[i][c] != NULL ? rows[i][c] : "", -1);
+      g_ptr_array_add (block->rows, cells);
+    }
+}
+
+/* --- setting text --- */
+
+static PangoLayout *
+layout_of (const Pen *pen, const char *text, double size, gboolean bold, double width)
+{
+  PangoLayout *layout = pango_layout_new (pen->context);
+  PangoFontDescription *font = pango_font_description_from_string ("Sans");
+  pango_font_description_set_weight (font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+  pango_font_description_set_size (font, (int)(size * PANGO_SCALE));
+  pango_layout_set_font_description (layout, font);
+  pango_font_description_free (font);
+  pango_layout_set_text (layout, text, -1);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  if (width > 0)
+    pango_layout_set_width (layout, (int)(width * PANGO_SCALE));
+  return layout;
+}
+
+static void
+size_of (PangoLayout *layout, double *out_width, double *out_height)
+{
+  int width, height;
+  pango_layout_get_size (layout, &width, &height);
+  *out_width = (double)width / PANGO_SCALE;
+  *out_height = (double)height / PANGO_SCALE;
+}
+
+static void
+show_at (const Pen *pen, PangoLayout *layout, double x, double y)
+{
+  cairo_set_source_rgb (pen->cr, 0, 0, 0);
+  cairo_move_to (pen->cr, x, y);
+  pango_cairo_show_layout (pen->cr, layout);
+}
+
+/* --- pages --- */
+
+static void
+end_page (Pen *pen)
+{
+  g_autofree char *foot = g_strdup_printf ("%s, page %d", pen->title, pen->page);
+  g_autoptr (PangoLayout) layout = layout_of (pen, foot, 8, FALSE, TEXT_WIDTH);
+  show_at (pen, layout, MARGIN, PAGE_HEIGHT - FOOT);
+  cairo_show_page (pen->cr);
+}
+
+/* Whether a new page was begun so that 'height' finds room. */
+static gboolean
+make_room (Pen *pen, double height)
+{
+  if (pen->y + height <= PAGE_HEIGHT - MARGIN || pen->y <= MARGIN)
+    return FALSE;
+  end_page (pen);
+  pen->page++;
+  pen->y = MARGIN;
+  return TRUE;
+}
+
+static void
+set_text (Pen *pen, const char *text, double size, gboolean bold)
+{
+  g_autoptr (PangoLayout) layout = layout_of (pen, text, size, bold, TEXT_WIDTH);
+  double width, height;
+  size_of (layout, &width, &height);
+  make_room (pen, height);
+  show_at (pen, layout, MARGIN, pen->y);
+  pen->y += height + (bold ? 6 : 2);
+}
+
+/* --- tables --- */
+
+/* Each column as wide as its widest cell; the first gets what is left. */
+static void
+column_widths (const Pen *pen, const Block *block, double *widths)
+{
+  double others = 0;
+  for (gsize c = 1; c < block->n_columns; c++)
+    {
+      widths[c] = 0;
+      for (guint i = 0; i < block->rows->len; i++)
+        {
+          char **cells = g_ptr_array_index (block->rows, i);
+          g_autoptr (PangoLayout) layout = layout_of (pen, cells[c], TABLE_SIZE, TRUE, 0);
+          double width, height;
+          size_of (layout, &width, &height);
+          widths[c] = MAX (widths[c], width + 2 * CELL_PAD);
+        }
+      others += widths[c];
+    }
+  widths[0] = MAX (TEXT_WIDTH - others, 60);
+}
+
+static double
+row_height (const Pen *pen, char **cells, const double *widths, gsize n_columns, gboolean bold)
+{
+  double most = 0;
+  for (gsize c = 0; c < n_columns; c++)
+    {
+      g_autoptr (PangoLayout) layout
+          = layout_of (pen, cells[c], TABLE_SIZE, bold, widths[c] - 2 * CELL_PAD + 1);
+      double width, height;
+      size_of (layout, &width, &height);
+      most = MAX (most, height);
+    }
+  return most + 2 * ROW_PAD;
+}
+
+static void
+set_row (Pen *pen, const Block *block, char **cells, const double *widths, gboolean bold)
+{
+  double x = MARGIN;
+  for (gsize c = 0; c < block->n_columns; c++)
+    {
+      g_autoptr (PangoLayout) layout
+          = layout_of (pen, cells[c], TABLE_SIZE, bold, widths[c] - 2 * CELL_PAD + 1);
+      pango_layout_set_alignment (layout, (block->right >> c & 1) != 0 ? PANGO_ALIGN_RIGHT
+                                                                       : PANGO_ALIGN_LEFT);
+      show_at (pen, layout, x + CELL_PAD, pen->y + ROW_PAD);
+      x += widths[c];
+    }
+  pen->y += row_height (pen, cells, widths, block->n_columns, bold);
+  cairo_set_line_width (pen->cr, 0.4);
+  cairo_set_source_rgb (pen->cr, 0.55, 0.55, 0.55);
+  cairo_move_to (pen->cr, MARGIN, pen->y);
+  cairo_line_to (pen->cr, MARGIN + TEXT_WIDTH, pen->y);
+  cairo_stroke (pen->cr);
+}
+
+static void
+set_table (Pen *pen, const Block *block)
+{
+  g_autofree double *widths = g_new0 (double, block->n_columns);
+  column_widths (pen, block, widths);
+  for (guint i = 0; i < block->rows->len; i++)
+    {
+      char **cells = g_ptr_array_index (block->rows, i);
+      gboolean bold = i == 0 || (block->last_bold && i + 1 == block->rows->len);
+      double height = row_height (pen, cells, widths, block->n_columns, bold);
+      /* a heading never stands alone at the foot of a page */
+      if (make_room (pen, i == 0 ? 2 * height : height) && i > 0)
+        set_row (pen, block, g_ptr_array_index (block->rows, 0), widths, TRUE);
+      set_row (pen, block, cells, widths, bold);
+    }
+  pen->y += 6;
+}
+
+/* --- the file --- */
+
+static void
+set_block (Pen *pen, const Block *block)
+{
+  switch (block->kind)
+    {
+    case BLOCK_HEADING:
+      set_text (pen, block->text, HEADING_SIZE, TRUE);
+      break;
+    case BLOCK_LINE:
+      set_text (pen, block->text, TEXT_SIZE, FALSE);
+      break;
+    case BLOCK_GAP:
+      pen->y += TEXT_SIZE;
+      break;
+    case BLOCK_TABLE:
+      set_table (pen, block);
+      break;
+    }
+}
+
+static int
+set_pages (SwPaper *paper, cairo_surface_t *surface)
+{
+  Pen pen = { .cr = cairo_create (surface), .title = paper->title, .y = MARGIN, .page = 1 };
+  /* its own: the screen's resolution must not change what is printed */
+  pen.fonts = pango_cairo_font_map_new ();
+  pango_cairo_font_map_set_resolution (PANGO_CAIRO_FONT_MAP (pen.fonts), 72);
+  pen.context = pango_font_map_create_context (pen.fonts);
+  pango_cairo_update_context (pen.cr, pen.context);
+  for (guint i = 0; i < paper->blocks->len; i++)
+    set_block (&pen, g_ptr_array_index (paper->blocks, i));
+  end_page (&pen);
+  g_object_unref (pen.context);
+  g_object_unref (pen.fonts);
+  cairo_destroy (pen.cr);
+  return pen.page;
+}
+
+static cairo_status_t
+append_bytes (void *data, const unsigned char *bytes, unsigned int n)
+{
+  g_byte_array_append (data, bytes, n);
+  return CAIRO_STATUS_SUCCESS;
+}
+
+GBytes *
+sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error)
+{
+  g_autoptr (GByteArray) bytes = g_byte_array_new ();
+  cairo_surface_t *surface
+      = cairo_pdf_surface_create_for_stream (append_bytes, bytes, PAGE_WIDTH, PAGE_HEIGHT);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, paper->title);
+  /* No moment: when the person sat at home printing is nobody's business. */
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
+  int pages = set_pages (paper, surface);
+  cairo_surface_finish (surface);
+  cairo_status_t status = cairo_surface_status (surface);
+  cairo_surface_destroy (surface);
+  if (status != CAIRO_STATUS_SUCCESS)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "The sheet could not be drawn: %s.",
+                   cairo_status_to_string (status));
+      return NULL;
+    }
+  if (out_pages != NULL)
+    *out_pages = pages;
+  return g_byte_array_free_to_bytes (g_steal_pointer (&bytes));
+}
+
+gboolean
+sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const char *what,
+                     GError **error)
+{
+  g_autofree char *shown = sw_text_quote (path);
+  if (!g_str_has_suffix (path, suffix))
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Give it a name that ends in %s, not %s.",
+                   suffix, shown);
+      return FALSE;
+    }
+  if (g_file_test (path, G_FILE_TEST_IS_DIR))
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s is a folder; name a file.", shown);
+      return FALSE;
+    }
+  g_autoptr (GError) inner = NULL;
+  gsize n = 0;
+  const char *data = g_bytes_get_data (bytes, &n);
+  if (g_file_set_contents_full (path, data, (gssize)n,
+                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
+                                &inner))
+    return TRUE;
+  g_set_error (error, SW_ERROR,
+               g_error_matches (inner, G_FILE_ERROR, G_FILE_ERROR_NOSPC) ? SW_ERROR_NO_SPACE
+                                                                         : SW_ERROR_FAILED,
+               "%s could not be written: %s.", what, inner->message);
+  return FALSE;
+}

@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Writes takings as a sheet and as a table. Adds nothing up: every figure is core/trade's. */
+#include "core/handout/takings-sheet.h"
+
+#include <string.h>
+
+#include "core/base/error.h"
+#include "core/base/table.h"
+#include "core/base/text.h"
+#include "core/catalogue/trips.h"
+#include "core/handout/paper.h"
+#include "core/trade/account.h"
+
+enum
+{
+  COL_KEY,
+  COL_PROCEEDS,
+  COL_FEES,
+  COL_TAKINGS,
+  COL_RUNNING,
+  COL_COSTS,
+  COL_OWED,
+  N_COLS
+};
+
+static const char *const headings[N_COLS]
+    = { "", "Proceeds", "Fees", "Takings", "Running total", "Trip costs", "Owed" };
+
+static const char *const credit_sentences[SW_N_CREDITS] = {
+  "All money of an item counts with the trip that found it.",
+  "Money counts with the trip during or after which the item was sold.",
+  "Money counts with the trip during or after which the item was collected.",
+};
+
+const char *
+sw_credit_sentence (SwCredit credit)
+{
+  g_return_val_if_fail (credit >= 0 && credit < SW_N_CREDITS, "");
+  return credit_sentences[credit];
+}
+
+/* "Trip 2, Winter", "Before the first trip"; else the key itself. Transfer full. */
+static char *
+row_name (const GPtrArray *trips, const SwTakingsRow *row)
+{
+  if (row->key == NULL)
+    return g_strdup ("Total");
+  for (guint i = 0; row->trip != 0 && i < trips->len; i++)
+    {
+      const SwTrip *trip = g_ptr_array_index (trips, i);
+      if (trip->id == row->trip)
+        return g_strdup_printf ("Trip %" G_GINT64_FORMAT ", %s", trip->id, trip->title);
+    }
+  if (strcmp (row->key, "before") == 0)
+    return g_strdup ("Before the first trip");
+  if (strcmp (row->key, "waiting") == 0)
+    return g_strdup ("Not yet handed over");
+  return strcmp (row->key, "none") == 0 ? g_strdup ("None") : g_strdup (row->key);
+}
+
+static char **
+cells_of (const char *name, const SwTakingsRow *row, SwCurrency currency)
+{
+  char **cells = g_new0 (char *, N_COLS + 1);
+  cells[COL_KEY] = g_strdup (name);
+  cells[COL_PROCEEDS] = sw_money_to_plain (row->proceeds, currency);
+  cells[COL_FEES] = sw_money_to_plain (row->fees, currency);
+  cells[COL_TAKINGS] = sw_money_to_plain (row->takings, currency);
+  cells[COL_RUNNING] = sw_money_to_plain (row->running, currency);
+  cells[COL_COSTS] = sw_money_to_plain (row->costs, currency);
+  cells[COL_OWED] = sw_money_to_plain (row->owed, currency);
+  return cells;
+}
+
+static GPtrArray *
+rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, GError **error)
+{
+  SwCurrency currency = sw_catalogue_currency (catalogue);
+  g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
+  if (trips == NULL)
+    return NULL;
+  GPtrArray *rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+  char **head = g_strdupv ((char **)headings);
+  g_free (head[COL_KEY]);
+  g_autofree char *word = g_strdup (sw_grouping_word (grouping));
+  *word = g_ascii_toupper (*word);
+  head[COL_KEY] = g_steal_pointer (&word);
+  g_ptr_array_add (rows, head);
+  for (guint i = 0; i <= takings->rows->len; i++)
+    {
+      const SwTakingsRow *row
+          = i < takings->rows->len ? g_ptr_array_index (takings->rows, i) : &takings->total;
+      g_autofree char *name = row_name (trips, row);
+      g_ptr_array_add (rows, cells_of (name, row, currency));
+    }
+  return rows;
+}
+
+/* --- the table --- */
+
+static GBytes *
+csv_of (const GPtrArray *rows)
+{
+  GString *csv = g_string_new (NULL);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      char **cells = g_ptr_array_index (rows, i);
+      for (int c = 0; c < N_COLS; c++)
+        {
+          if (c > 0)
+            g_string_append_c (csv, ',');
+          /* names are words of people; figures may be below zero */
+          sw_table_append_cell (csv, cells[c], c == COL_KEY);
+        }
+      g_string_append (csv, "\r\n");
+    }
+  return g_string_free_to_bytes (csv);
+}
+
+/* --- the sheet --- */
+
+static void
+add_account_row (GPtrArray *rows, const SwAccountRow *row, SwCurrency currency)
+{
+  char **cells = g_new0 (char *, 5);
+  g_autofree char *percent = sw_share_to_text (row->share);
+  cells[0] = g_strdup (row->person);
+  cells[1] = g_strdup_printf ("%s %%", percent);
+  cells[2] = sw_money_to_plain (row->part, currency);
+  cells[3] = sw_money_to_plain (row->due, currency);
+  g_ptr_array_add (rows, cells);
+}
+
+static void
+add_account (SwPaper *paper, SwCatalogue *catalogue)
+{
+  static const char *const head[] = { "Person", "Share", "Part", "Still due", NULL };
+  g_auto (SwAccount) account = { 0 };
+  SwCurrency currency = sw_catalogue_currency (catalogue);
+  if (!sw_account_read (catalogue, &account, NULL))
+    return; /* nobody has a share yet, or they are not whole: the sheet is about the takings then */
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+  g_ptr_array_add (rows, g_strdupv ((char **)head));
+  for (guint i = 0; i < account.rows->len; i++)
+    add_account_row (rows, g_ptr_array_index (account.rows, i), currency);
+  g_autofree char *to_share = sw_money_to_plain (account.to_share, currency);
+  g_autofree char *line
+      = g_strdup_printf ("To share: %s %s (takings less trip costs, with things taken at their "
+                         "agreed value).",
+                         to_share, currency.code);
+  sw_paper_gap (paper);
+  sw_paper_heading (paper, "Shares");
+  sw_paper_line (paper, line);
+  sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 4, 0xe, FALSE);
+}
+
+static GBytes *
+sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, const GPtrArray *rows,
+          int *out_pages, GError **error)
+{
+  SwCurrency currency = sw_catalogue_currency (catalogue);
+  const char *name = sw_catalogue_name (catalogue);
+  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+  g_autofree char *day = sw_day_to_text (today);
+  g_autofree char *total = sw_money_to_plain (takings->total.takings, currency);
+  g_autofree char *costs = sw_money_to_plain (takings->total.costs, currency);
+  g_autofree char *owed = sw_money_to_plain (takings->total.owed, currency);
+  g_autofree char *title = g_strdup_printf ("%s: what was raised, as of %s", name, day);
+  g_autofree char *sum = g_strdup_printf (
+      "Raised after fees: %s %s. Of this buyers still owe %s. Trips cost %s; that is not taken off "
+      "here.",
+      total, currency.code, owed, costs);
+  g_autoptr (SwPaper) paper = sw_paper_new (title);
+  sw_paper_heading (paper, title);
+  sw_paper_line (paper, sum);
+  sw_paper_line (paper, sw_credit_sentence (credit));
+  sw_paper_gap (paper);
+  sw_paper_table (paper, (char **const *)rows->pdata, rows->len, N_COLS, ~1u, TRUE);
+  sw_paper_line (paper, "Proceeds are prices with the delivery money that buyers paid; takings are "
+                        "proceeds less the fees of the outlets.");
+  add_account (paper, catalogue);
+  return sw_paper_pdf (paper, out_pages, error);
+}
+
+gboolean
+sw_takings_hand_out (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping, const char *path,
+                     int *out_pages, GError **error)
+{
+  g_auto (SwTakings) takings = { 0 };
+  if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
+    return FALSE;
+  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
+  if (rows == NULL)
+    return FALSE;
+  int pages = 0;
+  gboolean table = g_str_has_suffix (path, ".csv");
+  g_autoptr (GBytes) bytes
+      = table ? csv_of (rows) : sheet_of (catalogue, &takings, credit, rows, &pages, error);
+  if (bytes == NULL
+      || !sw_paper_write_file (path, table ? ".csv" : ".pdf", bytes, "The takings", error))
+    return FALSE;
+  if (out_pages != NULL)
+    *out_pages = pages;
+  return TRUE;
+}
