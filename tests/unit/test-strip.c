@@ -68,6 +68,10 @@ test_units (void **state)
   assert_i64_equal (g_array_index (strip->begins, guint, 1), 5);
   assert_i64_equal (unit (strip, 11)->photo, late); /* not proposed yet */
   assert_i64_equal (unit (strip, 11)->stop, -1);
+  /* photos at 0, 6, 12 with a memo between; 120, 127, 133; 250, 255, 262 */
+  assert_i64_equal (sw_strip_longest_pause (strip, 0), 1);
+  assert_i64_equal (sw_strip_longest_pause (strip, 1), 6);
+  assert_i64_equal (sw_strip_longest_pause (strip, 2), 10);
   assert_i64_equal (strip->left.open, 3);
   assert_i64_equal (strip->left.sure + strip->left.doubtful + strip->left.unknown, 3);
   sw_test_bed_clear (&walk.bed);
