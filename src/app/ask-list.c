@@ -18,7 +18,7 @@ struct _SwAskList
 {
   GtkBox parent;
   SwStore *store;
-  GtkWidget *people, *copy, *rows, *none, *clashes;
+  GtkWidget *people, *copy, *save, *rows, *none, *clashes;
   gboolean filling;
 };
 
@@ -175,6 +175,7 @@ fill_rows (SwAskList *self, const GPtrArray *questions)
     }
   gtk_widget_set_visible (self->none, shown == 0);
   gtk_widget_set_sensitive (self->copy, shown > 0);
+  gtk_widget_set_sensitive (self->save, shown > 0);
 }
 
 /* The rows of one item stand together, 'mine' first. */
@@ -253,6 +254,82 @@ on_copy (SwAskList *self)
                  g_free, NULL, on_text, g_object_ref (self));
 }
 
+/* ---- the same on paper ---- */
+
+typedef struct
+{
+  char *person, *path;
+} Paper;
+
+static void
+paper_free (gpointer data)
+{
+  Paper *paper = data;
+
+  g_free (paper->person);
+  g_free (paper->path);
+  g_free (paper);
+}
+
+static gpointer
+paper_write (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Paper *paper = data;
+  g_autofree char *name = g_path_get_basename (paper->path), *count = NULL;
+  int pages = 0;
+
+  if (!sw_call_list_write (catalogue, paper->person, paper->path, &pages, error))
+    return NULL;
+  count = sw_text_count (pages, _ ("page"), _ ("pages"));
+  return g_strdup_printf (_ ("%s written: the call list, %s"), name, count);
+}
+
+static void
+on_paper (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwAskList) self = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *sentence = NULL;
+
+  if (self->store == NULL)
+    return;
+  sentence = sw_store_finish (self->store, result, &error);
+  sw_store_tell (self->store, sentence != NULL ? sentence : error->message, sentence == NULL);
+}
+
+static void
+on_save_response (GtkNativeDialog *dialog, int response, SwAskList *self)
+{
+  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
+                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
+                              : NULL;
+  Paper *paper;
+
+  sw_native_dialog_done (dialog);
+  if (path == NULL || self->store == NULL)
+    return;
+  paper = g_new0 (Paper, 1);
+  paper->person = g_strdup (person_of (self));
+  paper->path = g_str_has_suffix (path, ".pdf") ? g_steal_pointer (&path)
+                                                : g_strconcat (path, ".pdf", NULL);
+  sw_store_read (self->store, SW_RANK_KEY, paper_write, paper, paper_free, g_free, NULL, on_paper,
+                 g_object_ref (self));
+}
+
+static void
+on_save (SwAskList *self)
+{
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
+      _ ("Call list as PDF"), GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))),
+      GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
+
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), _ ("call-list.pdf"));
+  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  g_signal_connect_object (dialog, "response", G_CALLBACK (on_save_response), self, 0);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
 /* ---- object ---- */
 
 static void
@@ -279,8 +356,14 @@ sw_ask_list_init (SwAskList *self)
   self->people = gtk_combo_box_text_new ();
   sw_combo_ellipsize (self->people);
   atk_object_set_name (gtk_widget_get_accessible (self->people), _ ("Whom to ask"));
-  self->copy = gtk_button_new_with_mnemonic (_ ("_Copy call list"));
+  self->copy = gtk_button_new_with_mnemonic (_ ("_Copy"));
+  gtk_widget_set_tooltip_text (self->copy, _ ("Put the call list on the clipboard"));
+  atk_object_set_name (gtk_widget_get_accessible (self->copy), _ ("Copy call list"));
+  self->save = gtk_button_new_with_mnemonic (_ ("_Save PDF…"));
+  gtk_widget_set_tooltip_text (self->save, _ ("The call list on paper, with room for the answers"));
+  atk_object_set_name (gtk_widget_get_accessible (self->save), _ ("Save call list as PDF"));
   gtk_box_pack_start (GTK_BOX (top), self->people, TRUE, TRUE, 0);
+  gtk_box_pack_end (GTK_BOX (top), self->save, FALSE, FALSE, 0);
   gtk_box_pack_end (GTK_BOX (top), self->copy, FALSE, FALSE, 0);
   gtk_container_set_border_width (GTK_CONTAINER (top), 10);
   gtk_container_add (GTK_CONTAINER (self), top);
@@ -298,6 +381,7 @@ sw_ask_list_init (SwAskList *self)
   gtk_box_pack_start (GTK_BOX (self), scroller, TRUE, TRUE, 0);
   g_signal_connect_swapped (self->people, "changed", G_CALLBACK (sw_ask_list_load), self);
   g_signal_connect_swapped (self->copy, "clicked", G_CALLBACK (on_copy), self);
+  g_signal_connect_swapped (self->save, "clicked", G_CALLBACK (on_save), self);
   g_signal_connect (self, "map", G_CALLBACK (sw_ask_list_load), NULL);
   gtk_widget_show_all (GTK_WIDGET (self));
 }

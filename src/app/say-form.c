@@ -5,6 +5,8 @@
 
 #include "app/text.h"
 #include "app/widgets.h"
+#include "core/base/solid.h"
+#include "core/catalogue/outlets.h"
 
 #include <string.h>
 
@@ -67,6 +69,7 @@ value_of (SwSayForm *self, int i, char **out_why)
   GtkWidget *widget = self->fields[i];
   g_autoptr (GError) error = NULL;
   const char *text;
+  char *chosen;
   SwMoney amount;
 
   switch (field_of (self, i)->kind)
@@ -80,6 +83,9 @@ value_of (SwSayForm *self, int i, char **out_why)
     case SW_FIELD_PLACE:
       text = gtk_combo_box_get_active_id (GTK_COMBO_BOX (widget));
       return g_strdup (text != NULL ? text : "");
+    case SW_FIELD_OUTLET:
+      chosen = gtk_combo_box_text_get_active_text (GTK_COMBO_BOX_TEXT (widget));
+      return chosen != NULL ? g_strstrip (chosen) : g_strdup ("");
     case SW_FIELD_MONEY:
       text = gtk_entry_get_text (GTK_ENTRY (widget));
       if (*text == '\0')
@@ -213,9 +219,35 @@ stop_timer (SwSayForm *self)
   self->timer = 0;
 }
 
+/* The measures bear the names of the chosen shape; those it does not have are not asked for. */
+static void
+follow_shape (SwSayForm *self)
+{
+  const char *chosen = gtk_combo_box_get_active_id (GTK_COMBO_BOX (self->fields[0]));
+  const char *const *measures = NULL;
+  int n = 0;
+
+  for (int s = 0; s < SW_N_SHAPES; s++)
+    if (g_strcmp0 (sw_shape_word ((SwShape)s), chosen) == 0)
+      measures = sw_shape_measures ((SwShape)s);
+  for (int i = 2; i < SW_SAY_FIELDS && self->fields[i] != NULL; i++)
+    {
+      gboolean has = measures != NULL && measures[n] != NULL;
+      gtk_widget_set_visible (self->fields[i], has);
+      gtk_widget_set_visible (self->labels[i], has);
+      if (!has)
+        continue;
+      gtk_label_set_text (GTK_LABEL (self->labels[i]), _ (measures[n]));
+      atk_object_set_name (gtk_widget_get_accessible (self->fields[i]), _ (measures[n]));
+      n++;
+    }
+}
+
 static void
 follow (SwSayForm *self)
 {
+  if (self->begun->kind == SW_SAY_SHAPE)
+    follow_shape (self);
   for (int i = 0; i < SW_SAY_FIELDS && field_of (self, i)->kind != SW_FIELD_END; i++)
     {
       gboolean told;
@@ -329,6 +361,56 @@ new_places (SwSayForm *self, const char *chosen)
   return combo;
 }
 
+/* Outlets are read when the form opens: into a list to choose from, or for completing a yard's
+ * name.
+ */
+static gpointer
+outlets_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sw_outlet_list (catalogue, error);
+}
+
+static void
+on_outlets (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (GtkWidget) field = data;
+  SwStore *store = g_object_get_data (G_OBJECT (field), "sw-store");
+  g_autoptr (GPtrArray) outlets = sw_store_finish (store, result, NULL);
+
+  for (guint i = 0; outlets != NULL && i < outlets->len; i++)
+    {
+      const SwOutlet *outlet = g_ptr_array_index (outlets, i);
+      if (GTK_IS_COMBO_BOX_TEXT (field))
+        gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (field), outlet->name, outlet->name);
+      else if (outlet->has_kind && outlet->kind == SW_OUTLET_SCRAP_YARD)
+        gtk_list_store_insert_with_values (GTK_LIST_STORE (gtk_entry_completion_get_model (
+                                               gtk_entry_get_completion (GTK_ENTRY (field)))),
+                                           NULL, -1, 0, outlet->name, -1);
+    }
+}
+
+static void
+read_outlets (SwSayForm *self, GtkWidget *field)
+{
+  g_object_set_data_full (G_OBJECT (field), "sw-store", g_object_ref (self->store), g_object_unref);
+  sw_store_read (self->store, SW_RANK_KEY, outlets_read, NULL, NULL,
+                 (GDestroyNotify)g_ptr_array_unref, NULL, on_outlets, g_object_ref_sink (field));
+}
+
+static void
+complete (GtkWidget *entry, const char *const *words)
+{
+  g_autoptr (GtkEntryCompletion) completion = gtk_entry_completion_new ();
+  g_autoptr (GtkListStore) store = gtk_list_store_new (1, G_TYPE_STRING);
+
+  for (int i = 0; words != NULL && words[i] != NULL; i++)
+    gtk_list_store_insert_with_values (store, NULL, -1, 0, _ (words[i]), -1);
+  gtk_entry_completion_set_model (completion, GTK_TREE_MODEL (store));
+  gtk_entry_completion_set_text_column (completion, 0);
+  gtk_entry_completion_set_minimum_key_length (completion, 1);
+  gtk_entry_set_completion (GTK_ENTRY (entry), completion);
+}
+
 static GtkWidget *
 new_long (SwSayForm *self, const char *text)
 {
@@ -368,6 +450,13 @@ new_entry (SwSayForm *self, const SwSayField *field, const char *value)
   gtk_entry_set_text (GTK_ENTRY (entry), shown != NULL ? shown : value != NULL ? value : "");
   gtk_entry_set_width_chars (GTK_ENTRY (entry), 12);
   gtk_widget_set_hexpand (entry, TRUE);
+  if (field->kind == SW_FIELD_TEXT && field->choices != NULL)
+    complete (entry, field->choices ());
+  if (field->kind == SW_FIELD_YARD)
+    {
+      complete (entry, NULL);
+      read_outlets (self, entry);
+    }
   g_signal_connect_swapped (entry, "changed", G_CALLBACK (on_typed), self);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (on_done), self);
   return entry;
@@ -399,6 +488,11 @@ new_field (SwSayForm *self, const SwSayField *field, const char *value)
       break;
     case SW_FIELD_PLACE:
       widget = new_places (self, value);
+      break;
+    case SW_FIELD_OUTLET:
+      widget = gtk_combo_box_text_new ();
+      sw_combo_ellipsize (widget);
+      read_outlets (self, widget);
       break;
     default:
       return new_entry (self, field, value);

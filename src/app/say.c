@@ -4,6 +4,7 @@
 #include "app/say.h"
 
 #include "app/text.h"
+#include "app/trade-words.h"
 #include "core/base/error.h"
 #include "core/base/solid.h"
 #include "core/catalogue/act.h"
@@ -87,6 +88,35 @@ shape_words (void)
   return words;
 }
 
+/* A table of words with its end marked, for a field that wants it so. */
+static const char *const *
+ended (const char *const *table, guint n, const char **words, guint most)
+{
+  for (guint i = 0; i < n && i < most - 1; i++)
+    words[i] = table[i];
+  return words;
+}
+
+static const char *const *
+condition_words (void)
+{
+  static const char *words[32];
+  guint n = 0;
+  const char *const *table = sw_trade_conditions (&n);
+
+  return ended (table, n, words, G_N_ELEMENTS (words));
+}
+
+static const char *const *
+fault_words (void)
+{
+  static const char *words[64];
+  guint n = 0;
+  const char *const *table = sw_trade_faults (&n);
+
+  return ended (table, n, words, G_N_ELEMENTS (words));
+}
+
 static const char *const *
 material_words (void)
 {
@@ -118,11 +148,12 @@ static const SwSaySpec specs[SW_N_SAYS] = {
   [SW_SAY_CONDITION]
   = { N_ ("Condition"),
       TRUE,
-      { { SW_FIELD_TEXT, N_ ("Condition"), N_ ("sound, worn, rusted…"), NULL, TRUE }, SOURCE } },
+      { { SW_FIELD_TEXT, N_ ("Condition"), N_ ("sound, worn, rusted…"), condition_words, TRUE },
+        SOURCE } },
   [SW_SAY_WRONG] = { N_ ("What is wrong"),
                      TRUE,
                      { { SW_FIELD_TEXT, N_ ("What is wrong"),
-                         N_ ("what does not work or is missing"), NULL, TRUE },
+                         N_ ("what does not work or is missing"), fault_words, TRUE },
                        SOURCE } },
   [SW_SAY_STORY]
   = { N_ ("Its story"), TRUE, { { SW_FIELD_LONG, N_ ("Its story"), NULL, NULL, TRUE }, SOURCE } },
@@ -179,7 +210,7 @@ static const SwSaySpec specs[SW_N_SAYS] = {
       { { SW_FIELD_TEXT, N_ ("Scrap class"), N_ ("as the yard calls it"), NULL, FALSE } } },
   [SW_SAY_RATE] = { N_ ("Yard rate"),
                     FALSE,
-                    { { SW_FIELD_TEXT, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
+                    { { SW_FIELD_YARD, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
                       { SW_FIELD_TEXT, N_ ("Scrap class"), NULL, NULL, TRUE },
                       { SW_FIELD_MONEY, N_ ("For a tonne"), NULL, NULL, TRUE },
                       { SW_FIELD_DAY, N_ ("From"), N_ ("YYYY-MM-DD"), NULL, TRUE } } },
@@ -211,9 +242,7 @@ static const SwSaySpec specs[SW_N_SAYS] = {
   [SW_SAY_MANY_PLACE]
   = { N_ ("Place"), FALSE, { { SW_FIELD_PLACE, N_ ("Place"), NULL, NULL, TRUE } } },
   [SW_SAY_MANY_OUTLET]
-  = { N_ ("Outlet"),
-      FALSE,
-      { { SW_FIELD_TEXT, N_ ("Outlet"), N_ ("its exact name"), NULL, TRUE } } },
+  = { N_ ("Outlet"), FALSE, { { SW_FIELD_OUTLET, N_ ("Outlet"), NULL, NULL, TRUE } } },
   [SW_SAY_MANY_PRICE] = { N_ ("Price by rule"),
                           FALSE,
                           { { SW_FIELD_TEXT, N_ ("Percent"), N_ ("-10"), NULL, TRUE },

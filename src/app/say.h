@@ -50,8 +50,10 @@ typedef enum
   SW_FIELD_MM,
   SW_FIELD_NUMBER,
   SW_FIELD_CHOICE,
-  SW_FIELD_PLACE, /* the value is the place's number */
-  SW_FIELD_CHECK, /* "1" or "" */
+  SW_FIELD_PLACE,  /* the value is the place's number */
+  SW_FIELD_OUTLET, /* chosen by name among those that there are */
+  SW_FIELD_YARD,   /* typed, completed from the yards that there are */
+  SW_FIELD_CHECK,  /* "1" or "" */
 } SwFieldKind;
 
 #define SW_SAY_FIELDS 8
@@ -60,7 +62,7 @@ typedef struct
 {
   SwFieldKind kind;
   const char *label, *hint;
-  /* CHOICE: the words, NULL-terminated; the value is the word itself */
+  /* CHOICE: the words, NULL-terminated; the value is the word itself. TEXT: completed from them */
   const char *const *(*choices) (void);
   gboolean needed;
 } SwSayField;

@@ -33,10 +33,40 @@ test_by_person_and_place (void **state)
   assert_string_equal (none, "Nothing to ask.\n");
 }
 
+/* 3 questions of 3 lines each, then as many as fill pages; a file of our own each time. */
+static void
+test_on_paper (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  gint64 press = records_item (&records, "Screw press", 1, -1);
+  g_autofree char *path = g_build_filename (records.folder, "calls.pdf", NULL);
+  g_autofree char *wrong = g_build_filename (records.folder, "calls.txt", NULL);
+  int pages = 0;
+  for (int i = 0; i < 60; i++)
+    assert_true (
+        sw_question_add (records.catalogue, press, "Does it turn?", "Bea", NULL, NULL, &error));
+  assert_true (sw_call_list_write (records.catalogue, "Bea", path, &pages, &error));
+  assert_no_error (error);
+  /* 120 lines; a page of 257 mm takes some 45 of 11 points and their lead */
+  assert_in_range (pages, 2, 5);
+  g_autoptr (GBytes) once = sw_call_list_pdf (records.catalogue, "Bea", NULL, &error);
+  g_autoptr (GBytes) twice = sw_call_list_pdf (records.catalogue, "Bea", NULL, &error);
+  assert_true (g_bytes_equal (once, twice));
+  g_autofree char *bytes = NULL;
+  gsize n = 0;
+  assert_true (g_file_get_contents (path, &bytes, &n, &error));
+  assert_memory_equal (bytes, "%PDF-", 5); /* ISO 32000-1:2008, 7.5.2 */
+  assert_false (sw_call_list_write (records.catalogue, "Bea", wrong, &pages, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, ".pdf");
+}
+
 int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
   SW_TEST (tests, test_by_person_and_place);
+  SW_TEST (tests, test_on_paper);
   return sw_tests_run (tests, "call list");
 }

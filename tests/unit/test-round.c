@@ -397,7 +397,9 @@ static const struct
   SwRoundValue value;
   const char *sentence;
 } refused[] = {
-  { SW_ROUND_OUTLET, { TRUE, 0, (char *)"Nowhere" }, "There is no outlet \xE2\x80\x98Nowhere\xE2\x80\x99; " },
+  { SW_ROUND_OUTLET,
+    { TRUE, 0, (char *)"Nowhere" },
+    "There is no outlet \xE2\x80\x98Nowhere\xE2\x80\x99; " },
   { SW_ROUND_JOB, { TRUE, 0, (char *)"polish it" }, "A job begins with one of photograph, " },
   { SW_ROUND_JOB, { TRUE, 0, (char *)"cutting" }, "A job begins with one of photograph, " },
   { SW_ROUND_COUNT, { TRUE, 0 }, NULL },
@@ -420,6 +422,33 @@ test_refused (void **state)
       assert_non_null (error);
       if (refused[i].sentence != NULL && !g_str_has_prefix (error->message, refused[i].sentence))
         fail_msg ("%s", error->message);
+    }
+  g_autofree char *sentence = sw_undo_sentence (records.catalogue);
+  assert_string_equal (sentence, "Item 1 'Bench' added");
+}
+
+/* A megabyte of text in any field is refused in one sentence, and what stood there stays. */
+static void
+test_a_megabyte_of_text (void **state)
+{
+  static const SwRoundField fields[]
+      = { SW_ROUND_NAME, SW_ROUND_CONDITION, SW_ROUND_WRONG, SW_ROUND_DANGER,
+          SW_ROUND_ASK,  SW_ROUND_OUTLET,    SW_ROUND_JOB };
+  g_auto (Records) records = records_new ();
+  g_autofree char *letters = g_strnfill (1 << 20, 'x');
+  g_autofree char *job = g_strconcat ("cut ", letters, NULL);
+  item_in (&records, "Bench", "Cooperage", 1);
+  for (gsize i = 0; i < G_N_ELEMENTS (fields); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      SwRoundValue much
+          = { TRUE, 0, fields[i] == SW_ROUND_JOB ? job : letters, (char *)"seen", NULL };
+      assert_false (sw_round_set (records.catalogue, 1, fields[i], &much, NULL, &error));
+      assert_non_null (error);
+      assert_true (sw_test_is_sentence (error->message));
+      if (strlen (error->message) > 1000)
+        fail_msg ("%s: %zu bytes of message", sw_round_field_word (fields[i]),
+                  strlen (error->message));
     }
   g_autofree char *sentence = sw_undo_sentence (records.catalogue);
   assert_string_equal (sentence, "Item 1 'Bench' added");
@@ -492,6 +521,7 @@ main (void)
   SW_TEST (tests, test_changed_meanwhile);
   SW_TEST (tests, test_a_danger_is_turned_on_and_off);
   SW_TEST (tests, test_refused);
+  SW_TEST (tests, test_a_megabyte_of_text);
   SW_TEST (tests, test_repeat);
   SW_TEST (tests, test_people);
   SW_TEST_ROWS (tests, test_field, field_rows);

@@ -220,6 +220,8 @@ class Pages(WindowTest):
                 ("an item", "Return", lambda: window.find("list", "Photos of the item")),
                 ("an item closer", None, lambda: window.find("list", "Photos looked at closely")),
                 ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
+                ("the deciding round", "ctrl+d", lambda: window.find("text", "Price")),
+                ("a field of the round", "alt+o", lambda: window.find("push button", "as new")),
                 ("takings", "alt+5", lambda: window.find("label", "Nothing sold yet")),
                 ("the panel", "F9", lambda: window.find("combo box")),
                 ("set-up, places", self.to_set_up, lambda: window.find("text", "One place a line")),

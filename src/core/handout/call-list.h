@@ -12,4 +12,13 @@ G_BEGIN_DECLS
  * full. */
 char *sw_call_list_text (SwCatalogue *catalogue, const char *person, GError **error);
 
+/* The same as pages of ISO 216 A4, with a line for each answer; the same bytes for the same list
+ * each time. *out_pages may be NULL. Transfer full. */
+GBytes *sw_call_list_pdf (SwCatalogue *catalogue, const char *person, int *out_pages,
+                          GError **error);
+/* Into a file whose name ends in .pdf; one of that name is replaced as a whole. Errors: BAD_INPUT
+ * (name), NO_SPACE, errno ones. */
+gboolean sw_call_list_write (SwCatalogue *catalogue, const char *person, const char *path,
+                             int *out_pages, GError **error);
+
 G_END_DECLS
