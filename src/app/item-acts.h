@@ -42,7 +42,4 @@ void sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count,
 void sw_act_item_sold (SwStore *store, gint64 item, gint64 count, SwMoney amount,
                        const char *outlet, const char *buyer);
 
-/* The box of a place; those drawn inside it move along. */
-void sw_act_place_box (SwStore *store, gint64 place, int x, int y, int w, int h);
-
 G_END_DECLS

@@ -56,9 +56,9 @@ add_flags (GString *text, const SwItem *item)
     g_string_append_printf (text, ", %s", jobs);
 }
 
-/* "3 pieces · Loft · 4 photos": only what there is to say. */
+/* "3 pieces, Loft, 4 photos, floor 12.00, danger": only what there is to say. */
 static char *
-detail (const Data *self, const SwItem *item)
+detail (const Data *self, const SwItem *item, const SwItemWorth *worth)
 {
   GString *text = g_string_new (NULL);
   g_autofree char *photos = sw_text_count (item->n_photos, _ ("photo"), _ ("photos"));
@@ -68,6 +68,11 @@ detail (const Data *self, const SwItem *item)
   if (self->with_place && item->place_path != NULL)
     g_string_append_printf (text, "%s, ", item->place_path);
   g_string_append (text, item->n_photos > 0 ? photos : _ ("no photo"));
+  if (worth->has_floor)
+    {
+      g_autofree char *floor = sw_store_money (self->store, worth->floor);
+      g_string_append_printf (text, _ (", floor %s"), floor);
+    }
   add_flags (text, item);
   return g_string_free (text, FALSE);
 }
@@ -82,7 +87,7 @@ face (gpointer data, guint i, SwRowFace *out_face)
   out_face->title = g_strdup (item->name);
   out_face->icon = sw_state_icon (item->state);
   out_face->word = _ (sw_state_word (item->state));
-  out_face->detail = detail (self, item);
+  out_face->detail = detail (self, item, &g_array_index (self->list->worth, SwItemWorth, i));
   if (item->has_asking)
     {
       out_face->trail = sw_store_money (self->store, item->asking);

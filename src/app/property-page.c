@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The page Property. The plan and the list beside it show the same places in the same order and
- * follow each other. Joins core's places and items with the widgets that draw them; no rule and no
- * sum. */
+/* The page Property: the plan with its places, the items of what is chosen there, an item's sheet.
+ * Joins core's items with the widgets that draw them; no rule and no sum. */
 #include "app/property-page.h"
 
 #include "app/ask-list.h"
@@ -11,7 +10,8 @@
 #include "app/item-rows.h"
 #include "app/item-sheet.h"
 #include "app/item-table.h"
-#include "app/plan.h"
+#include "app/place-words.h"
+#include "app/plan-pane.h"
 #include "app/row-list.h"
 #include "app/text.h"
 
@@ -22,127 +22,26 @@ struct _SwPropertyPage
   SwPictures *pictures;
   gint64 place; /* 0: the whole property */
   GCancellable *cancellable;
-  GtkWidget *columns, *stack, *plan, *places, *items, *sheet;
-  GtkWidget *plan_column, *items_column;
+  GtkWidget *columns, *stack, *plan, *items, *sheet;
   GtkWidget *place_name, *place_note, *whole_button, *search, *items_stack, *items_none;
   GtkWidget *tools, *filter, *filter_button, *mode_rows, *mode_table, *mode_ask, *table, *ask,
       *batch;
   SwItemOrder order;
-  gboolean descending;
+  gboolean descending, sketching; /* sketching: the plan is shown although it is empty */
 };
 
 G_DEFINE_TYPE (SwPropertyPage, sw_property_page, GTK_TYPE_BOX)
 
-/* ---- places ---- */
-
-static char *
-money_note (SwPropertyPage *self, const SwPlaceSummary *summary)
-{
-  if (summary == NULL || summary->asking.minor == 0)
-    return NULL;
-  return sw_store_money_with_code (self->store, summary->asking);
-}
-
-static char *
-place_sentence (SwPropertyPage *self, const SwPlace *place, const SwPlaceSummary *summary)
-{
-  g_autofree char *standing = sw_text_standing (summary);
-  g_autofree char *money = money_note (self, summary);
-
-  if (money == NULL)
-    return g_strdup_printf ("%s, %s", place->path, standing);
-  return g_strdup_printf (_ ("%s, %s, asking %s"), place->path, standing, money);
-}
-
-static void
-fill_plan (SwPropertyPage *self)
-{
-  const GPtrArray *places = sw_store_overview (self->store)->places;
-  GArray *boxes = g_array_sized_new (FALSE, TRUE, sizeof (SwPlanBox), places->len);
-
-  g_array_set_clear_func (boxes, (GDestroyNotify)sw_plan_box_clear);
-  for (guint i = 0; i < places->len; i++)
-    {
-      const SwPlace *place = g_ptr_array_index (places, i);
-      const SwPlaceSummary *summary = sw_store_summary (self->store, place->id);
-      SwPlanBox box = { .id = place->id, .parent = place->parent, .left = -1 };
-      box.off_property = place->off_property;
-      box.stored = place->has_box;
-      box.x = place->box_x;
-      box.y = place->box_y;
-      box.w = place->box_w;
-      box.h = place->box_h;
-      box.name = g_strdup (place->name);
-      box.standing = sw_text_standing_short (summary);
-      if (summary != NULL && summary->asking.minor != 0)
-        box.money = sw_store_money (self->store, summary->asking);
-      box.sentence = place_sentence (self, place, summary);
-      if (summary != NULL && summary->items > 0)
-        box.left = (double)summary->standing / summary->items;
-      g_array_append_val (boxes, box);
-    }
-  sw_plan_layout ((SwPlanBox *)(gpointer)boxes->data, boxes->len);
-  sw_plan_take_boxes (SW_PLAN (self->plan), boxes);
-}
-
-/* The list of places. */
-typedef struct
-{
-  SwPropertyPage *page; /* takes its rows back when it goes */
-  GPtrArray *places;
-} PlaceRows;
-
-static void
-place_rows_free (gpointer data)
-{
-  g_ptr_array_unref (((PlaceRows *)data)->places);
-  g_free (data);
-}
-
-static SwRowKind
-place_kind (gpointer data, guint i)
-{
-  return SW_ROW_LINE;
-}
-
-static gint64
-place_key (gpointer data, guint i)
-{
-  const SwPlace *place = g_ptr_array_index (((PlaceRows *)data)->places, i);
-  return place->id;
-}
-
-static void
-place_face (gpointer data, guint i, SwRowFace *out_face)
-{
-  SwPropertyPage *self = ((PlaceRows *)data)->page;
-  const SwPlace *place = g_ptr_array_index (((PlaceRows *)data)->places, i);
-  const SwPlaceSummary *summary = sw_store_summary (self->store, place->id);
-
-  out_face->title = g_strdup (place->path);
-  out_face->trail = money_note (self, summary);
-  out_face->detail = sw_text_standing (summary);
-  out_face->sentence = place_sentence (self, place, summary);
-  out_face->done = summary == NULL || summary->standing == 0;
-}
-
-static const SwRowsFuncs place_funcs = { place_kind, place_key, place_face };
-
-static void
-fill_places (SwPropertyPage *self)
-{
-  PlaceRows *data = g_new0 (PlaceRows, 1);
-  g_autoptr (SwRows) rows = NULL;
-
-  data->page = self;
-  data->places = g_ptr_array_ref (sw_store_overview (self->store)->places);
-  rows = sw_rows_new (data->places->len, &place_funcs, data, place_rows_free);
-  sw_row_list_set_rows (SW_ROW_LIST (self->places), rows);
-  if (self->place != 0)
-    sw_row_list_set_key (SW_ROW_LIST (self->places), self->place);
-}
-
 /* ---- items ---- */
+
+static char *
+place_note (const SwPlaceSummary *summary)
+{
+  g_autofree char *standing = sw_place_words_standing (summary);
+  g_autofree char *waits = sw_place_words_waits (summary);
+
+  return waits != NULL ? g_strdup_printf ("%s, %s", standing, waits) : g_steal_pointer (&standing);
+}
 
 static void
 fill_heading (SwPropertyPage *self)
@@ -153,7 +52,7 @@ fill_heading (SwPropertyPage *self)
   gtk_label_set_text (GTK_LABEL (self->place_name), place != NULL ? place->path : _ ("All places"));
   gtk_widget_set_visible (self->whole_button, place != NULL);
   if (place != NULL)
-    note = sw_text_standing (sw_store_summary (self->store, self->place));
+    note = place_note (sw_store_summary (self->store, self->place));
   gtk_label_set_text (GTK_LABEL (self->place_note), note != NULL ? note : "");
   gtk_widget_set_visible (self->place_note, note != NULL);
 }
@@ -272,8 +171,7 @@ set_place (SwPropertyPage *self, gint64 place)
   if (self->place == place)
     return;
   self->place = place;
-  sw_plan_set_place (SW_PLAN (self->plan), place);
-  sw_row_list_set_key (SW_ROW_LIST (self->places), place);
+  sw_plan_pane_set_place (SW_PLAN_PANE (self->plan), place);
   fill_heading (self);
   load_items (self);
 }
@@ -291,12 +189,6 @@ on_place_activated (GtkWidget *from, gint64 place, SwPropertyPage *self)
   if (sw_columns_get_depth (SW_COLUMNS (self->columns)) < 2)
     sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
   gtk_widget_child_focus (self->items_stack, GTK_DIR_TAB_FORWARD);
-}
-
-static void
-on_box_moved (GtkWidget *plan, gint64 place, int x, int y, int w, int h, SwPropertyPage *self)
-{
-  sw_act_place_box (self->store, place, x, y, w, h);
 }
 
 static void
@@ -346,14 +238,28 @@ on_place_clicked (GtkWidget *list, gint64 place, SwPropertyPage *self)
 }
 
 static void
-on_changed (SwPropertyPage *self)
+show_plan_or_empty (SwPropertyPage *self)
 {
-  const SwOverview *overview = sw_store_overview (self->store);
+  gboolean any = sw_store_overview (self->store)->places->len > 0;
 
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
-                                    overview->places->len > 0 ? "property" : "empty");
-  fill_plan (self);
-  fill_places (self);
+                                    any || self->sketching ? "property" : "empty");
+}
+
+/* From the page without places: the bare ground, to draw on. */
+static void
+on_sketch (SwPropertyPage *self)
+{
+  self->sketching = TRUE;
+  show_plan_or_empty (self);
+  gtk_widget_child_focus (self->plan, GTK_DIR_TAB_FORWARD);
+}
+
+static void
+on_changed (SwPropertyPage *self)
+{
+  show_plan_or_empty (self);
+  sw_plan_pane_follow (SW_PLAN_PANE (self->plan));
   fill_heading (self);
   sw_item_filter_fill (SW_ITEM_FILTER (self->filter));
   sw_ask_list_load (SW_ASK_LIST (self->ask));
@@ -367,9 +273,6 @@ sw_property_page_dispose (GObject *object)
 {
   SwPropertyPage *self = SW_PROPERTY_PAGE (object);
 
-  if (self->places != NULL) /* its rows lead to this page */
-    sw_row_list_set_rows (SW_ROW_LIST (self->places), NULL);
-  self->places = NULL;
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
   g_cancellable_cancel (self->cancellable);
@@ -392,14 +295,13 @@ sw_property_page_class_init (SwPropertyPageClass *klass)
   g_type_ensure (SW_TYPE_COLUMNS);
   g_type_ensure (SW_TYPE_ITEM_FILTER);
   g_type_ensure (SW_TYPE_ITEM_TABLE);
-  g_type_ensure (SW_TYPE_PLAN);
+  g_type_ensure (SW_TYPE_PLAN_PANE);
   g_type_ensure (SW_TYPE_ROW_LIST);
   g_type_ensure (SW_TYPE_ITEM_SHEET);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/property-page.ui");
   BIND (columns);
   BIND (stack);
   BIND (plan);
-  BIND (places);
   BIND (items);
   BIND (sheet);
   BIND (place_name);
@@ -418,7 +320,7 @@ sw_property_page_class_init (SwPropertyPageClass *klass)
   BIND (batch);
   gtk_widget_class_bind_template_callback (widget, on_place_selected);
   gtk_widget_class_bind_template_callback (widget, on_place_activated);
-  gtk_widget_class_bind_template_callback (widget, on_box_moved);
+  gtk_widget_class_bind_template_callback (widget, on_sketch);
   gtk_widget_class_bind_template_callback (widget, on_whole);
   gtk_widget_class_bind_template_callback (widget, on_item_selected);
   gtk_widget_class_bind_template_callback (widget, on_item_activated);
@@ -454,6 +356,7 @@ sw_property_page_new (SwStore *store, SwPictures *pictures)
 
   self->store = g_object_ref (store);
   self->pictures = g_object_ref (pictures);
+  sw_plan_pane_set_store (SW_PLAN_PANE (self->plan), store);
   sw_row_list_set_pictures (SW_ROW_LIST (self->items), pictures);
   sw_item_sheet_set_store (SW_ITEM_SHEET (self->sheet), store, pictures);
   sw_item_filter_set_store (SW_ITEM_FILTER (self->filter), store);

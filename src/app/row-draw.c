@@ -72,9 +72,15 @@ draw_line (const SwRowBrush *self, cairo_t *cr, const SwRowFace *face, int x, in
   width -= trail + 12;
   used = draw_text (self, cr, face->title != NULL ? face->title : "", NULL, x, y,
                     MAX (1, width * 3 / 5), TRUE);
-  if (face->detail != NULL && width - used > 40)
-    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x + used + 12, y,
-               width - used - 12, FALSE);
+  used += 12;
+  if (face->icon != NULL && width - used > 40)
+    {
+      sw_draw_icon (self->widget, cr, face->icon, mirrored (self, x + used, SW_ICON_SIDE),
+                    y + (self->line - SW_ICON_SIDE) / 2);
+      used += SW_ICON_SIDE + 6;
+    }
+  if (face->detail != NULL && width - used > 28)
+    draw_text (self, cr, face->detail, GTK_STYLE_CLASS_DIM_LABEL, x + used, y, width - used, FALSE);
 }
 
 /* Symbol, word and detail on one line. */

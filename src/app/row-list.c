@@ -21,6 +21,7 @@ struct _SwRowList
   int hover;
   SwScroll scroll;
   GtkGesture *press;
+  gboolean no_choice_by_focus;
 };
 
 enum
@@ -286,7 +287,7 @@ sw_row_list_focus_in (GtkWidget *widget, GdkEventFocus *event)
   SwRowList *self = SW_ROW_LIST (widget);
 
   gtk_widget_queue_draw (widget);
-  if (self->chosen < 0 && sw_rows_count (self->rows) > 0)
+  if (self->chosen < 0 && !self->no_choice_by_focus && sw_rows_count (self->rows) > 0)
     choose (self, 0, TRUE);
   else
     sw_cells_accessible_selected (widget);
@@ -541,6 +542,12 @@ sw_row_list_set_key (SwRowList *self, gint64 key)
 
   choose (self, i, FALSE);
   return i >= 0;
+}
+
+void
+sw_row_list_set_choose_on_focus (SwRowList *self, gboolean choose)
+{
+  self->no_choice_by_focus = !choose;
 }
 
 guint

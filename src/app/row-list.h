@@ -26,6 +26,8 @@ void sw_row_list_set_pictures (SwRowList *self, SwPictures *pictures);
 gint64 sw_row_list_get_key (SwRowList *self);
 /* Chooses without emitting; FALSE where no row has the key. */
 gboolean sw_row_list_set_key (SwRowList *self, gint64 key);
+/* FALSE: focus alone chooses nothing (by default it chooses the first row). */
+void sw_row_list_set_choose_on_focus (SwRowList *self, gboolean choose);
 guint sw_row_list_get_count (SwRowList *self);
 /* Chooses the first row as if the person had. */
 void sw_row_list_choose_first (SwRowList *self);

@@ -5,6 +5,7 @@
 
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/ground.h"
 
 struct _SwStore
 {
@@ -109,7 +110,7 @@ read_overview (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
   if (overview->places == NULL)
     return NULL;
   overview->summaries = sw_place_summaries (catalogue, error);
-  if (overview->summaries == NULL)
+  if (overview->summaries == NULL || !sw_ground_scale (catalogue, &overview->um_per_unit, error))
     return NULL;
   overview->trips = sw_trip_list (catalogue, error);
   if (overview->trips == NULL)

@@ -5,6 +5,7 @@
 
 #include "app/picture-source.h"
 #include "core/catalogue/photos.h"
+#include "core/catalogue/place-figures.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/set-up.h"
 #include "core/catalogue/trips.h"
@@ -21,6 +22,7 @@ typedef struct
   gboolean read_only;
   GPtrArray *places; /* SwPlace */
   GArray *summaries; /* SwPlaceSummary, one a place */
+  gint64 um_per_unit; /* the plan's scale; 0: not set */
   GPtrArray *trips;  /* SwTrip */
   char *undo, *redo; /* sentences; NULL: nothing to undo */
   SwTakings takings; /* by trip, in the store's credit view */

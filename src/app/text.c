@@ -62,26 +62,6 @@ sw_text_trip (const SwTrip *trip)
 }
 
 char *
-sw_text_standing (const SwPlaceSummary *summary)
-{
-  if (summary == NULL || summary->items == 0)
-    return g_strdup (_ ("nothing found yet"));
-  if (summary->standing == 0)
-    return g_strdup_printf (_ ("all %d gone"), summary->items);
-  return g_strdup_printf (_ ("%d of %d still stand"), summary->standing, summary->items);
-}
-
-char *
-sw_text_standing_short (const SwPlaceSummary *summary)
-{
-  if (summary == NULL || summary->items == 0)
-    return g_strdup (_ ("nothing yet"));
-  if (summary->standing == 0)
-    return g_strdup_printf (_ ("all %d gone"), summary->items);
-  return g_strdup_printf (_ ("%d of %d stand"), summary->standing, summary->items);
-}
-
-char *
 sw_text_seconds (int seconds)
 {
   if (seconds < 60)

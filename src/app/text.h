@@ -20,10 +20,6 @@ char *sw_text_days (SwDay first, SwDay last);
 char *sw_text_month (SwDay day);
 /* "Trip 2, Spring stay". Transfer full. */
 char *sw_text_trip (const SwTrip *trip);
-/* "12 of 40 still stand", "nothing found yet". Transfer full. */
-char *sw_text_standing (const SwPlaceSummary *summary);
-/* The same for the little room of a box on the plan: "12 of 40 stand". Transfer full. */
-char *sw_text_standing_short (const SwPlaceSummary *summary);
 /* "12 min", "40 s". Transfer full. */
 char *sw_text_seconds (int seconds);
 

@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/position.h"
 #include "core/base/text.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/trips.h"
@@ -63,32 +64,6 @@ static const GOptionEntry place_options[] = {
   { NULL },
 };
 
-/* "LAT,LON" in decimal degrees, WGS 84. */
-static gboolean
-parse_position (const char *text, double *out_latitude, double *out_longitude, GError **error)
-{
-  char *end = NULL;
-  double latitude = g_ascii_strtod (text, &end);
-  double longitude;
-  const char *second = end + 1;
-
-  if (end == text || *end != ',')
-    goto bad;
-  longitude = g_ascii_strtod (second, &end);
-  if (end == second || *end != '\0' || !isfinite (latitude) || !isfinite (longitude)
-      || fabs (latitude) > 90 || fabs (longitude) > 180)
-    goto bad;
-  *out_latitude = latitude;
-  *out_longitude = longitude;
-  return TRUE;
-
-bad:
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "'%s' is no position: write latitude and longitude in degrees, as in -41.32,174.81.",
-               text);
-  return FALSE;
-}
-
 /* An earlier run may have added it, or a notebook: then it gets its position, if one is given. NULL
  * without error where it has to be added. */
 static SwPlace *
@@ -136,7 +111,7 @@ run_place_add (SwCall *call, GError **error)
   double latitude = 0, longitude = 0;
   gboolean has = place_position != NULL;
 
-  if (has && !parse_position (place_position, &latitude, &longitude, error))
+  if (has && !sw_position_parse (place_position, &latitude, &longitude, error))
     return SW_EXIT_REFUSED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)

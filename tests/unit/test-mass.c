@@ -84,11 +84,32 @@ negative_prints (void **state)
   assert_string_equal (least, "-9223372036.854775808 kg");
 }
 
+static void
+test_rough (void **state)
+{
+  static const struct
+  {
+    const char *mass, *words;
+  } rough[] = { { "0", "0 kg" },        { "2.45 kg", "2.5 kg" }, { "3 kg", "3 kg" },
+               { "80.4 kg", "80 kg" }, { "80.5 kg", "81 kg" },  { "999.4 kg", "999 kg" },
+               { "999.5 kg", "1 t" },  { "1.25 t", "1.3 t" },   { "12.04 t", "12 t" },
+               { "9.96 kg", "10 kg" } };
+  for (gsize i = 0; i < G_N_ELEMENTS (rough); i++)
+    {
+      SwMass mass;
+      GError *error = NULL;
+      assert_true (sw_mass_parse (rough[i].mass, &mass, &error));
+      g_autofree char *text = sw_mass_to_rough_text (mass);
+      assert_string_equal (text, rough[i].words);
+    }
+}
+
 int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
   SW_TEST_ROWS (tests, mass, rows);
   SW_TEST (tests, negative_prints);
+  SW_TEST (tests, test_rough);
   return sw_tests_run (tests, "mass");
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Places: paths as people type them, refusals, the plan's figures, undo. */
+/* Places: paths as people type them, refusals, undo. */
 #include "sw-records.h"
 
 typedef struct
@@ -229,37 +229,6 @@ test_box_and_walk (void **state)
 }
 
 static void
-test_summaries (void **state)
-{
-  g_auto (Records) records = records_new ();
-  gint64 empty = records_place (&records, "Cold store");
-  gint64 press = records_place (&records, "Press house");
-  gint64 one = records_item (&records, "Screw press", 1, 45000);
-  gint64 two = records_item (&records, "Crates", 20, 6000);
-  gint64 three = records_item (&records, "Bottle rack", 1, 900);
-  records_item (&records, "Apple scoop", 2, -1);
-  gint64 photos[] = { records_photo (&records, "1.jpg"), records_photo (&records, "2.jpg") };
-  g_autoptr (GError) error = NULL;
-  assert_true (sw_item_assign (records.catalogue, one, photos, 2, FALSE, &error));
-  assert_true (sw_item_assign (records.catalogue, two, photos, 1, TRUE, &error));
-  assert_true (sw_item_move (records.catalogue, three, SW_STATE_KEPT, NULL, NULL, NULL, &error));
-  g_autoptr (GArray) all = sw_place_summaries (records.catalogue, &error);
-  assert_no_error (error);
-  assert_i64_equal (all->len, 2);
-  const SwPlaceSummary *none = &g_array_index (all, SwPlaceSummary, 0);
-  const SwPlaceSummary *some = &g_array_index (all, SwPlaceSummary, 1);
-  assert_i64_equal (none->place, empty);
-  assert_i64_equal (none->items, 0);
-  assert_i64_equal (some->place, press);
-  assert_i64_equal (some->items, 4);
-  assert_i64_equal (some->standing, 3);
-  assert_i64_equal (some->by_state[SW_STATE_KEPT], 1);
-  assert_i64_equal (some->by_state[SW_STATE_FOUND], 3);
-  assert_money_equal (some->asking, 51000);
-  assert_i64_equal (some->photos, 2);
-}
-
-static void
 test_photos_of_a_place (void **state)
 {
   g_auto (Records) records = records_new ();
@@ -339,7 +308,6 @@ main (void)
   SW_TEST (tests, test_off_property);
   SW_TEST (tests, test_rename_takes_the_places_inside_along);
   SW_TEST (tests, test_box_and_walk);
-  SW_TEST (tests, test_summaries);
   SW_TEST (tests, test_photos_of_a_place);
   SW_TEST (tests, test_undo_of_adding);
   SW_TEST (tests, test_move);

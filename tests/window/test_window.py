@@ -22,8 +22,8 @@ class Property(WindowTest):
         window = self.show_property()
         plan = until("the plan's places", lambda: window.rows("Plan of the property"))
         self.assertEqual(sorted(plan), sorted(window.rows("Places")))
-        self.assertIn("Press house, 2 of 2 still stand, asking 350.00\u00a0NZD", plan)
-        self.assertIn("Press house > Loft, nothing found yet", plan)
+        self.assertIn("Press house, walked, 2 of 2 still stand, asking 350.00\u00a0NZD, 2 to decide, 2 to photograph", plan)
+        self.assertIn("Press house > Loft, not walked yet", plan)
 
     def test_items_of_a_place_with_their_states(self):
         window = self.show_property()

@@ -133,3 +133,25 @@ sw_mass_to_text (SwMass mass)
   return g_strdup_printf ("%s%" G_GUINT64_FORMAT "%s%s kg", mass.ug < 0 ? "-" : "",
                           size / SW_UG_PER_KG, *decimals != '\0' ? "." : "", decimals);
 }
+
+/* Tenths of a unit, rounded half up. */
+static gint64
+tenths (SwMass mass, gint64 unit_ug)
+{
+  return mass.ug / (unit_ug / 10) + (mass.ug % (unit_ug / 10) >= unit_ug / 20);
+}
+
+char *
+sw_mass_to_rough_text (SwMass mass)
+{
+  gint64 kg = tenths (mass, SW_UG_PER_KG);
+  gint64 unit = kg >= 9995 ? 1000 * SW_UG_PER_KG : SW_UG_PER_KG;
+  gint64 n = tenths (mass, unit);
+  const char *word = kg >= 9995 ? "t" : "kg";
+
+  if (kg >= 100 && kg < 9995)
+    return g_strdup_printf ("%" G_GINT64_FORMAT " kg", (kg + 5) / 10);
+  if (n % 10 == 0)
+    return g_strdup_printf ("%" G_GINT64_FORMAT " %s", n / 10, word);
+  return g_strdup_printf ("%" G_GINT64_FORMAT ".%" G_GINT64_FORMAT " %s", n / 10, n % 10, word);
+}

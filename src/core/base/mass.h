@@ -22,5 +22,8 @@ typedef struct
 gboolean sw_mass_parse (const char *text, SwMass *out, GError **error);
 /* kg with the decimals needed and the unit: "12.5 kg". Transfer full. */
 char *sw_mass_to_text (SwMass mass);
+/* For sums at a glance, rounded half up: "1.3 t" from a tonne on, "80 kg", below ten kg "2.5 kg".
+ * Transfer full. */
+char *sw_mass_to_rough_text (SwMass mass);
 
 G_END_DECLS

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Places: rows, paths as people type them, their boxes on the plan and what the plan shows of them.
+/* Places: rows, paths as people type them, their boxes on the plan.
  * Names are compared without case over the whole list: there are some hundred places at most. */
 #include "core/catalogue/places.h"
 
@@ -13,14 +13,11 @@
 #include "core/catalogue/items.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/photos.h"
-#include "core/catalogue/states.h"
 
 #define PATH_SEPARATOR " > "
 #define PATH_DEPTH_MAX 10
 /* The plan may be scrolled; a box far outside every screen is a mistake. */
 #define BOX_LIMIT 100000
-
-G_STATIC_ASSERT (SW_N_STATES <= G_N_ELEMENTS (((SwPlaceSummary *)NULL)->by_state));
 
 void
 sw_place_free (SwPlace *place)
@@ -56,6 +53,7 @@ place_from_row (const SwUse *use)
       place->box_h = (int)sw_col_int (use, 10);
     }
   place->walk_order = (int)sw_col_int (use, 11);
+  place->walked = sw_col_int (use, 12) != 0;
   return place;
 }
 
@@ -326,12 +324,38 @@ sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error)
   return NULL;
 }
 
+/* The places inside 'parent', in the order they came, each with what is inside it. A ring of
+ * parents, which only a damaged catalogue has, is never entered from outside. */
+static void
+take_inside (GPtrArray *rows, gint64 parent, GPtrArray *ordered)
+{
+  for (guint i = 0; i < rows->len; i++)
+    {
+      SwPlace *place = g_ptr_array_index (rows, i);
+      if (place == NULL || place->parent != parent)
+        continue;
+      rows->pdata[i] = NULL;
+      g_ptr_array_add (ordered, place);
+      take_inside (rows, place->id, ordered);
+    }
+}
+
 GPtrArray *
 sw_place_list (SwCatalogue *catalogue, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_LIST, "");
-  return sw_db_collect (catalogue, &use, (SwRowFunc)place_from_row, (GDestroyNotify)sw_place_free,
-                        error);
+  g_autoptr (GPtrArray) rows = sw_db_collect (catalogue, &use, (SwRowFunc)place_from_row,
+                                              (GDestroyNotify)sw_place_free, error);
+  g_autoptr (GPtrArray) ordered = NULL;
+
+  if (rows == NULL)
+    return NULL;
+  ordered = g_ptr_array_new_full (rows->len, (GDestroyNotify)sw_place_free);
+  take_inside (rows, 0, ordered);
+  for (guint i = 0; i < rows->len; i++)
+    if (rows->pdata[i] != NULL)
+      g_ptr_array_add (ordered, g_steal_pointer (&rows->pdata[i]));
+  return g_steal_pointer (&ordered);
 }
 
 /* Tells the event and commits under the same sentence. */
@@ -412,18 +436,33 @@ rename_rows (SwCatalogue *catalogue, const SwPlace *place, const char *name, con
          && sw_db_run (catalogue, error, SW_STMT_PLACE_RENAME_INSIDE, "tt", old_prefix, new_prefix);
 }
 
-gboolean
-sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error)
+/* { "Loft", NULL } of ' loft '; NULL where it is no single name. */
+static char **
+own_name (const char *name, GError **error)
 {
   g_auto (GStrv) parts = split_path (name, error);
   if (parts == NULL)
+    return NULL;
+  if (parts[1] == NULL)
+    return g_steal_pointer (&parts);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               "A place's own name has no '>' in it; give the last part alone.");
+  return NULL;
+}
+
+gboolean
+sw_place_name_check (const char *name, GError **error)
+{
+  g_auto (GStrv) parts = own_name (name, error);
+  return parts != NULL;
+}
+
+gboolean
+sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **error)
+{
+  g_auto (GStrv) parts = own_name (name, error);
+  if (parts == NULL)
     return FALSE;
-  if (parts[1] != NULL)
-    {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A place's own name has no '>' in it; give the last part alone.");
-      return FALSE;
-    }
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
@@ -515,86 +554,6 @@ sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent_id, GError **err
   return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_PARENT, "iI", id, parent_id != 0, parent_id)
          && rename_rows (catalogue, place, place->name, path, error)
          && tell_and_commit (&act, id, "place.moved", sentence, error);
-}
-
-static int
-compare_places (gconstpointer a, gconstpointer b)
-{
-  gint64 left = ((const SwPlaceSummary *)a)->place, right = ((const SwPlaceSummary *)b)->place;
-  return left < right ? -1 : left > right;
-}
-
-static SwPlaceSummary *
-summary_of (GArray *summaries, gint64 place)
-{
-  SwPlaceSummary key = { .place = place };
-  guint at = 0;
-  if (!g_array_binary_search (summaries, &key, compare_places, &at))
-    return NULL;
-  return &g_array_index (summaries, SwPlaceSummary, at);
-}
-
-static gboolean
-count_items (SwCatalogue *catalogue, GArray *summaries, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_COUNT_ITEMS, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
-      SwPlaceSummary *summary = summary_of (summaries, sw_col_int (&use, 0));
-      g_autofree char *key = sw_col_text (&use, 1);
-      SwState state = SW_STATE_FOUND;
-      if (summary == NULL || !sw_state_from_key (key, &state))
-        continue; /* a foreign state is a fault that check names; the plan shows the rest */
-      int n = (int)sw_col_int (&use, 2);
-      summary->items += n;
-      summary->by_state[state] += n;
-      if (!sw_state_stands (state))
-        continue;
-      summary->standing += n;
-      if (!sw_money_add (summary->asking, sw_money (sw_col_int (&use, 3)), &summary->asking, error))
-        return FALSE;
-    }
-}
-
-static gboolean
-count_photos (SwCatalogue *catalogue, GArray *summaries, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_COUNT_PHOTOS, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
-      SwPlaceSummary *summary = summary_of (summaries, sw_col_int (&use, 0));
-      if (summary != NULL)
-        summary->photos = (int)sw_col_int (&use, 1);
-    }
-}
-
-GArray *
-sw_place_summaries (SwCatalogue *catalogue, GError **error)
-{
-  g_autoptr (GPtrArray) places = sw_place_list (catalogue, error);
-  if (places == NULL)
-    return NULL;
-  g_autoptr (GArray) summaries
-      = g_array_sized_new (FALSE, TRUE, sizeof (SwPlaceSummary), places->len);
-  for (guint i = 0; i < places->len; i++)
-    {
-      SwPlaceSummary summary = { .place = ((const SwPlace *)g_ptr_array_index (places, i))->id };
-      g_array_append_val (summaries, summary);
-    }
-  g_array_sort (summaries, compare_places);
-  if (!count_items (catalogue, summaries, error) || !count_photos (catalogue, summaries, error))
-    return NULL;
-  return g_steal_pointer (&summaries);
 }
 
 gboolean

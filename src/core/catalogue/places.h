@@ -16,6 +16,7 @@ typedef struct
   gboolean has_box;
   int box_x, box_y, box_w, box_h; /* on the plan, in plan units (a thousandth of its width) */
   int walk_order;
+  gboolean walked; /* a person said that it was looked through */
 } SwPlace;
 void sw_place_free (SwPlace *place);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPlace, sw_place_free)
@@ -32,7 +33,10 @@ gboolean sw_place_ensure (SwCatalogue *catalogue, const char *path, gint64 *out_
 /* Error: NOT_FOUND with a sentence naming close ones or how to add it. */
 SwPlace *sw_place_find (SwCatalogue *catalogue, const char *path, GError **error);
 SwPlace *sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error);
-/* GPtrArray of SwPlace in walking order, then path. Transfer full. */
+/* A place's own name as people type it: one line, without '>'. Error: BAD_INPUT. */
+gboolean sw_place_name_check (const char *name, GError **error);
+/* GPtrArray of SwPlace: neighbours in walking order, then by path, each before those inside it.
+ * Transfer full. */
 GPtrArray *sw_place_list (SwCatalogue *catalogue, GError **error);
 gboolean sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h,
                            GError **error);
@@ -47,19 +51,6 @@ gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, G
  * place inside it, or where a place of that name is there already; BAD_INPUT where it nests too
  * deep. */
 gboolean sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent, GError **error);
-
-/* What the plan shows of a place (without the places inside it). */
-typedef struct
-{
-  gint64 place;
-  int items;        /* all ever */
-  int standing;     /* items whose state still stands (sw_state_stands) */
-  int by_state[32]; /* items by SwState */
-  SwMoney asking;   /* of the standing ones that have a price */
-  int photos;       /* photos of its items */
-} SwPlaceSummary;
-/* GArray of SwPlaceSummary, by place id; places without items are there too. Transfer full. */
-GArray *sw_place_summaries (SwCatalogue *catalogue, GError **error);
 
 /* Photos of the place itself (its door, its card). GArray of gint64, by number; transfer full. */
 gboolean sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **error);

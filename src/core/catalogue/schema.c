@@ -16,6 +16,7 @@
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
 #include "core/catalogue/schema-offers.h"
+#include "core/catalogue/schema-plan.h"
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
 #include "core/catalogue/schema-wide.h"
@@ -36,6 +37,7 @@ static const SwSchemaStep steps[] = {
   { 11, SW_SCHEMA_OFFERS, "rounds, texts of offers, and results of a closing night" },
   { 12, SW_SCHEMA_SHARES, "shares, the family's account, and statements of outlets" },
   { 13, SW_SCHEMA_WIDE, "second things in wide photos" },
+  { 14, SW_SCHEMA_PLAN, "places that were looked through, and the plan's scale" },
 };
 
 const SwSchemaStep *

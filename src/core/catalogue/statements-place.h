@@ -4,7 +4,7 @@
 
 #define SW_PLACE_COLUMNS                                                                           \
   "SELECT id, coalesce(parent, 0), name, path, off_property, latitude, longitude,"                 \
-  " box_x, box_y, box_w, box_h, walk_order FROM place "
+  " box_x, box_y, box_w, box_h, walk_order, walked FROM place "
 
 #define SW_PLACE_STATEMENTS(X)                                                                     \
   X (PLACE_GET, SW_PLACE_COLUMNS "WHERE id = ?1")                                                  \
@@ -24,13 +24,6 @@
   /* ?1 the old path and ?2 the new one, both with ' > ' behind */                                 \
   X (PLACE_RENAME_INSIDE, "UPDATE place SET path = ?2 || substr(path, length(?1) + 1)"             \
                           " WHERE substr(path, 1, length(?1)) = ?1")                               \
-  /* one pass over the index item_place, which covers it */                                        \
-  X (PLACE_COUNT_ITEMS, "SELECT place, state, count(*), sum(asking) FROM item"                     \
-                        " GROUP BY place, state ORDER BY place")                                   \
-  X (PLACE_COUNT_PHOTOS, "SELECT i.place, count(DISTINCT ip.photo) FROM item i"                    \
-                         " JOIN item_photo ip ON ip.item = i.id"                                   \
-                         " JOIN photo p ON p.id = ip.photo AND p.aside = 0"                        \
-                         " GROUP BY i.place ORDER BY i.place")                                     \
   X (PLACE_PHOTO_PUT, "INSERT OR IGNORE INTO place_photo (place, photo) VALUES (?1, ?2)")          \
   X (PLACE_PHOTO_LEAVE, "DELETE FROM place_photo WHERE photo = ?1 AND place <> ?2")                \
   X (PLACE_PHOTO_ALL, "SELECT l.photo, l.place FROM place_photo l JOIN photo p ON p.id = l.photo"  \
