@@ -20,7 +20,7 @@ typedef struct
 {
   GApplication *app;
   SwWindow *window;
-  char *dir;
+  char *dir, *folder;
   gboolean has_catalogue;
   guint scene;
   gboolean set;
@@ -200,6 +200,7 @@ finish (Shots *shots)
   g_autoptr (GApplication) app = shots->app;
 
   g_free (shots->dir);
+  g_free (shots->folder);
   g_free (shots);
   gtk_widget_destroy (window);
   g_application_quit (app);
@@ -264,6 +265,15 @@ on_tick (gpointer data)
       shots->quiet = 0;
       return G_SOURCE_CONTINUE;
     }
+  if (shots->has_catalogue && sw_window_store (shots->window) == NULL)
+    {
+      const char *problem = sw_window_get_problem (shots->window);
+      g_printerr ("There are no pictures of %s: %s\n", shots->folder,
+                  problem != NULL ? problem : "it could not be opened.");
+      status = 1;
+      finish (shots);
+      return G_SOURCE_REMOVE;
+    }
   if (!fit (shots))
     return G_SOURCE_CONTINUE;
   if (!shots->set)
@@ -309,6 +319,7 @@ sw_shots_start (GApplication *app, SwWindow *window, const char *dir, const char
   shots->app = g_object_ref (app);
   shots->window = window;
   shots->dir = g_strdup (dir);
+  shots->folder = g_strdup (folder);
   shots->has_catalogue = folder != NULL;
   shots->scene = (guint)-1;
   next_scene (shots);

@@ -116,3 +116,10 @@ sw_start_page_set_problem (SwStartPage *self, const char *sentence)
   gtk_label_set_text (GTK_LABEL (self->problem), sentence != NULL ? sentence : "");
   gtk_widget_set_visible (self->problem, sentence != NULL);
 }
+
+const char *
+sw_start_page_get_problem (SwStartPage *self)
+{
+  return gtk_widget_get_visible (self->problem) ? gtk_label_get_text (GTK_LABEL (self->problem))
+                                                : NULL;
+}

@@ -13,6 +13,8 @@ G_DECLARE_FINAL_TYPE (SwStartPage, sw_start_page, SW, START_PAGE, GtkBox)
 GtkWidget *sw_start_page_new (void);
 /* A sentence above the choices; NULL: none. */
 void sw_start_page_set_problem (SwStartPage *self, const char *sentence);
+/* NULL: none is shown. */
+const char *sw_start_page_get_problem (SwStartPage *self);
 /* Reads the recent ones again. */
 void sw_start_page_refresh (SwStartPage *self);
 

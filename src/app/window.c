@@ -874,6 +874,12 @@ sw_window_store (SwWindow *self)
   return self->store;
 }
 
+const char *
+sw_window_get_problem (SwWindow *self)
+{
+  return sw_start_page_get_problem (SW_START_PAGE (self->start));
+}
+
 void
 sw_window_show_page (SwWindow *self, const char *name)
 {

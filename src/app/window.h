@@ -18,6 +18,8 @@ SwWindow *sw_window_new (GtkApplication *app);
 void sw_window_open (SwWindow *self, const char *folder);
 /* NULL while none is open. */
 SwStore *sw_window_store (SwWindow *self);
+/* Why the catalogue could not be opened; NULL: nothing went wrong. */
+const char *sw_window_get_problem (SwWindow *self);
 
 /* Looks closer at these photos (copied), 'current' first, over the pages; going back gives the
  * focus to where it was. 'closed' (may be NULL) is then called with the photo looked at last,

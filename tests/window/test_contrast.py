@@ -41,7 +41,9 @@ DRAWN = [
     *((f"window.background plan plan.sw-box{kind}{part}", "text", TEXT)
       for kind in ("", ".sw-inside", ".sw-off", ":selected", ".sw-off:selected") for part in ("", ".dim-label")),
     *((f"window.background plan plan.sw-box{kind}", "edge", EDGE)
-      for kind in ("", ".sw-inside", ".sw-off", ":hover", ":selected")),
+      for kind in ("", ".sw-inside", ".sw-off", ".sw-into", ".sw-sketch:selected", ":hover", ":selected")),
+    ("window.background plan plan.sw-walk", "text", EDGE),
+    *((f"window.background plan{part}", "text", TEXT) for part in ("", " plan.dim-label")),
     *((f"window.background plan plan.sw-box{kind} plan.sw-box.sw-bar", "edge", EDGE)
       for kind in ("", ".sw-inside", ".sw-off", ":selected")),
     *((f"window.background plan plan.sw-box{kind} plan.sw-box.sw-bar.sw-left", "ground", EDGE)

@@ -3,7 +3,7 @@
 
 import sqlite3
 
-from driver import (WindowTest, children, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until, walk, xdo)
+from driver import (WindowTest, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until, walk, xdo)
 
 PLAN = "Plan of the property"
 
@@ -299,9 +299,9 @@ class Walk(Plan):
         window = self.show_plan()
         self.assertFalse([row for row in window.rows(PLAN) if "walk at" in row])
         combo = window.wait("combo box", "Walk on the plan")
-        combo.do_action(0)
-        menu = until("its list", lambda: window.find("menu item", lambda text: text.startswith("Walk of Trip 1"), showing=False))
-        menu.do_action(0)
+        click(combo)
+        until("its list", lambda: window.find("menu item", lambda text: text.startswith("Walk of Trip 1")))
+        key("Down", "Return")
         until("the walk", lambda: [row.rsplit(", ", 1)[1] for row in window.rows(PLAN) if "walk at" in row]
               == ["walk at Sat 10:05", "walk at Sat 10:40"])
         self.agree(window)
