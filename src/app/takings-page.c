@@ -25,13 +25,6 @@ struct _SwTakingsPage
 
 G_DEFINE_TYPE (SwTakingsPage, sw_takings_page, GTK_TYPE_BOX)
 
-/* What a view credits, in one line. */
-static const char *const credit_notes[SW_N_CREDITS] = {
-  N_ ("All money of an item counts with the trip that found it."),
-  N_ ("Money counts with the trip during or after which the item was sold."),
-  N_ ("Money counts with the trip during or after which the item was collected."),
-};
-
 typedef struct
 {
   SwCredit credit;
@@ -167,7 +160,7 @@ load (SwTakingsPage *self)
   self->following = TRUE;
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->credits[credit]), TRUE);
   self->following = FALSE;
-  gtk_label_set_text (GTK_LABEL (self->credit_note), _ (credit_notes[credit]));
+  gtk_label_set_text (GTK_LABEL (self->credit_note), sw_text_credit (credit));
   sw_store_read (self->store, SW_RANK_VISIBLE, read_takings, wish, g_free, takings_free, NULL,
                  on_takings, g_object_ref (self));
 }

@@ -61,6 +61,18 @@ sw_text_trip (const SwTrip *trip)
   return g_strdup_printf (_ ("Trip %" G_GINT64_FORMAT ", %s"), trip->id, trip->title);
 }
 
+const char *
+sw_text_credit (SwCredit credit)
+{
+  static const char *const notes[SW_N_CREDITS] = {
+    N_ ("All money of an item counts with the trip that found it."),
+    N_ ("Money counts with the trip during or after which the item was sold."),
+    N_ ("Money counts with the trip during or after which the item was collected."),
+  };
+
+  return _ (notes[credit]);
+}
+
 char *
 sw_text_seconds (int seconds)
 {

@@ -20,6 +20,8 @@ char *sw_text_days (SwDay first, SwDay last);
 char *sw_text_month (SwDay day);
 /* "Trip 2, Spring stay". Transfer full. */
 char *sw_text_trip (const SwTrip *trip);
+/* "All money of an item counts with the trip that found it.": what a view credits. Static. */
+const char *sw_text_credit (SwCredit credit);
 /* "12 min", "40 s". Transfer full. */
 char *sw_text_seconds (int seconds);
 

@@ -32,9 +32,10 @@ struct _SwWindow
   const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
-  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit;
+  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit,
+      *panel_note, *panel_scroller;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle;
+  guint back_idle, panel_idle;
   gboolean following; /* the credit choice is being set from the store */
 };
 
@@ -147,6 +148,33 @@ follow_undo (SwWindow *self)
   gtk_widget_set_tooltip_text (self->redo, redo != NULL ? redo_tip : _ ("Nothing to redo"));
 }
 
+/* Its total is the last row and is to be in view, as long as the page above keeps some room. */
+#define PANEL_MOST 230
+
+static gboolean
+size_panel_now (gpointer data)
+{
+  SwWindow *self = data;
+  GtkScrolledWindow *scroller = GTK_SCROLLED_WINDOW (self->panel_scroller);
+  GtkAdjustment *rolled = gtk_scrolled_window_get_vadjustment (scroller);
+  double heads
+      = gtk_widget_get_allocated_height (self->panel_table) - gtk_adjustment_get_page_size (rolled);
+  int height = (int)(gtk_adjustment_get_upper (rolled) + MAX (heads, 0));
+
+  self->panel_idle = 0;
+  if (gtk_adjustment_get_upper (rolled) > gtk_adjustment_get_page_size (rolled))
+    gtk_scrolled_window_set_min_content_height (scroller, MIN (height, PANEL_MOST));
+  return G_SOURCE_REMOVE;
+}
+
+/* The table knows its height when it is laid out; it must not change in the middle of that. */
+static void
+size_panel (SwWindow *self)
+{
+  if (self->panel_idle == 0)
+    self->panel_idle = g_idle_add (size_panel_now, self);
+}
+
 static void
 follow_panel (SwWindow *self)
 {
@@ -161,6 +189,8 @@ follow_panel (SwWindow *self)
   gtk_combo_box_set_active (GTK_COMBO_BOX (self->panel_credit),
                             (int)sw_store_get_credit (self->store));
   self->following = FALSE;
+  gtk_label_set_text (GTK_LABEL (self->panel_note),
+                      sw_text_credit (sw_store_get_credit (self->store)));
 }
 
 /* Pictures that are kept show the photo as it was turned before. */
@@ -778,6 +808,7 @@ sw_window_dispose (GObject *object)
   if (self->views != NULL)
     close_catalogue (self);
   g_clear_handle_id (&self->back_idle, g_source_remove);
+  g_clear_handle_id (&self->panel_idle, g_source_remove);
   self->views = self->over = NULL;
   G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
 }
@@ -830,6 +861,8 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (panel);
   BIND (panel_table);
   BIND (panel_credit);
+  BIND (panel_note);
+  BIND (panel_scroller);
   gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
   gtk_widget_class_bind_template_callback (widget, follow_back);
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
@@ -855,6 +888,9 @@ sw_window_init (SwWindow *self)
       G_OBJECT (self), "sw-menu",
       gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_WINDOW, "menu_button"));
   sw_takings_table_set_with_costs (SW_TAKINGS_TABLE (self->panel_table), FALSE);
+  g_signal_connect_object (
+      gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->panel_scroller)), "changed",
+      G_CALLBACK (size_panel), self, G_CONNECT_SWAPPED);
   atk_object_set_role (gtk_widget_get_accessible (self->line), ATK_ROLE_STATUSBAR);
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
