@@ -92,6 +92,13 @@ static const struct
 
 static gboolean is_closer (SwWindow *self);
 static gboolean is_round (SwWindow *self);
+static void on_made (GtkWidget *page, const char *folder, SwWindow *self);
+static void on_set_up_left (SwWindow *self);
+static void on_set_up_plan (SwWindow *self);
+static void on_set_up_photos (SwWindow *self);
+static void on_copy (GtkWidget *view, char **folders, SwWindow *self);
+static void on_bring_in_left (SwWindow *self);
+static void on_closer_left (SwCloserView *closer, gint64 photo, SwWindow *self);
 
 static SwColumns *
 page_columns (SwWindow *self)
@@ -217,6 +224,70 @@ on_changed (SwWindow *self)
   forget_turned (self);
 }
 
+/* ---- views made when they are first asked for: not needed for the first frame ---- */
+
+static SwSetUpPage *
+set_up_page (SwWindow *self)
+{
+  if (self->set_up == NULL)
+    {
+      self->set_up = sw_set_up_page_new ();
+      gtk_widget_show (self->set_up);
+      gtk_stack_add_named (GTK_STACK (self->views), self->set_up, "set-up");
+      g_signal_connect (self->set_up, "made", G_CALLBACK (on_made), self);
+      g_signal_connect_swapped (self->set_up, "left", G_CALLBACK (on_set_up_left), self);
+      g_signal_connect_swapped (self->set_up, "plan", G_CALLBACK (on_set_up_plan), self);
+      g_signal_connect_swapped (self->set_up, "photos", G_CALLBACK (on_set_up_photos), self);
+      if (self->has_pages)
+        sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), self->store);
+    }
+  return SW_SET_UP_PAGE (self->set_up);
+}
+
+static SwBringInView *
+bring_in_view (SwWindow *self)
+{
+  if (self->bring_in == NULL)
+    {
+      self->bring_in = g_object_new (SW_TYPE_BRING_IN_VIEW, "visible", TRUE, NULL);
+      gtk_stack_add_named (GTK_STACK (self->views), self->bring_in, "bring-in");
+      g_signal_connect (self->bring_in, "copy", G_CALLBACK (on_copy), self);
+      g_signal_connect_swapped (self->bring_in, "leave", G_CALLBACK (on_bring_in_left), self);
+      if (self->has_pages)
+        sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), self->store);
+    }
+  return SW_BRING_IN_VIEW (self->bring_in);
+}
+
+static SwCloserView *
+closer_view (SwWindow *self)
+{
+  if (self->closer == NULL)
+    {
+      self->closer = g_object_new (SW_TYPE_CLOSER_VIEW, "visible", TRUE, NULL);
+      gtk_stack_add_named (GTK_STACK (self->over), self->closer, "closer");
+      g_signal_connect (self->closer, "left", G_CALLBACK (on_closer_left), self);
+      if (self->has_pages)
+        sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), self->store, self->pictures);
+    }
+  return SW_CLOSER_VIEW (self->closer);
+}
+
+/* Those that are there follow the catalogue: the open one, or none. */
+static void
+give_views_store (SwWindow *self)
+{
+  SwStore *store = self->has_pages ? self->store : NULL;
+
+  if (self->closer != NULL)
+    sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store,
+                              store != NULL ? self->pictures : NULL);
+  if (self->set_up != NULL)
+    sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), store);
+  if (self->bring_in != NULL)
+    sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), store);
+}
+
 static void
 on_told (SwStore *store, const char *sentence, gboolean can_undo, gboolean is_problem,
          SwWindow *self)
@@ -275,11 +346,9 @@ static void
 close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
-  sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), NULL, NULL);
   sw_round_view_set_store (SW_ROUND_VIEW (self->round), NULL, NULL);
+  give_views_store (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
-  sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), NULL);
-  sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), NULL);
   sw_container_empty (self->pages);
   if (self->store != NULL)
     {
@@ -312,7 +381,7 @@ static void
 show_view (SwWindow *self, const char *name)
 {
   if (is_closer (self))
-    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+    sw_closer_view_leave (closer_view (self));
   if (is_round (self))
     sw_round_view_leave (SW_ROUND_VIEW (self->round));
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), name);
@@ -333,8 +402,9 @@ show_first (SwWindow *self)
       show_view (self, "catalogue");
       return;
     }
+  set_up_page (self);
   show_view (self, "set-up");
-  sw_set_up_page_resume (SW_SET_UP_PAGE (self->set_up));
+  sw_set_up_page_resume (set_up_page (self));
 }
 
 static void
@@ -359,10 +429,8 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
   set_enabled (self, "set-up", writable);
   set_enabled (self, "round", writable);
   add_pages (self);
-  sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store, self->pictures);
   sw_round_view_set_store (SW_ROUND_VIEW (self->round), store, self->pictures);
-  sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), store);
-  sw_bring_in_view_set_store (SW_BRING_IN_VIEW (self->bring_in), store);
+  give_views_store (self);
   gtk_label_set_text (GTK_LABEL (self->line), "");
   gtk_widget_hide (self->line_undo);
   gtk_widget_hide (self->line_icon);
@@ -438,8 +506,9 @@ new_action (GSimpleAction *action, GVariant *parameter, gpointer data)
       self = sw_window_new (gtk_window_get_application (data));
       gtk_window_present (GTK_WINDOW (self));
     }
+  set_up_page (self);
   show_view (self, "set-up");
-  sw_set_up_page_begin (SW_SET_UP_PAGE (self->set_up));
+  sw_set_up_page_begin (set_up_page (self));
 }
 
 static void
@@ -459,8 +528,9 @@ set_up_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   SwWindow *self = data;
 
+  set_up_page (self);
   show_view (self, "set-up");
-  sw_set_up_page_resume (SW_SET_UP_PAGE (self->set_up));
+  sw_set_up_page_resume (set_up_page (self));
 }
 
 static void
@@ -475,8 +545,9 @@ on_set_up_plan (SwWindow *self)
 static void
 on_set_up_photos (SwWindow *self)
 {
+  bring_in_view (self);
   show_view (self, "bring-in");
-  sw_bring_in_view_choose (SW_BRING_IN_VIEW (self->bring_in), FALSE);
+  sw_bring_in_view_choose (bring_in_view (self), FALSE);
 }
 
 /* ---- bringing in ---- */
@@ -561,8 +632,9 @@ on_dropped (GtkWidget *widget, GdkDragContext *context, int x, int y, GtkSelecti
 void
 sw_window_look_at (SwWindow *self, const char *const *folders)
 {
+  bring_in_view (self);
   show_view (self, "bring-in");
-  sw_bring_in_view_look (SW_BRING_IN_VIEW (self->bring_in), folders);
+  sw_bring_in_view_look (bring_in_view (self), folders);
 }
 
 static void
@@ -608,7 +680,7 @@ back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   SwColumns *columns = page_columns (self);
 
   if (is_closer (self))
-    sw_closer_view_leave (SW_CLOSER_VIEW (self->closer));
+    sw_closer_view_leave (closer_view (self));
   else if (is_round (self))
     sw_round_view_leave (SW_ROUND_VIEW (self->round));
   else if (columns != NULL)
@@ -646,8 +718,9 @@ bring_in_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 
   if (!may_bring_in (self))
     return;
+  bring_in_view (self);
   show_view (self, "bring-in");
-  sw_bring_in_view_choose (SW_BRING_IN_VIEW (self->bring_in), TRUE);
+  sw_bring_in_view_choose (bring_in_view (self), TRUE);
 }
 
 static void
@@ -789,15 +862,16 @@ sw_window_look_closer (SwWindow *self, const gint64 *photos, guint n, gint64 cur
     }
   g_weak_ref_set (&self->closer_owner, owner);
   self->closed = closed;
+  closer_view (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "closer");
-  sw_closer_view_open (SW_CLOSER_VIEW (self->closer), photos, n, current);
+  sw_closer_view_open (closer_view (self), photos, n, current);
   follow_back (self);
 }
 
 SwCloserView *
 sw_window_closer (SwWindow *self)
 {
-  return SW_CLOSER_VIEW (self->closer);
+  return closer_view (self);
 }
 
 static void
@@ -832,10 +906,7 @@ sw_window_class_init (SwWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_window_finalize;
-  g_type_ensure (SW_TYPE_CLOSER_VIEW);
-  g_type_ensure (SW_TYPE_BRING_IN_VIEW);
   g_type_ensure (SW_TYPE_ROUND_VIEW);
-  g_type_ensure (SW_TYPE_SET_UP_PAGE);
   g_type_ensure (SW_TYPE_START_PAGE);
   g_type_ensure (SW_TYPE_TAKINGS_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/window.ui");
@@ -845,13 +916,10 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (redo);
   BIND (views);
   BIND (over);
-  BIND (closer);
   BIND (round);
   BIND (switcher);
   BIND (pages);
   BIND (start);
-  BIND (set_up);
-  BIND (bring_in);
   BIND (bar);
   BIND (line);
   BIND (line_undo);
@@ -867,14 +935,7 @@ sw_window_class_init (SwWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget, follow_back);
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
   gtk_widget_class_bind_template_callback (widget, on_start_open);
-  gtk_widget_class_bind_template_callback (widget, on_closer_left);
   gtk_widget_class_bind_template_callback (widget, on_round_left);
-  gtk_widget_class_bind_template_callback (widget, on_made);
-  gtk_widget_class_bind_template_callback (widget, on_set_up_left);
-  gtk_widget_class_bind_template_callback (widget, on_set_up_plan);
-  gtk_widget_class_bind_template_callback (widget, on_set_up_photos);
-  gtk_widget_class_bind_template_callback (widget, on_copy);
-  gtk_widget_class_bind_template_callback (widget, on_bring_in_left);
 }
 
 static void
@@ -931,8 +992,9 @@ sw_window_is_settled (SwWindow *self)
   if (self->store == NULL)
     return TRUE;
   return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures)
-         && sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer))
-         && !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in))
+         && (self->closer == NULL || sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer)))
+         && (self->bring_in == NULL
+             || !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in)))
          && sw_photos_page_is_settled (SW_PHOTOS_PAGE (sw_window_page (self, "photos")));
 }
 
