@@ -35,7 +35,7 @@ struct _SwWindow
   GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit,
       *panel_note, *panel_scroller;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle, panel_idle;
+  guint back_idle, panel_idle, pages_idle;
   gboolean following; /* the credit choice is being set from the store */
 };
 
@@ -327,19 +327,74 @@ load_picture (gint64 photo, SwPictureSize size, gpointer source)
   return sw_picture_source_load (source, photo, size == SW_PICTURE_LARGE);
 }
 
+/* The page in its holder, made where it is not there yet. */
+static GtkWidget *
+page_at (SwWindow *self, guint i)
+{
+  GtkWidget *holder = gtk_stack_get_child_by_name (GTK_STACK (self->pages), page_table[i].name);
+  g_autoptr (GList) inside = gtk_container_get_children (GTK_CONTAINER (holder));
+  GtkWidget *page;
+
+  if (inside != NULL)
+    return inside->data;
+  page = page_table[i].make (self->store, self->pictures);
+  gtk_box_pack_start (GTK_BOX (holder), page, TRUE, TRUE, 0);
+  gtk_widget_show (page);
+  if (page_table[i].columns != NULL)
+    g_signal_connect_object (page_table[i].columns (page), "notify::can-go-back",
+                             G_CALLBACK (follow_back), self, G_CONNECT_SWAPPED);
+  return page;
+}
+
+static gboolean
+is_made (SwWindow *self, guint i)
+{
+  GtkWidget *holder = gtk_stack_get_child_by_name (GTK_STACK (self->pages), page_table[i].name);
+  g_autoptr (GList) inside = gtk_container_get_children (GTK_CONTAINER (holder));
+
+  return inside != NULL;
+}
+
+/* One page at a time, when there is nothing else to do. */
+static gboolean
+make_next_page (gpointer data)
+{
+  SwWindow *self = data;
+
+  for (guint i = 0; i < G_N_ELEMENTS (page_table); i++)
+    if (!is_made (self, i))
+      {
+        page_at (self, i);
+        return G_SOURCE_CONTINUE;
+      }
+  self->pages_idle = 0;
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_page_shown (SwWindow *self)
+{
+  const char *shown = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
+
+  if (self->has_pages && shown != NULL)
+    sw_window_page (self, shown);
+  follow_back (self);
+}
+
+/* Holders alone: the page that is seen is made first, so that what the person waits for comes
+ * before what they may look at later. */
 static void
 add_pages (SwWindow *self)
 {
   for (guint i = 0; i < G_N_ELEMENTS (page_table); i++)
     {
-      GtkWidget *page = page_table[i].make (self->store, self->pictures);
-      gtk_stack_add_titled (GTK_STACK (self->pages), page, page_table[i].name,
+      GtkWidget *holder = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+      gtk_widget_show (holder);
+      gtk_stack_add_titled (GTK_STACK (self->pages), holder, page_table[i].name,
                             _ (page_table[i].title));
-      if (page_table[i].columns != NULL)
-        g_signal_connect_object (page_table[i].columns (page), "notify::can-go-back",
-                                 G_CALLBACK (follow_back), self, G_CONNECT_SWAPPED);
     }
   self->has_pages = TRUE;
+  self->pages_idle = g_idle_add_full (G_PRIORITY_LOW, make_next_page, self, NULL);
 }
 
 static void
@@ -347,6 +402,7 @@ close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
   sw_round_view_set_store (SW_ROUND_VIEW (self->round), NULL, NULL);
+  g_clear_handle_id (&self->pages_idle, g_source_remove);
   give_views_store (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
   sw_container_empty (self->pages);
@@ -396,6 +452,7 @@ show_first (SwWindow *self)
 
   gtk_stack_set_visible_child_name (GTK_STACK (self->pages),
                                     overview->n_photos > 0 ? "property" : "photos");
+  on_page_shown (self);
   if (step == SW_SET_UP_DONE || overview->read_only
       || (step == SW_SET_UP_PHOTOS && overview->n_photos > 0))
     {
@@ -932,7 +989,7 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (panel_note);
   BIND (panel_scroller);
   gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
-  gtk_widget_class_bind_template_callback (widget, follow_back);
+  gtk_widget_class_bind_template_callback (widget, on_page_shown);
   gtk_widget_class_bind_template_callback (widget, on_credit_changed);
   gtk_widget_class_bind_template_callback (widget, on_start_open);
   gtk_widget_class_bind_template_callback (widget, on_round_left);
@@ -991,7 +1048,8 @@ sw_window_is_settled (SwWindow *self)
 {
   if (self->store == NULL)
     return TRUE;
-  return self->has_pages && !sw_store_is_busy (self->store) && sw_pictures_is_idle (self->pictures)
+  return self->has_pages && self->pages_idle == 0 && !sw_store_is_busy (self->store)
+         && sw_pictures_is_idle (self->pictures)
          && (self->closer == NULL || sw_closer_view_is_idle (SW_CLOSER_VIEW (self->closer)))
          && (self->bring_in == NULL
              || !sw_bring_in_view_is_busy (SW_BRING_IN_VIEW (self->bring_in)))
@@ -1008,5 +1066,8 @@ sw_window_show_panel (SwWindow *self, gboolean shown)
 GtkWidget *
 sw_window_page (SwWindow *self, const char *name)
 {
-  return gtk_stack_get_child_by_name (GTK_STACK (self->pages), name);
+  for (guint i = 0; self->has_pages && i < G_N_ELEMENTS (page_table); i++)
+    if (g_str_equal (page_table[i].name, name))
+      return page_at (self, i);
+  return NULL;
 }
