@@ -81,6 +81,8 @@ load_walk (SwPlanPane *self)
                  on_walk, g_object_ref (self));
 }
 
+static void fill_trips (SwPlanPane *self);
+
 void
 sw_plan_pane_show_walk (SwPlanPane *self, gint64 trip)
 {
@@ -88,6 +90,7 @@ sw_plan_pane_show_walk (SwPlanPane *self, gint64 trip)
     return;
   self->trip = trip;
   g_clear_pointer (&self->walk, sw_walk_words_free);
+  fill_trips (self);
   fill_boxes (self);
   load_walk (self);
 }

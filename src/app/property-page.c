@@ -429,3 +429,21 @@ sw_property_page_show_item (SwPropertyPage *self, gint64 item)
   sw_row_list_set_key (SW_ROW_LIST (self->items), item);
   gtk_widget_child_focus (self->items_stack, GTK_DIR_TAB_FORWARD);
 }
+
+gboolean
+sw_property_page_show_walk (SwPropertyPage *self)
+{
+  set_place (self, 0);
+  sw_columns_set_depth (SW_COLUMNS (self->columns), 1);
+  sw_plan_pane_show_walk (SW_PLAN_PANE (self->plan), sw_store_overview (self->store)->latest_trip);
+  return TRUE;
+}
+
+void
+sw_property_page_show_table (SwPropertyPage *self, gboolean table)
+{
+  if (table)
+    sw_columns_set_depth (SW_COLUMNS (self->columns), 2);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (table ? self->mode_table : self->mode_rows),
+                                TRUE);
+}

@@ -27,4 +27,8 @@ void sw_property_page_show_item (SwPropertyPage *self, gint64 item);
 /* For pictures of the window: at the photos of the item that is open. */
 gboolean sw_property_page_look_closer (SwPropertyPage *self);
 
+/* The whole property with the walk of the latest trip; the items as a table, or as rows. */
+gboolean sw_property_page_show_walk (SwPropertyPage *self);
+void sw_property_page_show_table (SwPropertyPage *self, gboolean table);
+
 G_END_DECLS

@@ -85,8 +85,24 @@ set_property (Shots *shots)
 }
 
 static gboolean
+set_walk (Shots *shots)
+{
+  return sw_property_page_show_walk (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")));
+}
+
+static gboolean
+set_table (Shots *shots)
+{
+  sw_property_page_show_table (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")), TRUE);
+  return TRUE;
+}
+
+static gboolean
 set_item (Shots *shots)
 {
+  sw_property_page_show_table (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")),
+                               FALSE);
+
   return sw_property_page_open_first (SW_PROPERTY_PAGE (sw_window_page (shots->window, "property")),
                                       TRUE);
 }
@@ -162,6 +178,8 @@ static const struct
   { "photos", TRUE, set_photos },
   { "clocks", TRUE, set_clocks },
   { "property", TRUE, set_property },
+  { "walk", TRUE, set_walk },
+  { "table", TRUE, set_table },
   { "item", TRUE, set_item },
   { "closer", TRUE, set_closer },
   { "closer-beside", TRUE, set_closer_beside },
