@@ -63,15 +63,22 @@ cell_get_index (AtkObject *object)
   return SW_CELL_ACCESSIBLE (object)->i;
 }
 
+/* The window's visible part is cut by what the widget is scrolled in, where it does not scroll by
+ * itself. */
 static gboolean
 cell_in_view (SwCellAccessible *self)
 {
-  GdkRectangle area, view = { 0, 0, 0, 0 };
+  GdkWindow *window = gtk_widget_get_window (self->widget);
+  cairo_region_t *visible = window != NULL ? gdk_window_get_visible_region (window) : NULL;
+  GdkRectangle area;
+  gboolean seen;
 
+  if (visible == NULL)
+    return FALSE;
   sw_cells_extents (SW_CELLS (self->widget), self->i, &area);
-  view.width = gtk_widget_get_allocated_width (self->widget);
-  view.height = gtk_widget_get_allocated_height (self->widget);
-  return gdk_rectangle_intersect (&area, &view, NULL);
+  seen = cairo_region_contains_rectangle (visible, &area) != CAIRO_REGION_OVERLAP_OUT;
+  cairo_region_destroy (visible);
+  return seen;
 }
 
 static AtkStateSet *

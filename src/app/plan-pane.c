@@ -81,16 +81,13 @@ load_walk (SwPlanPane *self)
                  on_walk, g_object_ref (self));
 }
 
-static void fill_trips (SwPlanPane *self);
-
-void
-sw_plan_pane_show_walk (SwPlanPane *self, gint64 trip)
+static void
+show_walk (SwPlanPane *self, gint64 trip)
 {
   if (self->trip == trip)
     return;
   self->trip = trip;
   g_clear_pointer (&self->walk, sw_walk_words_free);
-  fill_trips (self);
   fill_boxes (self);
   load_walk (self);
 }
@@ -101,7 +98,7 @@ on_trip (SwPlanPane *self)
   const char *id = gtk_combo_box_get_active_id (GTK_COMBO_BOX (self->trips));
 
   if (!self->filling && id != NULL)
-    sw_plan_pane_show_walk (self, g_ascii_strtoll (id, NULL, 10));
+    show_walk (self, g_ascii_strtoll (id, NULL, 10));
 }
 
 static void
@@ -128,6 +125,13 @@ fill_trips (SwPlanPane *self)
     }
   gtk_widget_set_visible (self->trips, trips->len > 0);
   self->filling = FALSE;
+}
+
+void
+sw_plan_pane_show_walk (SwPlanPane *self, gint64 trip)
+{
+  show_walk (self, trip);
+  fill_trips (self);
 }
 
 /* ---- choosing ---- */
