@@ -19,7 +19,7 @@ int
 main (int argc, char **argv)
 {
   g_autoptr (GtkApplication) app
-      = gtk_application_new ("org.shedwalk.BareWindow", G_APPLICATION_FLAGS_NONE);
+      = gtk_application_new ("org.shedwalk.BareWindow", G_APPLICATION_DEFAULT_FLAGS);
 
   g_signal_connect (app, "activate", G_CALLBACK (on_activate), NULL);
   return g_application_run (G_APPLICATION (app), argc, argv);
