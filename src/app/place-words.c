@@ -10,7 +10,7 @@ status_of (const SwPlaceSummary *summary)
   return summary != NULL ? summary->status : SW_PLACE_NOT_WALKED;
 }
 
-/* "Not walked yet", "Empty, all 12 gone"; NULL where something stands. */
+/* "Not walked yet", "Empty, 12 gone"; NULL where something stands. */
 static char *
 nothing_stands (const SwPlaceSummary *summary)
 {
@@ -21,7 +21,7 @@ nothing_stands (const SwPlaceSummary *summary)
   if (summary->items == 0)
     return g_strdup_printf (_ ("%s, nothing found"), word);
   if (summary->standing == 0)
-    return g_strdup_printf (_ ("%s, all %d gone"), word, summary->items);
+    return g_strdup_printf (_ ("%s, %d gone"), word, summary->items);
   return NULL;
 }
 
