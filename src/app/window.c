@@ -56,7 +56,7 @@ const char *const sw_window_accels[][3] = {
   { "win.bring-in", "<Primary>b", NULL },
   { "win.round", "<Primary>d", NULL },
   { "win.menu", "F10", NULL },
-  { "win.shortcuts", "<Primary>question", "F1" },
+  { "win.show-help-overlay", "<Primary>question", "F1" },
   { "win.close", "<Primary>w", NULL },
   { "app.quit", "<Primary>q", NULL },
 };
@@ -840,19 +840,6 @@ menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_button_clicked (GTK_BUTTON (menu));
 }
 
-/* Built when it is asked for: GTK would load one of its own naming before the first frame. */
-static void
-shortcuts_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  g_autoptr (GtkBuilder) builder
-      = gtk_builder_new_from_resource ("/org/shedwalk/Shedwalk/shortcuts.ui");
-  GtkWindow *shortcuts = GTK_WINDOW (gtk_builder_get_object (builder, "help_overlay"));
-
-  gtk_window_set_transient_for (shortcuts, data);
-  gtk_window_set_destroy_with_parent (shortcuts, TRUE);
-  gtk_window_present (shortcuts);
-}
-
 static void
 close_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -868,7 +855,7 @@ static const GActionEntry actions[] = {
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
   { "cards", cards_action },       { "round", round_action },
-  { "close", close_action },       { "shortcuts", shortcuts_action },
+  { "close", close_action },
 };
 
 /* ---- object ---- */
