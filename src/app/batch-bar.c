@@ -2,6 +2,7 @@
 /* Opens a form for what is done to several items. The acts are say.c's. */
 #include "app/batch-bar.h"
 
+#include "app/put-up-form.h"
 #include "app/say-form.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -54,6 +55,24 @@ on_button (GtkButton *button, SwBatchBar *self)
   sw_say_form_focus (SW_SAY_FORM (form));
 }
 
+static void
+on_put_up (SwBatchBar *self)
+{
+  sw_put_up_form_show (GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))), self->store,
+                       (const gint64 *)(gconstpointer)self->items->data, self->items->len);
+}
+
+static void
+add_button (SwBatchBar *self, GtkWidget *button)
+{
+  GtkWidget *child;
+
+  gtk_container_add (GTK_CONTAINER (self->buttons), button);
+  child = gtk_widget_get_parent (button);
+  gtk_widget_set_can_focus (child, FALSE);
+  atk_object_set_role (gtk_widget_get_accessible (child), ATK_ROLE_FILLER);
+}
+
 void
 sw_batch_bar_set_items (SwBatchBar *self, const GArray *items)
 {
@@ -86,6 +105,8 @@ sw_batch_bar_class_init (SwBatchBarClass *klass)
 static void
 sw_batch_bar_init (SwBatchBar *self)
 {
+  GtkWidget *put_up;
+
   self->items = g_array_new (FALSE, FALSE, sizeof (gint64));
   gtk_box_set_spacing (GTK_BOX (self), 8);
   gtk_widget_set_no_show_all (GTK_WIDGET (self), TRUE);
@@ -94,7 +115,7 @@ sw_batch_bar_init (SwBatchBar *self)
   gtk_label_set_line_wrap (GTK_LABEL (self->label), FALSE);
   self->buttons = gtk_flow_box_new ();
   gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (self->buttons), GTK_SELECTION_NONE);
-  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (self->buttons), 7);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (self->buttons), 8);
   gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (self->buttons), 4);
   gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (self->buttons), 4);
   gtk_widget_set_can_focus (self->buttons, FALSE);
@@ -103,14 +124,14 @@ sw_batch_bar_init (SwBatchBar *self)
   for (int kind = SW_SAY_MANY_STATE; kind < SW_N_SAYS; kind++)
     {
       g_autofree char *text = g_strdup_printf ("%s…", _ (sw_say_spec ((SwSayKind)kind)->title));
-      GtkWidget *button = gtk_button_new_with_label (text), *child;
+      GtkWidget *button = gtk_button_new_with_label (text);
       g_object_set_data (G_OBJECT (button), "sw-kind", GINT_TO_POINTER (kind));
       g_signal_connect (button, "clicked", G_CALLBACK (on_button), self);
-      gtk_container_add (GTK_CONTAINER (self->buttons), button);
-      child = gtk_widget_get_parent (button);
-      gtk_widget_set_can_focus (child, FALSE);
-      atk_object_set_role (gtk_widget_get_accessible (child), ATK_ROLE_FILLER);
+      add_button (self, button);
     }
+  put_up = gtk_button_new_with_label (_ ("Put up…"));
+  g_signal_connect_swapped (put_up, "clicked", G_CALLBACK (on_put_up), self);
+  add_button (self, put_up);
   gtk_widget_show_all (self->buttons);
   gtk_box_pack_start (GTK_BOX (self), self->buttons, TRUE, TRUE, 0);
 }

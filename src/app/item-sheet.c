@@ -8,6 +8,7 @@
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
 #include "app/sort-acts.h"
+#include "app/put-up-form.h"
 #include "app/side-box.h"
 #include "app/step-form.h"
 #include "app/text.h"
@@ -578,6 +579,13 @@ on_joined (SwItemChooser *chooser, gint64 other, SwItemSheet *self)
 }
 
 static void
+on_put_up (SwItemSheet *self)
+{
+  sw_put_up_form_show (GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))), self->store,
+                       &self->item, 1);
+}
+
+static void
 on_break_up (SwItemSheet *self)
 {
   g_autoptr (SwSay) say = sw_say_new (SW_SAY_BREAK_UP, self->item, 0);
@@ -658,6 +666,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_entry_changed);
   gtk_widget_class_bind_template_callback (widget, on_split);
   gtk_widget_class_bind_template_callback (widget, on_join);
+  gtk_widget_class_bind_template_callback (widget, on_put_up);
   gtk_widget_class_bind_template_callback (widget, on_break_up);
   gtk_widget_class_bind_template_callback (widget, on_leave_lot);
   gtk_widget_class_bind_template_callback (widget, on_place_changed);

@@ -10,12 +10,15 @@ typedef struct
 {
   SwStore *store;
   const SwNight *night;
+  GArray
+      *keys; /* gint64: as they stood, since the list asks for them after the night has new rows */
 } Data;
 
 static void
 data_free (gpointer data)
 {
   g_object_unref (((Data *)data)->store);
+  g_array_unref (((Data *)data)->keys);
   g_free (data);
 }
 
@@ -28,7 +31,7 @@ kind (gpointer data, guint i)
 static gint64
 key (gpointer data, guint i)
 {
-  return sw_night_row (((Data *)data)->night, i)->deal;
+  return g_array_index (((Data *)data)->keys, gint64, i);
 }
 
 static void
@@ -88,9 +91,8 @@ sentence (const SwRunRow *row, const char *closes, const char *stands, const cha
 }
 
 static void
-face (gpointer data, guint i, SwRowFace *out_face)
+fill_face (const Data *self, guint i, SwRowFace *out_face)
 {
-  const Data *self = data;
   const SwRunRow *row = sw_night_row (self->night, i);
   SwNightStand stand = sw_night_stand (self->night, i);
   SwInstant now = sw_clock_now ();
@@ -121,6 +123,15 @@ face (gpointer data, guint i, SwRowFace *out_face)
   out_face->sentence = sentence (row, closes, stands, asked, out_face);
 }
 
+static void
+face (gpointer data, guint i, SwRowFace *out_face)
+{
+  int at = sw_night_find (((const Data *)data)->night, key (data, i));
+
+  if (at >= 0)
+    fill_face (data, (guint)at, out_face);
+}
+
 static const SwRowsFuncs funcs = { kind, key, face };
 
 SwRows *
@@ -130,5 +141,8 @@ sw_night_rows_new (SwStore *store, const SwNight *night)
 
   data->store = g_object_ref (store);
   data->night = night;
+  data->keys = g_array_new (FALSE, FALSE, sizeof (gint64));
+  for (guint i = 0; i < sw_night_count (night); i++)
+    g_array_append_val (data->keys, sw_night_row (night, i)->deal);
   return sw_rows_new (sw_night_count (night), &funcs, data, data_free);
 }

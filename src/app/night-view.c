@@ -12,6 +12,7 @@
 #include "app/offer-words.h"
 #include "app/row-list.h"
 #include "app/text.h"
+#include "app/verdict-bar.h"
 
 struct _SwNightView
 {
@@ -27,7 +28,6 @@ struct _SwNightView
   GtkWidget *stack, *heading, *counts, *list, *entry, *entry_label, *totals;
   GtkWidget *sold, *no_sale, *take_back, *interest, *paste, *confirm, *confirm_one, *next_night,
       *verdicts, *desk;
-  GtkWidget *verdict_buttons[SW_N_VERDICTS];
 };
 
 G_DEFINE_TYPE (SwNightView, sw_night_view, GTK_TYPE_BOX)
@@ -75,8 +75,7 @@ follow_cursor (SwNightView *self)
   gtk_widget_set_sensitive (self->take_back, open && stand.caught);
   gtk_widget_set_sensitive (self->confirm_one, open && stand.caught);
   gtk_widget_set_sensitive (self->interest, open);
-  for (int verdict = 0; verdict < SW_N_VERDICTS; verdict++)
-    gtk_widget_set_sensitive (self->verdict_buttons[verdict], unsold);
+  gtk_widget_set_sensitive (self->verdicts, unsold);
 }
 
 static void
@@ -556,11 +555,9 @@ on_interest (SwNightView *self)
 }
 
 static void
-on_verdict (GtkWidget *button, SwNightView *self)
+on_verdict (GtkWidget *bar, int verdict, SwNightView *self)
 {
-  for (int verdict = 0; verdict < SW_N_VERDICTS; verdict++)
-    if (self->verdict_buttons[verdict] == button)
-      say_verdict (self, (SwVerdict)verdict);
+  say_verdict (self, (SwVerdict)verdict);
   gtk_widget_grab_focus (self->entry);
 }
 
@@ -583,51 +580,6 @@ on_next_night (SwNightView *self)
 }
 
 /* ---- object ---- */
-
-/* The key is underlined whether Alt is held or not: it needs no Alt. Transfer full. */
-static char *
-with_key_marked (const char *word, char letter)
-{
-  const char *at = strchr (word, letter);
-  g_autofree char *head = g_strndup (word, (gsize)(at - word));
-  g_autofree char *plain = g_strdup_printf ("%s<u>%c</u>%s", head, letter, at + 1);
-  char *first = strncmp (plain, "<u>", 3) == 0 ? plain + 3 : plain;
-
-  *first = g_ascii_toupper (*first);
-  return g_steal_pointer (&plain);
-}
-
-static void
-mark_key (GtkWidget *button, const char *word, char letter)
-{
-  g_autofree char *markup = with_key_marked (word, letter);
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_markup (GTK_LABEL (label), markup);
-  gtk_container_add (GTK_CONTAINER (button), label);
-  gtk_widget_show (label);
-  atk_object_set_name (gtk_widget_get_accessible (button), gtk_label_get_text (GTK_LABEL (label)));
-}
-
-static void
-add_verdicts (SwNightView *self)
-{
-  for (int verdict = 0; verdict < SW_N_VERDICTS; verdict++)
-    {
-      GtkWidget *button = gtk_button_new (), *child;
-      mark_key (button, _ (sw_verdict_word ((SwVerdict)verdict)),
-                sw_night_key_of_verdict ((SwVerdict)verdict));
-      g_signal_connect (button, "clicked", G_CALLBACK (on_verdict), self);
-      gtk_container_add (GTK_CONTAINER (self->verdicts), button);
-      child = gtk_widget_get_parent (button);
-      gtk_widget_set_can_focus (child, FALSE);
-      atk_object_set_role (gtk_widget_get_accessible (child), ATK_ROLE_FILLER);
-      gtk_widget_show_all (child);
-      self->verdict_buttons[verdict] = button;
-    }
-  mark_key (self->no_sale, _ ("no sale"), 'n');
-  mark_key (self->interest, _ ("interest"), 'i');
-}
 
 static void
 sw_night_view_map (GtkWidget *widget)
@@ -676,6 +628,7 @@ sw_night_view_class_init (SwNightViewClass *klass)
   widget->map = sw_night_view_map;
   widget->unmap = sw_night_view_unmap;
   g_type_ensure (SW_TYPE_ROW_LIST);
+  g_type_ensure (SW_TYPE_VERDICT_BAR);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/night-view.ui");
   BIND (stack);
   BIND (heading);
@@ -703,6 +656,7 @@ sw_night_view_class_init (SwNightViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_take_back);
   gtk_widget_class_bind_template_callback (widget, on_interest);
   gtk_widget_class_bind_template_callback (widget, paste);
+  gtk_widget_class_bind_template_callback (widget, on_verdict);
   gtk_widget_class_bind_template_callback (widget, on_confirm);
   gtk_widget_class_bind_template_callback (widget, on_confirm_one);
   gtk_widget_class_bind_template_callback (widget, on_next_night);
@@ -714,9 +668,8 @@ sw_night_view_init (SwNightView *self)
   self->night = sw_night_new ();
   g_queue_init (&self->tickets);
   gtk_widget_init_template (GTK_WIDGET (self));
-  gtk_widget_set_can_focus (self->verdicts, FALSE);
-  atk_object_set_role (gtk_widget_get_accessible (self->verdicts), ATK_ROLE_PANEL);
-  add_verdicts (self);
+  sw_mark_key (self->no_sale, _ ("no sale"), 'n');
+  sw_mark_key (self->interest, _ ("interest"), 'i');
 }
 
 GtkWidget *

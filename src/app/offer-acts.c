@@ -5,12 +5,13 @@
 #include "app/clock.h"
 #include "app/text.h"
 #include "core/trade/offering.h"
+#include "core/trade/unsold.h"
 
 /* ---- keys of the closing night ---- */
 
 typedef struct
 {
-  gint64 deal;
+  gint64 deal; /* or the item that is decided on */
   SwResult result;
   SwMoney amount;
   SwVerdict verdict;
@@ -143,7 +144,21 @@ sw_act_interest (SwStore *store, const SwDealInterest *rows, guint n)
   sw_store_act (store, run_interest, kept, (GDestroyNotify)g_array_unref, NULL, NULL);
 }
 
-/* ---- one offer ---- */
+/* ---- one item or offer ---- */
+
+static gboolean
+run_decide (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Key *key = data;
+  return sw_unsold_decide (catalogue, key->deal, key->verdict, error);
+}
+
+void
+sw_act_decide (SwStore *store, gint64 item, SwVerdict verdict)
+{
+  const Key key = { .deal = item, .verdict = verdict };
+  sw_store_act (store, run_decide, g_memdup2 (&key, sizeof key), g_free, NULL, NULL);
+}
 
 static gboolean
 run_withdraw (SwCatalogue *catalogue, gpointer data, GError **error)

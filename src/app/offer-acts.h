@@ -21,6 +21,8 @@ void sw_act_take_back (SwStore *store, gint64 deal, GObject *owner, SwActDone do
 /* Books what was caught of these offers; what was not taken as wished is told afterwards. */
 void sw_act_confirm (SwStore *store, const gint64 *deals, guint n);
 void sw_act_interest (SwStore *store, const SwDealInterest *rows, guint n);
+/* What becomes of an item that did not sell. */
+void sw_act_decide (SwStore *store, gint64 item, SwVerdict verdict);
 /* Takes the running offer back today. */
 void sw_act_withdraw (SwStore *store, gint64 deal);
 /* NULL: stays as it is; own_ref "": not known any more. */

@@ -3,8 +3,12 @@
 #include "app/offer-page.h"
 
 #include "app/night-view.h"
-#include "app/side-box.h"
+#include "app/outlets-view.h"
+#include "app/rounds-view.h"
+#include "app/running-view.h"
+#include "app/sales-view.h"
 #include "app/text.h"
+#include "app/unsold-view.h"
 
 typedef struct
 {
@@ -16,6 +20,11 @@ typedef struct
 
 static const Section sections[] = {
   { "night", N_ ("Closing _night"), sw_night_view_new, sw_night_view_load, sw_night_view_focus },
+  { "running", N_ ("_Running"), sw_running_view_new, sw_running_view_load, sw_running_view_focus },
+  { "unsold", N_ ("_Unsold"), sw_unsold_view_new, sw_unsold_view_load, sw_unsold_view_focus },
+  { "sales", N_ ("S_ales"), sw_sales_view_new, sw_sales_view_load, sw_sales_view_focus },
+  { "rounds", N_ ("Roun_ds"), sw_rounds_view_new, sw_rounds_view_load, sw_rounds_view_focus },
+  { "outlets", N_ ("_Outlets"), sw_outlets_view_new, sw_outlets_view_load, sw_outlets_view_focus },
 };
 
 #define N_SECTIONS G_N_ELEMENTS (sections)
@@ -110,7 +119,6 @@ sw_offer_page_class_init (SwOfferPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_offer_page_dispose;
   widget->map = sw_offer_page_map;
-  g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/offer-page.ui");
   gtk_widget_class_bind_template_child (widget, SwOfferPage, switcher);
   gtk_widget_class_bind_template_child (widget, SwOfferPage, stack);

@@ -138,6 +138,36 @@ set_night (Shots *shots)
 }
 
 static gboolean
+set_running (Shots *shots)
+{
+  return show_offer (shots, "running");
+}
+
+static gboolean
+set_unsold (Shots *shots)
+{
+  return show_offer (shots, "unsold");
+}
+
+static gboolean
+set_sales (Shots *shots)
+{
+  return show_offer (shots, "sales");
+}
+
+static gboolean
+set_rounds (Shots *shots)
+{
+  return show_offer (shots, "rounds");
+}
+
+static gboolean
+set_outlets (Shots *shots)
+{
+  return show_offer (shots, "outlets");
+}
+
+static gboolean
 set_takings (Shots *shots)
 {
   sw_window_show_panel (shots->window, FALSE);
@@ -187,6 +217,11 @@ static const struct
   { "round", TRUE, set_round },
   { "panel", TRUE, set_panel },
   { "night", TRUE, set_night },
+  { "running", TRUE, set_running },
+  { "unsold", TRUE, set_unsold },
+  { "sales", TRUE, set_sales },
+  { "rounds", TRUE, set_rounds },
+  { "outlets", TRUE, set_outlets },
   { "takings", TRUE, set_takings },
   { "places", TRUE, set_places },
   { "look", TRUE, set_look },

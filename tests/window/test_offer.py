@@ -270,3 +270,204 @@ class Floor(OfferTest):
         type_text(text)
         key("Return")
         until("the form closed", lambda: window.find("text", {"Yard rate": "Yard"}.get(title, title), showing=False) is None)
+
+
+class PuttingUp(OfferTest):
+    def running(self, window):
+        key("alt+3")
+        window.wait("radio button", "Running").do_action(0)
+        return window.wait("list", "Running offers")
+
+    def test_from_the_page_with_closing_times_and_a_step(self):
+        shedwalk("item", "set", self.catalogue, 2, "--asking", "80")
+        for number in (1, 2):
+            shedwalk("item", "move", self.catalogue, number, "Ready")
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", "Running").do_action(0)
+        click(window.wait("push button", "Put up…"))
+        for name in ("Screw press, 350.00", "Sack truck, 80.00"):
+            window.wait("check box", name).do_action(0)
+        self.into(window, "Closes", "sunday")
+        key("Return")
+        window.wait("label", "‘sunday’ has no time of day; type it as Sunday 20:00, 12 Apr 20:00 or 2026-04-12 20:00.")
+        self.into(window, "Closes", " 21:00")
+        self.into(window, "Then every", "90 s")
+        self.into(window, "Round", "April")
+        key("Return")
+        window.told("2 offers put up through Hill Road")
+        self.assertEqual(self.states()[:2], ["On offer"] * 2)
+        window.wait("label", "2 running offers")
+        rows = window.rows("Running offers")
+        # the clock stands at 19:59, and the items are put up as they were listed, by name
+        self.assertTrue(rows[0].startswith("Sack truck, closes in 1 h 01 min"), rows)
+        self.assertTrue(rows[1].startswith("Screw press, closes in 1 h 02 min"), rows)
+        self.assertIn("starts at 80.00, hoped 80.00", rows[0])
+        click(window.wait("radio button", "Rounds"))
+        until("the round", lambda: window.find("table cell", "April"))
+
+    def test_what_is_not_ready_says_why(self):
+        window = self.open()
+        key("alt+2")
+        window.row("Items", "Sack truck").do_action(0)
+        click(window.wait("toggle button", "More for this item"))
+        click(window.wait("push button", "Put it up…"))
+        left_out = window.wait("check box", lambda text: text.startswith("Sack truck, left out: "))
+        self.assertIn("price", left_out.get_name())
+        self.assertFalse(has(left_out, "SENSITIVE"))
+        key("Return")
+        window.wait("label", "Nothing is chosen; tick what is to be put up.")
+
+    def test_the_outlets_reference_and_what_is_copied(self):
+        self.put_up(2, 60)
+        window = self.open()
+        the_list = self.running(window)
+        until("the keyboard in the list", lambda: has(the_list, "FOCUSED"))
+        key("Home", "Return")
+        field = window.wait("text", "Outlet's reference")
+        until("the keyboard there", lambda: has(field, "FOCUSED"))
+        type_text("HR-77")
+        key("Return")
+        window.row("Running offers", "Screw press, closes in 1 minute 0 seconds, Running, Hill Road, HR-77")
+        until("the next offer", lambda: has(field, "FOCUSED") and field.get_text(0, -1) == "")
+        click(window.wait("push button", "Copy the title"))
+        window.told("The title is copied.")
+        self.assertEqual(Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).wait_for_text(), "Sack truck")
+
+    def test_sold_elsewhere_is_to_be_withdrawn_by_one_key(self):
+        self.put_up(1, 60)
+        self.book({"what": "outlet", "outlet": "Noticeboard", "kind": "priced ad"},
+                  {"what": "offer", "outlet": "Noticeboard", "ref": "N1", "item": 1, "start": 300, "up": "2026-04-14"},
+                  {"what": "result", "ref": "A1", "at": "2026-04-20", "result": "sold", "amount": 310})
+        window = self.open()
+        the_list = self.running(window)
+        window.wait("label", "1 running offer, 1 to withdraw")
+        window.row("Running offers", "Screw press, running, Running, To withdraw, Noticeboard")
+        until("the keyboard in the list", lambda: has(the_list, "FOCUSED"))
+        key("w")
+        window.told("Offer N1 withdrawn")
+        window.wait("label", "Nothing is on offer")
+        self.assertEqual(self.states()[0], "Sold")
+
+    def into(self, window, field, text):
+        entry = window.hidden("text", field)
+        entry.grab_focus()
+        until("the focus in " + field, lambda: has(entry, "FOCUSED"))
+        key("End")
+        type_text(text)
+
+
+class Unsold(OfferTest):
+    def test_one_by_one_by_keys(self):
+        self.put_up(3, 60)
+        self.book(*({"what": "result", "ref": f"A{i}", "at": "2026-04-26T20:10", "result": "no sale"} for i in (1, 2, 3)))
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", "Unsold").do_action(0)
+        window.wait("label", "1 of 3")
+        window.wait("label", "Asked 10.00\N{NO-BREAK SPACE}NZD, Hill Road, ended 26 April 2026")
+        window.wait("label", "3, too few to tell")
+        name = window.wait("label", "Screw press")
+        until("the keyboard", lambda: has(window.wait("push button", "Next"), "FOCUSED"))
+        key("h")
+        window.told("Screw press: bring home")
+        window.wait("label", "1 of 2")
+        until("the next", lambda: not is_there(name, "Screw press"))
+        key("l")
+        window.wait("label", "2 of 2")
+        key("s")
+        window.told("Clay pots: for scrap")
+        window.wait("label", "1 of 1")
+        self.assertEqual(self.states(), ["Bring home", "No sale", "For scrap"])
+        key("ctrl+z")
+        window.wait("label", lambda text: text.endswith(" of 2"))
+
+
+def is_there(label, text):
+    return label.get_name() == text
+
+
+class Sales(OfferTest):
+    def open_sales(self):
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", "Sales").do_action(0)
+        return window
+
+    def test_cash_in_the_yard(self):
+        window = self.open_sales()
+        click(window.wait("push button", "Sale without an offer…"))
+        item = window.wait("text", "Item")
+        until("the keyboard there", lambda: has(item, "FOCUSED"))
+        type_text("Clay pots\t55\t10")
+        key("Return")
+        window.told("Sale Clay pots")
+        window.row("Sales", "Clay pots, Sold, 55.00, 55.00 owed, not collected")
+        self.assertEqual(sorted(item["count"] for item in shedwalk("items", self.catalogue, "--json") if item["name"] == "Clay pots"),
+                         [10, 30])
+
+    def test_paid_in_two_parts_collected_and_refunded(self):
+        self.book({"what": "sale", "ref": "S7", "item": 1, "at": "2026-04-20", "amount": 100})
+        window = self.open_sales()
+        window.row("Sales", "Screw press, Sold, 100.00, 100.00 owed, not collected")
+        for minute, (amount, left) in enumerate((("40", "60.00 owed"), ("40", "20.00 owed"))):  # twice the same on one day are two
+            self.set_clock(FIRST + datetime.timedelta(minutes=minute))
+            click(window.wait("push button", "Payment…"))
+            field = window.wait("text", "Amount")
+            until("what is owed", lambda field=field: field.get_text(0, -1) != "")
+            click(field, times=3)
+            type_text(amount)
+            key("Return")
+            window.row("Sales", f"Screw press, Sold, 100.00, {left}")
+        click(window.wait("push button", "Collected…"))
+        window.wait("text", "On day")
+        key("Return")
+        window.told("Collected: S7")
+        self.assertEqual(self.states()[0], "Handed over")
+        click(window.wait("push button", "Refund…"))
+        window.wait("text", "Amount")
+        type_text("15")
+        key("Return")
+        window.told("Taken back: S7")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 8500)
+
+
+class Outlets(OfferTest):
+    def test_terms_show_what_sales_would_leave_and_old_ones_stay(self):
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", "Outlets").do_action(0)
+        window.wait("label", "auction, 10 days running, 3 days to pay")
+        for text in ("3.00", "27.00", "15.00", "135.00", "80.00", "720.00", "from 2026-01-01, in force"):
+            window.wait("label", text)
+        window.wait("label", "No trip lies ahead; add one to see until when things must be up.")
+        shedwalk("trip", "add", self.catalogue, "--title", "Winter", "--first", "2026-06-12", "--last", "2026-06-15")
+        window.wait("label", "To be paid and collected on the trip of 12 June 2026: up by 30 May 2026, in 34 days.")
+        window.wait("label", lambda text: text.startswith("Sack truck: "))
+        click(window.wait("push button", "Change commission"))
+        percent = window.wait("text", "Percent")
+        click(percent, times=3)
+        type_text("120%")
+        key("Return")
+        window.wait("label", lambda text: "120" in text and text.endswith("."))
+        click(percent, times=3)
+        type_text("20%")
+        key("Return")
+        window.told("Terms of Hill Road")
+        for text in ("6.00", "24.00", "160.00", "640.00", "from 2026-01-01, earlier", "from 2026-04-26, in force"):
+            window.wait("label", text)
+        # an offer that was up before pays by the earlier terms
+        self.put_up(1, 60)
+        self.book({"what": "result", "ref": "A1", "at": "2026-04-27", "result": "sold", "amount": 100})
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["fees"], 1000)
+
+    def test_a_new_outlet(self):
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", "Outlets").do_action(0)
+        click(window.wait("push button", "New outlet…"))
+        name = window.wait("text", "Name")
+        until("the keyboard there", lambda: has(name, "FOCUSED"))
+        type_text("Noticeboard")
+        key("Return")
+        window.told("Outlet Noticeboard")

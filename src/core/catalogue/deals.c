@@ -370,6 +370,12 @@ sw_deal_running (SwCatalogue *catalogue, gint64 item, GError **error)
 }
 
 GArray *
+sw_deal_of_item (SwCatalogue *catalogue, gint64 item, GError **error)
+{
+  return list_ids (catalogue, SW_STMT_DEAL_OF_ITEM, item, error);
+}
+
+GArray *
 sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error)
 {
   return list_ids (catalogue, SW_STMT_DEAL_STANDING, item, error);

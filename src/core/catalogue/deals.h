@@ -120,6 +120,8 @@ gboolean sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rul
                             const GArray *items, GError **error);
 /* GArray of gint64: deals of an item that run (kind offer, no result), by id. Transfer full. */
 GArray *sw_deal_running (SwCatalogue *catalogue, gint64 item, GError **error);
+/* GArray of gint64: all deals of an item, by id. Transfer full. */
+GArray *sw_deal_of_item (SwCatalogue *catalogue, gint64 item, GError **error);
 /* GArray of gint64: deals in which the item was sold and that did not fall through, by id. */
 GArray *sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error);
 

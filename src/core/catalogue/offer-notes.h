@@ -43,6 +43,17 @@ gboolean sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out
 /* The title of a round. Error: NOT_FOUND. Transfer full. */
 char *sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error);
 
+typedef struct
+{
+  gint64 id;
+  char *title;
+} SwRound;
+void sw_round_free (SwRound *round);
+/* GPtrArray of SwRound in the order in which they were begun. Transfer full. */
+GPtrArray *sw_round_list (SwCatalogue *catalogue, GError **error);
+/* GArray of gint64: the deals of a round, by id. Transfer full. */
+GArray *sw_round_deals (SwCatalogue *catalogue, gint64 round, GError **error);
+
 /* A result seen as the offer closed, not confirmed yet; the next one of the offer takes its place.
  */
 typedef struct

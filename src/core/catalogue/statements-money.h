@@ -47,6 +47,7 @@
   X (DEAL_ITEM_SET_WEIGHT, "UPDATE deal_item SET weight = ?3 WHERE deal = ?1 AND item = ?2")       \
   X (DEAL_RUNNING, "SELECT d.id FROM deal_item di JOIN deal d ON d.id = di.deal"                   \
                    " WHERE di.item = ?1 AND d.result = 'running' ORDER BY d.id")                   \
+  X (DEAL_OF_ITEM, "SELECT deal FROM deal_item WHERE item = ?1 ORDER BY deal")                     \
   X (DEAL_STANDING, "SELECT d.id FROM deal_item di JOIN deal d ON d.id = di.deal"                  \
                     " WHERE di.item = ?1 AND d.result = 'sold' AND NOT EXISTS (SELECT 1"           \
                     " FROM reversal r WHERE r.deal = d.id AND r.whole = 1) ORDER BY d.id")         \

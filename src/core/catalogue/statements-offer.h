@@ -18,6 +18,8 @@
                    " ON CONFLICT (title) DO NOTHING")                                              \
   X (ROUND_ID, "SELECT id FROM round WHERE title = ?1")                                            \
   X (ROUND_TITLE, "SELECT title FROM round WHERE id = ?1")                                         \
+  X (ROUND_LIST, "SELECT id, title FROM round ORDER BY id")                                        \
+  X (ROUND_DEALS, "SELECT id FROM deal WHERE round = ?1 ORDER BY id")                              \
   X (CAUGHT_PUT, "INSERT INTO caught (deal, result, amount, verdict, at_us)"                       \
                  " VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT (deal) DO UPDATE SET"                   \
                  " result = ?2, amount = ?3, verdict = ?4, at_us = ?5")                            \

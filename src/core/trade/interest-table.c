@@ -265,7 +265,7 @@ gboolean
 sw_interest_take (SwCatalogue *catalogue, const SwDealInterest *rows, gsize n, GError **error)
 {
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
-  const SwInstant now = { g_get_real_time () };
+  const SwInstant now = sw_catalogue_now (catalogue);
   g_autofree char *sentence
       = g_strdup_printf (n == 1 ? "Interest noted" : "Interest in %d offers noted", (int)n);
 

@@ -42,6 +42,18 @@ check_item (SwCatalogue *catalogue, gint64 number, GError **error)
   return FALSE;
 }
 
+char *
+sw_offering_why_not (SwCatalogue *catalogue, const SwItem *item)
+{
+  guint next = sw_state_next (item->state);
+  if (item->state == SW_STATE_ON_OFFER)
+    return NULL;
+  /* by way of Ready, which asks for all that On offer does */
+  if ((next & SW_TO (ON_OFFER)) == 0 && (next & SW_TO (READY)) != 0)
+    return sw_item_why_not (catalogue, item, SW_STATE_READY, TRUE);
+  return sw_item_why_not (catalogue, item, SW_STATE_ON_OFFER, FALSE);
+}
+
 /* The sums of an offer's items, where each of them has one. */
 typedef struct
 {

@@ -29,6 +29,9 @@ typedef struct
 gboolean sw_offering_make (SwCatalogue *catalogue, const SwOffering *offering, GArray **out_deals,
                            GError **error);
 
+/* Why the item cannot be put up as it stands: NULL if it can; a sentence, transfer full. */
+char *sw_offering_why_not (SwCatalogue *catalogue, const SwItem *item);
+
 /* Takes the running offer back on that day: its items go where they came from. */
 gboolean sw_offer_withdraw (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **error);
 

@@ -161,10 +161,9 @@ row_of (SwCatalogue *catalogue, const SwDeal *deal, GError **error)
   return row;
 }
 
-GPtrArray *
-sw_run_sheet (SwCatalogue *catalogue, SwInstant from, SwInstant until, GError **error)
+static GPtrArray *
+rows_of (SwCatalogue *catalogue, const GPtrArray *deals, GError **error)
 {
-  g_autoptr (GPtrArray) deals = sw_deal_list_closing (catalogue, from, until, error);
   if (deals == NULL)
     return NULL;
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_run_row_free);
@@ -176,6 +175,20 @@ sw_run_sheet (SwCatalogue *catalogue, SwInstant from, SwInstant until, GError **
       g_ptr_array_add (rows, row);
     }
   return g_steal_pointer (&rows);
+}
+
+GPtrArray *
+sw_run_sheet (SwCatalogue *catalogue, SwInstant from, SwInstant until, GError **error)
+{
+  g_autoptr (GPtrArray) deals = sw_deal_list_closing (catalogue, from, until, error);
+  return rows_of (catalogue, deals, error);
+}
+
+GPtrArray *
+sw_run_running (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) deals = sw_deal_list_running (catalogue, error);
+  return rows_of (catalogue, deals, error);
 }
 
 /* --- which night --- */

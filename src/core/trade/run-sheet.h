@@ -67,6 +67,8 @@ void sw_run_row_free (SwRunRow *row);
 /* The offers that close from 'from' until before 'until', in closing order; GPtrArray of SwRunRow,
  * transfer full. */
 GPtrArray *sw_run_sheet (SwCatalogue *catalogue, SwInstant from, SwInstant until, GError **error);
+/* All running offers, by closing time; those without one last. */
+GPtrArray *sw_run_running (SwCatalogue *catalogue, GError **error);
 /* The span to show at a moment: from the noon before to the noon after, in the catalogue's zone, of
  * the running offer that closes next (or closed last without a result); FALSE where there is none.
  * Nights cross midnight, noons do not. */

@@ -1,0 +1,404 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The list of running offers and, below it, what is copied to and pasted from the outlet's page. */
+#include "app/running-view.h"
+
+#include "app/night-rows.h"
+#include "app/offer-acts.h"
+#include "app/put-up-form.h"
+#include "app/row-list.h"
+#include "app/slip-form.h"
+#include "app/text.h"
+
+struct _SwRunningView
+{
+  GtkBox parent;
+  SwStore *store;
+  SwNight *night; /* its rows alone: nothing is caught here */
+  gint64 noted;   /* the offer whose notes the fields show; 0: none */
+  char *kept_own_ref, *kept_title, *kept_text, *kept_extra; /* as they were read */
+  GtkWidget *stack, *summary, *list, *own_ref, *title, *text, *extra, *price, *desk;
+};
+
+G_DEFINE_TYPE (SwRunningView, sw_running_view, GTK_TYPE_BOX)
+
+static const SwRunRow *
+current (SwRunningView *self)
+{
+  int i = sw_night_find (self->night, sw_row_list_get_key (SW_ROW_LIST (self->list)));
+  return i >= 0 ? sw_night_row (self->night, (guint)i) : NULL;
+}
+
+/* ---- what is copied over ---- */
+
+static char *
+text_of (SwRunningView *self)
+{
+  GtkTextBuffer *buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->text));
+  GtkTextIter start, end;
+
+  gtk_text_buffer_get_bounds (buffer, &start, &end);
+  return gtk_text_buffer_get_text (buffer, &start, &end, FALSE);
+}
+
+static const char *
+changed (const char *now, const char *kept)
+{
+  return g_strcmp0 (now, kept) != 0 ? now : NULL;
+}
+
+static void
+keep (char **kept, const char *text)
+{
+  char *copy = g_strdup (text);
+  g_free (*kept);
+  *kept = copy;
+}
+
+/* Sends what was typed since it was read. */
+static void
+save (SwRunningView *self)
+{
+  g_autofree char *text = text_of (self);
+  const char *own_ref
+      = changed (gtk_entry_get_text (GTK_ENTRY (self->own_ref)), self->kept_own_ref);
+  const char *title = changed (gtk_entry_get_text (GTK_ENTRY (self->title)), self->kept_title);
+  const char *extra = changed (gtk_entry_get_text (GTK_ENTRY (self->extra)), self->kept_extra);
+  const char *new_text = changed (text, self->kept_text);
+
+  if (self->noted == 0 || (own_ref == NULL && title == NULL && extra == NULL && new_text == NULL))
+    return;
+  sw_act_offer_note (self->store, self->noted, own_ref, title, new_text, extra);
+  if (own_ref != NULL)
+    keep (&self->kept_own_ref, own_ref);
+  if (title != NULL)
+    keep (&self->kept_title, title);
+  if (extra != NULL)
+    keep (&self->kept_extra, extra);
+  if (new_text != NULL)
+    keep (&self->kept_text, new_text);
+}
+
+static gboolean
+on_left (GtkWidget *field, GdkEvent *event, SwRunningView *self)
+{
+  save (self);
+  return FALSE;
+}
+
+typedef struct
+{
+  SwRunningView *view;
+  gint64 deal;
+} NoteRead;
+
+static gpointer
+read_note (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sw_offer_note_get (catalogue, *(const gint64 *)data, error);
+}
+
+static void
+show_fields (SwRunningView *self, const SwRunRow *row, const SwOfferNote *note)
+{
+  self->noted = row->deal;
+  keep (&self->kept_own_ref, note->own_ref != NULL ? note->own_ref : "");
+  keep (&self->kept_title, *note->title != '\0' ? note->title : row->items);
+  keep (&self->kept_text, note->text);
+  keep (&self->kept_extra, note->extra);
+  gtk_entry_set_text (GTK_ENTRY (self->own_ref), self->kept_own_ref);
+  gtk_entry_set_text (GTK_ENTRY (self->title), self->kept_title);
+  gtk_entry_set_text (GTK_ENTRY (self->extra), self->kept_extra);
+  gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->text)), self->kept_text,
+                            -1);
+}
+
+static void
+on_note (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autofree NoteRead *read = data;
+  g_autoptr (SwRunningView) self = read->view;
+  g_autoptr (SwOfferNote) note = NULL;
+  const SwRunRow *row;
+
+  if (self->store == NULL)
+    return;
+  note = sw_store_finish (self->store, result, NULL);
+  row = current (self);
+  /* another was chosen meanwhile; or the person types in it already */
+  if (note == NULL || row == NULL || row->deal != read->deal || self->noted == read->deal)
+    return;
+  show_fields (self, row, note);
+}
+
+static void
+follow (SwRunningView *self)
+{
+  const SwRunRow *row = current (self);
+  g_autofree char *price = NULL;
+  NoteRead *read;
+
+  gtk_widget_set_sensitive (self->desk, row != NULL && !sw_store_overview (self->store)->read_only);
+  if (row == NULL)
+    return;
+  if (row->has_start || row->has_asking)
+    price = sw_store_money (self->store, row->has_start ? row->start : row->asking);
+  gtk_label_set_text (GTK_LABEL (self->price), price != NULL ? price : "");
+  if (row->deal == self->noted)
+    return;
+  read = g_new0 (NoteRead, 1);
+  read->view = g_object_ref (self);
+  read->deal = row->deal;
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_note, g_memdup2 (&row->deal, sizeof row->deal),
+                 g_free, (GDestroyNotify)sw_offer_note_free, NULL, on_note, read);
+}
+
+/* ---- the list ---- */
+
+static gpointer
+read_running (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sw_run_running (catalogue, error);
+}
+
+static void
+summarize (SwRunningView *self)
+{
+  guint withdraw = 0, n = sw_night_count (self->night);
+  g_autofree char *count = sw_text_count (n, _ ("running offer"), _ ("running offers"));
+  g_autofree char *text = NULL;
+
+  for (guint i = 0; i < n; i++)
+    withdraw += sw_night_row (self->night, i)->to_withdraw;
+  text = withdraw > 0 ? g_strdup_printf (_ ("%s, %u to withdraw"), count, withdraw)
+                      : g_strdup (count);
+  gtk_label_set_text (GTK_LABEL (self->summary), text);
+}
+
+static void
+on_running (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwRunningView) self = data;
+  g_autoptr (GPtrArray) offers = NULL;
+  g_autoptr (SwRows) rows = NULL;
+
+  if (self->store == NULL)
+    return;
+  offers = sw_store_finish (self->store, result, NULL);
+  if (offers == NULL)
+    return;
+  sw_night_set_rows (self->night, offers, sw_night_begin_read (self->night));
+  rows = sw_night_rows_new (self->store, self->night);
+  sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
+  if (sw_row_list_get_key (SW_ROW_LIST (self->list)) == 0 && offers->len > 0)
+    sw_row_list_set_key (SW_ROW_LIST (self->list), sw_night_row (self->night, 0)->deal);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), offers->len > 0 ? "offers" : "none");
+  summarize (self);
+  follow (self);
+}
+
+static void
+on_selected (SwRunningView *self)
+{
+  save (self);
+  self->noted = 0;
+  follow (self);
+}
+
+static void
+withdraw (SwRunningView *self)
+{
+  const SwRunRow *row = current (self);
+
+  if (row != NULL)
+    sw_act_withdraw (self->store, row->deal);
+}
+
+static gboolean
+on_key (GtkWidget *list, GdkEventKey *event, SwRunningView *self)
+{
+  if ((event->state & gtk_accelerator_get_default_mod_mask ()) != 0
+      || gdk_keyval_to_lower (event->keyval) != 'w' || !gtk_widget_get_sensitive (self->desk))
+    return FALSE;
+  withdraw (self);
+  return TRUE;
+}
+
+static void
+on_activated (SwRunningView *self)
+{
+  gtk_widget_grab_focus (self->own_ref);
+}
+
+/* ---- buttons ---- */
+
+static GtkWindow *
+window_of (SwRunningView *self)
+{
+  return GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
+}
+
+static void
+copy (SwRunningView *self, const char *text, const char *told)
+{
+  gtk_clipboard_set_text (gtk_widget_get_clipboard (self->list, GDK_SELECTION_CLIPBOARD), text, -1);
+  sw_store_tell (self->store, told, FALSE);
+}
+
+static void
+on_copy_title (SwRunningView *self)
+{
+  copy (self, gtk_entry_get_text (GTK_ENTRY (self->title)), _ ("The title is copied."));
+}
+
+static void
+on_copy_text (SwRunningView *self)
+{
+  g_autofree char *text = text_of (self);
+  copy (self, text, _ ("The text is copied."));
+}
+
+static void
+on_copy_price (SwRunningView *self)
+{
+  copy (self, gtk_label_get_text (GTK_LABEL (self->price)), _ ("The price is copied."));
+}
+
+static void
+on_pasted (GtkClipboard *clipboard, const char *text, gpointer data)
+{
+  g_autoptr (SwRunningView) self = data;
+  g_autofree char *line = text != NULL ? g_strdelimit (g_strdup (text), "\r\n\t", ' ') : NULL;
+
+  if (self->store == NULL || line == NULL)
+    return;
+  gtk_entry_set_text (GTK_ENTRY (self->own_ref), g_strstrip (line));
+  save (self);
+}
+
+static void
+on_paste_ref (SwRunningView *self)
+{
+  gtk_clipboard_request_text (gtk_widget_get_clipboard (self->list, GDK_SELECTION_CLIPBOARD),
+                              on_pasted, g_object_ref (self));
+}
+
+/* The reference is noted: on to the next offer's. */
+static void
+on_ref_entered (SwRunningView *self)
+{
+  gboolean moved;
+
+  save (self);
+  g_signal_emit_by_name (self->list, "move", GTK_MOVEMENT_DISPLAY_LINES, 1, &moved);
+}
+
+static void
+on_result (SwRunningView *self)
+{
+  const SwRunRow *row = current (self);
+
+  if (row != NULL)
+    sw_slip_form_show (window_of (self), self->store, SW_SLIP_RESULT, row->ref, row->items, NULL);
+}
+
+static void
+on_put_up (SwRunningView *self)
+{
+  sw_put_up_form_show (window_of (self), self->store, NULL, 0);
+}
+
+/* ---- object ---- */
+
+static void
+sw_running_view_dispose (GObject *object)
+{
+  SwRunningView *self = SW_RUNNING_VIEW (object);
+
+  if (self->store != NULL && self->list != NULL)
+    save (self);
+  if (self->list != NULL) /* its rows lead to the offers kept here */
+    sw_row_list_set_rows (SW_ROW_LIST (self->list), NULL);
+  self->list = NULL;
+  g_clear_object (&self->store);
+  G_OBJECT_CLASS (sw_running_view_parent_class)->dispose (object);
+}
+
+static void
+sw_running_view_finalize (GObject *object)
+{
+  SwRunningView *self = SW_RUNNING_VIEW (object);
+
+  sw_night_free (self->night);
+  g_free (self->kept_own_ref);
+  g_free (self->kept_title);
+  g_free (self->kept_text);
+  g_free (self->kept_extra);
+  G_OBJECT_CLASS (sw_running_view_parent_class)->finalize (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwRunningView, name)
+
+static void
+sw_running_view_class_init (SwRunningViewClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_running_view_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_running_view_finalize;
+  g_type_ensure (SW_TYPE_ROW_LIST);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/running-view.ui");
+  BIND (stack);
+  BIND (summary);
+  BIND (list);
+  BIND (own_ref);
+  BIND (title);
+  BIND (text);
+  BIND (extra);
+  BIND (price);
+  BIND (desk);
+  gtk_widget_class_bind_template_callback (widget, on_selected);
+  gtk_widget_class_bind_template_callback (widget, on_activated);
+  gtk_widget_class_bind_template_callback (widget, on_key);
+  gtk_widget_class_bind_template_callback (widget, on_left);
+  gtk_widget_class_bind_template_callback (widget, on_ref_entered);
+  gtk_widget_class_bind_template_callback (widget, on_copy_title);
+  gtk_widget_class_bind_template_callback (widget, on_copy_text);
+  gtk_widget_class_bind_template_callback (widget, on_copy_price);
+  gtk_widget_class_bind_template_callback (widget, on_paste_ref);
+  gtk_widget_class_bind_template_callback (widget, on_result);
+  gtk_widget_class_bind_template_callback (widget, on_put_up);
+  gtk_widget_class_bind_template_callback (widget, save);
+  gtk_widget_class_bind_template_callback (widget, withdraw);
+}
+
+static void
+sw_running_view_init (SwRunningView *self)
+{
+  self->night = sw_night_new ();
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+GtkWidget *
+sw_running_view_new (SwStore *store, SwPictures *pictures)
+{
+  SwRunningView *self = g_object_new (SW_TYPE_RUNNING_VIEW, NULL);
+
+  self->store = g_object_ref (store);
+  sw_row_list_set_pictures (SW_ROW_LIST (self->list), pictures);
+  return GTK_WIDGET (self);
+}
+
+void
+sw_running_view_load (GtkWidget *view)
+{
+  SwRunningView *self = SW_RUNNING_VIEW (view);
+
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_running, NULL, NULL,
+                 (GDestroyNotify)g_ptr_array_unref, NULL, on_running, g_object_ref (self));
+}
+
+void
+sw_running_view_focus (GtkWidget *view)
+{
+  gtk_widget_grab_focus (SW_RUNNING_VIEW (view)->list);
+}

@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The list of sales and the forms opened for the one chosen. */
+#include "app/sales-view.h"
+
+#include "app/row-list.h"
+#include "app/slip-form.h"
+#include "app/text.h"
+#include "core/trade/sales.h"
+
+struct _SwSalesView
+{
+  GtkBox parent;
+  SwStore *store;
+  GPtrArray *sales; /* SwSale */
+  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *fee;
+};
+
+G_DEFINE_TYPE (SwSalesView, sw_sales_view, GTK_TYPE_BOX)
+
+/* ---- rows ---- */
+
+typedef struct
+{
+  SwStore *store;
+  GPtrArray *sales;
+} Data;
+
+static void
+data_free (gpointer data)
+{
+  g_object_unref (((Data *)data)->store);
+  g_ptr_array_unref (((Data *)data)->sales);
+  g_free (data);
+}
+
+static const SwSale *
+sale_at (gpointer data, guint i)
+{
+  return g_ptr_array_index (((Data *)data)->sales, i);
+}
+
+static SwRowKind
+kind (gpointer data, guint i)
+{
+  return SW_ROW_ITEM;
+}
+
+static gint64
+key (gpointer data, guint i)
+{
+  return sale_at (data, i)->deal->id;
+}
+
+/* "S3, 26 April 2026, Hill Road, 20.00 owed, not collected" */
+static char *
+detail (const Data *self, const SwSale *sale)
+{
+  g_autofree char *day = sw_text_day (sale->deal->ended);
+  g_autofree char *owed = sw_store_money (self->store, sale->owed);
+  GString *text = g_string_new (NULL);
+
+  if (!sale->fell_through && sale->owed.minor > 0)
+    g_string_append_printf (text, _ ("%s owed, "), owed);
+  if (!sale->fell_through && !sale->deal->has_collected)
+    g_string_append (text, _ ("not collected, "));
+  g_string_append_printf (text, "%s, %s", day, sale->deal->ref);
+  if (sale->deal->outlet_name != NULL)
+    g_string_append_printf (text, ", %s", sale->deal->outlet_name);
+  return g_string_free (text, FALSE);
+}
+
+static void
+face (gpointer data, guint i, SwRowFace *out_face)
+{
+  const Data *self = data;
+  const SwSale *sale = sale_at (data, i);
+  gboolean settled = sw_sale_is_settled (sale);
+
+  out_face->title = g_strdup (sale->items);
+  out_face->trail = sw_store_money (self->store, sale->price);
+  out_face->icon = sale->fell_through ? "sw-no-sale-symbolic"
+                   : settled          ? "sw-handed-over-symbolic"
+                                      : "sw-sold-symbolic";
+  out_face->word = sale->fell_through ? _ ("Fell through") : settled ? _ ("Settled") : _ ("Sold");
+  out_face->detail = detail (self, sale);
+  out_face->picture = sale->photo;
+  out_face->done = settled;
+  out_face->sentence = g_strdup_printf ("%s, %s, %s, %s", out_face->title, out_face->word,
+                                        out_face->trail, out_face->detail);
+}
+
+static const SwRowsFuncs funcs = { kind, key, face };
+
+/* ---- what is shown ---- */
+
+static const SwSale *
+current (SwSalesView *self)
+{
+  gint64 deal = sw_row_list_get_key (SW_ROW_LIST (self->list));
+
+  for (guint i = 0; self->sales != NULL && i < self->sales->len; i++)
+    {
+      const SwSale *sale = g_ptr_array_index (self->sales, i);
+      if (sale->deal->id == deal)
+        return sale;
+    }
+  return NULL;
+}
+
+static void
+follow (SwSalesView *self)
+{
+  const SwSale *sale = current (self);
+  gboolean stands
+      = sale != NULL && !sale->fell_through && !sw_store_overview (self->store)->read_only;
+
+  gtk_widget_set_sensitive (self->payment, stands && sale->owed.minor > 0);
+  gtk_widget_set_sensitive (self->collected, stands && !sale->deal->has_collected);
+  gtk_widget_set_sensitive (self->reversal, stands);
+  gtk_widget_set_sensitive (self->fee, sale != NULL && !sw_store_overview (self->store)->read_only);
+}
+
+static void
+summarize (SwSalesView *self)
+{
+  g_autofree char *count = sw_text_count (self->sales->len, _ ("sale"), _ ("sales"));
+  guint open = 0;
+  g_autofree char *text = NULL;
+
+  for (guint i = 0; i < self->sales->len; i++)
+    open += !sw_sale_is_settled (g_ptr_array_index (self->sales, i));
+  text = open > 0 ? g_strdup_printf (_ ("%s, %u to see to"), count, open) : g_strdup (count);
+  gtk_label_set_text (GTK_LABEL (self->summary), text);
+}
+
+static gpointer
+read_sales (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return sw_sale_list (catalogue, error);
+}
+
+static void
+on_sales (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwSalesView) self = data;
+  g_autoptr (SwRows) rows = NULL;
+  GPtrArray *sales;
+  Data *rows_data;
+
+  if (self->store == NULL)
+    return;
+  sales = sw_store_finish (self->store, result, NULL);
+  if (sales == NULL)
+    return;
+  g_clear_pointer (&self->sales, g_ptr_array_unref);
+  self->sales = sales;
+  rows_data = g_new0 (Data, 1);
+  rows_data->store = g_object_ref (self->store);
+  rows_data->sales = g_ptr_array_ref (sales);
+  rows = sw_rows_new (sales->len, &funcs, rows_data, data_free);
+  sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
+  if (sw_row_list_get_key (SW_ROW_LIST (self->list)) == 0 && sales->len > 0)
+    sw_row_list_set_key (SW_ROW_LIST (self->list), sale_at (rows_data, 0)->deal->id);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), sales->len > 0 ? "sales" : "none");
+  summarize (self);
+  follow (self);
+}
+
+/* ---- forms ---- */
+
+static void
+open_form (SwSalesView *self, SwSlipKind slip)
+{
+  GtkWindow *window = GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
+  const SwSale *sale = current (self);
+  const char *begun[12] = { NULL };
+  g_autofree char *owed = NULL;
+
+  if (slip == SW_SLIP_SALE)
+    sw_slip_form_show (window, self->store, slip, NULL, NULL, NULL);
+  if (slip == SW_SLIP_SALE || sale == NULL)
+    return;
+  owed = sw_store_money (self->store, sale->owed);
+  if (slip == SW_SLIP_PAYMENT)
+    begun[0] = owed;
+  sw_slip_form_show (window, self->store, slip, sale->deal->ref, sale->items, begun);
+}
+
+static void
+on_button (GtkWidget *button, SwSalesView *self)
+{
+  open_form (self, button == self->payment     ? SW_SLIP_PAYMENT
+                   : button == self->collected ? SW_SLIP_COLLECTED
+                   : button == self->reversal  ? SW_SLIP_REVERSAL
+                   : button == self->fee       ? SW_SLIP_FEE
+                                               : SW_SLIP_SALE);
+}
+
+static void
+on_activated (SwSalesView *self)
+{
+  if (gtk_widget_get_sensitive (self->payment))
+    gtk_widget_grab_focus (self->payment);
+}
+
+/* ---- object ---- */
+
+static void
+sw_sales_view_dispose (GObject *object)
+{
+  SwSalesView *self = SW_SALES_VIEW (object);
+
+  g_clear_object (&self->store);
+  g_clear_pointer (&self->sales, g_ptr_array_unref);
+  G_OBJECT_CLASS (sw_sales_view_parent_class)->dispose (object);
+}
+
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwSalesView, name)
+
+static void
+sw_sales_view_class_init (SwSalesViewClass *klass)
+{
+  GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = sw_sales_view_dispose;
+  g_type_ensure (SW_TYPE_ROW_LIST);
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/sales-view.ui");
+  BIND (stack);
+  BIND (summary);
+  BIND (list);
+  BIND (desk);
+  BIND (payment);
+  BIND (collected);
+  BIND (reversal);
+  BIND (fee);
+  gtk_widget_class_bind_template_callback (widget, follow);
+  gtk_widget_class_bind_template_callback (widget, on_button);
+  gtk_widget_class_bind_template_callback (widget, on_activated);
+}
+
+static void
+sw_sales_view_init (SwSalesView *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+GtkWidget *
+sw_sales_view_new (SwStore *store, SwPictures *pictures)
+{
+  SwSalesView *self = g_object_new (SW_TYPE_SALES_VIEW, NULL);
+
+  self->store = g_object_ref (store);
+  sw_row_list_set_pictures (SW_ROW_LIST (self->list), pictures);
+  return GTK_WIDGET (self);
+}
+
+void
+sw_sales_view_load (GtkWidget *view)
+{
+  SwSalesView *self = SW_SALES_VIEW (view);
+
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_sales, NULL, NULL,
+                 (GDestroyNotify)g_ptr_array_unref, NULL, on_sales, g_object_ref (self));
+}
+
+void
+sw_sales_view_focus (GtkWidget *view)
+{
+  gtk_widget_grab_focus (SW_SALES_VIEW (view)->list);
+}

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Gathers payments and reversals of each sale. */
+#include "core/trade/sales.h"
+
+#include "core/catalogue/items.h"
+
+void
+sw_sale_free (SwSale *sale)
+{
+  if (sale == NULL)
+    return;
+  sw_deal_free (sale->deal);
+  g_free (sale->items);
+  g_free (sale);
+}
+
+gboolean
+sw_sale_is_settled (const SwSale *sale)
+{
+  return sale->fell_through || (sale->owed.minor == 0 && sale->deal->has_collected);
+}
+
+static gboolean
+add_entries (const GArray *entries, SwMoney *sum, gboolean *whole, GError **error)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const SwDealEntry *entry = &g_array_index (entries, SwDealEntry, i);
+      if (!sw_money_add (*sum, entry->amount, sum, error))
+        return FALSE;
+      *whole = *whole || entry->whole;
+    }
+  return TRUE;
+}
+
+static gboolean
+add_money (SwCatalogue *catalogue, SwSale *sale, GError **error)
+{
+  gboolean unused = FALSE;
+  SwMoney left;
+  g_autoptr (GArray) payments = sw_payment_list (catalogue, sale->deal->id, error);
+  g_autoptr (GArray) reversals
+      = payments != NULL ? sw_reversal_list (catalogue, sale->deal->id, error) : NULL;
+  if (reversals == NULL
+      || !sw_money_add (sale->deal->amount, sale->deal->delivery, &sale->price, error)
+      || !add_entries (payments, &sale->paid, &unused, error)
+      || !add_entries (reversals, &sale->taken_back, &sale->fell_through, error)
+      || !sw_money_sub (sale->price, sale->taken_back, &left, error)
+      || !sw_money_sub (left, sale->paid, &left, error))
+    return FALSE;
+  sale->owed = sw_money (MAX (left.minor, 0));
+  return TRUE;
+}
+
+static gboolean
+add_items (SwCatalogue *catalogue, SwSale *sale, GError **error)
+{
+  g_autoptr (GArray) items = sw_deal_items (catalogue, sale->deal->id, error);
+  if (items == NULL)
+    return FALSE;
+  g_autoptr (GString) names = g_string_new (NULL);
+  for (guint i = 0; i < items->len; i++)
+    {
+      const SwDealItem *each = &g_array_index (items, SwDealItem, i);
+      g_string_append_printf (names, "%s%s", i > 0 ? " + " : "", each->name);
+      if (sale->photo != 0)
+        continue;
+      g_autoptr (SwItem) item = sw_item_get (catalogue, each->item, error);
+      if (item == NULL)
+        return FALSE;
+      sale->photo = item->first_photo;
+    }
+  sale->items = g_strdup (names->str);
+  return TRUE;
+}
+
+static int
+by_care (gconstpointer a, gconstpointer b)
+{
+  const SwSale *one = *(SwSale *const *)a, *other = *(SwSale *const *)b;
+  gboolean done = sw_sale_is_settled (one), other_done = sw_sale_is_settled (other);
+  if (done != other_done)
+    return done ? 1 : -1;
+  if (one->deal->ended_at.us != other->deal->ended_at.us)
+    return one->deal->ended_at.us > other->deal->ended_at.us ? -1 : 1;
+  return one->deal->id > other->deal->id ? -1 : 1;
+}
+
+GPtrArray *
+sw_sale_list (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) deals = sw_deal_list (catalogue, error);
+  if (deals == NULL)
+    return NULL;
+  g_autoptr (GPtrArray) sales = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_sale_free);
+  for (guint i = 0; i < deals->len; i++)
+    {
+      const SwDeal *deal = g_ptr_array_index (deals, i);
+      if (deal->kind == SW_DEAL_DOCKET || deal->result != SW_RESULT_SOLD)
+        continue;
+      SwSale *sale = g_new0 (SwSale, 1);
+      g_ptr_array_add (sales, sale);
+      sale->deal = sw_deal_get (catalogue, deal->id, error);
+      if (sale->deal == NULL || !add_money (catalogue, sale, error)
+          || !add_items (catalogue, sale, error))
+        return NULL;
+    }
+  g_ptr_array_sort (sales, by_care);
+  return g_steal_pointer (&sales);
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sales as rows to see to: what is owed, what is not collected yet. Trade layer; read only. */
+#pragma once
+
+#include "core/catalogue/deals.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  SwDeal *deal;                    /* sold, an offer's or one without an offer */
+  char *items;                     /* names joined by " + " */
+  gint64 photo;                    /* of the first item; 0: none */
+  SwMoney price, paid, taken_back; /* price: amount and delivery */
+  SwMoney owed;                    /* never below zero */
+  gboolean fell_through;
+} SwSale;
+void sw_sale_free (SwSale *sale);
+
+/* What is still owed or not collected first, then the settled ones; each part the latest first.
+ * GPtrArray of SwSale, transfer full. */
+GPtrArray *sw_sale_list (SwCatalogue *catalogue, GError **error);
+/* Nothing is owed and it is collected, or it fell through. */
+gboolean sw_sale_is_settled (const SwSale *sale);
+
+G_END_DECLS

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Unsold items one by one, outlets with their terms, rounds and sales as the window shows them.
+ * Amounts are worked by hand. */
+#include "core/catalogue/offer-notes.h"
+#include "core/trade/offering.h"
+#include "core/trade/outlet-sheet.h"
+#include "core/trade/rounds.h"
+#include "core/trade/sales.h"
+#include "core/trade/unsold.h"
+#include "sw-test-money.h"
+
+#define PRESS_UNSOLD "result|ref=A1|at=2026-04-26T20:00|result=no sale\n"
+#define LADDER                                                                                     \
+  "offer|ref=A2|outlet=Hill Road|item=Ladder|up=2026-04-14|closes=2026-04-26T20:01|start=60.00\n"  \
+  "interest|ref=A2|at=2026-04-26T19:00|looks=40|bids=0\n"                                          \
+  "result|ref=A2|at=2026-04-26T20:01|result=no sale\n"                                             \
+  "offer|ref=A3|outlet=Hill Road|item=Ladder|up=2026-05-14|closes=2026-05-26T20:01|start=50.00\n"  \
+  "result|ref=A3|at=2026-05-26T20:01|result=no sale\n"
+
+static void
+test_unsold (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL PRESS_UP PRESS_UNSOLD LADDER, NULL);
+  g_autoptr (GPtrArray) all = sw_unsold_list (bed.catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (all->len, 2);
+  const SwUnsold *press = g_ptr_array_index (all, 0), *ladder = g_ptr_array_index (all, 1);
+  assert_i64_equal (press->item->id, 1);
+  assert_money_equal (press->asked, 30000);
+  assert_int_equal (press->times, 1);
+  assert_string_equal (press->ref, "A1");
+  assert_false (press->has_interest);
+  assert_int_equal (press->outlooks->len, 1);
+  assert_int_equal (ladder->times, 2);
+  assert_string_equal (ladder->ref, "A3");
+  assert_money_equal (ladder->asked, 5000); /* the later start */
+  /* again keeps the outlet, elsewhere leaves it open */
+  assert_true (sw_unsold_decide (bed.catalogue, 1, SW_VERDICT_AGAIN, &error));
+  g_autoptr (SwItem) item = sw_item_get (bed.catalogue, 1, &error);
+  assert_int_equal (item->state, SW_STATE_READY);
+  assert_string_equal (item->outlet_name, "Hill Road");
+  assert_true (sw_unsold_decide (bed.catalogue, 5, SW_VERDICT_LATER, &error));
+  g_autofree char *left = sw_test_item (bed.catalogue, 5);
+  assert_string_equal (left, "5 No sale x1 5000");
+  assert_true (sw_unsold_decide (bed.catalogue, 5, SW_VERDICT_BRING_HOME, &error));
+  assert_false (sw_unsold_decide (bed.catalogue, 5, SW_VERDICT_KEEP, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  g_autofree char *back = sw_test_item (bed.catalogue, 5);
+  assert_string_equal (back, "5 No sale x1 5000");
+}
+
+static void
+test_outlets (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue,
+                "outlet|outlet=Hill Road|kind=auction|running_days=10|pay_days=3\n"
+                "charge|outlet=Hill Road|charge=fee|from=2026-01-01|on=price|tiers=10%\n"
+                "charge|outlet=Hill Road|charge=fee|from=2026-04-01|on=price|tiers=20%\n"
+                "charge|outlet=Hill Road|charge=fee|from=2026-09-01|on=price|tiers=5%\n" YARD,
+                NULL);
+  g_autoptr (GPtrArray) sheets
+      = sw_outlet_sheets (bed.catalogue, sw_test_day ("2026-04-20"), &error);
+  assert_no_error (error);
+  const SwOutletSheet *hill = g_ptr_array_index (sheets, 0), *yard = g_ptr_array_index (sheets, 1);
+  /* a fifth of 30, 150 and 800 */
+  assert_money_equal (hill->quotes[0].fees, 600);
+  assert_money_equal (hill->quotes[1].leaves, 12000);
+  assert_money_equal (hill->quotes[2].fees, 16000);
+  assert_money_equal (hill->no_sale.fees, 0);
+  /* 13 days back from 8 May */
+  assert_true (hill->has_last_day);
+  g_autofree char *last = sw_day_to_text (hill->last_day);
+  assert_string_equal (last, "2026-04-25");
+  assert_false (yard->has_last_day);
+  static const SwChargeTime times[] = { SW_CHARGE_EARLIER, SW_CHARGE_IN_FORCE, SW_CHARGE_LATER };
+  assert_int_equal (hill->charges->len, 3);
+  for (guint i = 0; i < 3; i++)
+    assert_int_equal (sw_charge_time (hill->charges, g_ptr_array_index (hill->charges, i),
+                                      sw_test_day ("2026-04-20")),
+                      times[i]);
+  /* after the last trip there is none to count back from */
+  g_autoptr (GPtrArray) late = sw_outlet_sheets (bed.catalogue, sw_test_day ("2026-05-08"), &error);
+  assert_false (((const SwOutletSheet *)g_ptr_array_index (late, 0))->has_trip);
+}
+
+static void
+test_rounds (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL PRESS LADDER, NULL);
+  static const char *const of[][2] = { { "A1", "April" }, { "A2", "April" }, { "A3", "May" } };
+  for (guint i = 0; i < G_N_ELEMENTS (of); i++)
+    {
+      g_autoptr (SwDeal) deal = NULL;
+      gint64 round = 0;
+      assert_true (sw_deal_find (bed.catalogue, of[i][0], &deal, &error));
+      assert_true (sw_round_ensure (bed.catalogue, of[i][1], &round, &error));
+      const SwOfferNoteChange change = { .round = &round };
+      assert_true (sw_offer_note_change (bed.catalogue, deal->id, &change, &error));
+    }
+  g_autoptr (GPtrArray) sums = sw_round_sums (bed.catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (sums->len, 2);
+  const SwRoundSum *may = g_ptr_array_index (sums, 0), *april = g_ptr_array_index (sums, 1);
+  assert_string_equal (may->title, "May");
+  assert_int_equal (may->offered, 1);
+  assert_money_equal (may->takings, -230); /* the listing alone */
+  assert_int_equal (april->offered, 2);
+  assert_int_equal (april->sold, 1);
+  assert_int_equal (april->no_sale, 1);
+  assert_money_equal (april->proceeds, 20000);
+  assert_money_equal (april->fees, 1730 + 230);
+  assert_money_equal (april->takings, 20000 - 1960);
+}
+
+static void
+test_sales (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue,
+                HILL PRESS "sale|ref=S1|item=Ladder|at=2026-04-30|amount=40.00\n"
+                           "payment|ref=S1|at=2026-04-30|amount=40.00\n"
+                           "collected|ref=S1|at=2026-04-30\n"
+                           "sale|ref=S2|item=Crates|at=2026-05-01|amount=90.00\n"
+                           "reversal|ref=S2|at=2026-05-02\n"
+                           "payment|ref=A1|at=2026-04-27|amount=150.00\n"
+                           "reversal|ref=A1|at=2026-04-28|amount=20.00\n",
+                NULL);
+  g_autoptr (GPtrArray) sales = sw_sale_list (bed.catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (sales->len, 3);
+  const SwSale *press = g_ptr_array_index (sales, 0), *crates = g_ptr_array_index (sales, 1),
+               *ladder = g_ptr_array_index (sales, 2);
+  assert_string_equal (press->items, "Screw press");
+  assert_money_equal (press->owed, 3000); /* 200 - 20 - 150 */
+  assert_false (sw_sale_is_settled (press));
+  assert_true (crates->fell_through && sw_sale_is_settled (crates));
+  assert_money_equal (ladder->owed, 0);
+  assert_true (sw_sale_is_settled (ladder));
+}
+
+static void
+test_why_not (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL PRESS, NULL);
+  static const struct
+  {
+    gint64 item;
+    gboolean can;
+  } cases[] = { { 1, FALSE }, { 2, TRUE }, { 4, FALSE } }; /* sold, fine, without a price */
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (SwItem) item = sw_item_get (bed.catalogue, cases[i].item, &error);
+      g_autofree char *why = sw_offering_why_not (bed.catalogue, item);
+      assert_int_equal (why == NULL, cases[i].can);
+    }
+}
+
+int
+main (void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test (test_unsold), cmocka_unit_test (test_outlets), cmocka_unit_test (test_rounds),
+    cmocka_unit_test (test_sales),  cmocka_unit_test (test_why_not),
+  };
+  return cmocka_run_group_tests (tests, NULL, NULL);
+}
