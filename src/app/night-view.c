@@ -11,6 +11,7 @@
 #include "app/offer-acts.h"
 #include "app/offer-words.h"
 #include "app/row-list.h"
+#include "app/side-box.h"
 #include "app/text.h"
 #include "app/verdict-bar.h"
 
@@ -628,6 +629,7 @@ sw_night_view_class_init (SwNightViewClass *klass)
   widget->map = sw_night_view_map;
   widget->unmap = sw_night_view_unmap;
   g_type_ensure (SW_TYPE_ROW_LIST);
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   g_type_ensure (SW_TYPE_VERDICT_BAR);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/night-view.ui");
   BIND (stack);

@@ -7,6 +7,7 @@
 #include "app/rounds-view.h"
 #include "app/running-view.h"
 #include "app/sales-view.h"
+#include "app/side-box.h"
 #include "app/text.h"
 #include "app/unsold-view.h"
 
@@ -28,13 +29,15 @@ static const Section sections[] = {
 };
 
 #define N_SECTIONS G_N_ELEMENTS (sections)
+/* The first ones are the closing itself; the others fold under them where there is little room. */
+#define N_CLOSING 3
 
 struct _SwOfferPage
 {
   GtkBox parent;
   SwStore *store;
   SwPictures *pictures;
-  GtkWidget *switcher, *stack;
+  GtkWidget *closing, *around, *stack;
   GtkWidget *buttons[N_SECTIONS], *views[N_SECTIONS]; /* a view is made when it is first shown */
   guint shown;
 };
@@ -84,7 +87,7 @@ add_buttons (SwOfferPage *self)
           i > 0 ? GTK_RADIO_BUTTON (self->buttons[0]) : NULL, _ (sections[i].title));
       gtk_toggle_button_set_mode (GTK_TOGGLE_BUTTON (button), FALSE);
       g_signal_connect (button, "toggled", G_CALLBACK (on_toggled), self);
-      gtk_container_add (GTK_CONTAINER (self->switcher), button);
+      gtk_container_add (GTK_CONTAINER (i < N_CLOSING ? self->closing : self->around), button);
       gtk_widget_show (button);
       self->buttons[i] = button;
     }
@@ -119,8 +122,10 @@ sw_offer_page_class_init (SwOfferPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_offer_page_dispose;
   widget->map = sw_offer_page_map;
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/offer-page.ui");
-  gtk_widget_class_bind_template_child (widget, SwOfferPage, switcher);
+  gtk_widget_class_bind_template_child (widget, SwOfferPage, closing);
+  gtk_widget_class_bind_template_child (widget, SwOfferPage, around);
   gtk_widget_class_bind_template_child (widget, SwOfferPage, stack);
 }
 

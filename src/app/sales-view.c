@@ -3,6 +3,7 @@
 #include "app/sales-view.h"
 
 #include "app/row-list.h"
+#include "app/side-box.h"
 #include "app/slip-form.h"
 #include "app/text.h"
 #include "core/trade/sales.h"
@@ -224,6 +225,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_sales_view_dispose;
   g_type_ensure (SW_TYPE_ROW_LIST);
+  g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/sales-view.ui");
   BIND (stack);
   BIND (summary);

@@ -84,7 +84,7 @@ sw_verdict_bar_init (SwVerdictBar *self)
   gtk_flow_box_set_selection_mode (flow, GTK_SELECTION_NONE);
   gtk_flow_box_set_column_spacing (flow, 4);
   gtk_flow_box_set_row_spacing (flow, 4);
-  gtk_flow_box_set_min_children_per_line (flow, 4);
+  gtk_flow_box_set_min_children_per_line (flow, 2);
   gtk_flow_box_set_max_children_per_line (flow, SW_N_VERDICTS);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-tight");
   gtk_widget_set_can_focus (GTK_WIDGET (self), FALSE);
