@@ -132,7 +132,7 @@ sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error)
 }
 
 void
-sw_round_free (SwRound *round)
+sw_offer_round_free (SwOfferRound *round)
 {
   if (round == NULL)
     return;
@@ -143,21 +143,22 @@ sw_round_free (SwRound *round)
 static gpointer
 round_from_row (const SwUse *use)
 {
-  SwRound *round = g_new0 (SwRound, 1);
+  SwOfferRound *round = g_new0 (SwOfferRound, 1);
   round->id = sw_col_int (use, 0);
   round->title = sw_col_text (use, 1);
   return round;
 }
 
 GPtrArray *
-sw_round_list (SwCatalogue *catalogue, GError **error)
+sw_offer_round_list (SwCatalogue *catalogue, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_LIST, "");
-  return sw_db_collect (catalogue, &use, round_from_row, (GDestroyNotify)sw_round_free, error);
+  return sw_db_collect (catalogue, &use, round_from_row, (GDestroyNotify)sw_offer_round_free,
+                        error);
 }
 
 GArray *
-sw_round_deals (SwCatalogue *catalogue, gint64 round, GError **error)
+sw_offer_round_deals (SwCatalogue *catalogue, gint64 round, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_DEALS, "i", round);
   return sw_db_collect_ids (catalogue, &use, error);

@@ -47,12 +47,12 @@ typedef struct
 {
   gint64 id;
   char *title;
-} SwRound;
-void sw_round_free (SwRound *round);
-/* GPtrArray of SwRound in the order in which they were begun. Transfer full. */
-GPtrArray *sw_round_list (SwCatalogue *catalogue, GError **error);
+} SwOfferRound;
+void sw_offer_round_free (SwOfferRound *round);
+/* GPtrArray of SwOfferRound in the order in which they were begun. Transfer full. */
+GPtrArray *sw_offer_round_list (SwCatalogue *catalogue, GError **error);
 /* GArray of gint64: the deals of a round, by id. Transfer full. */
-GArray *sw_round_deals (SwCatalogue *catalogue, gint64 round, GError **error);
+GArray *sw_offer_round_deals (SwCatalogue *catalogue, gint64 round, GError **error);
 
 /* A result seen as the offer closed, not confirmed yet; the next one of the offer takes its place.
  */

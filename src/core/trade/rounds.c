@@ -49,7 +49,7 @@ count_result (SwRoundSum *sum, const SwDeal *deal)
 static gboolean
 add_deals (SwCatalogue *catalogue, SwRoundSum *sum, GError **error)
 {
-  g_autoptr (GArray) deals = sw_round_deals (catalogue, sum->id, error);
+  g_autoptr (GArray) deals = sw_offer_round_deals (catalogue, sum->id, error);
   Adding adding = { sum, FALSE };
   if (deals == NULL)
     return FALSE;
@@ -70,13 +70,13 @@ add_deals (SwCatalogue *catalogue, SwRoundSum *sum, GError **error)
 GPtrArray *
 sw_round_sums (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GPtrArray) rounds = sw_round_list (catalogue, error);
+  g_autoptr (GPtrArray) rounds = sw_offer_round_list (catalogue, error);
   if (rounds == NULL)
     return NULL;
   g_autoptr (GPtrArray) sums = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_round_sum_free);
   for (guint i = rounds->len; i-- > 0;)
     {
-      const SwRound *round = g_ptr_array_index (rounds, i);
+      const SwOfferRound *round = g_ptr_array_index (rounds, i);
       SwRoundSum *sum = g_new0 (SwRoundSum, 1);
       g_ptr_array_add (sums, sum);
       sum->id = round->id;
