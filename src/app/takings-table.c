@@ -85,7 +85,9 @@ follow_width (gpointer data)
 
   self->follow = 0;
   gtk_tree_view_column_set_visible (self->bar_column, width >= LEAST_FOR_BARS);
-  gtk_tree_view_column_set_visible (self->running_column, width >= LEAST_FOR_BARS);
+  gtk_tree_view_column_set_visible (self->running_column,
+                                    width >= LEAST_FOR_BARS
+                                        && gtk_tree_view_column_get_visible (self->costs_column));
   return G_SOURCE_REMOVE;
 }
 
@@ -157,6 +159,7 @@ void
 sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs)
 {
   gtk_tree_view_column_set_visible (self->costs_column, with_costs);
+  gtk_tree_view_column_set_visible (self->running_column, with_costs);
 }
 
 /* "2026-04" in words. */
