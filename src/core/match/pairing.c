@@ -161,11 +161,12 @@ record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
     record->name = g_strdup_printf ("tag %d", stop->tag);
   else if (record->is_new)
     record->name = names_take (names, place);
+  g_array_set_size (record->photos, (guint)stop->n_photos);
   for (gsize k = 0; k < stop->n_photos; k++)
     {
       const SwPhoto *photo = g_ptr_array_index (walk->photos, stop->photos[k]);
 
-      g_array_append_val (record->photos, photo->id);
+      g_array_index (record->photos, gint64, k) = photo->id;
     }
   return record;
 }
