@@ -13,6 +13,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/tags.h"
+#include "core/handout/paper.h"
 #include "core/handout/qr.h"
 #include "core/match/codes.h"
 
@@ -369,24 +370,6 @@ sw_card_set_pdf (const SwCardSet *set, GError **error)
   return good ? g_byte_array_free_to_bytes (g_steal_pointer (&bytes)) : NULL;
 }
 
-static gboolean
-write_file (const char *path, GBytes *bytes, GError **error)
-{
-  g_autoptr (GError) inner = NULL;
-  gsize n = 0;
-  const char *data = g_bytes_get_data (bytes, &n);
-
-  if (g_file_set_contents_full (path, data, (gssize)n,
-                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
-                                &inner))
-    return TRUE;
-  g_set_error (error, SW_ERROR,
-               g_error_matches (inner, G_FILE_ERROR, G_FILE_ERROR_NOSPC) ? SW_ERROR_NO_SPACE
-                                                                         : SW_ERROR_FAILED,
-               "The cards could not be written: %s.", inner->message);
-  return FALSE;
-}
-
 /* Before numbers are given out: a folder that is not there should not cost any. */
 static gboolean
 check_path (const char *path, GError **error)
@@ -423,7 +406,8 @@ sw_cards_write (SwCatalogue *catalogue, const char *path, int n_tags, SwCardsRep
       || (n_tags != 0 && !sw_tags_take (catalogue, n_tags, &first, error)))
     return FALSE;
   set = sw_card_set_new (catalogue, first, n_tags, error);
-  if (set == NULL || (pdf = sw_card_set_pdf (set, error)) == NULL || !write_file (path, pdf, error))
+  if (set == NULL || (pdf = sw_card_set_pdf (set, error)) == NULL
+      || !sw_paper_write_file (path, ".pdf", pdf, "The cards", error))
     return FALSE;
   *out_report
       = (SwCardsReport){ sw_card_set_n_cards (set), n_tags, sw_card_set_n_pages (set), first };
