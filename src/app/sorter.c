@@ -434,20 +434,25 @@ send (SwSorter *self, SwSort *sort)
   sw_sort_send (self->store, sort, NULL, NULL);
 }
 
-/* After a whole stop the next doubt; after picked photos the stop's others. The strip still shows
- * the stop as open: where it was the last one, what is proposed next may bring more. */
+/* The strip still shows the stop as open: where it was the last one, what is proposed next may
+ * bring more. Where there was another to go to, a person who comes back here is left here. */
 static void
-go_on (SwSorter *self)
+to_next_doubt (SwSorter *self)
 {
   gint64 photo = sw_sorter_get_photo (self);
 
+  sw_strip_view_next_doubt (strip_of (self), FALSE);
+  self->done_at = photo == sw_sorter_get_photo (self) ? photo : 0;
+}
+
+/* After a whole stop the next doubt; after picked photos the stop's others. */
+static void
+go_on (SwSorter *self)
+{
   if (sw_strip_view_has_picked (strip_of (self)))
     sw_strip_view_toggle_picked (strip_of (self));
   else
-    {
-      sw_strip_view_next_doubt (strip_of (self), FALSE);
-      self->done_at = photo == sw_sorter_get_photo (self) ? photo : 0;
-    }
+    to_next_doubt (self);
 }
 
 /* A decision about the picked photos, else the whole stop. */
@@ -479,8 +484,7 @@ accept_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   SwSorter *self = data;
 
   send (self, sort_new (self, SW_SORT_ACCEPT, NULL, NULL));
-  self->done_at = sw_sorter_get_photo (self);
-  sw_strip_view_next_doubt (strip_of (self), FALSE);
+  to_next_doubt (self);
 }
 
 static void
