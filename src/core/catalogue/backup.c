@@ -81,11 +81,20 @@ compare_names (gconstpointer a, gconstpointer b)
   return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
+/* Of a catalogue that takes many schema steps at once the copy from before the first is the one
+ * that matters: those of the day stay together. */
+static gboolean
+is_step_of_that_day (const char *name, const char *made)
+{
+  return strstr (name, "-before-step-") != NULL && strncmp (name, made, strlen ("YYYYMMDD")) == 0;
+}
+
 /* Names begin with the time, so that their order is that of making; half ones of a crash go first.
  * The one just made is kept whatever its name says: the clock may have been set back. */
 static void
 prune (const char *folder, const char *made)
 {
+  g_autofree char *made_name = g_path_get_basename (made);
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
   const char *name = NULL;
@@ -94,7 +103,8 @@ prune (const char *folder, const char *made)
       g_autofree char *path = g_build_filename (folder, name, NULL);
       if (g_str_has_suffix (name, BACKUP_SUFFIX SW_PART_SUFFIX))
         g_unlink (path);
-      else if (g_str_has_suffix (name, BACKUP_SUFFIX) && !g_str_equal (path, made))
+      else if (g_str_has_suffix (name, BACKUP_SUFFIX) && !g_str_equal (path, made)
+               && !is_step_of_that_day (name, made_name))
         g_ptr_array_add (names, g_strdup (name));
     }
   g_ptr_array_sort (names, compare_names);

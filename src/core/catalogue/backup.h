@@ -10,7 +10,8 @@ G_BEGIN_DECLS
 /* How many safety copies are kept; older ones go as new ones come. */
 #define SW_BACKUPS_KEPT 10
 
-/* backups/<UTC time>-<why>.db by the online backup, flushed, checked; keeps the last ten. */
+/* backups/<UTC time>-<why>.db by the online backup, flushed, checked; keeps the last ten, and
+ * all from before the schema steps of one day. */
 gboolean sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error);
 
 typedef struct

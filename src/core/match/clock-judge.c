@@ -133,7 +133,8 @@ gather_near (SwClockJudge *judge, double shift_s)
         g_array_append_val (near, *photo);
     }
   if (near->len == judge->near->len
-      && memcmp (near->data, judge->near->data, near->len * sizeof (SwModelPhoto)) == 0)
+      && (near->len == 0
+          || memcmp (near->data, judge->near->data, near->len * sizeof (SwModelPhoto)) == 0))
     return;
   g_array_set_size (judge->near, 0);
   g_array_append_vals (judge->near, near->data, near->len);
