@@ -88,7 +88,6 @@ enum
   SIDE_TAGS,
   SIDE_HERE,
   SIDE_WIDE,
-  SIDE_HANDS,
 };
 
 /* walk-path.c: fills grounds, visits and shots. */
