@@ -167,7 +167,7 @@ class Meanwhile(WindowTest):
         shedwalk("item", "add", self.catalogue, "Copper still", "--place", "Press house > Loft", "--trip", 1)
         until("the new item", lambda: [row for row in window.rows("Items") if row.startswith("Copper still, Found")])
         until("its place on the plan", lambda: [row for row in window.rows("Plan of the property")
-                                                if row.startswith("Press house > Loft, 1 of 1")])
+                                                if row.startswith("Press house > Loft, walked, 1 of 1 still stand")])
         window.row("Items", "Copper still").do_action(0)
         window.wait("text", "Name")
         shedwalk("item", "move", self.catalogue, 4, "Kept")
