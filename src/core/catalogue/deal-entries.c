@@ -136,6 +136,15 @@ count_or_none (const SwUse *use, int column)
   return sw_col_is_null (use, column) ? -1 : sw_col_int (use, column);
 }
 
+gboolean
+sw_interest_latest (const GArray *list, SwInterest *out_interest)
+{
+  *out_interest = (SwInterest){ .looks = -1, .followers = -1, .bids = -1 };
+  if (list->len > 0)
+    *out_interest = g_array_index (list, SwInterest, list->len - 1);
+  return list->len > 0;
+}
+
 GArray *
 sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error)
 {

@@ -208,6 +208,16 @@ sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule, const 
 
 /* --- reading --- */
 
+char *
+sw_deal_item_names (const GArray *items)
+{
+  GString *names = g_string_new (NULL);
+  for (guint i = 0; i < items->len; i++)
+    g_string_append_printf (names, "%s%s", i > 0 ? " + " : "",
+                            g_array_index (items, SwDealItem, i).name);
+  return g_string_free (names, FALSE);
+}
+
 gboolean
 sw_deal_find (SwCatalogue *catalogue, const char *ref, SwDeal **out_deal, GError **error)
 {

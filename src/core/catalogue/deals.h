@@ -115,6 +115,8 @@ gboolean sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, 
 
 /* GArray of SwDealItem by item number. Transfer full. */
 GArray *sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* "Screw press + Crates": the names of the items as sw_deal_items gave them. Transfer full. */
+char *sw_deal_item_names (const GArray *items);
 /* Fixes the rule and the weights (items as sw_deal_items gave them). */
 gboolean sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule,
                             const GArray *items, GError **error);
@@ -167,6 +169,8 @@ gboolean sw_interest_add (SwCatalogue *catalogue, gint64 deal, const SwInterest 
                           GError **error);
 /* GArray of SwInterest by time. Transfer full. */
 GArray *sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* The latest of such a list; FALSE with nothing said of anything where it is empty. */
+gboolean sw_interest_latest (const GArray *list, SwInterest *out_interest);
 
 /* An item in a docket's line; the weight of the split is fixed when the docket is booked, -1 until
  * then. */

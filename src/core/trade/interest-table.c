@@ -185,14 +185,10 @@ static gboolean
 name_items (SwCatalogue *catalogue, SwInterestRow *row, GError **error)
 {
   g_autoptr (GArray) items = sw_deal_items (catalogue, row->deal, error);
-  g_autoptr (GString) text = g_string_new (NULL);
 
   if (items == NULL)
     return FALSE;
-  for (guint i = 0; i < items->len; i++)
-    g_string_append_printf (text, "%s%s", i > 0 ? " + " : "",
-                            g_array_index (items, SwDealItem, i).name);
-  row->items = g_strdup (text->str);
+  row->items = sw_deal_item_names (items);
   return TRUE;
 }
 

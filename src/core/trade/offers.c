@@ -24,16 +24,14 @@ sw_offer_item_is_there (SwState state)
 static void
 add_items (SwOffer *offer, const GArray *items)
 {
-  g_autoptr (GString) names = g_string_new (NULL);
   offer->numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
   for (guint i = 0; i < items->len; i++)
     {
       const SwDealItem *item = &g_array_index (items, SwDealItem, i);
-      g_string_append_printf (names, "%s%s", i > 0 ? " + " : "", item->name);
       g_array_append_val (offer->numbers, item->item);
       offer->to_withdraw = offer->to_withdraw || !sw_offer_item_is_there (item->state);
     }
-  offer->items = g_strdup (names->str);
+  offer->items = sw_deal_item_names (items);
 }
 
 static SwOffer *
@@ -50,10 +48,7 @@ offer_of (const SwDeal *deal, const GArray *items, const GArray *interest)
   offer->start = deal->start;
   offer->has_reserve = deal->has_reserve;
   offer->reserve = deal->reserve;
-  offer->has_interest = interest->len > 0;
-  offer->interest = (SwInterest){ .looks = -1, .followers = -1, .bids = -1 };
-  if (offer->has_interest)
-    offer->interest = g_array_index (interest, SwInterest, interest->len - 1);
+  offer->has_interest = sw_interest_latest (interest, &offer->interest);
   add_items (offer, items);
   return offer;
 }

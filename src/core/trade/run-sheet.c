@@ -89,7 +89,6 @@ read_items (SwCatalogue *catalogue, SwRunRow *row, GError **error)
   g_autoptr (GArray) items = sw_deal_items (catalogue, row->deal, error);
   if (items == NULL)
     return FALSE;
-  g_autoptr (GString) names = g_string_new (NULL);
   row->has_asking = row->has_mass = row->has_floor = items->len > 0;
   for (guint i = 0; i < items->len; i++)
     {
@@ -97,13 +96,12 @@ read_items (SwCatalogue *catalogue, SwRunRow *row, GError **error)
       g_autoptr (SwItem) item = sw_item_get (catalogue, deal_item->item, error);
       if (item == NULL || !add_item (catalogue, item, row, error))
         return FALSE;
-      g_string_append_printf (names, "%s%s", i > 0 ? " + " : "", item->name);
       g_array_append_val (row->numbers, deal_item->item);
       row->to_withdraw
           = row->to_withdraw
             || (row->result == SW_RESULT_RUNNING && !sw_offer_item_is_there (item->state));
     }
-  row->items = g_strdup (names->str);
+  row->items = sw_deal_item_names (items);
   return TRUE;
 }
 
@@ -128,10 +126,7 @@ read_beside (SwCatalogue *catalogue, SwRunRow *row, GError **error)
   row->own_ref = g_strdup (note->own_ref);
   row->has_hoped = note->has_hoped;
   row->hoped = note->hoped;
-  row->has_interest = interest->len > 0;
-  row->interest = (SwInterest){ .looks = -1, .followers = -1, .bids = -1 };
-  if (row->has_interest)
-    row->interest = g_array_index (interest, SwInterest, interest->len - 1);
+  row->has_interest = sw_interest_latest (interest, &row->interest);
   return TRUE;
 }
 

@@ -58,19 +58,15 @@ add_items (SwCatalogue *catalogue, SwSale *sale, GError **error)
   g_autoptr (GArray) items = sw_deal_items (catalogue, sale->deal->id, error);
   if (items == NULL)
     return FALSE;
-  g_autoptr (GString) names = g_string_new (NULL);
-  for (guint i = 0; i < items->len; i++)
+  for (guint i = 0; i < items->len && sale->photo == 0; i++)
     {
       const SwDealItem *each = &g_array_index (items, SwDealItem, i);
-      g_string_append_printf (names, "%s%s", i > 0 ? " + " : "", each->name);
-      if (sale->photo != 0)
-        continue;
       g_autoptr (SwItem) item = sw_item_get (catalogue, each->item, error);
       if (item == NULL)
         return FALSE;
       sale->photo = item->first_photo;
     }
-  sale->items = g_strdup (names->str);
+  sale->items = sw_deal_item_names (items);
   return TRUE;
 }
 

@@ -84,19 +84,6 @@ take_costs (Taking *taking, GError **error)
   return TRUE;
 }
 
-static char *
-names_of (SwCatalogue *catalogue, gint64 deal, GError **error)
-{
-  g_autoptr (GArray) items = sw_deal_items (catalogue, deal, error);
-  if (items == NULL)
-    return NULL;
-  GString *names = g_string_new (NULL);
-  for (guint i = 0; i < items->len; i++)
-    g_string_append_printf (names, "%s%s", i > 0 ? " + " : "",
-                            g_array_index (items, SwDealItem, i).name);
-  return g_string_free (names, FALSE);
-}
-
 static gboolean
 describe (Taking *taking, SwTakingsEntry *entry, GError **error)
 {
@@ -107,8 +94,11 @@ describe (Taking *taking, SwTakingsEntry *entry, GError **error)
     return FALSE;
   entry->ref = g_strdup (deal->ref);
   entry->day = deal->result != SW_RESULT_RUNNING ? deal->ended : deal->up;
-  entry->what = names_of (taking->catalogue, deal->id, error);
-  return entry->what != NULL && sw_money_sub (entry->proceeds, entry->fees, &entry->takings, error);
+  g_autoptr (GArray) items = sw_deal_items (taking->catalogue, deal->id, error);
+  if (items == NULL)
+    return FALSE;
+  entry->what = sw_deal_item_names (items);
+  return sw_money_sub (entry->proceeds, entry->fees, &entry->takings, error);
 }
 
 static int

@@ -72,9 +72,7 @@ add_offer (SwCatalogue *catalogue, SwUnsold *unsold, GError **error)
       unsold->has_asked = TRUE;
       unsold->asked = deal->start;
     }
-  unsold->has_interest = interest->len > 0;
-  if (unsold->has_interest)
-    unsold->interest = g_array_index (interest, SwInterest, interest->len - 1);
+  unsold->has_interest = sw_interest_latest (interest, &unsold->interest);
   return TRUE;
 }
 
