@@ -177,6 +177,9 @@ class Window:
     def start(self, words):
         """By these words, which end in being the program."""
         self.log = tempfile.NamedTemporaryFile("w+", suffix=".log", dir=os.environ["SHEDWALK_TEST_FOLDER"], delete=False)
+        self.said = []
+        self.listener = Atspi.EventListener.new(lambda event: self.said.append(event.any_data))
+        self.listener.register("object:announcement")
         self.process = subprocess.Popen(words, stdout=self.log, stderr=subprocess.STDOUT)
         self.app = until("the program on the accessibility bus", self.find_app)
         self.frame = until("its window", lambda: self.find("frame"))
@@ -251,9 +254,19 @@ class Window:
     def told(self, begins):
         """The line at the foot of the window."""
         fits = begins if callable(begins) else lambda text: text.startswith(begins)
-        return until(f"the line {begins!r}", lambda: self.find("status bar", fits))
+        try:
+            line = until(f"the line {begins!r}", lambda: self.find("status bar", fits) or self.was_said(fits))
+        except AssertionError as never:
+            raise AssertionError(f"{never}; it said {self.said}") from None
+        self.said.clear()
+        return line
+
+    def was_said(self, fits):
+        """A line that another took the place of before it was read (another program changed the catalogue)."""
+        return next((text for text in self.said if fits(text)), None)
 
     def close(self):
+        self.listener.deregister("object:announcement")
         self.process.terminate()
         self.process.wait()
         self.log.close()
