@@ -354,6 +354,7 @@ sw_ask_list_init (SwAskList *self)
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
   self->people = gtk_combo_box_text_new ();
+  sw_combo_keep_keyboard (self->people);
   sw_combo_ellipsize (self->people);
   atk_object_set_name (gtk_widget_get_accessible (self->people), _ ("Whom to ask"));
   self->copy = gtk_button_new_with_mnemonic (_ ("_Copy"));

@@ -95,13 +95,14 @@ sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney 
 }
 
 void
-sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place)
+sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place, GObject *owner,
+                   SwActDone done)
 {
   Change *self = change_new (item, revision);
 
   self->number = place;
   self->change.place = &self->number;
-  change_send (store, self, NULL, NULL);
+  change_send (store, self, owner, done);
 }
 
 void

@@ -17,7 +17,8 @@ void sw_act_item_count (SwStore *store, gint64 item, gint64 revision, gint64 cou
 /* asking NULL: no price any more. */
 void sw_act_item_asking (SwStore *store, gint64 item, gint64 revision, const SwMoney *asking,
                          GObject *owner, SwActDone done);
-void sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place);
+void sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 place, GObject *owner,
+                        SwActDone done);
 /* photo 0: as proposed again; revision 0: whatever it is. */
 void sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo);
 

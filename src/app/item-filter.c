@@ -296,6 +296,8 @@ make_choices (SwItemFilterBox *self)
                                     _ (sw_state_word ((SwState)i)));
   self->trip = gtk_combo_box_text_new ();
   self->outlet = gtk_combo_box_text_new ();
+  sw_combo_keep_keyboard (self->trip);
+  sw_combo_keep_keyboard (self->outlet);
   fill_combo (self->trip, _ ("Every trip"));
   fill_combo (self->outlet, _ ("Every outlet"));
   gtk_combo_box_set_active (GTK_COMBO_BOX (self->state), 0);

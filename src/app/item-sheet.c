@@ -3,6 +3,7 @@
 #include "app/item-sheet.h"
 
 #include "app/about-box.h"
+#include "app/choice.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
 #include "app/photo-view.h"
@@ -59,18 +60,15 @@ set_entry (GtkWidget *entry, const char *text)
 static void
 fill_places (SwItemSheet *self)
 {
-  GtkComboBoxText *combo = GTK_COMBO_BOX_TEXT (self->place);
   const SwOverview *overview = sw_store_overview (self->store);
 
-  gtk_combo_box_text_remove_all (combo);
+  sw_choice_begin (self->place);
   for (guint i = 0; i < overview->places->len; i++)
     {
       const SwPlace *place = g_ptr_array_index (overview->places, i);
-      g_autofree char *id = g_strdup_printf ("%" G_GINT64_FORMAT, place->id);
-      gtk_combo_box_text_append (combo, id, place->path);
-      if (place->id == self->data->item->place)
-        gtk_combo_box_set_active_id (GTK_COMBO_BOX (combo), id);
+      sw_choice_add (self->place, place->id, place->path);
     }
+  sw_choice_end (self->place, self->data->item->place);
 }
 
 static void
@@ -461,6 +459,18 @@ on_entry_changed (GtkWidget *entry, SwItemSheet *self)
   wait_to_save (self);
 }
 
+static void
+save_all (SwItemSheet *self)
+{
+  GtkWidget *const entries[] = { self->name, self->count, self->asking };
+
+  stop_timer (self);
+  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
+    if (is_changed (self, entries[i])
+        && g_object_get_data (G_OBJECT (entries[i]), "sw-refused") == NULL)
+      save (self, entries[i]);
+}
+
 /* Before another item is shown, or none. */
 static void
 flush (SwItemSheet *self)
@@ -474,6 +484,7 @@ flush (SwItemSheet *self)
         save (self, entries[i]);
       g_object_set_data (G_OBJECT (entries[i]), "sw-refused", NULL);
     }
+  sw_choice_leave (self->place);
   sw_about_box_leave (SW_ABOUT_BOX (self->about));
 }
 
@@ -500,16 +511,12 @@ on_entry_key (GtkWidget *entry, GdkEventKey *event, SwItemSheet *self)
 }
 
 static void
-on_place_changed (GtkComboBox *combo, SwItemSheet *self)
+on_place_taken (gpointer data, gint64 place)
 {
-  const char *id = gtk_combo_box_get_active_id (combo);
-  gint64 place;
+  SwItemSheet *self = data;
 
-  if (self->filling || self->data == NULL || id == NULL)
-    return;
-  place = g_ascii_strtoll (id, NULL, 10);
-  if (place != self->data->item->place)
-    sw_act_item_place (self->store, self->item, self->data->item->revision, place);
+  sw_act_item_place (self->store, self->item, self->data->item->revision, place,
+                     G_OBJECT (self->place), sw_choice_settle);
 }
 
 static void
@@ -669,7 +676,6 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_put_up);
   gtk_widget_class_bind_template_callback (widget, on_break_up);
   gtk_widget_class_bind_template_callback (widget, on_leave_lot);
-  gtk_widget_class_bind_template_callback (widget, on_place_changed);
   gtk_widget_class_bind_template_callback (widget, on_give);
   gtk_widget_class_bind_template_callback (widget, on_off);
   gtk_widget_class_bind_template_callback (widget, on_cover);
@@ -680,7 +686,6 @@ static void
 sw_item_sheet_init (SwItemSheet *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  sw_combo_ellipsize (self->place);
 }
 
 GtkWidget *
@@ -695,12 +700,14 @@ sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures
   self->store = g_object_ref (store);
   self->pictures = g_object_ref (pictures);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
+  sw_choice_set_up (self->place, store, on_place_taken, self);
   sw_about_box_set_store (SW_ABOUT_BOX (self->about), store);
   self->chooser = sw_item_chooser_new (self->give_button, store, pictures);
   self->joiner = sw_item_chooser_new (self->more_button, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
   g_signal_connect (self->joiner, "chosen", G_CALLBACK (on_joined), self);
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (store, "settle", G_CALLBACK (save_all), self, G_CONNECT_SWAPPED);
 }
 
 void

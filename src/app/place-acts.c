@@ -84,7 +84,7 @@ put_run (SwCatalogue *catalogue, gpointer data, GError **error)
 
 void
 sw_place_act_put (SwStore *store, gint64 place, gint64 parent, const SwPlanBox *box,
-                  const SwPlanBox *outer, const SwPlanBox *before)
+                  const SwPlanBox *outer, const SwPlanBox *before, GObject *owner, SwActDone done)
 {
   Change *self = change_new (place, parent, box);
 
@@ -92,7 +92,7 @@ sw_place_act_put (SwStore *store, gint64 place, gint64 parent, const SwPlanBox *
   self->has_before = before != NULL;
   if (before != NULL)
     self->before = geometry (before);
-  sw_store_act (store, put_run, self, change_free, NULL, NULL);
+  sw_store_act (store, put_run, self, change_free, owner, done);
 }
 
 static gboolean

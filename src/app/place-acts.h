@@ -12,9 +12,11 @@ G_BEGIN_DECLS
  * parent's box as it is shown, NULL for none. */
 void sw_place_act_draw (SwStore *store, const char *name, gint64 parent, const SwPlanBox *box,
                         const SwPlanBox *outer, GObject *owner, SwTryDone done);
-/* The box elsewhere, the place into 'parent'; refused ones are told. before: as it was shown. */
+/* The box elsewhere, the place into 'parent'; refused ones are told. before: as it was shown. owner
+ * and done as in sw_store_act. */
 void sw_place_act_put (SwStore *store, gint64 place, gint64 parent, const SwPlanBox *box,
-                       const SwPlanBox *outer, const SwPlanBox *before);
+                       const SwPlanBox *outer, const SwPlanBox *before, GObject *owner,
+                       SwActDone done);
 void sw_place_act_remove (SwStore *store, gint64 place);
 /* Earlier (below 0) or later in the walk. */
 void sw_place_act_walk (SwStore *store, gint64 place, int by);

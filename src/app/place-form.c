@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "app/choice.h"
 #include "app/place-acts.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -73,19 +74,16 @@ static void
 fill_inside (Form *self, const SwPlace *place)
 {
   const GPtrArray *places = sw_store_overview (self->store)->places;
-  GtkComboBoxText *combo = GTK_COMBO_BOX_TEXT (self->inside);
-  g_autofree char *chosen = g_strdup_printf ("%" G_GINT64_FORMAT, place->parent);
 
-  gtk_combo_box_text_remove_all (combo);
-  gtk_combo_box_text_append (combo, "0", _ ("By itself"));
+  sw_choice_begin (self->inside);
+  sw_choice_add (self->inside, 0, _ ("By itself"));
   for (guint i = 0; i < places->len; i++)
     {
       const SwPlace *each = g_ptr_array_index (places, i);
-      g_autofree char *id = g_strdup_printf ("%" G_GINT64_FORMAT, each->id);
       if (each->id != self->place)
-        gtk_combo_box_text_append (combo, id, each->path);
+        sw_choice_add (self->inside, each->id, each->path);
     }
-  gtk_combo_box_set_active_id (GTK_COMBO_BOX (combo), chosen);
+  sw_choice_end (self->inside, place->parent);
 }
 
 static void
@@ -169,12 +167,19 @@ on_entry_left (GtkWidget *entry, GdkEventFocus *event, Form *self)
 }
 
 static void
-on_inside (GtkComboBox *combo, Form *self)
+on_inside_tried (gpointer combo, const char *problem)
 {
-  const char *id = gtk_combo_box_get_active_id (combo);
+  sw_choice_settle (combo, problem == NULL);
+  on_tried (gtk_widget_get_ancestor (combo, GTK_TYPE_POPOVER), problem);
+}
 
-  if (!self->filling && id != NULL)
-    set (self, SW_PLACE_INSIDE, NULL, g_ascii_strtoll (id, NULL, 10));
+static void
+on_inside (gpointer data, gint64 place)
+{
+  Form *self = data;
+
+  sw_place_act_set (self->store, self->place, SW_PLACE_INSIDE, NULL, place, NULL,
+                    G_OBJECT (self->inside), on_inside_tried);
 }
 
 static void
@@ -263,8 +268,7 @@ grid_new (Form *self)
   gtk_grid_set_column_spacing (GTK_GRID (grid), 8);
   add_entries (self, grid);
   self->inside = gtk_combo_box_text_new ();
-  sw_combo_ellipsize (self->inside);
-  g_signal_connect (self->inside, "changed", G_CALLBACK (on_inside), self);
+  sw_choice_set_up (self->inside, self->store, on_inside, self);
   add_row (grid, 1, _ ("_Inside"), self->inside);
   self->from_photos = button_new (self, _ ("_From its photos"));
   gtk_widget_set_halign (self->from_photos, GTK_ALIGN_START);
@@ -318,6 +322,7 @@ destroy_now (gpointer popover)
 static void
 on_closed (GtkPopover *popover, Form *self)
 {
+  sw_choice_leave (self->inside);
   if (self->plan != NULL)
     gtk_widget_grab_focus (GTK_WIDGET (self->plan));
   g_idle_add (destroy_now, popover); /* not within its own signal */

@@ -6,6 +6,8 @@
 
 #define LEAST_DRAG 6 /* px before a press is a drag */
 #define KEY_STEP 12  /* plan units a key press moves */
+/* Presses that follow each other move the box by one act, which one undo takes back. */
+#define REST_MS 600
 
 enum
 {
@@ -45,7 +47,7 @@ may_move (SwPlan *self, int i)
 
 /* ---- geometry ---- */
 
-/* As it was when the drag began; keys begin anew with each press. */
+/* As it was when the drag, or the run of keys, began. */
 static void
 remember_all (SwPlan *self)
 {
@@ -115,23 +117,51 @@ go (SwPlan *self, int dx, int dy)
   return TRUE;
 }
 
+void
+sw_plan_end_run (SwPlan *self)
+{
+  if (self->run == 0)
+    return;
+  g_clear_handle_id (&self->run, g_source_remove);
+  if (self->chosen >= 0)
+    sw_plan_tell_moved (self);
+}
+
+static gboolean
+on_rest (gpointer data)
+{
+  SwPlan *self = data;
+
+  self->run = 0;
+  if (self->chosen >= 0)
+    sw_plan_tell_moved (self);
+  return G_SOURCE_REMOVE;
+}
+
 static gboolean
 shift_box (SwPlan *self, int dx, int dy, gboolean size)
 {
-  const SwPlanBox *was;
+  SwPlanBox now;
 
   if (self->chosen < 0)
     return FALSE;
   if (!may_move (self, self->chosen) || self->dragging)
     return TRUE;
-  remember_all (self);
-  was = before (self, self->chosen);
-  if (size)
-    set_geometry (self, was->x, was->y, was->w + dx * KEY_STEP, was->h + dy * KEY_STEP);
+  if (self->run != 0 && self->run_sizes != size)
+    sw_plan_end_run (self);
+  if (self->run == 0)
+    remember_all (self);
   else
-    set_geometry (self, was->x + dx * KEY_STEP, was->y + dy * KEY_STEP, was->w, was->h);
+    g_source_remove (self->run);
+  self->run = g_timeout_add (REST_MS, on_rest, self);
+  self->run_sizes = size;
+  now = *sw_plan_box (self, self->chosen);
+  if (size)
+    set_geometry (self, now.x, now.y, now.w + dx * KEY_STEP, now.h + dy * KEY_STEP);
+  else
+    set_geometry (self, now.x + dx * KEY_STEP, now.y + dy * KEY_STEP, now.w, now.h);
   self->into = 0;
-  sw_plan_tell_moved (self);
+  gtk_widget_queue_resize (GTK_WIDGET (self));
   return TRUE;
 }
 
@@ -140,6 +170,7 @@ draw_box (SwPlan *self, gboolean inside)
 {
   gint64 place = sw_plan_get_place (self);
 
+  sw_plan_end_run (self);
   if (inside && place == 0)
     return FALSE;
   sw_plan_draw_new (self, inside ? place : 0);
@@ -149,6 +180,7 @@ draw_box (SwPlan *self, gboolean inside)
 static gboolean
 ask_form (SwPlan *self)
 {
+  sw_plan_end_run (self);
   if (self->chosen < 0)
     return FALSE;
   g_signal_emit (self, signals[FORM], 0, sw_plan_get_place (self));
@@ -158,6 +190,7 @@ ask_form (SwPlan *self)
 static gboolean
 ask_remove (SwPlan *self)
 {
+  sw_plan_end_run (self);
   if (self->chosen < 0 || !self->editable)
     return FALSE;
   g_signal_emit (self, signals[REMOVE], 0, sw_plan_get_place (self));
@@ -167,6 +200,7 @@ ask_remove (SwPlan *self)
 static gboolean
 shift_walk (SwPlan *self, int by)
 {
+  sw_plan_end_run (self);
   if (self->chosen < 0 || !self->editable)
     return FALSE;
   g_signal_emit (self, signals[WALK], 0, sw_plan_get_place (self), by);
@@ -246,6 +280,7 @@ on_drag_begin (GtkGestureDrag *gesture, double x, double y, SwPlan *self)
 {
   int i = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
 
+  sw_plan_end_run (self);
   self->dragging = FALSE;
   self->from_x = x;
   self->from_y = y;
@@ -440,6 +475,7 @@ sw_plan_edit_init (SwPlan *self)
 void
 sw_plan_edit_dispose (SwPlan *self)
 {
+  g_clear_handle_id (&self->run, g_source_remove);
   g_clear_object (&self->press);
   g_clear_object (&self->drag_gesture);
   g_clear_pointer (&self->before, g_array_unref);

@@ -174,6 +174,14 @@ on_clicked (GtkWidget *list, gint64 place, SwPlanPane *self)
 
 /* ---- changing ---- */
 
+/* A box that may not stand there goes back. */
+static void
+on_put (gpointer pane, gboolean done)
+{
+  if (!done)
+    fill_boxes (pane);
+}
+
 static void
 on_moved (GtkWidget *plan, gint64 place, gint64 parent, int x, int y, int w, int h,
           SwPlanPane *self)
@@ -181,7 +189,7 @@ on_moved (GtkWidget *plan, gint64 place, gint64 parent, int x, int y, int w, int
   SwPlanBox box = { .x = x, .y = y, .w = w, .h = h };
 
   sw_place_act_put (self->store, place, parent, &box, sw_plan_get_box (SW_PLAN (plan), parent),
-                    sw_plan_get_box_before (SW_PLAN (plan), place));
+                    sw_plan_get_box_before (SW_PLAN (plan), place), G_OBJECT (self), on_put);
 }
 
 static void
@@ -267,6 +275,8 @@ sw_plan_pane_dispose (GObject *object)
 {
   SwPlanPane *self = SW_PLAN_PANE (object);
 
+  if (self->store != NULL)
+    sw_plan_settle (SW_PLAN (self->plan));
   g_cancellable_cancel (self->reading);
   g_clear_object (&self->reading);
   g_clear_object (&self->store);
@@ -320,6 +330,7 @@ sw_plan_pane_init (SwPlanPane *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   sw_combo_ellipsize (self->trips);
+  sw_combo_keep_keyboard (self->trips);
   /* the focus may come here by itself, and a choice narrows the list of items */
   sw_row_list_set_choose_on_focus (SW_ROW_LIST (self->places), FALSE);
 }
@@ -328,4 +339,6 @@ void
 sw_plan_pane_set_store (SwPlanPane *self, SwStore *store)
 {
   g_set_object (&self->store, store);
+  g_signal_connect_object (store, "settle", G_CALLBACK (sw_plan_settle), self->plan,
+                           G_CONNECT_SWAPPED);
 }

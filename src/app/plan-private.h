@@ -32,6 +32,8 @@ struct _SwPlan
   GArray *before;        /* SwPlanBox without text: geometry of all when it began */
   gboolean has_sketch;   /* a new box: being drawn, or waiting for its name */
   SwPlanBox sketch;      /* geometry and parent alone */
+  guint run;             /* keys move a box and have not rested yet; 0: none */
+  gboolean run_sizes;    /* they size it */
   gint64 into;           /* the place that a drag would put it into; 0: none */
   GArray *walk;          /* gint64 places in time order; NULL: no walk is shown */
   gint64 um_per_unit;    /* 0: no scale */
@@ -54,6 +56,8 @@ void sw_plan_activate_chosen (SwPlan *self);
 void sw_plan_edit_init (SwPlan *self);
 void sw_plan_edit_dispose (SwPlan *self);
 void sw_plan_edit_bind_keys (SwPlanClass *klass);
+/* Ends a run of keys that move a box: it is told now. */
+void sw_plan_end_run (SwPlan *self);
 gboolean sw_plan_edit_motion (SwPlan *self, double x, double y);
 
 /* plan-draw.c */

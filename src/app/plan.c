@@ -96,6 +96,8 @@ sw_plan_choose (SwPlan *self, int i, gboolean tell)
 {
   gboolean same = self->chosen == i;
 
+  if (!same)
+    sw_plan_end_run (self);
   self->chosen = i;
   gtk_widget_queue_draw (GTK_WIDGET (self));
   if (same)
@@ -206,6 +208,13 @@ sw_plan_focus_in (GtkWidget *widget, GdkEventFocus *event)
   return GTK_WIDGET_CLASS (sw_plan_parent_class)->focus_in_event (widget, event);
 }
 
+static gboolean
+sw_plan_focus_out (GtkWidget *widget, GdkEventFocus *event)
+{
+  sw_plan_end_run (SW_PLAN (widget));
+  return GTK_WIDGET_CLASS (sw_plan_parent_class)->focus_out_event (widget, event);
+}
+
 static void
 sw_plan_dispose (GObject *object)
 {
@@ -231,6 +240,7 @@ sw_plan_class_init (SwPlanClass *klass)
   widget->get_preferred_height_for_width = sw_plan_height_for_width;
   widget->draw = sw_plan_draw;
   widget->focus_in_event = sw_plan_focus_in;
+  widget->focus_out_event = sw_plan_focus_out;
   widget->motion_notify_event = sw_plan_motion;
   widget->leave_notify_event = sw_plan_leave;
   signals[SELECTED] = g_signal_new ("selected", SW_TYPE_PLAN, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
@@ -318,6 +328,12 @@ sw_plan_new (void)
 }
 
 void
+sw_plan_settle (SwPlan *self)
+{
+  sw_plan_end_run (self);
+}
+
+void
 sw_plan_set_editable (SwPlan *self, gboolean editable)
 {
   self->editable = editable;
@@ -328,8 +344,8 @@ sw_plan_take_boxes (SwPlan *self, GArray *boxes)
 {
   gint64 place = sw_plan_get_place (self);
 
-  if (self->dragging)
-    {
+  if (self->dragging || self->run != 0)
+    { /* what comes of it is told, and then set anew */
       g_array_unref (boxes);
       return;
     }

@@ -18,15 +18,16 @@ G_DECLARE_FINAL_TYPE (SwPlan, sw_plan, SW, PLAN, GtkWidget)
 
 /* Signals: "selected" (gint64 place; 0: none), "activated" (gint64 place);
  * "moved" (gint64 place, gint64 parent, int x, int y, int w, int h in plan units) when a box was
- * let go elsewhere, or sized; "drawn" (gint64 parent, int x, int y, int w, int h): a new box, shown
- * as a sketch until sw_plan_end_sketch; "form" (gint64 place), "remove" (gint64 place), "walk"
- * (gint64 place, int by): asked for by keys or the pointer's second button. */
+ * let go elsewhere, or sized, or when the keys that moved it rest; "drawn" (gint64 parent, int x,
+ * int y, int w, int h): a new box, shown as a sketch until sw_plan_end_sketch; "form" (gint64
+ * place), "remove" (gint64 place), "walk" (gint64 place, int by): asked for by keys or the
+ * pointer's second button. */
 GtkWidget *sw_plan_new (void);
 
 /* FALSE: nothing can be drawn, moved or sized (read only). */
 void sw_plan_set_editable (SwPlan *self, gboolean editable);
 /* Takes the boxes (GArray of SwPlanBox with sw_plan_box_clear), laid out, each before those inside
- * it. Ignored while a box is being dragged: the caller's next set follows. Transfer full. */
+ * it. Ignored while a box is being moved: the caller's next set follows. Transfer full. */
 void sw_plan_take_boxes (SwPlan *self, GArray *boxes);
 /* Places of the walk in time order (GArray of gint64, transfer full); NULL: no walk is shown. */
 void sw_plan_take_walk (SwPlan *self, GArray *places);
@@ -37,6 +38,8 @@ void sw_plan_set_scale (SwPlan *self, gint64 um_per_unit);
 void sw_plan_set_drawing (SwPlan *self, gboolean drawing);
 /* Draws a new box by itself (parent 0) or inside a place, as a drag would. */
 void sw_plan_draw_new (SwPlan *self, gint64 parent);
+/* Keys that move a box and have not rested yet count now. */
+void sw_plan_settle (SwPlan *self);
 /* The new box was named or given up. */
 void sw_plan_end_sketch (SwPlan *self);
 /* Where the sketch, or the box of a place, stands in the widget; FALSE: there is none. */

@@ -269,6 +269,15 @@ on_typed (SwRoundForm *self)
   self->timer = g_timeout_add (SAVE_AFTER_MS, on_timer, self);
 }
 
+static void
+on_settle (SwRoundForm *self)
+{
+  if (self->timer == 0)
+    return;
+  stop_timer (self);
+  on_timer (self);
+}
+
 void
 sw_round_form_flush (SwRoundForm *self)
 {
@@ -976,5 +985,9 @@ sw_round_form_new (void)
 void
 sw_round_form_set_store (SwRoundForm *self, SwStore *store)
 {
+  if (self->store != NULL)
+    g_signal_handlers_disconnect_by_data (self->store, self);
   g_set_object (&self->store, store);
+  if (store != NULL)
+    g_signal_connect_object (store, "settle", G_CALLBACK (on_settle), self, G_CONNECT_SWAPPED);
 }

@@ -320,6 +320,13 @@ sw_say_form_flush (SwSayForm *self)
     send_typed (self);
 }
 
+static void
+on_settle (SwSayForm *self)
+{
+  if (self->timer != 0)
+    sw_say_form_flush (self);
+}
+
 static gboolean
 on_key (GtkWidget *widget, GdkEventKey *event, SwSayForm *self)
 {
@@ -588,6 +595,7 @@ sw_say_form_new (SwStore *store, SwSay *begun)
 
   self->store = g_object_ref (store);
   self->begun = sw_say_ref (begun);
+  g_signal_connect_object (store, "settle", G_CALLBACK (on_settle), self, G_CONNECT_SWAPPED);
   for (int i = 0; i < SW_SAY_FIELDS && field_of (self, i)->kind != SW_FIELD_END; i++)
     add_field (self, i);
   add_buttons (self);

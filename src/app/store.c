@@ -27,6 +27,7 @@ enum
   OPENED,
   CHANGED,
   TOLD,
+  SETTLE,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -228,6 +229,8 @@ sw_store_class_init (SwStoreClass *klass)
                                    G_TYPE_NONE, 0);
   signals[TOLD] = g_signal_new ("told", SW_TYPE_STORE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 3, G_TYPE_STRING, G_TYPE_BOOLEAN, G_TYPE_BOOLEAN);
+  signals[SETTLE] = g_signal_new ("settle", SW_TYPE_STORE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 0);
 }
 
 static void
@@ -429,7 +432,7 @@ on_act (GObject *object, GAsyncResult *result, gpointer data)
   if (self->worker == NULL)
     return;
   sentence = sw_worker_finish (self->worker, result, &error);
-  if (sentence == NULL && sent->tried == NULL)
+  if (sentence == NULL && (sent->tried == NULL || owner == NULL))
     sw_store_tell (self, error != NULL ? error->message : "It was not done.", TRUE);
   else if (sentence != NULL && *sentence != '\0')
     g_signal_emit (self, signals[TOLD], 0, sentence, TRUE, FALSE);
@@ -500,6 +503,7 @@ on_undo (GObject *object, GAsyncResult *result, gpointer data)
 static void
 push_undo (SwStore *self, gboolean redo)
 {
+  g_signal_emit (self, signals[SETTLE], 0);
   self->pending++;
   sw_worker_push (self->worker, SW_RANK_KEY, run_undo, GINT_TO_POINTER (redo), NULL, g_free, NULL,
                   on_undo, g_object_ref (self));

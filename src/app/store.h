@@ -20,12 +20,12 @@ typedef struct
   char *name, *folder;
   SwCurrency currency;
   gboolean read_only;
-  GPtrArray *places; /* SwPlace */
-  GArray *summaries; /* SwPlaceSummary, one a place */
+  GPtrArray *places;  /* SwPlace */
+  GArray *summaries;  /* SwPlaceSummary, one a place */
   gint64 um_per_unit; /* the plan's scale; 0: not set */
-  GPtrArray *trips;  /* SwTrip */
-  char *undo, *redo; /* sentences; NULL: nothing to undo */
-  SwTakings takings; /* by trip, in the store's credit view */
+  GPtrArray *trips;   /* SwTrip */
+  char *undo, *redo;  /* sentences; NULL: nothing to undo */
+  SwTakings takings;  /* by trip, in the store's credit view */
   guint n_photos;
   gint64 latest_trip; /* the latest trip with photos; 0: none */
   SwSetUp *set_up;    /* how far a new catalogue's set-up has come */
@@ -37,7 +37,9 @@ G_DECLARE_FINAL_TYPE (SwStore, sw_store, SW, STORE, GObject)
 /* Signals:
  * "opened" (const char *problem): once; NULL when it is open, else a sentence and the store is of
  * no use. "changed" (): the overview is a new one; read again what is shown. "told" (const char
- * *sentence, gboolean can_undo, gboolean is_problem): a line for the person. Starts opening at
+ * *sentence, gboolean can_undo, gboolean is_problem): a line for the person. "settle" (): what was
+ * done and waits for the keys to rest is sent now, since undo is to take back that and not what was
+ * before it. Starts opening at
  * once. Transfer full. */
 SwStore *sw_store_new (const char *folder);
 
@@ -80,8 +82,8 @@ typedef gboolean (*SwActFunc) (SwCatalogue *catalogue, gpointer data, GError **e
 typedef void (*SwActDone) (gpointer owner, gboolean done);
 void sw_store_act (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy,
                    GObject *owner, SwActDone done);
-/* The same for a form that stays open until it is done: a refusal is not told but handed to 'done',
- * which is not called once 'owner' is gone. problem NULL: it is done. */
+/* The same for a form that stays open until it is done: a refusal is not told but handed to 'done'.
+ * Once 'owner' is gone, 'done' is not called and a refusal is told. problem NULL: it is done. */
 typedef void (*SwTryDone) (gpointer owner, const char *problem);
 void sw_store_try (SwStore *self, SwActFunc act, gpointer data, GDestroyNotify destroy,
                    GObject *owner, SwTryDone done);

@@ -39,6 +39,12 @@ sw_combo_ellipsize (GtkWidget *combo)
       g_object_set (l->data, "ellipsize", PANGO_ELLIPSIZE_END, NULL);
 }
 
+void
+sw_combo_keep_keyboard (GtkWidget *combo)
+{
+  gtk_combo_box_set_button_sensitivity (GTK_COMBO_BOX (combo), GTK_SENSITIVITY_ON);
+}
+
 static gboolean
 let_go (gpointer dialog)
 {
@@ -78,9 +84,8 @@ icons (void)
 static cairo_surface_t *
 load_icon (GtkStyleContext *style, const char *name, int scale)
 {
-  g_autoptr (GtkIconInfo) info
-      = gtk_icon_theme_lookup_icon_for_scale (gtk_icon_theme_get_default (), name, SW_ICON_SIDE,
-                                              scale, GTK_ICON_LOOKUP_FORCE_SIZE);
+  g_autoptr (GtkIconInfo) info = gtk_icon_theme_lookup_icon_for_scale (
+      gtk_icon_theme_get_default (), name, SW_ICON_SIDE, scale, GTK_ICON_LOOKUP_FORCE_SIZE);
   g_autoptr (GdkPixbuf) pixbuf
       = info != NULL ? gtk_icon_info_load_symbolic_for_context (info, style, NULL, NULL) : NULL;
 

@@ -13,6 +13,9 @@ GtkWidget *sw_container_add_line (GtkWidget *container, const char *text, const 
 
 /* Lets long entries be cut, so that the combo box never dictates the width of its page. */
 void sw_combo_ellipsize (GtkWidget *combo);
+/* For one whose rows are made anew while it is in use: it does not count as empty meanwhile, which
+ * would take the keyboard from it. */
+void sw_combo_keep_keyboard (GtkWidget *combo);
 /* Lets go of a dialog that answered, once the key press that answered is over: GTK still hands it
  * that event. */
 void sw_native_dialog_done (GtkNativeDialog *dialog);

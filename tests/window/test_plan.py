@@ -191,6 +191,23 @@ class ByKeys(Plan):
             key("ctrl+z")
         until("all taken back", lambda: self.paths() == ["Glasshouse", "Press house", "Press house > Loft"])
 
+    def test_a_run_of_keys_is_one_act(self):
+        window = self.show_plan()
+        self.choose(window, "Glasshouse")
+        x, y, width, height = extents(window.row(PLAN, "Glasshouse"))
+        acts = self.ask("SELECT count(*) FROM act")
+        key(*["shift+Right"] * 4, *["shift+Down"] * 3)
+        window.told("Glasshouse: moved on the plan")
+        self.assertEqual(self.ask("SELECT count(*) FROM act"), [(acts[0][0] + 1,)])
+        moved = extents(window.row(PLAN, "Glasshouse"))
+        self.assertTrue(moved[0] > x and moved[1] > y, moved)
+        key("shift+Down", "ctrl+Right", "ctrl+Right", "ctrl+z")  # undo does not wait for the keys to rest
+        window.told("Undone: ")
+        until("its size taken back, not its move", lambda: extents(window.row(PLAN, "Glasshouse"))[2] == moved[2]
+              and extents(window.row(PLAN, "Glasshouse"))[1] > moved[1])
+        key("ctrl+z", "ctrl+z")
+        until("all taken back", lambda: extents(window.row(PLAN, "Glasshouse")) == (x, y, width, height))
+
     def test_the_form_says_all_of_a_place(self):
         window = self.show_plan()
         self.choose(window, "Glasshouse")
@@ -227,11 +244,20 @@ class ByKeys(Plan):
         key("F2")
         name = window.wait("text", "Name")
         until("the focus", lambda: has(name, "FOCUSED"))
-        key("Tab", "Down", "Down")  # by itself, the Glasshouse, the Loft
-        until("it in the Glasshouse, or the refusal", lambda: window.find(
-            "label", lambda text: "that is one of its own rooms" in text))
-        key("Escape")
-        until("nothing lost", lambda: "Press house > Loft" in self.paths() or "Glasshouse > Press house > Loft" in self.paths())
+        key("Tab", "Down", "Down")  # by itself, the Glasshouse, the Loft: only where the keys rest is meant
+        window.wait("label", lambda text: "that is one of its own rooms" in text)
+        window.wait("combo box", "By itself")  # the choice went back
+        key("Down")
+        window.told("Press house is now Glasshouse > Press house")
+        until("no room of its own lost", lambda: "Glasshouse > Press house > Loft" in self.paths())
+        until("no refusal any more", lambda: not window.find("label", lambda text: "that is one of its own rooms" in text))
+        window.wait("combo box", "Glasshouse")
+        key("Up", "Escape")  # a choice counts although the form is left before the keys have rested
+        window.told("Glasshouse > Press house is now Press house")
+        self.assertEqual(self.paths(), ["Glasshouse", "Press house", "Press house > Loft"])
+        key("ctrl+z")
+        window.told("Undone: ")
+        until("one act taken back", lambda: "Glasshouse > Press house > Loft" in self.paths())
 
     def test_only_an_empty_place_is_deleted(self):
         window = self.show_plan()
