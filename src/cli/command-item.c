@@ -176,6 +176,7 @@ print_item (SwCall *call, SwCatalogue *catalogue, gint64 number, gboolean number
   return SW_EXIT_STANDS;
 }
 
+static char *item_scrap_class;
 static char *item_name, *item_place, *item_trip, *item_count, *item_asking, *item_mass, *item_claim,
     *item_by, *item_tag, *item_tag_off;
 static gboolean item_never_offer, item_cleared;
@@ -234,6 +235,8 @@ static const GOptionEntry set_options[] = {
     "MONEY" },
   { "mass", 0, 0, G_OPTION_ARG_FILENAME, &item_mass,
     "Mass of the whole count: 85 kg, 1.2 t, 40 lb, 3 cwt", "MASS" },
+  { "scrap-class", 0, 0, G_OPTION_ARG_FILENAME, &item_scrap_class,
+    "Which class of scrap it would be, as yards name it; empty: not said", "CLASS" },
   { "claim", 0, 0, G_OPTION_ARG_FILENAME, &item_claim, "Whether somebody has to say, or wants it",
     "open|mine|none" },
   { "by", 0, 0, G_OPTION_ARG_FILENAME, &item_by, "Who", "NAME" },
@@ -328,7 +331,7 @@ run_item_set (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
   g_autoptr (SwItem) item = NULL;
-  SwItemChange change = { .name = item_name, .claim_by = item_by };
+  SwItemChange change = { .name = item_name, .claim_by = item_by, .scrap_class = item_scrap_class };
   SwClaim claim = SW_CLAIM_NONE;
   SwMoney asking;
   SwMass mass;

@@ -390,3 +390,45 @@ sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error)
 {
   return list_ids (catalogue, SW_STMT_DEAL_STANDING, item, error);
 }
+
+void
+sw_gone_item_free (SwGoneItem *gone)
+{
+  if (gone == NULL)
+    return;
+  g_free (gone->scrap_class);
+  g_free (gone);
+}
+
+static SwGoneItem *
+gone_from_row (const SwUse *use, gint64 item)
+{
+  SwGoneItem *gone = g_new0 (SwGoneItem, 1);
+  gone->item = item;
+  gone->scrapped = sw_col_int (use, 1) != 0;
+  gone->day = (SwDay){ (gint32)sw_col_int (use, 2) };
+  gone->scrap_class = sw_col_text (use, 3);
+  gone->has_mass = !sw_col_is_null (use, 4);
+  gone->mass = (SwMass){ sw_col_int (use, 4) };
+  return gone;
+}
+
+GPtrArray *
+sw_deal_gone_items (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) list = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_gone_item_free);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_GONE_ITEMS, "");
+  gint64 last = 0;
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&list);
+      gint64 item = sw_col_int (&use, 0);
+      if (list->len == 0 || item != last)
+        g_ptr_array_add (list, gone_from_row (&use, item));
+      last = item;
+    }
+}

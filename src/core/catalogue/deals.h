@@ -127,6 +127,21 @@ GArray *sw_deal_of_item (SwCatalogue *catalogue, gint64 item, GError **error);
 /* GArray of gint64: deals in which the item was sold and that did not fall through, by id. */
 GArray *sw_deal_standing_sales (SwCatalogue *catalogue, gint64 item, GError **error);
 
+/* An item that went for good: sold, or on a docket. */
+typedef struct
+{
+  gint64 item;
+  gboolean scrapped; /* on a docket */
+  SwDay day;         /* of that sale or docket */
+  char *scrap_class; /* NULL: not said */
+  gboolean has_mass;
+  SwMass mass;
+} SwGoneItem;
+void sw_gone_item_free (SwGoneItem *gone);
+/* GPtrArray of SwGoneItem by number: the items of all sales that did not fall through, and of all
+ * dockets; of several the latest. Transfer full. */
+GPtrArray *sw_deal_gone_items (SwCatalogue *catalogue, GError **error);
+
 /* Fees: as worked out when the deal ended, and as charged by the outlet. */
 typedef struct
 {

@@ -20,6 +20,7 @@
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
 #include "core/catalogue/schema-wide.h"
+#include "core/catalogue/schema-yards.h"
 
 /* In order, without a hole; the last is what this program writes. */
 static const SwSchemaStep steps[] = {
@@ -38,6 +39,7 @@ static const SwSchemaStep steps[] = {
   { 12, SW_SCHEMA_SHARES, "shares, the family's account, and statements of outlets" },
   { 13, SW_SCHEMA_WIDE, "second things in wide photos" },
   { 14, SW_SCHEMA_PLAN, "places that were looked through, and the plan's scale" },
+  { 15, SW_SCHEMA_YARDS, "yards that fetch scrap themselves" },
 };
 
 const SwSchemaStep *

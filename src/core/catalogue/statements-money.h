@@ -51,6 +51,11 @@
   X (DEAL_STANDING, "SELECT d.id FROM deal_item di JOIN deal d ON d.id = di.deal"                  \
                     " WHERE di.item = ?1 AND d.result = 'sold' AND NOT EXISTS (SELECT 1"           \
                     " FROM reversal r WHERE r.deal = d.id AND r.whole = 1) ORDER BY d.id")         \
+  X (DEAL_GONE_ITEMS,                                                                              \
+     "SELECT di.item, d.kind = 'docket', d.ended_day, i.scrap_class, i.mass_ug"                    \
+     " FROM deal d JOIN deal_item di ON di.deal = d.id JOIN item i ON i.id = di.item"              \
+     " WHERE d.result = 'sold' AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.deal = d.id"       \
+     " AND r.whole = 1) ORDER BY di.item, d.ended_us DESC, d.id DESC")                             \
   X (FEE_ADD_COMPUTED, "INSERT INTO fee_computed (deal, charge, amount, tax)"                      \
                        " VALUES (?1, ?2, ?3, ?4)")                                                 \
   X (FEE_ADD_CHARGED,                                                                              \

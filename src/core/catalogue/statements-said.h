@@ -75,19 +75,6 @@
   X (LOT_LIST, "SELECT l.id, l.name, count(*) FROM lot l JOIN item i ON i.lot = l.id"              \
                " GROUP BY l.id ORDER BY l.name, l.id")                                             \
   X (OUTLET_NAME, "SELECT name FROM outlet WHERE id = ?1")                                         \
-  X (YARD_RATE_PUT, "INSERT INTO yard_rate (outlet, class, from_day, rate) VALUES (?1, ?2, ?3, ?4)" \
-                    " ON CONFLICT (outlet, class, from_day) DO UPDATE SET rate = excluded.rate")   \
-  X (YARD_RATE_BEST, "SELECT r.rate, r.from_day, o.name FROM yard_rate r"                          \
-                     " JOIN outlet o ON o.id = r.outlet"                                           \
-                     " WHERE r.class = ?1 AND r.from_day = (SELECT max(s.from_day)"                \
-                     "  FROM yard_rate s WHERE s.outlet = r.outlet AND s.class = ?1"               \
-                     "  AND s.from_day <= ?2) ORDER BY r.rate DESC, r.id LIMIT 1")                 \
-  X (YARD_RATE_DOCKET, "SELECT l.rate, d.up_day, NULL FROM docket_line l"                          \
-                       " JOIN deal d ON d.id = l.deal WHERE l.class = ?1 AND l.rate IS NOT NULL"   \
-                       " AND d.up_day <= ?2 ORDER BY d.up_day DESC, l.id DESC LIMIT 1")            \
-  X (YARD_CLASSES, "SELECT class FROM yard_rate UNION SELECT class FROM docket_line ORDER BY 1")   \
-  X (SCRAP_LOAD_ADD, "INSERT INTO scrap_load (cartage, mass_ug) VALUES (?1, ?2)")                  \
-  X (SCRAP_LOAD_GET, "SELECT cartage, mass_ug FROM scrap_load ORDER BY id DESC LIMIT 1")           \
   X (SEARCH_DROP, "DELETE FROM item_search WHERE rowid = ?1")                                      \
   X (SEARCH_PUT, SW_SEARCH_ROW "WHERE i.id = ?1")                                                  \
   X (SEARCH_OF_PLACE, "SELECT id FROM item WHERE place = ?1")

@@ -21,6 +21,7 @@
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-share.h"
 #include "core/catalogue/statements-trip.h"
+#include "core/catalogue/statements-yard.h"
 
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
@@ -40,7 +41,8 @@
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_SHARE_STATEMENTS (X)                                                                          \
-  SW_TRIP_STATEMENTS (X)
+  SW_TRIP_STATEMENTS (X)                                                                           \
+  SW_YARD_STATEMENTS (X)
 
 #define SW_STATEMENT_AS_ENUM(tag, sql) SW_STMT_##tag,
 typedef enum

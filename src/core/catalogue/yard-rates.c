@@ -22,15 +22,17 @@ outlet_name (SwCatalogue *catalogue, gint64 outlet, GError **error)
   return NULL;
 }
 
-gboolean
-sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from,
-                  SwMoney rate, GError **error)
+/* least NULL: brought to the gate. */
+static gboolean
+set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, SwMoney rate,
+          const SwMass *least, GError **error)
 {
   if (!sw_text_check (class, "The class of scrap", FALSE, FALSE, error))
     return FALSE;
-  if (rate.minor < 0)
+  if (rate.minor < 0 || (least != NULL && least->ug < 0))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A rate is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A rate is not below zero%s.",
+                   least != NULL ? ", nor is the least mass" : "");
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (class);
@@ -38,16 +40,66 @@ sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDa
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_autofree char *name = outlet_name (catalogue, outlet, error);
-  if (name == NULL
-      || !sw_db_run (catalogue, error, SW_STMT_YARD_RATE_PUT, "itii", outlet, tidy, (gint64)from.n,
-                     rate.minor))
+  if (name == NULL)
+    return FALSE;
+  if (least == NULL ? !sw_db_run (catalogue, error, SW_STMT_YARD_RATE_PUT, "itii", outlet, tidy,
+                                  (gint64)from.n, rate.minor)
+                    : !sw_db_run (catalogue, error, SW_STMT_COLLECTED_RATE_PUT, "itiii", outlet,
+                                  tidy, (gint64)from.n, rate.minor, least->ug))
     return FALSE;
   g_autofree char *day = sw_day_to_text (from);
   g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
-  g_autofree char *sentence
-      = g_strdup_printf ("%s pays %s a tonne of %s from %s", name, money, tidy, day);
+  g_autofree char *heavy = least != NULL ? sw_mass_to_text (*least) : NULL;
+  g_autofree char *how = least != NULL ? g_strdup_printf (", fetched, %s at least", heavy) : NULL;
+  g_autofree char *sentence = g_strdup_printf ("%s pays %s a tonne of %s from %s%s", name, money,
+                                               tidy, day, how != NULL ? how : "");
   return sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.rate", &from, sentence, error)
          && sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from,
+                  SwMoney rate, GError **error)
+{
+  return set_rate (catalogue, outlet, class, from, rate, NULL, error);
+}
+
+void
+sw_collected_rate_free (SwCollectedRate *rate)
+{
+  if (rate == NULL)
+    return;
+  g_free (rate->yard);
+  g_free (rate->scrap_class);
+  g_free (rate);
+}
+
+gboolean
+sw_collected_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from,
+                       SwMoney rate, SwMass least, GError **error)
+{
+  return set_rate (catalogue, outlet, class, from, rate, &least, error);
+}
+
+static gpointer
+collected_from_row (const SwUse *use)
+{
+  SwCollectedRate *rate = g_new0 (SwCollectedRate, 1);
+  rate->outlet = sw_col_int (use, 0);
+  rate->yard = sw_col_text (use, 1);
+  rate->scrap_class = sw_col_text (use, 2);
+  rate->from = (SwDay){ (gint32)sw_col_int (use, 3) };
+  rate->rate = sw_money (sw_col_int (use, 4));
+  rate->least = (SwMass){ sw_col_int (use, 5) };
+  return rate;
+}
+
+GPtrArray *
+sw_collected_rates_on (SwCatalogue *catalogue, SwDay on, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_COLLECTED_RATES_ON, "i", (gint64)on.n);
+  return sw_db_collect (catalogue, &use, collected_from_row, (GDestroyNotify)sw_collected_rate_free,
+                        error);
 }
 
 /* Reads one row (rate, day, name of the yard or NULL). */

@@ -18,6 +18,24 @@ gboolean sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *cl
 gboolean sw_yard_rate_best (SwCatalogue *catalogue, const char *class, SwDay on,
                             gboolean *out_found, SwMoney *out_rate, char **out_from,
                             GError **error);
+/* What a yard pays where it fetches the scrap itself: no cartage, from a least mass on. */
+typedef struct
+{
+  gint64 outlet;
+  char *yard; /* its name */
+  char *scrap_class;
+  SwDay from;
+  SwMoney rate; /* for 1000 kg */
+  SwMass least; /* of all that the yard would fetch at one go */
+} SwCollectedRate;
+void sw_collected_rate_free (SwCollectedRate *rate);
+/* As sw_yard_rate_set; least >= 0. */
+gboolean sw_collected_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class,
+                                SwDay from, SwMoney rate, SwMass least, GError **error);
+/* Those in force on that day, the latest of each yard and class: GPtrArray of SwCollectedRate by
+ * class, the best rate first. Transfer full. */
+GPtrArray *sw_collected_rates_on (SwCatalogue *catalogue, SwDay on, GError **error);
+
 /* Classes that have a rate or stand on a docket: GPtrArray of char * by name, transfer full. */
 GPtrArray *sw_yard_classes (SwCatalogue *catalogue, GError **error);
 

@@ -26,6 +26,93 @@ sw_scrap_floor (SwMass mass, SwMoney rate, SwMoney cartage, SwMass load, SwMoney
   return sw_money_sub (brings, carries, out_floor, error);
 }
 
+/* --- many floors --- */
+
+struct _SwScrapRates
+{
+  SwCatalogue *catalogue;
+  SwDay today;
+  SwMoney cartage;
+  SwMass load;       /* 0: none planned */
+  GHashTable *known; /* "DAY\nCLASS" -> Rate */
+};
+
+typedef struct
+{
+  gboolean found;
+  SwMoney rate;
+} Rate;
+
+static SwDay
+today_of (SwCatalogue *catalogue)
+{
+  return sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+}
+
+SwScrapRates *
+sw_scrap_rates_new (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (SwScrapRates) rates = g_new0 (SwScrapRates, 1);
+  gboolean has_load = FALSE;
+  rates->catalogue = catalogue;
+  rates->today = today_of (catalogue);
+  rates->known = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  if (!sw_scrap_load_get (catalogue, &has_load, &rates->cartage, &rates->load, error))
+    return NULL;
+  return g_steal_pointer (&rates);
+}
+
+void
+sw_scrap_rates_free (SwScrapRates *rates)
+{
+  if (rates == NULL)
+    return;
+  g_hash_table_unref (rates->known);
+  g_free (rates);
+}
+
+static gboolean
+ask_rate (SwScrapRates *rates, const char *scrap_class, SwDay on, Rate *out_rate, GError **error)
+{
+  g_autofree char *from = NULL;
+  if (!sw_yard_rate_best (rates->catalogue, scrap_class, on, &out_rate->found, &out_rate->rate,
+                          &from, error))
+    return FALSE;
+  g_autofree char *later = NULL;
+  return out_rate->found || on.n >= rates->today.n
+         || sw_yard_rate_best (rates->catalogue, scrap_class, rates->today, &out_rate->found,
+                               &out_rate->rate, &later, error);
+}
+
+static const Rate *
+rate_on (SwScrapRates *rates, const char *scrap_class, SwDay on, GError **error)
+{
+  g_autofree char *key = g_strdup_printf ("%d\n%s", on.n, scrap_class);
+  Rate *rate = g_hash_table_lookup (rates->known, key);
+  if (rate != NULL)
+    return rate;
+  Rate asked = { 0 };
+  if (!ask_rate (rates, scrap_class, on, &asked, error))
+    return NULL;
+  rate = g_memdup2 (&asked, sizeof asked);
+  g_hash_table_insert (rates->known, g_steal_pointer (&key), rate);
+  return rate;
+}
+
+gboolean
+sw_scrap_rates_floor (SwScrapRates *rates, const char *scrap_class, SwMass mass, SwDay on,
+                      gboolean *out_known, SwMoney *out_floor, GError **error)
+{
+  const Rate *rate = rate_on (rates, scrap_class, on, error);
+  if (rate == NULL)
+    return FALSE;
+  *out_known = rate->found;
+  return !rate->found
+         || sw_scrap_floor (mass, rate->rate, rates->cartage, rates->load, out_floor, error);
+}
+
+/* --- one item's floor --- */
+
 /* What it assumes: the rate, where it is from, and the load. Transfer full. */
 static char *
 words_of (SwCatalogue *catalogue, const SwItem *item, SwMoney rate, const char *from,
@@ -47,7 +134,7 @@ sw_item_floor (SwCatalogue *catalogue, const SwItem *item, SwItemFloor *out_floo
   SwMass load = { 0 };
   gboolean has_rate = FALSE, has_load = FALSE;
   g_autofree char *from = NULL;
-  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+  SwDay today = today_of (catalogue);
   if (item->scrap_class == NULL)
     floor.words = g_strdup ("Say which class of scrap it would be.");
   else if (!sw_yard_rate_best (catalogue, item->scrap_class, today, &has_rate, &rate, &from, error))

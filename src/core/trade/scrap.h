@@ -12,6 +12,18 @@ G_BEGIN_DECLS
 gboolean sw_scrap_floor (SwMass mass, SwMoney rate, SwMoney cartage, SwMass load,
                          SwMoney *out_floor, GError **error);
 
+/* Rates and the planned load as they stand, for a whole list of floors: each rate is asked for
+ * once.
+ */
+typedef struct _SwScrapRates SwScrapRates;
+SwScrapRates *sw_scrap_rates_new (SwCatalogue *catalogue, GError **error);
+void sw_scrap_rates_free (SwScrapRates *rates);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwScrapRates, sw_scrap_rates_free)
+/* The floor of that mass by the best rate of the class on that day, else by today's. *out_known
+ * FALSE where there is no rate. Error: overflow, those of the catalogue. */
+gboolean sw_scrap_rates_floor (SwScrapRates *rates, const char *scrap_class, SwMass mass, SwDay on,
+                               gboolean *out_known, SwMoney *out_floor, GError **error);
+
 typedef struct
 {
   gboolean known;
