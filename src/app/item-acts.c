@@ -9,8 +9,8 @@
 #include "core/catalogue/jobs.h"
 #include "core/catalogue/lots.h"
 #include "core/catalogue/parts.h"
-#include "core/catalogue/steps.h"
 #include "core/trade/book.h"
+#include "core/trade/taking-back.h"
 
 #include <string.h>
 
@@ -261,7 +261,7 @@ move_run (SwCatalogue *catalogue, gpointer data, GError **error)
         return FALSE;
       options.until = &until;
     }
-  return sw_item_move (catalogue, self->item, self->to, &options, NULL, NULL, error);
+  return sw_item_step_by_hand (catalogue, self->item, self->to, &options, NULL, error);
 }
 
 void

@@ -58,6 +58,15 @@ sw_call_open (SwCall *call, SwOpenMode mode, GError **error)
 }
 
 gboolean
+sw_call_day (SwCatalogue *catalogue, const char *text, SwDay *out_day, GError **error)
+{
+  if (text != NULL)
+    return sw_day_parse (text, out_day, error);
+  *out_day = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+  return TRUE;
+}
+
+gboolean
 sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, GError **error)
 {
   gint64 value = 0;
@@ -87,20 +96,24 @@ words_matched (const SwCommand *command, int argc, char **argv)
   return n;
 }
 
+/* The longest that fits: "account entry" before "account". */
 static const SwCommand *
 find_command (int argc, char **argv, int *out_words)
 {
+  const SwCommand *found = NULL;
+
+  *out_words = 0;
   for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
     for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
       {
         int n = words_matched (c, argc, argv);
-        if (n > 0)
+        if (n > *out_words)
           {
             *out_words = n;
-            return c;
+            found = c;
           }
       }
-  return NULL;
+  return found;
 }
 
 gboolean
@@ -126,7 +139,7 @@ print_overview (void)
   for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
     for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
       {
-        g_autofree char *line = g_strdup_printf ("  %-12s %s\n", c->words, c->summary);
+        g_autofree char *line = g_strdup_printf ("  %-13s %s\n", c->words, c->summary);
         sw_out_text (line);
       }
   sw_out_text (

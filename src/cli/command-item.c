@@ -8,9 +8,9 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
-#include "core/catalogue/steps.h"
 #include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
+#include "core/trade/taking-back.h"
 
 static char *list_place, *list_state, *list_tag;
 
@@ -424,7 +424,7 @@ run_item_move (SwCall *call, GError **error)
   /* Asked for again, it stands already; a hold may be asked for with another day. */
   if (item->state == to && options.count == 0 && move_until == NULL)
     return print_item (call, catalogue, item->id, FALSE, error);
-  if (!sw_item_move (catalogue, item->id, to, &options, &number, NULL, error))
+  if (!sw_item_step_by_hand (catalogue, item->id, to, &options, &number, error))
     return SW_EXIT_REFUSED;
   return print_item (call, catalogue, number, FALSE, error);
 }

@@ -22,15 +22,6 @@ static const GOptionEntry rate_options[] = {
 };
 
 static gboolean
-read_day (SwCatalogue *catalogue, const char *text, SwDay *out_day, GError **error)
-{
-  if (text != NULL)
-    return sw_day_parse (text, out_day, error);
-  *out_day = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
-  return TRUE;
-}
-
-static gboolean
 set_rate (SwCatalogue *catalogue, SwCall *call, SwMoney rate, SwDay from, GError **error)
 {
   const char *yard = call->operands[1], *scrap_class = call->operands[2];
@@ -60,7 +51,7 @@ run_yard_rate (SwCall *call, GError **error)
   if (catalogue == NULL
       || !sw_money_parse_plain (call->operands[3], sw_catalogue_currency (catalogue), FALSE, &rate,
                                 error)
-      || !read_day (catalogue, rate_from, &from, error)
+      || !sw_call_day (catalogue, rate_from, &from, error)
       || !set_rate (catalogue, call, rate, from, error))
     return SW_EXIT_REFUSED;
   if (!call->json)

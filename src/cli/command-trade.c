@@ -1,11 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Commands on what core/trade works out beside the takings: the family's account, an outlet's
- * statement, the outlook of an item. */
+/* Commands on what core/trade works out beside the takings: the family's account, rounds,
+ * an outlet's statement, the outlook of an item. */
+#include <string.h>
+
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/deals.h"
+#include "core/catalogue/offer-notes.h"
 #include "core/trade/account.h"
 #include "core/trade/outlook.h"
+#include "core/trade/rounds.h"
 #include "core/trade/statement.h"
 
 /* ---- share, account ---- */
@@ -124,6 +130,150 @@ run_account (SwCall *call, GError **error)
     account_to_json (&account);
   else
     print_account (&account, sw_catalogue_currency (catalogue));
+  return SW_EXIT_STANDS;
+}
+
+/* ---- account entry ---- */
+
+static char *entry_day, *entry_remark;
+
+static const GOptionEntry entry_options[] = {
+  { "day", 0, 0, G_OPTION_ARG_FILENAME, &entry_day, "The day it counts for (today)", "YYYY-MM-DD" },
+  { "remark", 0, 0, G_OPTION_ARG_FILENAME, &entry_remark, "What it was", "TEXT" },
+  { NULL },
+};
+
+static gboolean
+parse_family_kind (const char *word, SwFamilyKind *out_kind, GError **error)
+{
+  for (int i = 0; i < SW_N_FAMILY_KINDS; i++)
+    if (strcmp (sw_family_kind_word ((SwFamilyKind)i), word) == 0)
+      {
+        *out_kind = (SwFamilyKind)i;
+        return TRUE;
+      }
+  sw_usage (error, "KIND is advance, cost, taken, payout or holds, not '%s'.", word);
+  return FALSE;
+}
+
+static int
+run_account_entry (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  SwFamilyEntry entry = { .person = call->operands[2], .remark = entry_remark };
+
+  if (entry.remark == NULL)
+    entry.remark = (char *)"";
+  if (!parse_family_kind (call->operands[1], &entry.kind, error))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL || !sw_call_day (catalogue, entry_day, &entry.day, error)
+      || !sw_money_parse_plain (call->operands[3], sw_catalogue_currency (catalogue), FALSE,
+                                &entry.amount, error)
+      || !sw_family_entry_add (catalogue, &entry, &entry.id, error))
+    return SW_EXIT_REFUSED;
+  if (!call->json)
+    sw_out_line ("Entered: %s, %s %s.", entry.person, sw_family_kind_word (entry.kind),
+                 call->operands[3]);
+  return SW_EXIT_STANDS;
+}
+
+/* ---- round, rounds ---- */
+
+static gboolean
+join_round (SwCatalogue *catalogue, const char *ref, gint64 round, GError **error)
+{
+  g_autoptr (SwDeal) deal = NULL;
+  const SwOfferNoteChange change = { .round = &round };
+
+  if (!sw_deal_find (catalogue, ref, &deal, error))
+    return FALSE;
+  if (deal != NULL && deal->kind == SW_DEAL_OFFER)
+    return sw_offer_note_change (catalogue, deal->id, &change, error);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no offer '%s'.", ref);
+  return FALSE;
+}
+
+static int
+run_round (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  const char *title = call->operands[1];
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = g_strdup_printf ("Offers put up together: %s", title);
+  gint64 round = 0;
+
+  if (catalogue == NULL || !sw_act_begin (&act, catalogue, error)
+      || !sw_round_ensure (catalogue, title, &round, error))
+    return SW_EXIT_REFUSED;
+  for (int i = 2; i < call->n_operands; i++)
+    if (!join_round (catalogue, call->operands[i], round, error))
+      return SW_EXIT_REFUSED;
+  if (!sw_act_commit (&act, sentence, error))
+    return SW_EXIT_REFUSED;
+  if (!call->json)
+    sw_out_line ("%d offers are of the round %s.", call->n_operands - 2, title);
+  return SW_EXIT_STANDS;
+}
+
+static void
+rounds_to_json (const GPtrArray *rounds)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < rounds->len; i++)
+    {
+      const SwRoundSum *round = g_ptr_array_index (rounds, i);
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "round", round->title);
+      sw_json_int (builder, "offered", round->offered);
+      sw_json_int (builder, "sold", round->sold);
+      sw_json_int (builder, "no_sale", round->no_sale);
+      sw_json_int (builder, "withdrawn", round->withdrawn);
+      sw_json_int (builder, "running", round->running);
+      sw_json_int (builder, "proceeds", round->proceeds.minor);
+      sw_json_int (builder, "fees", round->fees.minor);
+      sw_json_int (builder, "takings", round->takings.minor);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  sw_out_json (builder);
+}
+
+static char **
+round_cells (const SwRoundSum *round, SwCurrency currency)
+{
+  char **cells = g_new0 (char *, 7);
+
+  cells[0] = g_strdup (round->title);
+  cells[1] = g_strdup_printf ("%u", round->offered);
+  cells[2] = g_strdup_printf ("%u", round->sold);
+  cells[3] = sw_money_to_plain (round->proceeds, currency);
+  cells[4] = sw_money_to_plain (round->fees, currency);
+  cells[5] = sw_money_to_plain (round->takings, currency);
+  return cells;
+}
+
+static int
+run_rounds (SwCall *call, GError **error)
+{
+  static const char *const header[]
+      = { "", "offered", "sold", "proceeds", "fees", "takings", NULL };
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  g_autoptr (GPtrArray) rounds = catalogue != NULL ? sw_round_sums (catalogue, error) : NULL;
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+
+  if (rounds == NULL)
+    return SW_EXIT_REFUSED;
+  g_ptr_array_add (rows, g_strdupv ((char **)header));
+  for (guint i = 0; i < rounds->len; i++)
+    g_ptr_array_add (
+        rows, round_cells (g_ptr_array_index (rounds, i), sw_catalogue_currency (catalogue)));
+  if (call->json)
+    rounds_to_json (rounds);
+  else
+    sw_out_table (rows, ~1u);
   return SW_EXIT_STANDS;
 }
 
@@ -304,6 +454,15 @@ const SwCommand sw_trade_commands[] = {
     "to share = takings - costs + agreed values of things taken; due = part + costs paid -\n"
     "advances - payouts - things taken.",
     run_account, NULL },
+  { "account entry", "CAT KIND PERSON MONEY", 4, 4,
+    "Enter what a person got, paid or holds: advance, cost, taken, payout or holds",
+    "advance: got before a division; cost: paid from the own pocket; taken: a thing at its agreed\n"
+    "value; payout: got at a division; holds: the family's cash in hand.",
+    run_account_entry, entry_options },
+  { "round", "CAT TITLE REF...", 3, -1, "Say which offers were put up together", NULL, run_round,
+    NULL },
+  { "rounds", "CAT", 1, 1, "Rounds of offers side by side: offered, sold, before and after fees",
+    NULL, run_rounds, NULL },
   { "statement", "CAT OUTLET FILE.csv", 3, 3, "Hold an outlet's statement against the books",
     "Rows are matched by reference, else by price and day. The headings given are remembered for\n"
     "the outlet. With --book fees that differ are entered as charged; nothing is entered twice.\n"

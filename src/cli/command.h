@@ -59,5 +59,7 @@ SwCatalogue *sw_call_open (SwCall *call, SwOpenMode mode, GError **error);
  * begins the sentence. */
 gboolean sw_call_number (const char *text, const char *what, gint64 least, gint64 *out,
                          GError **error);
+/* A day of an option; NULL is today in the catalogue's zone. */
+gboolean sw_call_day (SwCatalogue *catalogue, const char *text, SwDay *out_day, GError **error);
 
 G_END_DECLS

@@ -2,7 +2,9 @@
 /* Making offers, the closing night, verdicts and the confirmation. Amounts are worked by hand. */
 #include "core/catalogue/yard-rates.h"
 #include "core/trade/offering.h"
+#include "core/trade/offers.h"
 #include "core/trade/run-sheet.h"
+#include "core/trade/taking-back.h"
 #include "sw-test-money.h"
 
 static SwInstant
@@ -394,6 +396,85 @@ test_withdraw (void **state)
   assert_int_equal (booked, 0);
 }
 
+static void
+assert_result (SwTestBed *bed, gint64 deal, SwResult result)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwDeal) row = sw_deal_get (bed->catalogue, deal, &error);
+  assert_no_error (error);
+  assert_int_equal (row->result, result);
+}
+
+static void
+step (SwTestBed *bed, gint64 item, SwState to, const SwStepOptions *options)
+{
+  g_autoptr (GError) error = NULL;
+  sw_item_step_by_hand (bed->catalogue, item, to, options, NULL, &error);
+  assert_no_error (error);
+}
+
+/* Out of a running offer by hand: it ends as withdrawn, a lot's for all its items, and one undo
+ * brings all of it back. */
+static void
+test_taken_back_by_hand (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, TRUE);
+  gint64 lot = deal_at (deals, 0);
+  step (&bed, three[1], SW_STATE_READY, NULL);
+  assert_result (&bed, lot, SW_RESULT_WITHDRAWN);
+  for (gsize i = 0; i < 3; i++)
+    {
+      g_autoptr (SwItem) item = sw_item_get (bed.catalogue, three[i], &error);
+      assert_int_equal (item->state, SW_STATE_READY);
+    }
+  /* the listing is due all the same: 2.30 */
+  SwTakingsRow total;
+  g_autofree char *rows = sw_test_takings (bed.catalogue, SW_CREDIT_SOLD, SW_BY_OUTLET, &total);
+  assert_money_equal (total.fees, 230);
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_result (&bed, lot, SW_RESULT_RUNNING);
+  for (gsize i = 0; i < 3; i++)
+    {
+      g_autoptr (SwItem) item = sw_item_get (bed.catalogue, three[i], &error);
+      assert_int_equal (item->state, SW_STATE_ON_OFFER);
+    }
+  assert_true (sw_redo (bed.catalogue, NULL, &error));
+  assert_result (&bed, lot, SW_RESULT_WITHDRAWN);
+}
+
+/* A hold keeps the offer running; what leads out of the hold to Ready does not. Missing leaves it
+ * running, to be withdrawn by the person. A part split off leaves it to the rest. */
+static void
+test_other_steps_by_hand (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, FALSE);
+  SwDay until = sw_test_day ("2099-01-01");
+  const SwStepOptions hold = { .until = &until, .hold_for = "Bea" }, part = { .count = 4 };
+  step (&bed, three[0], SW_STATE_ON_HOLD, &hold);
+  assert_result (&bed, deal_at (deals, 0), SW_RESULT_RUNNING);
+  step (&bed, three[0], SW_STATE_READY, NULL);
+  assert_result (&bed, deal_at (deals, 0), SW_RESULT_WITHDRAWN);
+  step (&bed, three[1], SW_STATE_READY, &part);
+  assert_result (&bed, deal_at (deals, 1), SW_RESULT_RUNNING);
+  step (&bed, three[2], SW_STATE_MISSING, NULL);
+  assert_result (&bed, deal_at (deals, 2), SW_RESULT_RUNNING);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) offers = sw_offer_list (bed.catalogue, &error);
+  assert_int_equal (offers->len, 2);
+  for (guint i = 0; i < offers->len; i++)
+    {
+      const SwOffer *offer = g_ptr_array_index (offers, i);
+      assert_int_equal (offer->to_withdraw, offer->deal == deal_at (deals, 2));
+    }
+}
+
 int
 main (void)
 {
@@ -409,6 +490,8 @@ main (void)
   SW_TEST (tests, test_interest);
   SW_TEST (tests, test_next_night);
   SW_TEST (tests, test_withdraw);
+  SW_TEST (tests, test_taken_back_by_hand);
+  SW_TEST (tests, test_other_steps_by_hand);
   int failed = sw_tests_run (tests, "run-sheet");
   sw_test_property_end ();
   return failed;

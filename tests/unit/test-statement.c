@@ -143,6 +143,34 @@ test_by_amount (void **state)
   assert_contains (line (&unclear, 0)->says, "2 sales");
 }
 
+/* Which row comes first changes nothing: references go before amounts, and a sale that is taken
+ * leaves another row only one. */
+static void
+test_order_of_rows (void **state)
+{
+  (void)state;
+  static const char *const rows[] = { ",2026-04-27,200.00,17.30\n", "A1,2026-04-26,200.00,17.30\n",
+                                      ",2026-04-30,200.00,2.00\n" };
+  static const int orders[][3]
+      = { { 0, 1, 2 }, { 0, 2, 1 }, { 1, 0, 2 }, { 1, 2, 0 }, { 2, 0, 1 }, { 2, 1, 0 } };
+  g_auto (SwTestBed) bed = with_sales ();
+  /* 1 May is too late for the row of 27 April, 27 April is near enough to both others */
+  sw_test_book (bed.catalogue,
+                "sale|ref=B1|outlet=Hill Road|item=Scales|at=2026-04-28|amount=200.00\n"
+                "sale|ref=B2|outlet=Hill Road|item=Vat|at=2026-05-01|amount=200.00\n",
+                NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (orders); i++)
+    {
+      g_autoptr (GString) table = g_string_new ("Lot,Date,Hammer,Charges\n");
+      for (guint k = 0; k < 3; k++)
+        g_string_append (table, rows[orders[i][k]]);
+      g_auto (SwStatement) statement = read_statement (&bed, table->str);
+      static const char *const refs[] = { "B1", "A1", "B2" };
+      for (guint k = 0; k < 3; k++)
+        assert_string_equal (line (&statement, k)->ref, refs[orders[i][k]]);
+    }
+}
+
 /* The outlet's own reference, pasted when the offer went up. */
 static void
 test_own_reference (void **state)
@@ -229,6 +257,7 @@ main (void)
   SW_TEST (tests, test_other_fees);
   SW_TEST (tests, test_other_price);
   SW_TEST (tests, test_by_amount);
+  SW_TEST (tests, test_order_of_rows);
   SW_TEST (tests, test_own_reference);
   SW_TEST (tests, test_odd_rows);
   SW_TEST (tests, test_refused);

@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Adds up the postings of each round's offers. */
+/* Counts each round's offers; its money is read from the takings. */
 #include "core/trade/rounds.h"
 
-#include "core/base/error.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/offer-notes.h"
-#include "core/catalogue/postings.h"
+#include "core/trade/takings.h"
 
 void
 sw_round_sum_free (SwRoundSum *sum)
@@ -16,21 +15,19 @@ sw_round_sum_free (SwRoundSum *sum)
   g_free (sum);
 }
 
-typedef struct
-{
-  SwRoundSum *sum;
-  gboolean overflow;
-} Adding;
-
+/* The money is that of the takings by round, so that both pages say the same. */
 static void
-add_posting (const SwPosting *posting, gpointer data)
+take_money (SwRoundSum *sum, const SwTakings *takings)
 {
-  Adding *adding = data;
-  gint64 *sum = posting->kind == SW_POSTING_FEE    ? &adding->sum->fees.minor
-                : posting->kind == SW_POSTING_OWED ? NULL
-                                                   : &adding->sum->proceeds.minor;
-  if (sum != NULL && __builtin_add_overflow (*sum, posting->minor, sum))
-    adding->overflow = TRUE;
+  for (guint i = 0; i < takings->rows->len; i++)
+    {
+      const SwTakingsRow *row = g_ptr_array_index (takings->rows, i);
+      if (row->number != sum->id)
+        continue;
+      sum->proceeds = row->proceeds;
+      sum->fees = row->fees;
+      sum->takings = row->takings;
+    }
 }
 
 static void
@@ -47,31 +44,27 @@ count_result (SwRoundSum *sum, const SwDeal *deal)
 }
 
 static gboolean
-add_deals (SwCatalogue *catalogue, SwRoundSum *sum, GError **error)
+count_deals (SwCatalogue *catalogue, SwRoundSum *sum, GError **error)
 {
   g_autoptr (GArray) deals = sw_offer_round_deals (catalogue, sum->id, error);
-  Adding adding = { sum, FALSE };
   if (deals == NULL)
     return FALSE;
   for (guint i = 0; i < deals->len; i++)
     {
       g_autoptr (SwDeal) deal = sw_deal_get (catalogue, g_array_index (deals, gint64, i), error);
-      if (deal == NULL || !sw_posting_sums (catalogue, deal->id, add_posting, &adding, error))
+      if (deal == NULL)
         return FALSE;
       count_result (sum, deal);
     }
-  if (!adding.overflow)
-    return sw_money_sub (sum->proceeds, sum->fees, &sum->takings, error);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The money of the round is too large to be added up.");
-  return FALSE;
+  return TRUE;
 }
 
 GPtrArray *
 sw_round_sums (SwCatalogue *catalogue, GError **error)
 {
+  g_auto (SwTakings) takings = { 0 };
   g_autoptr (GPtrArray) rounds = sw_offer_round_list (catalogue, error);
-  if (rounds == NULL)
+  if (rounds == NULL || !sw_takings_read (catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, &takings, error))
     return NULL;
   g_autoptr (GPtrArray) sums = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_round_sum_free);
   for (guint i = rounds->len; i-- > 0;)
@@ -81,8 +74,9 @@ sw_round_sums (SwCatalogue *catalogue, GError **error)
       g_ptr_array_add (sums, sum);
       sum->id = round->id;
       sum->title = g_strdup (round->title);
-      if (!add_deals (catalogue, sum, error))
+      if (!count_deals (catalogue, sum, error))
         return NULL;
+      take_money (sum, &takings);
     }
   return g_steal_pointer (&sums);
 }

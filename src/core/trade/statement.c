@@ -269,21 +269,70 @@ take_deal (Reading *reading, SwStatementLine *line, const SwDeal *deal, SwStatem
 }
 
 static gboolean
-match_line (Reading *reading, SwStatementLine *line, GError **error)
+match_reference (Reading *reading, SwStatementLine *line, GError **error)
 {
-  if (line->match == SW_STATEMENT_UNREAD)
-    return TRUE;
+  const SwDeal *deal = line->match != SW_STATEMENT_UNREAD ? by_reference (reading, line) : NULL;
+  return deal == NULL || take_deal (reading, line, deal, SW_STATEMENT_BY_REFERENCE, error);
+}
+
+static gboolean
+is_open (const SwStatementLine *line)
+{
+  return line->match == SW_STATEMENT_UNKNOWN && line->says == NULL;
+}
+
+/* One pass over the rows that are no sale yet: all of them look at the sales that were free when it
+ * began, so that the order of the rows does not matter. */
+static gboolean
+match_amounts_once (Reading *reading, const GPtrArray *lines, gboolean *out_any, GError **error)
+{
+  g_autofree const SwDeal **only = g_new0 (const SwDeal *, lines->len);
+  *out_any = FALSE;
+  for (guint i = 0; i < lines->len; i++)
+    {
+      guint n = 0;
+      const SwStatementLine *line = g_ptr_array_index (lines, i);
+      const SwDeal *deal = is_open (line) ? by_amount (reading, line, &n) : NULL;
+      only[i] = n == 1 ? deal : NULL;
+    }
+  for (guint i = 0; i < lines->len; i++)
+    {
+      SwStatementLine *line = g_ptr_array_index (lines, i);
+      if (only[i] != NULL && !take_deal (reading, line, only[i], SW_STATEMENT_BY_AMOUNT, error))
+        return FALSE;
+      *out_any = *out_any || only[i] != NULL;
+    }
+  return TRUE;
+}
+
+/* What is no sale after all: several could be it, or none. */
+static void
+say_unmatched (const Reading *reading, SwStatementLine *line)
+{
   guint n = 0;
-  const SwDeal *deal = by_reference (reading, line);
-  if (deal != NULL)
-    return take_deal (reading, line, deal, SW_STATEMENT_BY_REFERENCE, error);
-  deal = by_amount (reading, line, &n);
-  if (n == 1)
-    return take_deal (reading, line, deal, SW_STATEMENT_BY_AMOUNT, error);
+  if (!is_open (line))
+    return;
+  by_amount (reading, line, &n);
   line->match = n > 1 ? SW_STATEMENT_UNCLEAR : SW_STATEMENT_UNKNOWN;
   line->says
       = n > 1 ? g_strdup_printf ("%u sales of that price lie within %d days of it.", n, DAYS_APART)
               : g_strdup ("No sale of the books is this row.");
+}
+
+/* By reference first, whichever row comes first; then by amount and day, as long as a sale taken
+ * leaves another row only one. */
+static gboolean
+match_lines (Reading *reading, const GPtrArray *lines, GError **error)
+{
+  for (guint i = 0; i < lines->len; i++)
+    if (!match_reference (reading, g_ptr_array_index (lines, i), error))
+      return FALSE;
+  gboolean any = TRUE;
+  while (any)
+    if (!match_amounts_once (reading, lines, &any, error))
+      return FALSE;
+  for (guint i = 0; i < lines->len; i++)
+    say_unmatched (reading, g_ptr_array_index (lines, i));
   return TRUE;
 }
 
@@ -361,12 +410,12 @@ read_lines (Reading *reading, const SwTable *table, const char *outlet, SwStatem
 {
   gsize n = sw_table_n_rows (table);
   for (gsize i = 0; i < n; i++)
-    {
-      SwStatementLine *line = read_line (reading, table, i);
-      g_ptr_array_add (statement->lines, line);
-      if (!match_line (reading, line, error) || !add_line (statement, line, error))
-        return FALSE;
-    }
+    g_ptr_array_add (statement->lines, read_line (reading, table, i));
+  if (!match_lines (reading, statement->lines, error))
+    return FALSE;
+  for (gsize i = 0; i < n; i++)
+    if (!add_line (statement, g_ptr_array_index (statement->lines, i), error))
+      return FALSE;
   find_missing (reading, statement);
   if (statement->matched > 0)
     return TRUE;

@@ -361,6 +361,7 @@ take_row (SwCatalogue *catalogue, const SwTakingsAdding *adding, gint64 key,
   Keyed entry = { key, g_memdup2 (sums, sizeof *sums) };
   entry.row->key = g_steal_pointer (&text);
   entry.row->trip = adding->grouping == SW_BY_TRIP && key > 0 ? key : 0;
+  entry.row->number = adding->grouping != SW_BY_MONTH && key > 0 ? key : 0;
   g_array_append_val (keyed, entry);
   return sw_money_sub (sums->proceeds, sums->fees, &entry.row->takings, error);
 }

@@ -40,8 +40,9 @@ gboolean sw_grouping_parse (const char *word, SwGrouping *out_grouping);
  * figure. */
 typedef struct
 {
-  char *key;   /* trip number, "before", "none", "waiting"; a place's path; an outlet's name */
-  gint64 trip; /* the trip's number where the row is a trip's; else 0 */
+  char *key;     /* trip number, "before", "none", "waiting"; a place's path; an outlet's name */
+  gint64 trip;   /* the trip's number where the row is a trip's; else 0 */
+  gint64 number; /* of the trip, place, outlet or round; 0 where the row is none of these */
   SwMoney proceeds, fees, takings, costs, owed;
   SwMoney running; /* takings of this row and of all rows before it */
 } SwTakingsRow;
