@@ -51,6 +51,7 @@ extern const SwCommand sw_item_commands[];
 extern const SwCommand sw_money_commands[];
 extern const SwCommand sw_trade_commands[];
 extern const SwCommand sw_scrap_commands[];
+extern const SwCommand sw_trip_commands[];
 extern const SwCommand sw_handout_commands[];
 
 /* Opens operand 0 for writing or reading. Transfer full. */

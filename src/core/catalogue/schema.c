@@ -19,6 +19,7 @@
 #include "core/catalogue/schema-plan.h"
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
+#include "core/catalogue/schema-van.h"
 #include "core/catalogue/schema-wide.h"
 #include "core/catalogue/schema-yards.h"
 
@@ -40,6 +41,7 @@ static const SwSchemaStep steps[] = {
   { 13, SW_SCHEMA_WIDE, "second things in wide photos" },
   { 14, SW_SCHEMA_PLAN, "places that were looked through, and the plan's scale" },
   { 15, SW_SCHEMA_YARDS, "yards that fetch scrap themselves" },
+  { 16, SW_SCHEMA_VAN, "the van, and what it loads" },
 };
 
 const SwSchemaStep *

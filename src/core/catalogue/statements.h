@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All statements of the catalogue, collected from the tables of the record files. Private to core/catalogue.
- * A row is X (TAG, "SQL"); the tag becomes SW_STMT_TAG. A new records file adds its table here, one line. */
+/* All statements of the catalogue, collected from the tables of the record files. Private to
+ * core/catalogue. A row is X (TAG, "SQL"); the tag becomes SW_STMT_TAG. A new records file adds its
+ * table here, one line. */
 #pragma once
 
 #include "core/catalogue/statements-act.h"
@@ -21,6 +22,7 @@
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-share.h"
 #include "core/catalogue/statements-trip.h"
+#include "core/catalogue/statements-van.h"
 #include "core/catalogue/statements-yard.h"
 
 #define SW_STATEMENTS(X)                                                                           \
@@ -42,6 +44,7 @@
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_SHARE_STATEMENTS (X)                                                                          \
   SW_TRIP_STATEMENTS (X)                                                                           \
+  SW_VAN_STATEMENTS (X)                                                                            \
   SW_YARD_STATEMENTS (X)
 
 #define SW_STATEMENT_AS_ENUM(tag, sql) SW_STMT_##tag,

@@ -210,3 +210,35 @@ sw_trip_period (const GPtrArray *trips, SwDay day)
     }
   return latest != NULL ? latest->id : 0;
 }
+
+const SwTrip *
+sw_trip_next (const GPtrArray *trips, SwDay day)
+{
+  const SwTrip *next = NULL;
+
+  for (guint i = 0; i < trips->len; i++)
+    {
+      const SwTrip *trip = g_ptr_array_index (trips, i);
+      if (trip->first.n > day.n && (next == NULL || trip->first.n < next->first.n))
+        next = trip;
+    }
+  return next;
+}
+
+gboolean
+sw_trip_at_hand (SwCatalogue *catalogue, SwDay day, gint64 *out_number, GError **error)
+{
+  g_autoptr (GPtrArray) trips = NULL;
+  const SwTrip *next;
+
+  if (!sw_trip_of_day (catalogue, day, out_number, error))
+    return FALSE;
+  if (*out_number != 0)
+    return TRUE;
+  trips = sw_trip_list (catalogue, error);
+  if (trips == NULL)
+    return FALSE;
+  next = sw_trip_next (trips, day);
+  *out_number = next != NULL ? next->id : 0;
+  return TRUE;
+}

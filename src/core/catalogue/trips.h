@@ -37,5 +37,9 @@ gboolean sw_trip_of_day (SwCatalogue *catalogue, SwDay day, gint64 *out_number, 
  * end) holds 'day'; 0 before the first. Works on the list, so that callers that step over many rows
  * read it once. Trips may be added in any order. */
 gint64 sw_trip_period (const GPtrArray *trips, SwDay day);
+/* The first trip of the list that begins after the day; NULL: none. Transfer none. */
+const SwTrip *sw_trip_next (const GPtrArray *trips, SwDay day);
+/* The trip that runs on that day, else the next one; 0: none. */
+gboolean sw_trip_at_hand (SwCatalogue *catalogue, SwDay day, gint64 *out_number, GError **error);
 
 G_END_DECLS

@@ -39,20 +39,6 @@ add_quotes (SwOutletSheet *sheet, SwDay today, SwCurrency currency)
   return sw_quote_no_sale (sheet->outlet, sheet->charges, today, currency, &sheet->no_sale, NULL);
 }
 
-/* The first trip that begins after the day; NULL: none. */
-static const SwTrip *
-next_trip (const GPtrArray *trips, SwDay today)
-{
-  const SwTrip *next = NULL;
-  for (guint i = 0; i < trips->len; i++)
-    {
-      const SwTrip *trip = g_ptr_array_index (trips, i);
-      if (trip->first.n > today.n && (next == NULL || trip->first.n < next->first.n))
-        next = trip;
-    }
-  return next;
-}
-
 static SwOutlet *
 copy_outlet (const SwOutlet *outlet)
 {
@@ -68,7 +54,7 @@ sw_outlet_sheets (SwCatalogue *catalogue, SwDay today, GError **error)
   g_autoptr (GPtrArray) trips = outlets != NULL ? sw_trip_list (catalogue, error) : NULL;
   if (trips == NULL)
     return NULL;
-  const SwTrip *trip = next_trip (trips, today);
+  const SwTrip *trip = sw_trip_next (trips, today);
   g_autoptr (GPtrArray) sheets
       = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_outlet_sheet_free);
   for (guint i = 0; i < outlets->len; i++)

@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Commands for the next trip: the van, and what it brings home. */
+#include "cli/command.h"
+#include "cli/output.h"
+#include "core/base/error.h"
+#include "core/base/length.h"
+#include "core/catalogue/trips.h"
+#include "core/trip/load-sheet.h"
+
+#define PLAN_MS 5000
+
+/* ---- van ---- */
+
+static char *van_payload, *van_length, *van_width, *van_height, *van_door_width, *van_door_height;
+
+static const GOptionEntry van_options[] = {
+  { "payload", 0, 0, G_OPTION_ARG_FILENAME, &van_payload, "What it may carry, as its papers say",
+    "MASS" },
+  { "length", 0, 0, G_OPTION_ARG_FILENAME, &van_length, "Of the floor for the load", "LENGTH" },
+  { "width", 0, 0, G_OPTION_ARG_FILENAME, &van_width, "Of the floor, between the wheel arches",
+    "LENGTH" },
+  { "height", 0, 0, G_OPTION_ARG_FILENAME, &van_height, "Inside", "LENGTH" },
+  { "door-width", 0, 0, G_OPTION_ARG_FILENAME, &van_door_width, "Of the opening", "LENGTH" },
+  { "door-height", 0, 0, G_OPTION_ARG_FILENAME, &van_door_height, "Of the opening", "LENGTH" },
+  { NULL },
+};
+
+static gboolean
+take_length (const char *text, gint64 *mm, GError **error)
+{
+  return text == NULL || sw_length_parse (text, mm, error);
+}
+
+static gboolean
+take_van (SwVan *van, GError **error)
+{
+  return (van_payload == NULL || sw_mass_parse (van_payload, &van->payload, error))
+         && take_length (van_length, &van->length_mm, error)
+         && take_length (van_width, &van->width_mm, error)
+         && take_length (van_height, &van->height_mm, error)
+         && take_length (van_door_width, &van->door_width_mm, error)
+         && take_length (van_door_height, &van->door_height_mm, error);
+}
+
+static gboolean
+van_is_asked (void)
+{
+  return van_payload == NULL && van_length == NULL && van_width == NULL && van_height == NULL
+         && van_door_width == NULL && van_door_height == NULL;
+}
+
+static void
+print_van (const SwVan *van)
+{
+  g_autofree char *payload = sw_mass_to_text (van->payload);
+
+  sw_out_line ("The van carries %s.", payload);
+  if (van->length_mm > 0)
+    {
+      g_autofree char *length = sw_length_to_text (van->length_mm);
+      g_autofree char *width = sw_length_to_text (van->width_mm);
+      sw_out_line ("Floor: %s by %s.", length, width);
+    }
+  if (van->height_mm > 0)
+    {
+      g_autofree char *height = sw_length_to_text (van->height_mm);
+      sw_out_line ("Height inside: %s.", height);
+    }
+  if (van->door_width_mm > 0)
+    {
+      g_autofree char *width = sw_length_to_text (van->door_width_mm);
+      g_autofree char *height = sw_length_to_text (van->door_height_mm);
+      sw_out_line ("Door opening: %s wide, %s high.", width, height);
+    }
+}
+
+static void
+van_to_json (gboolean found, const SwVan *van)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  sw_json_int_or_null (builder, "payload_g", found, van->payload.ug / 1000000);
+  sw_json_int (builder, "length_mm", van->length_mm);
+  sw_json_int (builder, "width_mm", van->width_mm);
+  sw_json_int (builder, "height_mm", van->height_mm);
+  sw_json_int (builder, "door_width_mm", van->door_width_mm);
+  sw_json_int (builder, "door_height_mm", van->door_height_mm);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static int
+run_van (SwCall *call, GError **error)
+{
+  gboolean asked = van_is_asked (), found = FALSE;
+  SwVan van = { 0 };
+  g_autoptr (SwCatalogue) catalogue
+      = sw_call_open (call, asked ? SW_OPEN_READ_ONLY : SW_OPEN_READ_WRITE, error);
+
+  if (catalogue == NULL || !sw_van_get (catalogue, &found, &van, error) || !take_van (&van, error)
+      || (!asked && !sw_van_set (catalogue, &van, error)))
+    return SW_EXIT_REFUSED;
+  found = found || !asked;
+  if (call->json)
+    van_to_json (found, &van);
+  else if (found)
+    print_van (&van);
+  else
+    sw_out_line ("No van is entered yet; give its --payload.");
+  return SW_EXIT_STANDS;
+}
+
+/* ---- load ---- */
+
+static char *load_trip, *load_runs, *load_keep, *load_must, *load_not, *load_free;
+
+static const GOptionEntry load_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &load_trip, "The trip; else the next one", "N" },
+  { "runs", 0, 0, G_OPTION_ARG_FILENAME, &load_runs, "How often the van goes", "N" },
+  { "keep", 0, 0, G_OPTION_ARG_FILENAME, &load_keep, "Kept free on each run for scrap", "MASS" },
+  { "must", 0, 0, G_OPTION_ARG_FILENAME, &load_must, "This item goes whatever it brings", "ITEM" },
+  { "not-this-time", 0, 0, G_OPTION_ARG_FILENAME, &load_not, "This one waits", "ITEM" },
+  { "as-it-pays", 0, 0, G_OPTION_ARG_FILENAME, &load_free, "Takes back what was said of it",
+    "ITEM" },
+  { NULL },
+};
+
+static gboolean
+find_trip (SwCatalogue *catalogue, gint64 *out_trip, GError **error)
+{
+  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+
+  if (load_trip != NULL)
+    return sw_call_number (load_trip, "The trip", 1, out_trip, error);
+  if (!sw_trip_at_hand (catalogue, today, out_trip, error))
+    return FALSE;
+  if (*out_trip != 0)
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+               "No trip lies ahead; add the next one, or say which one with --trip.");
+  return FALSE;
+}
+
+static gboolean
+change_load (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  SwTripLoad load;
+
+  if (load_runs == NULL && load_keep == NULL)
+    return TRUE;
+  return sw_trip_load_get (catalogue, trip, &load, error)
+         && (load_runs == NULL || sw_call_number (load_runs, "The runs", 1, &load.runs, error))
+         && (load_keep == NULL || sw_mass_parse (load_keep, &load.kept, error))
+         && sw_trip_load_set (catalogue, trip, &load, error);
+}
+
+static gboolean
+wish (SwCatalogue *catalogue, gint64 trip, const char *which, SwWish wish, GError **error)
+{
+  g_autoptr (SwItem) item = NULL;
+
+  if (which == NULL)
+    return TRUE;
+  item = sw_item_find (catalogue, which, error);
+  return item != NULL && sw_load_wish_set (catalogue, trip, item->id, wish, error);
+}
+
+static const char *const basis_words[] = {
+  [SW_BASIS_KNOWN] = "known",
+  [SW_BASIS_GUESSED] = "guessed",
+  [SW_BASIS_ASSUMED] = "assumed",
+};
+
+static void
+thing_to_json (JsonBuilder *builder, const SwLoadThing *thing, gint64 n_runs)
+{
+  json_builder_begin_object (builder);
+  sw_json_int (builder, "item", thing->item->id);
+  sw_json_text (builder, "name", thing->item->name);
+  sw_json_int (builder, "count", thing->item->count);
+  sw_json_text (builder, "wish", sw_wish_word (thing->wish));
+  sw_json_text (builder, "obstacle", sw_load_obstacle_words (thing->obstacle));
+  sw_json_int (builder, "grams_each", (thing->each.ug + 999999) / 1000000);
+  sw_json_text (builder, "mass", basis_words[thing->mass_basis]);
+  sw_json_int (builder, "floor_cm2_each", thing->floor_cm2);
+  sw_json_text (builder, "floor", basis_words[thing->floor_basis]);
+  sw_json_int (builder, "leaves", thing->leaves.minor);
+  sw_json_text (builder, "outlet", thing->outlet);
+  json_builder_set_member_name (builder, "taken");
+  json_builder_begin_array (builder);
+  for (gint64 r = 0; r < n_runs; r++)
+    json_builder_add_int_value (builder, thing->taken[r]);
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+}
+
+static void
+load_to_json (const SwLoadSheet *sheet)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  sw_json_int (builder, "trip", sheet->trip);
+  sw_json_int (builder, "runs", sheet->load.runs);
+  sw_json_int (builder, "leaves", sheet->leaves.minor);
+  sw_json_int (builder, "may_leave", sheet->may_leave.minor);
+  sw_json_bool (builder, "best", sheet->best);
+  sw_json_text (builder, "refused", sheet->refused);
+  json_builder_set_member_name (builder, "things");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < sheet->things->len; i++)
+    thing_to_json (builder, g_ptr_array_index (sheet->things, i), sheet->load.runs);
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static char *
+thing_line (const SwLoadThing *thing, SwCurrency currency)
+{
+  g_autofree char *heavy = sw_mass_to_rough_text (thing->each);
+  g_autofree char *money = sw_money_to_plain (thing->leaves, currency);
+  GString *line = g_string_new (NULL);
+
+  if (thing->item->count > 1)
+    g_string_append_printf (line, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", thing->pieces,
+                            thing->item->count);
+  g_string_append_printf (line, "%s, %s%s%s", thing->item->name, heavy,
+                          thing->item->count > 1 ? " each" : "",
+                          thing->mass_basis == SW_BASIS_KNOWN     ? ""
+                          : thing->mass_basis == SW_BASIS_GUESSED ? " (guessed)"
+                                                                  : " (not known, assumed)");
+  if (thing->leaves.minor != 0)
+    g_string_append_printf (line, ", expected to leave %s", money);
+  if (thing->wish == SW_WISH_MUST)
+    g_string_append (line, "; must go");
+  if (thing->heavy)
+    g_string_append (line, "; heavy: two people or a machine");
+  return g_string_free (line, FALSE);
+}
+
+static void
+print_run (const SwLoadSheet *sheet, gint64 r, SwCurrency currency)
+{
+  const SwLoadRunSum *run = &g_array_index (sheet->runs, SwLoadRunSum, r);
+  g_autofree char *mass = sw_mass_to_rough_text (run->mass);
+
+  sw_out_line ("Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " piece(s), %s, %.1f m2 of floor.",
+               r + 1, run->pieces, mass, (double)run->floor_cm2 / 10000);
+  for (guint i = 0; i < sheet->things->len; i++)
+    {
+      const SwLoadThing *thing = g_ptr_array_index (sheet->things, i);
+      g_autofree char *line = NULL;
+
+      if (thing->taken[r] == 0)
+        continue;
+      line = thing_line (thing, currency);
+      sw_out_line ("  %s", line);
+    }
+}
+
+static void
+print_left (const SwLoadSheet *sheet, SwCurrency currency)
+{
+  for (guint i = 0; i < sheet->things->len; i++)
+    {
+      const SwLoadThing *thing = g_ptr_array_index (sheet->things, i);
+      const char *why = sw_load_obstacle_words (thing->obstacle);
+      g_autofree char *line = NULL;
+
+      if (thing->pieces >= thing->item->count)
+        continue;
+      line = thing_line (thing, currency);
+      sw_out_line ("Stays: %s%s%s.", line, why != NULL ? "; " : "", why != NULL ? why : "");
+    }
+}
+
+static void
+print_basis (const SwLoadSheet *sheet)
+{
+  g_autofree char *guessed = sw_mass_to_rough_text (sheet->guessed);
+  g_autofree char *assumed = sw_mass_to_rough_text (sheet->assumed);
+  g_autoptr (GString) weigh = g_string_new (NULL);
+
+  if (sheet->guessed.ug == 0 && sheet->assumed.ug == 0)
+    return;
+  for (guint i = 0; i < sheet->weigh->len; i++)
+    g_string_append_printf (weigh, "%s%s", i == 0 ? "" : ", ",
+                            ((SwLoadThing *)g_ptr_array_index (sheet->weigh, i))->item->name);
+  sw_out_line ("Of its mass %s is guessed and %s assumed; weigh first: %s.", guessed, assumed,
+               weigh->str);
+}
+
+static void
+print_load (const SwLoadSheet *sheet, SwCurrency currency)
+{
+  g_autofree char *leaves = sw_money_to_plain (sheet->leaves, currency);
+  g_autofree char *most = sw_money_to_plain (sheet->may_leave, currency);
+
+  if (sheet->things->len == 0)
+    sw_out_line ("Nothing is to be brought home.");
+  else if (!sheet->has_van)
+    sw_out_line ("No van is entered yet; say with 'shedwalk van' what it may carry.");
+  if (sheet->refused != NULL)
+    sw_out_line ("%s", sheet->refused);
+  for (guint r = 0; r < sheet->runs->len; r++)
+    print_run (sheet, r, currency);
+  print_left (sheet, currency);
+  if (sheet->leaves.minor != 0)
+    sw_out_line (sheet->best ? "Expected to leave %s; no load is expected to leave more."
+                             : "Expected to leave %s; no load more than %s.",
+                 leaves, most);
+  print_basis (sheet);
+  for (const char *const *caution = sw_load_cautions (); sheet->things->len > 0 && *caution != NULL;
+       caution++)
+    sw_out_line ("Caution: %s", *caution);
+}
+
+static int
+run_load (SwCall *call, GError **error)
+{
+  gboolean changes = load_runs != NULL || load_keep != NULL || load_must != NULL || load_not != NULL
+                     || load_free != NULL;
+  g_autoptr (SwCatalogue) catalogue
+      = sw_call_open (call, changes ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
+  g_autoptr (SwLoadSheet) sheet = NULL;
+  gint64 trip = 0;
+
+  if (catalogue == NULL || !find_trip (catalogue, &trip, error)
+      || !change_load (catalogue, trip, error)
+      || !wish (catalogue, trip, load_must, SW_WISH_MUST, error)
+      || !wish (catalogue, trip, load_not, SW_WISH_NOT_THIS_TIME, error)
+      || !wish (catalogue, trip, load_free, SW_WISH_NONE, error)
+      || (sheet = sw_load_sheet (catalogue, trip, PLAN_MS, NULL, error)) == NULL)
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    load_to_json (sheet);
+  else
+    print_load (sheet, sw_catalogue_currency (catalogue));
+  return SW_EXIT_STANDS;
+}
+
+const SwCommand sw_trip_commands[] = {
+  { "van", "CAT", 1, 1, "What the van may carry and what goes through its door",
+    "Without options it tells what is entered. A load's length and width are the floor it takes.\n"
+    "Example: shedwalk van CAT --payload '850 kg' --length 2.6m --width 1.3m --door-width 1.4m "
+    "--door-height 1.5m",
+    run_van, van_options },
+  { "load", "CAT", 1, 1, "What to bring home on a trip",
+    "Of what is to be brought home the load that is expected to leave most, within what the van\n"
+    "may carry; what must go comes first. It proposes; nothing is moved.",
+    run_load, load_options },
+  { NULL },
+};

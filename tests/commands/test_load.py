@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""van and load by command: what is brought home, what must go, what cannot, and how much of it is a guess."""
+import unittest
+
+from shed import ShedTest
+
+
+class Load(ShedTest):
+    def setUp(self):
+        super().setUp()
+        self.add_property()
+        for name, asking, mass in (("Screw press", "400", "120 kg"), ("Copper still", "350", "60 kg"),
+                                   ("Crates", "90", "30 kg"), ("Scales", "80", None)):
+            self.add_item(name, "Packing shed", "--asking", asking)
+            if mass:
+                self.good("item", "set", self.catalogue, name, "--mass", mass)
+            self.good("item", "move", self.catalogue, name, "Bring home")
+
+    def load(self, *more):
+        return self.good("load", self.catalogue, "--trip", "1", *more, "--json").json()
+
+    def taken(self, *more):
+        return {thing["name"]: thing["taken"] for thing in self.load(*more)["things"]}
+
+    def test_the_load_that_leaves_most(self):
+        self.assertEqual(self.load()["leaves"], 0)
+        self.assertIn("No van is entered yet", self.good("load", self.catalogue, "--trip", "1").out)
+        self.good("van", self.catalogue, "--payload", "130 kg")
+        # 60 + 30 + an assumed 40 kg leave 520.00, the press alone 400.00
+        load = self.load()
+        self.assertEqual((load["leaves"], load["best"], load["refused"]), (52000, True, None))
+        self.assertEqual(self.taken(), {"Screw press": [0], "Copper still": [1], "Crates": [1], "Scales": [1]})
+        self.assertEqual({t["name"]: t["mass"] for t in load["things"]},
+                         {"Screw press": "known", "Copper still": "known", "Crates": "known", "Scales": "assumed"})
+        told = self.good("load", self.catalogue, "--trip", "1").out
+        self.assertIn("weigh first: Scales.", told)
+        self.assertIn("Stays: Screw press, 120 kg", told)
+        self.assertIn("Caution: ", told)
+
+    def test_must_and_not_this_time(self):
+        self.good("van", self.catalogue, "--payload", "130 kg")
+        self.assertEqual(self.taken("--must", "Screw press"),
+                         {"Screw press": [1], "Copper still": [0], "Crates": [0], "Scales": [0]})
+        self.assertEqual([sum(taken) for taken in self.taken("--runs", "2").values()], [1, 1, 1, 1])
+        self.assertEqual(sum(self.taken("--not-this-time", "Crates")["Crates"]), 0)
+        self.good("undo", self.catalogue)
+        self.assertEqual(sum(self.taken()["Crates"]), 1)
+        self.assertEqual(self.taken("--runs", "1", "--keep", "100 kg")["Crates"], [1])  # just the 30 kg left
+        load = self.load()  # the press must go, and 30 kg are left
+        self.assertEqual(load["refused"], "Screw press must go, but one piece is heavier than the van may carry: "
+                                          "find another way for it, or let it wait.")
+        self.assertEqual(self.taken("--as-it-pays", "Screw press")["Crates"], [1])
+
+    def test_doors_and_floors(self):
+        self.good("van", self.catalogue, "--payload", "1 t", "--length", "2.4 m", "--width", "1.2 m",
+                  "--door-width", "1.1 m", "--door-height", "1.2 m")
+        van = self.good("van", self.catalogue, "--json").json()
+        self.assertEqual((van["payload_g"], van["length_mm"], van["door_height_mm"]), (1000000, 2400, 1200))
+        self.assertEqual([sum(taken) for taken in self.taken().values()], [1, 1, 1, 1])
+
+    def test_bad_input(self):
+        self.bad(1, "van", self.catalogue, "--payload", "0 kg", says="more than nothing")
+        self.bad(1, "van", self.catalogue, "--payload", "900 t", says="at most 100 t")
+        self.bad(1, "van", self.catalogue, "--payload", "1 t", "--length", "2 m", says="two sides each")
+        self.bad(1, "van", self.catalogue, "--payload", "heavy", says="heavy")
+        self.bad(1, "load", self.catalogue, says="No trip lies ahead")
+        self.bad(1, "load", self.catalogue, "--trip", "9", says="trip 9")
+        self.bad(2, "load", self.catalogue, "--trip", "1", "--runs", "0", says="at least 1")
+        self.bad(1, "load", self.catalogue, "--trip", "1", "--runs", "21", says="1 to 20 times")
+        self.good("item", "move", self.catalogue, "Crates", "Kept")
+        self.bad(1, "load", self.catalogue, "--trip", "1", "--must", "Crates", says="does not stand there any more")
+        self.good("check", self.catalogue)
+
+
+if __name__ == "__main__":
+    unittest.main()
