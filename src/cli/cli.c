@@ -7,6 +7,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/catalogue/trips.h"
 
 static const SwCommand *const command_tables[] = {
   sw_catalogue_commands, sw_property_commands, sw_photo_commands, sw_pair_commands,
@@ -79,6 +80,22 @@ sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, G
     }
   *out = value;
   return TRUE;
+}
+
+gboolean
+sw_call_trip (SwCatalogue *catalogue, const char *text, gint64 *out_trip, GError **error)
+{
+  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+
+  if (text != NULL)
+    return sw_call_number (text, "The trip", 1, out_trip, error);
+  if (!sw_trip_at_hand (catalogue, today, out_trip, error))
+    return FALSE;
+  if (*out_trip != 0)
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+               "No trip lies ahead; add the next one, or say which one with --trip.");
+  return FALSE;
 }
 
 /* How many words of the command stand in argv from 1 on; 0 where it is another command. */

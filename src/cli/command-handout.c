@@ -8,8 +8,9 @@
 #include "core/catalogue/tags.h"
 #include "core/handout/cards.h"
 #include "core/handout/takings-sheet.h"
+#include "core/handout/trip-paper.h"
 
-static char *handout_to, *handout_tags, *handout_credit, *handout_by;
+static char *handout_to, *handout_tags, *handout_credit, *handout_by, *handout_trip;
 
 static const GOptionEntry handout_options[] = {
   { "to", 0, 0, G_OPTION_ARG_FILENAME, &handout_to, "The file to write", "FILE" },
@@ -19,6 +20,8 @@ static const GOptionEntry handout_options[] = {
     "With the takings: what money counts with", "found|sold|handed-over" },
   { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, "With the takings: rows by",
     "trip|place|outlet|month|round" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &handout_trip,
+    "With the sheet: the trip; else the one at hand", "N" },
   { NULL },
 };
 
@@ -50,6 +53,23 @@ print_report (SwCall *call, const SwCardsReport *report)
 }
 
 static int
+tell_written (SwCall *call, int pages)
+{
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "file", handout_to);
+      sw_json_int (builder, "pages", pages);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("%s written.", handout_to);
+  return SW_EXIT_STANDS;
+}
+
+static int
 hand_out_takings (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
@@ -64,18 +84,20 @@ hand_out_takings (SwCall *call, GError **error)
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !sw_takings_hand_out (catalogue, credit, by, handout_to, &pages, error))
     return SW_EXIT_REFUSED;
-  if (call->json)
-    {
-      g_autoptr (JsonBuilder) builder = json_builder_new ();
-      json_builder_begin_object (builder);
-      sw_json_text (builder, "file", handout_to);
-      sw_json_int (builder, "pages", pages);
-      json_builder_end_object (builder);
-      sw_out_json (builder);
-    }
-  else
-    sw_out_line ("%s written.", handout_to);
-  return SW_EXIT_STANDS;
+  return tell_written (call, pages);
+}
+
+static int
+hand_out_sheet (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  gint64 trip = 0;
+  int pages = 0;
+
+  if (catalogue == NULL || !sw_call_trip (catalogue, handout_trip, &trip, error)
+      || !sw_trip_paper_write (catalogue, trip, handout_to, &pages, error))
+    return SW_EXIT_REFUSED;
+  return tell_written (call, pages);
 }
 
 static int
@@ -104,6 +126,7 @@ static const struct
 } handouts[] = {
   { "cards", hand_out_cards },
   { "takings", hand_out_takings },
+  { "sheet", hand_out_sheet },
 };
 
 static int
@@ -114,20 +137,19 @@ run_handout (SwCall *call, GError **error)
   for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
     if (strcmp (handouts[i].word, call->operands[1]) == 0)
       return handouts[i].run (call, error);
-  return sw_usage (error, "There is 'cards' and 'takings' to hand out, no '%s'.",
+  return sw_usage (error, "There is 'cards', 'takings' and 'sheet' to hand out, no '%s'.",
                    call->operands[1]);
 }
 
 const SwCommand sw_handout_commands[] = {
-  { "hand-out", "CAT cards|takings", 2, 2,
-    "Write a file to print or send: place cards and tags, or the takings",
-    "A card hangs at its door; photographed first on walking in, it tells where the photos after "
-    "it\n"
-    "were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
-    "Codes hold numbers alone, no names. takings: a sheet (.pdf) or a table (.csv). Example: "
-    "shedwalk hand-out CAT cards --to cards.pdf "
-    "--tags "
-    "48",
+  { "hand-out", "CAT cards|takings|sheet", 2, 2,
+    "Write a file to print or send: place cards and tags, the takings, the trip sheet",
+    "A card hangs at its door; photographed first on walking in, it tells where the photos after\n"
+    "it were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
+    "Codes hold numbers alone, no names. takings: a sheet (.pdf) or a table (.csv). sheet: what "
+    "is\n"
+    "to do on a trip, with boxes to tick (.pdf); it names buyers. Example:\n"
+    "shedwalk hand-out CAT cards --to cards.pdf --tags 48",
     run_handout, handout_options },
   { NULL },
 };

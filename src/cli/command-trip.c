@@ -127,22 +127,6 @@ static const GOptionEntry load_options[] = {
 };
 
 static gboolean
-find_trip (SwCatalogue *catalogue, gint64 *out_trip, GError **error)
-{
-  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
-
-  if (load_trip != NULL)
-    return sw_call_number (load_trip, "The trip", 1, out_trip, error);
-  if (!sw_trip_at_hand (catalogue, today, out_trip, error))
-    return FALSE;
-  if (*out_trip != 0)
-    return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "No trip lies ahead; add the next one, or say which one with --trip.");
-  return FALSE;
-}
-
-static gboolean
 change_load (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
   SwTripLoad load;
@@ -217,14 +201,14 @@ load_to_json (const SwLoadSheet *sheet)
 }
 
 static char *
-thing_line (const SwLoadThing *thing, SwCurrency currency)
+thing_line (const SwLoadThing *thing, gint64 pieces, SwCurrency currency)
 {
   g_autofree char *heavy = sw_mass_to_rough_text (thing->each);
   g_autofree char *money = sw_money_to_plain (thing->leaves, currency);
   GString *line = g_string_new (NULL);
 
   if (thing->item->count > 1)
-    g_string_append_printf (line, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", thing->pieces,
+    g_string_append_printf (line, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", pieces,
                             thing->item->count);
   g_string_append_printf (line, "%s, %s%s%s", thing->item->name, heavy,
                           thing->item->count > 1 ? " each" : "",
@@ -232,7 +216,8 @@ thing_line (const SwLoadThing *thing, SwCurrency currency)
                           : thing->mass_basis == SW_BASIS_GUESSED ? " (guessed)"
                                                                   : " (not known, assumed)");
   if (thing->leaves.minor != 0)
-    g_string_append_printf (line, ", expected to leave %s", money);
+    g_string_append_printf (line, ", expected to leave %s%s", money,
+                            thing->item->count > 1 ? " for all" : "");
   if (thing->wish == SW_WISH_MUST)
     g_string_append (line, "; must go");
   if (thing->heavy)
@@ -255,7 +240,7 @@ print_run (const SwLoadSheet *sheet, gint64 r, SwCurrency currency)
 
       if (thing->taken[r] == 0)
         continue;
-      line = thing_line (thing, currency);
+      line = thing_line (thing, thing->taken[r], currency);
       sw_out_line ("  %s", line);
     }
 }
@@ -271,7 +256,7 @@ print_left (const SwLoadSheet *sheet, SwCurrency currency)
 
       if (thing->pieces >= thing->item->count)
         continue;
-      line = thing_line (thing, currency);
+      line = thing_line (thing, thing->item->count - thing->pieces, currency);
       sw_out_line ("Stays: %s%s%s.", line, why != NULL ? "; " : "", why != NULL ? why : "");
     }
 }
@@ -327,7 +312,7 @@ run_load (SwCall *call, GError **error)
   g_autoptr (SwLoadSheet) sheet = NULL;
   gint64 trip = 0;
 
-  if (catalogue == NULL || !find_trip (catalogue, &trip, error)
+  if (catalogue == NULL || !sw_call_trip (catalogue, load_trip, &trip, error)
       || !change_load (catalogue, trip, error)
       || !wish (catalogue, trip, load_must, SW_WISH_MUST, error)
       || !wish (catalogue, trip, load_not, SW_WISH_NOT_THIS_TIME, error)

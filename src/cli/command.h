@@ -63,4 +63,8 @@ gboolean sw_call_number (const char *text, const char *what, gint64 least, gint6
 /* A day of an option; NULL is today in the catalogue's zone. */
 gboolean sw_call_day (SwCatalogue *catalogue, const char *text, SwDay *out_day, GError **error);
 
+/* The trip that an argument numbers; NULL: the one at hand (trips.h). NOT_FOUND where none lies
+ * ahead. */
+gboolean sw_call_trip (SwCatalogue *catalogue, const char *text, gint64 *out_trip, GError **error);
+
 G_END_DECLS

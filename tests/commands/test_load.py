@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """van and load by command: what is brought home, what must go, what cannot, and how much of it is a guess."""
+import subprocess
 import unittest
 
 from shed import ShedTest
@@ -56,7 +57,41 @@ class Load(ShedTest):
                   "--door-width", "1.1 m", "--door-height", "1.2 m")
         van = self.good("van", self.catalogue, "--json").json()
         self.assertEqual((van["payload_g"], van["length_mm"], van["door_height_mm"]), (1000000, 2400, 1200))
+        # by its mass the press takes 1.5 m2, each of the others 0.6: 3.3 of the 2.88 there are
+        self.assertEqual(self.taken(), {"Screw press": [1], "Copper still": [1], "Crates": [1], "Scales": [0]})
+        self.good("van", self.catalogue, "--length", "2.8 m")
         self.assertEqual([sum(taken) for taken in self.taken().values()], [1, 1, 1, 1])
+
+    def test_the_trip_sheet(self):
+        """Each thing to do has its line, its number and its box; pdftotext reads them back."""
+        table = self.path("sold.csv")
+        with open(table, "w", encoding="utf-8") as out:
+            out.write("what,ref,outlet,item,at,amount,buyer,collect_days,kind,delivery\n"
+                      "outlet,,Hill Road,,,,,10,dealer,\n"
+                      "sale,S1,Hill Road,Cider barrel,2026-03-01,60,Ann Alder,,,\n"
+                      "sale,S2,,Apple ladder,2026-03-02,25,ann alder,,,5\n"
+                      "payment,S2,,,2026-03-03,10,,,,\n")
+        for name in ("Cider barrel", "Apple ladder"):
+            self.add_item(name, "Packing shed > Loft")
+        self.add_item("Iron frame")
+        self.good("item", "move", self.catalogue, "Iron frame", "For scrap")
+        self.good("book", self.catalogue, table)
+        self.good("van", self.catalogue, "--payload", "130 kg")
+        sheet = self.path("trip.pdf")
+        made = self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", sheet, "--json").json()
+        self.assertEqual(made, {"file": sheet, "pages": 1})
+        text = " ".join(subprocess.run(["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True,
+                                       text=True).stdout.split())
+        # 60.00 and 25.00 + 5.00 - 10.00: one buyer, named as in the latest sale; 10 days from 1 March end before the trip
+        for part in ("Trip 1: First look", "To be paid at hand-overs: 80.00.",
+                     "\u2610 1 Cider barrel: ann alder, 80.00 due, to be fetched by 2026-03-11 (before the trip",
+                     "\u2610 2 Apple ladder: ann alder", "Packing shed > Loft", "\u2610 3 Copper still", "\u2610 6 Iron frame",
+                     "Before you drive"):
+            self.assertIn(part, text)
+        self.assertNotIn("Screw press", text)  # it stays
+        self.assertNotIn("Jobs", text)  # there is none
+        self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.path("trip.txt"), says=".pdf")
+        self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "7", "--to", sheet, says="trip 7")
 
     def test_bad_input(self):
         self.bad(1, "van", self.catalogue, "--payload", "0 kg", says="more than nothing")

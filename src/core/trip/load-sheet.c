@@ -110,6 +110,15 @@ mm2_to_cm2 (gint64 mm2)
   return (mm2 + 99) / 100;
 }
 
+/* What weighs like a thing of that class most often takes the floor of one. */
+static SwSize
+size_by_mass (SwMass each)
+{
+  return each.ug <= sw_lift_filter ().ug       ? SW_SIZE_HAND
+         : each.ug <= 4 * sw_lift_filter ().ug ? SW_SIZE_TWO_PEOPLE
+                                               : SW_SIZE_MACHINE;
+}
+
 static void
 find_floor (SwLoadThing *thing)
 {
@@ -125,6 +134,11 @@ find_floor (SwLoadThing *thing)
   else if (item->size != SW_SIZE_UNKNOWN)
     {
       thing->floor_cm2 = floor_by_size[item->size];
+      thing->floor_basis = SW_BASIS_GUESSED;
+    }
+  else if (item->has_mass)
+    {
+      thing->floor_cm2 = floor_by_size[size_by_mass (thing->each)];
       thing->floor_basis = SW_BASIS_GUESSED;
     }
   else

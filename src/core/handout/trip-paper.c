@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/handout/trip-paper.h"
+
+#include "core/handout/paper.h"
+
+#define PLAN_MS 5000
+#define BOX "\xE2\x98\x90" /* ballot box */
+
+/* "[] 12  2 x Crates: Ann, 40.00 due" */
+static char *
+what_cell (const SwTripLine *line)
+{
+  return g_strdup_printf (
+      BOX " %d  %s%s%s%s%s", line->number, line->what, line->detail != NULL ? ": " : "",
+      line->detail != NULL ? line->detail : "", line->caution != NULL ? ". Caution: " : "",
+      line->caution != NULL ? line->caution : "");
+}
+
+static void
+set_row (GPtrArray *rows, char *what, const char *where)
+{
+  char **row = g_new0 (char *, 3);
+
+  row[0] = what;
+  row[1] = g_strdup (where != NULL ? where : "");
+  g_ptr_array_add (rows, row);
+}
+
+static void
+set_part (SwPaper *paper, const SwTripSheet *sheet, SwTripPart part)
+{
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
+
+  set_row (rows, g_strdup ("What"), "Where");
+  for (guint i = 0; i < sheet->lines->len; i++)
+    {
+      const SwTripLine *line = g_ptr_array_index (sheet->lines, i);
+
+      if (line->part == part)
+        set_row (rows, what_cell (line), line->place);
+    }
+  if (rows->len == 1)
+    return;
+  sw_paper_heading (paper, sw_trip_part_heading (part));
+  sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 2, 0, FALSE);
+}
+
+static void
+set_cautions (SwPaper *paper, const SwTripSheet *sheet)
+{
+  if (sheet->load->refused != NULL)
+    sw_paper_line (paper, sheet->load->refused);
+  if (sheet->load->things->len == 0)
+    return;
+  sw_paper_heading (paper, "Before you drive");
+  for (const char *const *caution = sw_load_cautions (); *caution != NULL; caution++)
+    sw_paper_line (paper, *caution);
+}
+
+GBytes *
+sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages, GError **error)
+{
+  g_autofree char *first = sw_day_to_text (sheet->trip->first);
+  g_autofree char *last = sw_day_to_text (sheet->trip->last);
+  g_autofree char *title
+      = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": %s", sheet->trip->id, sheet->trip->title);
+  g_autofree char *days = g_strdup_printf ("%s to %s", first, last);
+  g_autofree char *due = sw_money_to_plain (sheet->due, currency);
+  g_autoptr (SwPaper) paper = sw_paper_new (title);
+
+  sw_paper_heading (paper, title);
+  sw_paper_line (paper, days);
+  if (sheet->due.minor > 0)
+    {
+      g_autofree char *line = g_strdup_printf ("To be paid at hand-overs: %s.", due);
+      sw_paper_line (paper, line);
+    }
+  if (sheet->lines->len == 0)
+    sw_paper_line (paper, "Nothing is planned for this trip yet.");
+  for (int part = 0; part < SW_N_TRIP_PARTS; part++)
+    set_part (paper, sheet, (SwTripPart)part);
+  set_cautions (paper, sheet);
+  return sw_paper_pdf (paper, out_pages, error);
+}
+
+gboolean
+sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int *out_pages,
+                     GError **error)
+{
+  g_autoptr (SwTripSheet) sheet = sw_trip_sheet (catalogue, trip, PLAN_MS, NULL, error);
+  g_autoptr (GBytes) pdf = NULL;
+
+  if (sheet == NULL)
+    return FALSE;
+  pdf = sw_trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The trip sheet", error);
+}

@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is to do on a trip, as numbered lines to tick: hand-overs, what to load, the scrap run, jobs
+ * place by place, places not walked, and what to ask whom. The window shows it, paper prints it.
+ * Trip layer; read only. */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "core/catalogue/trips.h"
+#include "core/trip/load-sheet.h"
+
+G_BEGIN_DECLS
+
+/* X (tag, heading, what is missing where it is empty). In this order. */
+#define SW_TRIP_PARTS(X)                                                                           \
+  X (HAND_OVER, "Hand-overs", "Nothing that is sold waits for its buyer.")                         \
+  X (LOAD, "To load", "Nothing is to be brought home.")                                            \
+  X (SCRAP, "Scrap run", "Nothing is marked for scrap.")                                           \
+  X (JOB, "Jobs", "No job is open.")                                                               \
+  X (LOOK, "Not walked yet", "Every place was walked.")                                            \
+  X (ASK, "To ask", "No question is open.")
+#define SW_TRIP_PART_AS_ENUM(tag, heading, empty) SW_TRIP_##tag,
+typedef enum
+{
+  SW_TRIP_PARTS (SW_TRIP_PART_AS_ENUM) SW_N_TRIP_PARTS
+} SwTripPart;
+/* Static. */
+const char *sw_trip_part_heading (SwTripPart part);
+const char *sw_trip_part_empty (SwTripPart part);
+
+typedef struct
+{
+  int number; /* 1, 2, 3 over all parts: what is ticked by number */
+  SwTripPart part;
+  gint64 subject; /* deal (hand-over), item (load, scrap), job, place or question */
+  gint64 item;    /* 0: none */
+  char *what;     /* the thing or place */
+  char *place;    /* where it stands; NULL: said already, or nowhere */
+  char *detail;   /* what there is to know: who, how much, with what; NULL: nothing */
+  char *caution;  /* NULL: none */
+} SwTripLine;
+
+typedef struct
+{
+  SwTrip *trip;
+  GPtrArray *lines; /* SwTripLine by number */
+  SwLoadSheet *load;
+  SwMoney due; /* of all hand-overs */
+} SwTripSheet;
+void sw_trip_sheet_free (SwTripSheet *sheet);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwTripSheet, sw_trip_sheet_free)
+
+/* Jobs and places stand in the order of the walk. Errors: as sw_load_sheet. */
+SwTripSheet *sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds,
+                            GCancellable *cancellable, GError **error);
+
+G_END_DECLS
