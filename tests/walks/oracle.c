@@ -199,7 +199,7 @@ oracle_propose (const TrueWalk *truth)
 
 /* A chain of the walk's photos, those of one camera moved by away_us. */
 static SwModel *
-run_ideal (const Ideal *ideal, int camera, gint64 away_us, double beam)
+make_ideal (const Ideal *ideal, int camera, gint64 away_us)
 {
   gsize n = ideal->walk.n_photos;
   g_autofree SwModelPhoto *photos = g_memdup2 (ideal->order, sizeof (SwModelPhoto) * n);
@@ -211,6 +211,14 @@ run_ideal (const Ideal *ideal, int camera, gint64 away_us, double beam)
   qsort (photos, n, sizeof (SwModelPhoto), sw_stops_compare_photos);
   model = sw_model_new (&ideal->walk, photos, n);
   sw_model_set_params (model, &ideal->params);
+  return model;
+}
+
+static SwModel *
+run_ideal (const Ideal *ideal, double beam)
+{
+  SwModel *model = make_ideal (ideal, -1, 0);
+
   sw_model_run (model, 0, beam);
   return model;
 }
@@ -226,10 +234,9 @@ oracle_clock_spread (const TrueWalk *truth, int camera)
   find_ideal (&ideal, truth);
   for (gsize k = 0; k < G_N_ELEMENTS (grid_s); k++)
     {
-      g_autoptr (SwModel) model
-          = run_ideal (&ideal, camera, grid_s[k] * SW_US_PER_SECOND, SW_STOPS_BEAM);
+      g_autoptr (SwModel) model = make_ideal (&ideal, camera, grid_s[k] * SW_US_PER_SECOND);
 
-      evidence[k] = sw_model_log_evidence (model);
+      evidence[k] = sw_model_weigh (model, SW_STOPS_BEAM);
       top = MAX (top, evidence[k]);
     }
   for (gsize k = 0; k < G_N_ELEMENTS (grid_s); k++)
@@ -269,8 +276,8 @@ oracle_pruning_loss (const TrueWalk *truth)
   OracleLoss loss = { 0 };
 
   find_ideal (&ideal, truth);
-  whole = run_ideal (&ideal, -1, 0, 0);
-  pruned = run_ideal (&ideal, -1, 0, SW_STOPS_BEAM);
+  whole = run_ideal (&ideal, 0);
+  pruned = run_ideal (&ideal, SW_STOPS_BEAM);
   loss.evidence = sw_model_log_evidence (whole) - sw_model_log_evidence (pruned);
   compared.other = pruned;
   for (gsize i = 0; i < truth->walk.n_photos; i++)

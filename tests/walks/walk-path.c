@@ -112,6 +112,7 @@ static void
 shoot (Scene *scene, Dice *dice, Visit visit, int count, double *now)
 {
   int habit = dice_range (dice, 0, 99);
+  Dice hands = dice_new (scene->seed + scene->visits->len, SIDE_HANDS);
   Shot before = { 0 };
 
   visit.start_s = *now;
@@ -119,10 +120,15 @@ shoot (Scene *scene, Dice *dice, Visit visit, int count, double *now)
     {
       Shot shot = { .visit = (int)scene->visits->len, .also = -1 };
 
-      if (k > 0)
-        *now += pause_s (dice, &scene->person, k);
-      shot.t_s = *now;
+      double pause = k > 0 ? pause_s (dice, &scene->person, k) : 0;
+      double change = dice_between (&hands, 2, 6);
+
       shot.camera = pick_camera (dice, scene->kind->cameras, habit);
+      /* One camera is laid down, the other taken up. */
+      if (k > 0 && shot.camera != before.camera)
+        pause = MAX (pause, change);
+      *now += pause;
+      shot.t_s = *now;
       aim (&shot, dice, &scene->person, k, count, &before);
       before = shot;
       if (visit.overview)

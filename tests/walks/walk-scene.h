@@ -88,6 +88,7 @@ enum
   SIDE_TAGS,
   SIDE_HERE,
   SIDE_WIDE,
+  SIDE_HANDS,
 };
 
 /* walk-path.c: fills grounds, visits and shots. */

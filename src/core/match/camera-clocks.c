@@ -3,35 +3,29 @@
  * the surest first and the others beside it, at last all that walk along as one. Must not cut or
  * name stops. */
 #include "core/match/clock-gather.h"
+#include "core/match/clock-judge.h"
 #include "core/match/clock-parts.h"
+#include "core/match/clock-stretches.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Photos that a doubtful clock is judged by, and rounds of learning for each trial. */
-#define JUDGED_PHOTOS 300
-#define JUDGE_ROUNDS 1
-#define JUDGE_ROUNDS_BESIDE 3
-/* Photos of other cameras count within this time. */
-#define LEAD_NEAR_US (600 * SW_US_PER_SECOND)
-/* No doubt is left above that share; modes so far (in nats) behind the best are not judged. */
+/* No doubt is left by the quick look at the only camera above that share and gain: its habits
+ * summed over tell seconds better than the model's, learned at one shift. */
 #define CLEAR_SHARE 0.995
-#define QUICK_REACH 14.0
-#define BESIDE_REACH 40.0
 #define CLEAR_GAIN 6.0
+#define SAME_MODE_S 35.0
+/* What a doubtful clock must gain to be shown as one of several. */
 #define OPEN_GAIN 2.0
-/* A shift under which no note is near any photo. */
-#define NOWHERE_S 3e9
+/* Shifts that the model glances at: by the camera's own evidence, and beside other cameras. */
+#define OWN_TRIES 10
+#define BESIDE_TRIES 18
+#define TOGETHER_TRIES 4
+/* Rounds in which each camera is asked again beside the others, and what ends them. */
+#define SWEEPS 2
+#define STILL_S 1.5
 /* A shift this close to whole hours is that. */
 #define SNAP_S 2.0
-/* Clocks vaguer than this are not refined as one. */
-#define TOGETHER_SPREAD_S 60.0
-/* The model knows nobody's habits exactly: its word is toned down. */
-#define TEMPER_MODES 0.85
-#define TEMPER_BESIDE 0.4
-/* A whole shift is asked about this far from the heaviest mode. */
-#define WHOLE_LEAST_S 3.0
-#define WHOLE_MOST_S 60.0
 /* How little a clock is known that nothing tells of: phones are right, cameras some minutes off. */
 #define UNTOLD_SPREAD_S 600.0
 
@@ -90,131 +84,6 @@ sw_stops_placed_photos (const SwStopsWork *work, int camera, gboolean vague)
   return photos;
 }
 
-/* --- one camera --- */
-
-/* The other cameras' photos within LEAD_NEAR_US of these. */
-static GArray *
-photos_near (const SwStopsWork *work, const gboolean *settled, const GArray *photos)
-{
-  GArray *near = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
-
-  for (gsize c = 0; settled != NULL && c < work->walk->n_cameras; c++)
-    {
-      g_autoptr (GArray) all = settled[c] ? sw_stops_placed_photos (work, (int)c, FALSE) : NULL;
-      guint at = 0;
-
-      for (guint i = 0; all != NULL && i < all->len; i++)
-        {
-          const SwModelPhoto *photo = &g_array_index (all, SwModelPhoto, i);
-
-          while (at < photos->len
-                 && g_array_index (photos, SwModelPhoto, at).t_us < photo->t_us - LEAD_NEAR_US)
-            at++;
-          if (at < photos->len
-              && g_array_index (photos, SwModelPhoto, at).t_us <= photo->t_us + LEAD_NEAR_US)
-            g_array_append_val (near, *photo);
-        }
-    }
-  g_array_sort (near, sw_stops_compare_photos);
-  return near;
-}
-
-/* Log evidence of the whole model for those photos, parameters learned anew; as a density of
- * seconds, not of their logarithms: a shift moves times. */
-static double
-chain_evidence (const SwStopsWork *work, const GArray *photos, int rounds)
-{
-  g_autoptr (SwModel) model = NULL;
-  double logs = 0;
-
-  if (photos->len == 0)
-    return 0;
-  for (guint i = 1; i < photos->len; i++)
-    {
-      const SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
-
-      logs += log (MAX ((double)(photo->t_us - photo[-1].t_us) / 1e6, 0.5));
-    }
-  model = sw_model_new (work->walk, &g_array_index (photos, SwModelPhoto, 0), photos->len);
-  sw_model_run (model, rounds, SW_STOPS_BEAM);
-  return sw_model_log_evidence (model) - logs;
-}
-
-/* What the camera's photos add to the settled ones under that shift; long series are judged by
- * their middle. */
-static double
-judge_shift (const SwStopsWork *work, int camera, const gboolean *settled, double shift_s)
-{
-  g_autoptr (GArray) photos = sw_stops_photos_of (work, camera, FALSE, shift_s);
-  g_autoptr (GArray) near = NULL;
-  guint n = MIN (photos->len, JUDGED_PHOTOS);
-  int rounds = settled != NULL ? JUDGE_ROUNDS_BESIDE : JUDGE_ROUNDS;
-  double alone;
-
-  g_array_remove_range (photos, 0, (photos->len - n) / 2);
-  g_array_set_size (photos, n);
-  near = photos_near (work, settled, photos);
-  alone = chain_evidence (work, near, rounds);
-  g_array_append_vals (near, photos->data, photos->len);
-  g_array_sort (near, sw_stops_compare_photos);
-  return chain_evidence (work, near, rounds) - alone;
-}
-
-/* Beside another camera the quick look likes photos laid on each other. Clocks that are wrong by
- * hours are wrong by whole ones: that shift, near the heaviest mode, has the whole model's word
- * too.
- */
-static gsize
-try_whole (const SwStopsWork *work, int camera, const gboolean *settled, SwClockMode *modes,
-           gsize n)
-{
-  double whole = rint (modes[0].shift_s / 3600) * 3600, away = fabs (modes[0].shift_s - whole),
-         gain;
-  SwClockMode mode = modes[0];
-
-  if (away < WHOLE_LEAST_S || away > WHOLE_MOST_S)
-    return n;
-  gain = judge_shift (work, camera, settled, whole)
-         - judge_shift (work, camera, settled, modes[0].shift_s);
-  mode.shift_s = whole;
-  mode.log_weight
-      += TEMPER_BESIDE * gain + sw_clock_log_prior (whole) - sw_clock_log_prior (modes[0].shift_s);
-  mode.gain += gain;
-  n = MIN (n + 1, SW_CLOCK_MODES);
-  modes[n - 1] = mode;
-  return sw_clock_sort_modes (modes, n);
-}
-
-/* The quick look takes notes one by one, and other cameras' photos without stops; where it leaves a
- * doubt, the whole model speaks for both: it knows that a thing has one note, that notes and things
- * come in one order, and what the gaps of this walk are. */
-static gsize
-weigh_by_model (const SwStopsWork *work, int camera, const gboolean *settled, SwClockMode *modes,
-                gsize n)
-{
-  double top = n > 0 ? modes[0].log_weight : 0, nothing;
-  double temper = settled != NULL ? TEMPER_BESIDE : TEMPER_MODES;
-
-  if (n == 0 || (work->walk->n_notes == 0 && settled == NULL)
-      || (settled == NULL && sw_clock_mode_share (modes, n, 0) > CLEAR_SHARE
-          && modes[0].gain > CLEAR_GAIN))
-    return n;
-  nothing = judge_shift (work, camera, settled, NOWHERE_S);
-  for (gsize k = 0; k < n; k++)
-    if (modes[k].log_weight < top - (settled != NULL ? BESIDE_REACH : QUICK_REACH))
-      modes[k].log_weight = -INFINITY;
-    else
-      {
-        double gain = judge_shift (work, camera, settled, modes[k].shift_s) - nothing;
-        double quick = modes[k].by_notes + modes[k].by_others;
-
-        modes[k].log_weight += temper * gain - quick;
-        modes[k].gain += gain - quick;
-      }
-  n = sw_clock_sort_modes (modes, n);
-  return settled != NULL ? try_whole (work, camera, settled, modes, n) : n;
-}
-
 /* What goes with the shift; a clock that only other cameras speak for is as vague as theirs. */
 static void
 finish_clock (const SwClockGathered *own, gboolean lead_known, SwClockResult *clock)
@@ -245,48 +114,23 @@ leave_open (const SwClockMode *modes, gsize n, SwClockResult *clock)
   clock->other_share = sw_clock_mode_share (modes, n, 0);
 }
 
-/* settled: cameras whose photos are its others; NULL: by itself. */
-static void
-find_clock (const SwStopsWork *work, int camera, const gboolean *settled, gboolean lead_known)
-{
-  SwClockResult *clock = &work->proposal->clocks[camera];
-  const SwWalkCamera *given = &work->walk->cameras[camera];
-  g_auto (SwClockGathered) own = { 0 };
-  SwClockMode modes[SW_CLOCK_MODES];
-  SwClockResult before = *clock;
-  gsize n;
+/* --- the search --- */
 
-  sw_clock_gather (work, camera, settled, &own);
-  if (given->fixed)
-    {
-      *clock = (SwClockResult){ .shift_s = given->shift_s, .known = TRUE };
-      finish_clock (&own, TRUE, clock);
-      clock->shift_s = given->shift_s;
-      clock->known = TRUE;
-      return;
-    }
-  n = sw_clock_modes (&own.evidence, modes);
-  n = weigh_by_model (work, camera, settled, modes, n);
-  *clock = sw_clock_settle (modes, n);
-  if (clock->known)
-    finish_clock (&own, lead_known, clock);
-  else
-    leave_open (modes, n, clock);
-  /* Drift was found before, and the photos lean by it. */
-  clock->drift_s_day = clock->known ? before.drift_s_day : 0;
-  clock->drift_from_us = clock->known ? before.drift_from_us : 0;
-}
-
-/* --- all cameras --- */
-
-/* How a camera's clock stands by itself: the surest has the first turn. */
+/* How a camera's clock stands in the search. */
 typedef struct
 {
   int camera;
   gboolean fixed, known;
+  gboolean alone; /* no other camera walks along */
   guint photos;
+  SwClockMode own[OWN_TRIES]; /* what it may be by its own evidence */
+  gsize n_own;
+  SwClockMode modes[SW_CLOCK_MODES];
+  gsize n;
+  guint seen; /* one more than the moves when it was looked at last; 0: never */
 } Turn;
 
+/* The surest has the first turn. */
 static int
 compare_turns (gconstpointer a, gconstpointer b)
 {
@@ -309,47 +153,153 @@ snapped (double shift_s)
   return fabs (away) < SNAP_S ? shift_s - away : shift_s;
 }
 
+/* The camera's photos stand by its likeliest shift from now on. */
 static void
-move_clock (SwClockResult *clock, const SwClockMode *mode)
+place_by (const SwStopsWork *work, const Turn *turn)
 {
-  clock->shift_s = snapped (clock->shift_s + mode->shift_s);
-  /* Another mode stays one. */
-  clock->spread_s = clock->other_share > 0 ? MAX (clock->spread_s, mode->spread_s) : mode->spread_s;
-  if (clock->n_modes > 0)
-    {
-      clock->modes[0].shift_s = clock->shift_s;
-      clock->modes[0].spread_s = mode->spread_s;
-    }
+  if (!turn->fixed)
+    work->proposal->clocks[turn->camera].shift_s
+        = turn->n > 0 ? snapped (turn->modes[0].shift_s) : 0;
 }
 
-/* The shifts of cameras that walk along as one: what is wrong with one is wrong with all, and what
- * speaks for one speaks for all. */
+/* The judge of a camera's shifts beside those that stand. others: for the judge to borrow. */
+static SwClockJudge *
+judge_beside (const SwStopsWork *work, const gboolean *standing, int camera, GArray **others)
+{
+  g_autoptr (GArray) moved = sw_stops_photos_of (work, camera, FALSE, 0);
+
+  *others = sw_clock_standing_photos (work, standing);
+  return sw_clock_judge_new (work->walk, moved, *others);
+}
+
+/* The mode's weight stays the model's, its seconds are those of the quick mode that is the same. */
 static void
-refine_together (const SwStopsWork *work, const gboolean *settled)
+take_seconds (SwClockMode *mode, const SwClockMode *quick, gsize n_quick)
+{
+  for (gsize k = 0; k < n_quick; k++)
+    if (fabs (quick[k].shift_s - mode->shift_s) < SAME_MODE_S)
+      {
+        mode->shift_s = quick[k].shift_s;
+        mode->spread_s = MAX (mode->spread_s, quick[k].spread_s);
+        return;
+      }
+}
+
+/* Has the camera judged beside those that stand (none: by itself), and placed; TRUE where it moved.
+ */
+static gboolean
+look (const SwStopsWork *work, const gboolean *standing, Turn *turn)
+{
+  double before = work->proposal->clocks[turn->camera].shift_s;
+  SwClockMode tries[OWN_TRIES + BESIDE_TRIES];
+  SwClockMode quick[SW_CLOCK_MODES] = { 0 };
+  gsize n = turn->n_own, n_quick = 0;
+  g_auto (SwClockGathered) own = { 0 };
+  g_autoptr (GArray) others = NULL;
+  g_autoptr (SwClockJudge) judge = NULL;
+
+  if (turn->fixed)
+    return FALSE;
+  sw_clock_gather (work, turn->camera, standing, &own);
+  if (turn->alone)
+    {
+      n_quick = sw_clock_modes (&own.evidence, quick, SW_CLOCK_MODES);
+      if (n_quick > 0 && sw_clock_mode_share (quick, n_quick, 0) > CLEAR_SHARE
+          && quick[0].gain > CLEAR_GAIN)
+        {
+          turn->n = n_quick;
+          memcpy (turn->modes, quick, sizeof quick);
+          place_by (work, turn);
+          return TRUE;
+        }
+    }
+  memcpy (tries, turn->own, n * sizeof (SwClockMode));
+  n += sw_clock_tries_beside (&own.evidence, tries + n, BESIDE_TRIES);
+  judge = judge_beside (work, standing, turn->camera, &others);
+  turn->n = sw_clock_judge_tries (judge, &own.evidence, tries, n, turn->modes);
+  for (gsize k = 0; k < turn->n; k++)
+    take_seconds (&turn->modes[k], quick, n_quick);
+  place_by (work, turn);
+  return fabs (work->proposal->clocks[turn->camera].shift_s - before) > STILL_S;
+}
+
+/* --- all cameras --- */
+
+/* All cameras that stand as one: what is wrong with one is wrong with all, and what speaks for one
+ * speaks for all. The modes of one shift more; none where a person set one of them, or nothing
+ * speaks for any. */
+static void
+look_together (const SwStopsWork *work, const gboolean *standing, Turn *all)
 {
   gsize n_cameras = work->walk->n_cameras, n = 0;
-  g_auto (SwClockGathered) own = { 0 };
   g_autofree double *bases = g_new0 (double, n_cameras + 1);
-  g_autofree gboolean *along = g_new0 (gboolean, n_cameras + 1);
-  SwClockMode mode;
+  g_autoptr (GArray) moved = NULL;
+  g_autoptr (GArray) none = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+  g_autoptr (SwClockJudge) judge = NULL;
+  g_auto (SwClockGathered) own = { 0 };
 
+  all->n = 0;
   for (gsize c = 0; c < n_cameras; c++)
     {
-      const SwClockResult *clock = &work->proposal->clocks[c];
-
-      along[c] = settled[c] && clock->known && clock->spread_s <= TOGETHER_SPREAD_S;
-      if (along[c] && work->walk->cameras[c].fixed)
+      if (standing[c] && work->walk->cameras[c].fixed)
         return;
-      if (along[c])
-        bases[n++] = clock->shift_s;
+      if (standing[c])
+        bases[n++] = work->proposal->clocks[c].shift_s;
     }
-  if (n < 2)
+  sw_clock_gather_together (work, standing, bases, n, &own);
+  all->n = sw_clock_tries (&own.evidence, all->modes, TOGETHER_TRIES);
+  moved = sw_clock_standing_photos (work, standing);
+  judge = sw_clock_judge_new (work->walk, moved, none);
+  all->n = sw_clock_judge_modes (judge, &own.evidence, all->modes, all->n);
+}
+
+/* Moves all that stand by the likeliest shift of all; TRUE where that is any. */
+static gboolean
+move_together (const SwStopsWork *work, const gboolean *standing, Turn *all, GArray *turns)
+{
+  double by = all->n > 0 ? all->modes[0].shift_s : 0;
+
+  for (guint k = 0; k < turns->len; k++)
+    {
+      Turn *turn = &g_array_index (turns, Turn, k);
+
+      if (!standing[turn->camera])
+        continue;
+      for (gsize m = 0; m < turn->n; m++)
+        turn->modes[m].shift_s += by;
+      if (turn->n > 0)
+        place_by (work, turn);
+      else
+        work->proposal->clocks[turn->camera].shift_s += by;
+    }
+  for (gsize m = 0; m < all->n; m++)
+    all->modes[m].shift_s -= by;
+  return fabs (by) > STILL_S;
+}
+
+/* A camera's own modes and what all may be wrong by. */
+static void
+add_common (const Turn *all, Turn *turn)
+{
+  SwClockMode sums[2 * SW_CLOCK_MODES];
+  gsize n = turn->n;
+
+  if (turn->n == 0 || all->n == 0)
     return;
-  sw_clock_gather_together (work, along, bases, n, &own);
-  mode = sw_clock_weigh (&own.evidence, 0);
-  for (gsize c = 0; c < n_cameras; c++)
-    if (along[c])
-      move_clock (&work->proposal->clocks[c], &mode);
+  memcpy (sums, turn->modes, turn->n * sizeof (SwClockMode));
+  for (gsize k = 0; k < n; k++)
+    sums[k].spread_s = hypot (sums[k].spread_s, all->modes[0].spread_s);
+  for (gsize k = 1; k < all->n; k++)
+    {
+      sums[n] = turn->modes[0];
+      sums[n].shift_s += all->modes[k].shift_s;
+      sums[n].spread_s = hypot (sums[n].spread_s, all->modes[k].spread_s);
+      sums[n].log_weight += all->modes[k].log_weight - all->modes[0].log_weight;
+      n++;
+    }
+  n = MIN (sw_clock_sort_modes (sums, n), SW_CLOCK_MODES);
+  memcpy (turn->modes, sums, n * sizeof (SwClockMode));
+  turn->n = n;
 }
 
 /* Photos after one from which on a person set the clock. */
@@ -366,6 +316,7 @@ read_sets (SwStopsWork *work)
     }
 }
 
+/* The quick look at each camera by itself. */
 static GArray *
 take_turns (SwStopsWork *work)
 {
@@ -375,41 +326,132 @@ take_turns (SwStopsWork *work)
     {
       const SwWalkCamera *camera = &work->walk->cameras[c];
       g_autoptr (GArray) photos = NULL;
+      g_auto (SwClockGathered) own = { 0 };
       Turn turn = { .camera = (int)c, .fixed = camera->fixed };
+      SwClockResult quick;
 
       if (camera->nameless && !camera->fixed)
         continue;
-      if (!camera->fixed)
+      if (camera->fixed)
+        work->proposal->clocks[c].shift_s = camera->shift_s;
+      else
         sw_clock_find_parts (work, (int)c);
       photos = sw_stops_photos_of (work, (int)c, FALSE, 0);
-      find_clock (work, (int)c, NULL, TRUE);
-      turn.known = work->proposal->clocks[c].known;
+      sw_clock_gather (work, (int)c, NULL, &own);
+      if (!camera->fixed)
+        turn.n_own = sw_clock_tries (&own.evidence, turn.own, OWN_TRIES);
+      quick = sw_clock_settle (turn.own, turn.n_own);
+      turn.known = quick.known || turn.fixed;
       turn.photos = photos->len;
       g_array_append_val (turns, turn);
     }
   g_array_sort (turns, compare_turns);
+  for (guint k = 0; k < turns->len; k++)
+    g_array_index (turns, Turn, k).alone = turns->len == 1;
   return turns;
+}
+
+/* Looks at one camera beside all others that stand, unless all is as it was when it was looked at
+ * last. 'moves' counts what has moved or stood up so far. */
+static void
+take_turn (const SwStopsWork *work, gboolean *standing, Turn *turn, guint *moves)
+{
+  gboolean stood = standing[turn->camera];
+
+  if (turn->seen == *moves + 1)
+    return;
+  standing[turn->camera] = FALSE;
+  if (look (work, standing, turn) || !stood)
+    (*moves)++;
+  /* The first is what the others go by, whatever is known of it. */
+  standing[turn->camera] = stood || turn->fixed || turn->n > 0 || *moves == 1;
+  turn->seen = *moves + 1;
+}
+
+/* One after the other, then each again beside all others and all as one, until they stay. */
+static void
+search (const SwStopsWork *work, GArray *turns, gboolean *standing, Turn *all)
+{
+  guint moves = 0;
+
+  for (int round = 0; round <= SWEEPS && turns->len > 0; round++)
+    {
+      guint before = moves;
+
+      for (guint k = 0; k < turns->len; k++)
+        {
+          Turn *turn = &g_array_index (turns, Turn, k);
+
+          /* Nothing but the others speaks of the first: they go by it. */
+          if (round == 0 || k > 0 || turn->n_own > 0)
+            take_turn (work, standing, turn, &moves);
+        }
+      if (turns->len == 1)
+        return;
+      if (round == 0)
+        continue;
+      if (round > 1 && moves == before)
+        break;
+      look_together (work, standing, all);
+      if (move_together (work, standing, all, turns))
+        moves++;
+      if (moves == before)
+        break;
+    }
+}
+
+static void
+settle (const SwStopsWork *work, const Turn *turn, const gboolean *standing, gboolean lead_known)
+{
+  SwClockResult *clock = &work->proposal->clocks[turn->camera];
+  const SwWalkCamera *given = &work->walk->cameras[turn->camera];
+  g_auto (SwClockGathered) own = { 0 };
+  g_autofree gboolean *others = g_memdup2 (standing, work->walk->n_cameras * sizeof (gboolean));
+  SwClockResult before = *clock;
+
+  others[turn->camera] = FALSE;
+  sw_clock_gather (work, turn->camera, others, &own);
+  if (given->fixed)
+    {
+      *clock = (SwClockResult){ .shift_s = given->shift_s, .known = TRUE };
+      finish_clock (&own, TRUE, clock);
+      clock->shift_s = given->shift_s;
+      clock->known = TRUE;
+      return;
+    }
+  *clock = sw_clock_settle (turn->modes, turn->n);
+  if (clock->known)
+    finish_clock (&own, lead_known, clock);
+  else
+    leave_open (turn->modes, turn->n, clock);
+  clock->spread_s = hypot (clock->spread_s, clock->known ? work->drift_doubt_s[turn->camera] : 0);
+  /* Drift was found before, and the photos lean by it. */
+  clock->drift_s_day = clock->known ? before.drift_s_day : 0;
+  clock->drift_from_us = clock->known ? before.drift_from_us : 0;
 }
 
 void
 sw_stops_find_clocks (SwStopsWork *work)
 {
-  g_autofree gboolean *settled = g_new0 (gboolean, work->walk->n_cameras + 1);
+  g_autofree gboolean *standing = g_new0 (gboolean, work->walk->n_cameras + 1);
   g_autoptr (GArray) turns = NULL;
-  gboolean lead_known;
+  Turn all = { 0 };
+  gboolean lead_known = FALSE;
 
   read_sets (work);
   turns = take_turns (work);
-  lead_known = turns->len > 0 && g_array_index (turns, Turn, 0).known;
+  search (work, turns, standing, &all);
   for (guint k = 0; k < turns->len; k++)
     {
-      int camera = g_array_index (turns, Turn, k).camera;
+      Turn *turn = &g_array_index (turns, Turn, k);
 
-      if (k > 0)
-        find_clock (work, camera, settled, lead_known);
-      settled[camera] = work->proposal->clocks[camera].known || k == 0;
+      if (standing[turn->camera])
+        add_common (&all, turn);
+      turn->n = sw_clock_add_doubt (turn->modes, turn->n, turn->own, turn->n_own);
+      lead_known |= k == 0 && (turn->fixed || sw_clock_settle (turn->modes, turn->n).known);
     }
-  if (turns->len > 1)
-    refine_together (work, settled);
+  for (guint k = 0; k < turns->len; k++)
+    settle (work, &g_array_index (turns, Turn, k), standing, lead_known);
+  sw_clock_judge_stretches (work, standing);
   sw_clock_finish_parts (work);
 }

@@ -132,14 +132,12 @@ run_backward (SwChain *chain)
   return TRUE;
 }
 
-SwChain *
-sw_chain_run (const SwChainSpec *spec)
+static SwChain *
+chain_new (const SwChainSpec *spec)
 {
-  g_autoptr (SwChain) chain = NULL;
+  SwChain *chain = g_new0 (SwChain, 1);
   gsize total = 0;
 
-  g_return_val_if_fail (spec != NULL && spec->length >= 1 && spec->edges != NULL, NULL);
-  chain = g_new0 (SwChain, 1);
   chain->spec = *spec;
   chain->offset = g_new (gsize, spec->length);
   for (gsize t = 0; t < spec->length; t++)
@@ -148,12 +146,44 @@ sw_chain_run (const SwChainSpec *spec)
       total += spec->sizes[t];
     }
   chain->alpha = g_new0 (double, total);
-  chain->beta = g_new0 (double, total);
   chain->scale = g_new0 (double, spec->length);
   chain->edges = g_new0 (SwChainEdge, spec->max_edges);
+  return chain;
+}
+
+SwChain *
+sw_chain_run (const SwChainSpec *spec)
+{
+  g_autoptr (SwChain) chain = NULL;
+  gsize last;
+
+  g_return_val_if_fail (spec != NULL && spec->length >= 1 && spec->edges != NULL, NULL);
+  chain = chain_new (spec);
+  last = spec->length - 1;
+  chain->beta = g_new0 (double, chain->offset[last] + spec->sizes[last]);
   if (!run_forward (chain) || !run_backward (chain))
     return NULL;
   return g_steal_pointer (&chain);
+}
+
+gboolean
+sw_chain_weigh (const SwChainSpec *spec, double *out_log_evidence)
+{
+  g_autoptr (SwChain) chain = NULL;
+  const double *end;
+  double sum = 0;
+
+  g_return_val_if_fail (spec != NULL && spec->length >= 1 && spec->edges != NULL, FALSE);
+  chain = chain_new (spec);
+  if (!run_forward (chain))
+    return FALSE;
+  end = chain->alpha + chain->offset[spec->length - 1];
+  for (guint s = 0; s < spec->sizes[spec->length - 1]; s++)
+    sum += end[s] * (spec->finish ? spec->finish[s] : 1);
+  if (!(sum > 0) || !isfinite (sum))
+    return FALSE;
+  *out_log_evidence = chain->log_evidence + log (sum);
+  return TRUE;
 }
 
 double

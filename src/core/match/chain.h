@@ -38,6 +38,8 @@ SwChain *sw_chain_run (const SwChainSpec *spec);
 void sw_chain_free (SwChain *chain);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwChain, sw_chain_free)
 
+/* The forward pass alone, for the evidence: FALSE where no path has weight. */
+gboolean sw_chain_weigh (const SwChainSpec *spec, double *out_log_evidence);
 /* Natural logarithm of the sum of all paths' weights. */
 double sw_chain_log_evidence (const SwChain *chain);
 /* Scaled forward messages of a column (they sum to 1): the filtered probabilities. Transfer none.

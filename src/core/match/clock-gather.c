@@ -24,30 +24,34 @@ sw_clock_gathered_clear (SwClockGathered *gathered)
   g_clear_pointer (&gathered->fixes, g_array_unref);
 }
 
+/* What times alone tell of the person's gaps. */
+static SwWalkParams
+guess_gaps (const gint64 *times, gsize n)
+{
+  SwWalkParams params = sw_walk_params_default ();
+  g_autofree double *z = g_new0 (double, n + 1);
+
+  for (gsize i = 0; i + 1 < n; i++)
+    z[i] = log (MAX ((double)(times[i + 1] - times[i]) / 1e6, 0.5));
+  sw_walk_params_guess (&params, z, n > 0 ? n - 1 : 0);
+  return params;
+}
+
 /* A first cut by gaps alone: a boundary where the densities say so. */
 static GArray *
-rough_stops (const SwStopsWork *work, const GArray *photos, SwWalkParams *params)
+rough_stops (const SwStopsWork *work, const GArray *photos, const SwWalkParams *params)
 {
   GArray *stops = g_array_new (FALSE, FALSE, sizeof (SwClockStop));
-  g_autofree double *z = g_new0 (double, photos->len);
 
-  for (guint i = 0; i + 1 < photos->len; i++)
-    {
-      gint64 gap = g_array_index (photos, SwModelPhoto, i + 1).t_us
-                   - g_array_index (photos, SwModelPhoto, i).t_us;
-
-      z[i] = log (MAX ((double)gap / 1e6, 0.5));
-    }
-  *params = sw_walk_params_default ();
-  sw_walk_params_guess (params, z, photos->len > 0 ? photos->len - 1 : 0);
   for (guint i = 0; i < photos->len; i++)
     {
       const SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
       SwClockStop stop = { photo->t_us, photo->t_us, work->walk->photos[photo->photo].decided };
+      double z = i > 0 ? log (MAX ((double)(photo->t_us - photo[-1].t_us) / 1e6, 0.5)) : 0;
 
       if (i > 0
-          && params->boundary * sw_gap_between (params, SW_STEP_ANY, z[i - 1])
-                 <= (1 - params->boundary) * sw_gap_within (params, z[i - 1]))
+          && params->boundary * sw_gap_between (params, SW_STEP_ANY, z)
+                 <= (1 - params->boundary) * sw_gap_within (params, z))
         {
           SwClockStop *open = &g_array_index (stops, SwClockStop, stops->len - 1);
 
@@ -113,12 +117,16 @@ keep_fresh (GArray *fixes)
 static void
 fill (const SwStopsWork *work, const GArray *photos, SwClockGathered *out)
 {
-  out->stops = rough_stops (work, photos, &out->params);
   out->photos = times_of (photos);
+  out->params = guess_gaps ((const gint64 *)(void *)out->photos->data, out->photos->len);
+  out->stops = rough_stops (work, photos, &out->params);
   out->faces = g_array_new (FALSE, FALSE, sizeof (SwClockAnchor));
   out->fixes = g_array_new (FALSE, FALSE, sizeof (SwClockAnchor));
   if (out->others == NULL)
     out->others = g_array_new (FALSE, FALSE, sizeof (gint64));
+  /* A camera that is used now and then shows pauses of its own: the others' tell more. */
+  if (out->others->len > out->photos->len)
+    out->params = guess_gaps ((const gint64 *)(void *)out->others->data, out->others->len);
   for (guint i = 0; i < photos->len; i++)
     {
       const SwModelPhoto *at = &g_array_index (photos, SwModelPhoto, i);
@@ -154,6 +162,23 @@ fill (const SwStopsWork *work, const GArray *photos, SwClockGathered *out)
     .n_others = out->others->len,
     .params = &out->params,
   };
+}
+
+/* Photos of all those cameras in property time by the clocks as they stand. */
+GArray *
+sw_clock_standing_photos (const SwStopsWork *work, const gboolean *cameras)
+{
+  GArray *all = g_array_new (FALSE, FALSE, sizeof (SwModelPhoto));
+
+  for (gsize c = 0; c < work->walk->n_cameras; c++)
+    if (cameras[c])
+      {
+        g_autoptr (GArray) photos = sw_stops_placed_photos (work, (int)c, FALSE);
+
+        g_array_append_vals (all, photos->data, photos->len);
+      }
+  g_array_sort (all, sw_stops_compare_photos);
+  return all;
 }
 
 /* Photos of the cameras settled already, in property time. */

@@ -19,6 +19,9 @@ typedef struct
 void sw_clock_gathered_clear (SwClockGathered *gathered);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwClockGathered, sw_clock_gathered_clear)
 
+/* Photos (SwModelPhoto) of all those cameras in property time by the clocks as they stand, in time
+ * order. Transfer full. */
+GArray *sw_clock_standing_photos (const SwStopsWork *work, const gboolean *cameras);
 /* Evidence of one camera by its own clock, as it leans. settled: which cameras' photos are its
  * others; NULL: none. */
 void sw_clock_gather (const SwStopsWork *work, int camera, const gboolean *settled,

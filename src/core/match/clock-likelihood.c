@@ -44,10 +44,11 @@ static const double before_share[] = { 0.05, 0.275, 0.5, 0.725, 0.95 };
 struct _SwClockTables
 {
   const SwClockEvidence *evidence;
-  gsize stride;         /* every so many notes are asked */
-  double background;    /* density of a note anywhere on the walk, per second */
-  double gap[GAPS + 1]; /* log density of a gap, by its logarithm */
-  double apart;         /* of own and other photos, each by themselves */
+  gsize stride;            /* every so many notes are asked */
+  double background;       /* density of a note anywhere on the walk, per second */
+  double gap[GAPS + 1];    /* log density of a gap, by its logarithm */
+  double change[GAPS + 1]; /* the same of a gap from camera to camera */
+  double apart;            /* of own and other photos, each by themselves */
 };
 
 /* P(lag <= table step), by step and lag: the same for all walks, made on first use. */
@@ -314,12 +315,12 @@ sw_clock_fix_likelihood (const SwClockAnchor *fix, double shift_s)
 /* --- among the others --- */
 
 static double
-gap_log_density (const SwClockTables *tables, gint64 gap_us)
+gap_log_density (const double *gap, gint64 gap_us)
 {
   double at = (log (MAX ((double)gap_us / 1e6, GAP_LEAST_S)) - log (GAP_LEAST_S)) / GAP_STEP;
   int step = MIN ((int)at, GAPS - 1);
 
-  return tables->gap[step] + (at - step) * (tables->gap[step + 1] - tables->gap[step]);
+  return gap[step] + (at - step) * (gap[step + 1] - gap[step]);
 }
 
 /* Of seconds, not of their logarithm: a shift moves times. */
@@ -332,9 +333,12 @@ fill_gaps (SwClockTables *tables)
     {
       double z = log (GAP_LEAST_S) + k * GAP_STEP;
 
-      tables->gap[k] = log ((1 - params->boundary) * sw_gap_within (params, z)
-                            + params->boundary * sw_gap_between (params, SW_STEP_ANY, z))
-                       - z;
+      double between = params->boundary * sw_gap_between (params, SW_STEP_ANY, z);
+
+      tables->gap[k] = log ((1 - params->boundary) * sw_gap_within (params, z) + between) - z;
+      tables->change[k] = log ((1 - params->boundary) * sw_gap_change (params, z)
+                               + between * sw_change_weight (z))
+                          - z;
     }
 }
 
@@ -344,7 +348,7 @@ run_log_density (const SwClockTables *tables, const gint64 *t, gsize n)
   double sum = 0;
 
   for (gsize i = 1; i < n; i++)
-    sum += gap_log_density (tables, t[i] - t[i - 1]);
+    sum += gap_log_density (tables->gap, t[i] - t[i - 1]);
   return sum;
 }
 
@@ -354,6 +358,7 @@ sw_clock_among_likelihood (const SwClockTables *tables, double shift_s)
   const SwClockEvidence *evidence = tables->evidence;
   gint64 shift_us = (gint64)llrint (shift_s * 1e6), last = 0;
   gsize i = 0, j = 0, n = 0;
+  gboolean last_own = FALSE;
   double sum = 0;
 
   if (evidence->n_others == 0 || evidence->n_photos == 0)
@@ -366,8 +371,9 @@ sw_clock_among_likelihood (const SwClockTables *tables, double shift_s)
       gint64 t = own ? evidence->photos[i++] + shift_us : evidence->others[j++];
 
       if (n++ > 0)
-        sum += gap_log_density (tables, t - last);
+        sum += gap_log_density (own == last_own ? tables->gap : tables->change, t - last);
       last = t;
+      last_own = own;
     }
   return sum - tables->apart;
 }

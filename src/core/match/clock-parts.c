@@ -230,7 +230,7 @@ static void
 add_modes (Search *search, const SwClockEvidence *evidence, gsize most)
 {
   SwClockMode modes[SW_CLOCK_MODES];
-  gsize n = sw_clock_modes (evidence, modes);
+  gsize n = sw_clock_modes (evidence, modes, most + 1);
 
   for (gsize k = 0; k < MIN (n, most); k++)
     if (k == 0 || sw_clock_mode_share (modes, n, k) > 0.02)
@@ -647,6 +647,7 @@ typedef struct
 {
   double mass; /* of all rates, against no drift */
   double best, mean;
+  double square; /* sum of the rates' squares, weighed as mass is */
 } Drift;
 
 static Drift
@@ -667,6 +668,7 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
 
         drift.mass += exp (CLAMP (weight - none, -500, 500));
         drift.mean += rate * exp (CLAMP (weight - none, -500, 500));
+        drift.square += rate * rate * exp (CLAMP (weight - none, -500, 500));
         if (weight > best_weight)
           {
             best_weight = weight;
@@ -695,7 +697,7 @@ find_drift (SwStopsWork *work, int camera)
   gsize n;
 
   sw_clock_gather (work, camera, NULL, &own);
-  n = sw_clock_modes (&own.evidence, modes);
+  n = sw_clock_modes (&own.evidence, modes, 2);
   if (n == 0 || !evidence_span (&own.evidence, modes[0].shift_s, &from, &upto))
     return;
   from += (upto - from) / 2;
@@ -703,7 +705,12 @@ find_drift (SwStopsWork *work, int camera)
     return;
   drift = weigh_drift (&own.evidence, modes[0].shift_s, from, FALSE);
   if (drift.mass / (1 + drift.mass) < DRIFT_SURE)
-    return;
+    {
+      /* Over the stretch, were it to drift after all. */
+      work->drift_doubt_s[camera]
+          = sqrt (drift.square / (1 + drift.mass)) * (double)(upto - from) / 1e6 / DAY_S / sqrt (3);
+      return;
+    }
   if (fabs (drift.mean - drift.best) < 5)
     drift.best = drift.mean;
   for (guint i = 0; i < work->walk->n_photos; i++)
@@ -788,9 +795,18 @@ sw_clock_finish_parts (SwStopsWork *work)
           part->step_s = part->clock.shift_s - before->shift_s;
           continue;
         }
-      part->clock = *before;
-      part->clock.shift_s += part->step_s;
-      part->clock.other_s += part->step_s;
+      /* A stretch that was judged has a clock of its own, but for the drift of all. */
+      if (part->clock.known)
+        {
+          part->clock.drift_s_day = before->drift_s_day;
+          part->clock.drift_from_us = before->drift_from_us;
+        }
+      else
+        {
+          part->clock = *before;
+          part->clock.shift_s += part->step_s;
+          part->clock.other_s += part->step_s;
+        }
       if (!part->drift_first)
         part->clock.drift_from_us -= (gint64)llrint (part->step_s * 1e6);
     }

@@ -14,6 +14,12 @@
 #define PAIRS_MAX 400000
 /* Peaks of a histogram that are tried. */
 #define PEAKS 30
+/* Beside another camera the right shift is a needle of a second or two: bins are gone through in
+ * such steps, for so much work, and the best of them tried. */
+#define SCAN_STEP_S 2
+#define SCAN_WORK 3000000
+#define SCANNED 24
+#define NEEDLE_S 12
 #define HOUR_S 3600.0
 #define DAY_S 86400.0
 /* The likelihoods take pieces as independent, which one walk makes untrue: toned down. */
@@ -27,7 +33,9 @@
 /* A mode of less is not handed on. */
 #define LEAST_SHARE 0.002
 /* Seconds to each side of a mode's top that are summed over. */
-#define GRID_S 45
+#define GRID_S (SW_CLOCK_GRID / 2)
+/* How wide a mode is taken to be by a first look. */
+#define ROUGH_SPREAD_S 15.0
 /* Modes whose grids cover each other are one. */
 #define SAME_S 35
 /* What is called near: the mode's shift is the middle of the heaviest so many seconds each way. */
@@ -62,21 +70,28 @@ typedef struct
   SwClockTables *tables;
 } Clock;
 
-static double
-log_likelihood (const Clock *clock, double shift_s)
+double
+sw_clock_anchors_likelihood (const SwClockEvidence *evidence, double shift_s)
 {
-  const SwClockEvidence *evidence = clock->evidence;
-  double sum = TEMPER_NOTES * sw_clock_notes_likelihood (clock->tables, shift_s);
+  double sum = 0;
 
   for (gsize k = 0; k < evidence->n_faces; k++)
     sum += sw_clock_face_likelihood (&evidence->faces[k], shift_s);
   for (gsize k = 0; k < evidence->n_fixes; k++)
     sum += sw_clock_fix_likelihood (&evidence->fixes[k], shift_s);
-  return sum + TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, shift_s);
+  return sum;
 }
 
 static double
-log_prior (const SwClockEvidence *evidence, double shift_s)
+log_likelihood (const Clock *clock, double shift_s)
+{
+  return TEMPER_NOTES * sw_clock_notes_likelihood (clock->tables, shift_s)
+         + sw_clock_anchors_likelihood (clock->evidence, shift_s)
+         + TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, shift_s);
+}
+
+double
+sw_clock_log_prior_of (const SwClockEvidence *evidence, double shift_s)
 {
   double sum = evidence->n_bases == 0 ? sw_clock_log_prior (shift_s) : 0;
 
@@ -88,7 +103,7 @@ log_prior (const SwClockEvidence *evidence, double shift_s)
 static double
 log_posterior (const Clock *clock, double shift_s)
 {
-  return log_likelihood (clock, shift_s) + log_prior (clock->evidence, shift_s);
+  return log_likelihood (clock, shift_s) + sw_clock_log_prior_of (clock->evidence, shift_s);
 }
 
 /* --- where to look --- */
@@ -228,21 +243,29 @@ sw_clock_sort_modes (SwClockMode *modes, gsize n)
 static void
 try_shift (const Clock *clock, double shift_s, double step, GArray *tries)
 {
-  SwClockMode best = { .shift_s = shift_s, .log_weight = log_posterior (clock, shift_s) };
+  SwClockMode best = { .shift_s = shift_s,
+                       .spread_s = ROUGH_SPREAD_S,
+                       .log_weight = log_posterior (clock, shift_s) };
+  gboolean beside = clock->evidence->n_others > 0;
+  double least = beside ? 1 : 4, close_s = beside ? NEEDLE_S : GRID_S;
 
-  for (; step >= 4; step /= 2)
+  for (; step >= least; step /= 2)
     for (int side = -1; side <= 1; side += 2)
       {
         double value = log_posterior (clock, best.shift_s + side * step);
 
         if (value > best.log_weight)
-          best = (SwClockMode){ .shift_s = best.shift_s + side * step, .log_weight = value };
+          {
+            best.shift_s += side * step;
+            best.log_weight = value;
+          }
       }
+  best.gain = best.log_weight - sw_clock_log_prior_of (clock->evidence, best.shift_s);
   for (guint k = 0; k < tries->len; k++)
     {
       SwClockMode *other = &g_array_index (tries, SwClockMode, k);
 
-      if (fabs (other->shift_s - best.shift_s) < GRID_S)
+      if (fabs (other->shift_s - best.shift_s) < close_s)
         {
           if (best.log_weight > other->log_weight)
             *other = best;
@@ -263,6 +286,36 @@ try_peaks (const Clock *clock, GArray *bins, GArray *tries)
   g_array_unref (bins);
 }
 
+/* The other cameras' photos alone, bin by bin, those with most differences first. */
+static void
+try_scan (const Clock *clock, GArray *bins, GArray *tries)
+{
+  const SwClockEvidence *evidence = clock->evidence;
+  g_autoptr (GArray) peaks = find_peaks (bins);
+  g_autoptr (GArray) seen = g_array_new (FALSE, FALSE, sizeof (SwClockMode));
+  gsize most = SCAN_WORK * SCAN_STEP_S / 10 / (evidence->n_photos + evidence->n_others + 1);
+
+  for (guint k = 0; k < MIN (peaks->len, most); k++)
+    {
+      double from_s = (double)g_array_index (peaks, Peak, k).bin * (BIN_US / 1e6);
+      SwClockMode best = { .log_weight = -INFINITY };
+
+      for (double s = from_s; s < from_s + BIN_US / 1e6; s += SCAN_STEP_S)
+        {
+          double weight = TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, s)
+                          + sw_clock_log_prior_of (evidence, s);
+
+          if (weight > best.log_weight)
+            best = (SwClockMode){ .shift_s = s, .log_weight = weight };
+        }
+      g_array_append_val (seen, best);
+    }
+  g_array_sort (seen, compare_modes);
+  for (guint k = 0; k < MIN (seen->len, SCANNED); k++)
+    try_shift (clock, g_array_index (seen, SwClockMode, k).shift_s, 1, tries);
+  g_array_unref (bins);
+}
+
 static void
 try_anchors (const Clock *clock, const SwClockAnchor *anchors, gsize n, GArray *tries)
 {
@@ -279,38 +332,46 @@ try_anchors (const Clock *clock, const SwClockAnchor *anchors, gsize n, GArray *
     }
 }
 
-/* Mass, spread and middle of a mode, summed over seconds about its top. Seconds are counted from a
- * whole hour, where the prior is steep. */
-static SwClockMode
-weigh_mode (const Clock *clock, double top)
+/* The first shift of the evidence's prior, to which the one sought is added. */
+static double
+first_base (const SwClockEvidence *evidence)
 {
-  double value[2 * GRID_S + 1], peak = -INFINITY, mass = 0, mean = 0, square = 0;
-  double whole
-      = remainder (top + (clock->evidence->n_bases > 0 ? clock->evidence->bases[0] : 0), HOUR_S);
-  double base = fabs (whole) < 2 * GRID_S ? top - whole + rint (whole) : top;
-  double near = 0, best = -1, gain = -INFINITY;
-  int at = 0, top_at = 0;
+  return evidence->n_bases > 0 ? evidence->bases[0] : 0;
+}
 
-  for (int k = 0; k <= 2 * GRID_S; k++)
-    {
-      double shift_s = base + k - GRID_S, likelihood = log_likelihood (clock, shift_s);
+double
+sw_clock_whole_near (const SwClockEvidence *evidence, double shift_s)
+{
+  return shift_s - remainder (shift_s + first_base (evidence), HOUR_S);
+}
 
-      value[k] = likelihood + log_prior (clock->evidence, shift_s);
-      gain = MAX (gain, likelihood);
-      if (value[k] > peak)
-        top_at = k;
-      peak = MAX (peak, value[k]);
-    }
-  for (int k = 0; k <= 2 * GRID_S; k++)
+double
+sw_clock_grid_base (const SwClockEvidence *evidence, double top)
+{
+  double whole = remainder (top + first_base (evidence), HOUR_S);
+
+  return (fabs (whole) < SW_CLOCK_GRID ? top - whole + rint (whole) : top) - GRID_S;
+}
+
+SwClockMode
+sw_clock_sum_mode (const double *log_value, double base)
+{
+  double value[SW_CLOCK_GRID], peak = -INFINITY, mass = 0, mean = 0, square = 0;
+  double near = 0, best = -1;
+  int at = 0;
+
+  for (int k = 0; k < SW_CLOCK_GRID; k++)
+    peak = MAX (peak, log_value[k]);
+  for (int k = 0; k < SW_CLOCK_GRID; k++)
     {
-      value[k] = exp (value[k] - peak);
+      value[k] = exp (log_value[k] - peak);
       mass += value[k];
       mean += value[k] * k;
       square += value[k] * k * k;
     }
-  for (int k = -SETTLE_S; k <= 2 * GRID_S + SETTLE_S; k++)
+  for (int k = -SETTLE_S; k < SW_CLOCK_GRID + SETTLE_S; k++)
     {
-      near += k + SETTLE_S <= 2 * GRID_S ? value[k + SETTLE_S] : 0;
+      near += k + SETTLE_S < SW_CLOCK_GRID ? value[k + SETTLE_S] : 0;
       near -= k - SETTLE_S - 1 >= 0 ? value[k - SETTLE_S - 1] : 0;
       if (near > best * (1 + 1e-9))
         {
@@ -321,42 +382,101 @@ weigh_mode (const Clock *clock, double top)
   mean /= mass;
   near = 0;
   best = 0;
-  for (int k = MAX (0, at - SETTLE_S); k <= MIN (2 * GRID_S, at + SETTLE_S); k++)
+  for (int k = MAX (0, at - SETTLE_S); k <= MIN (SW_CLOCK_GRID - 1, at + SETTLE_S); k++)
     {
       near += value[k];
       best += value[k] * k;
     }
-  return (SwClockMode){
-    .shift_s = base - GRID_S + best / near,
-    .spread_s = sqrt (MAX (square / mass - mean * mean, 0.25)),
-    .log_weight = peak + log (mass),
-    .by_others = TEMPER_AMONG * sw_clock_among_likelihood (clock->tables, base + top_at - GRID_S),
-    .by_notes = TEMPER_NOTES * sw_clock_notes_likelihood (clock->tables, base + top_at - GRID_S),
-    .gain = gain,
-  };
+  return (SwClockMode){ .shift_s = base + best / near,
+                        .spread_s = sqrt (MAX (square / mass - mean * mean, 0.25)),
+                        .log_weight = peak + log (mass) };
 }
 
-gsize
-sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes)
+static SwClockMode
+weigh_mode (const Clock *clock, double top)
 {
-  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
-  g_autoptr (GArray) tries = g_array_new (FALSE, FALSE, sizeof (SwClockMode));
-  Clock clock = { evidence, tables };
-  gsize items = 0, n;
+  double value[SW_CLOCK_GRID], gain = -INFINITY;
+  double base = sw_clock_grid_base (clock->evidence, top);
+  SwClockMode mode;
+
+  for (int k = 0; k < SW_CLOCK_GRID; k++)
+    {
+      double likelihood = log_likelihood (clock, base + k);
+
+      value[k] = likelihood + sw_clock_log_prior_of (clock->evidence, base + k);
+      gain = MAX (gain, likelihood);
+    }
+  mode = sw_clock_sum_mode (value, base);
+  mode.gain = gain;
+  return mode;
+}
+
+/* First looks at all that the camera's own evidence may mean, the likeliest first. */
+static GArray *
+find_tries (const Clock *clock)
+{
+  const SwClockEvidence *evidence = clock->evidence;
+  GArray *tries = g_array_new (FALSE, FALSE, sizeof (SwClockMode));
+  gsize items = 0;
 
   for (gsize k = 0; k < evidence->n_notes; k++)
     items += evidence->notes[k].item >= 0;
-  if (evidence->n_stops == 0
-      || items + evidence->n_faces + evidence->n_fixes + evidence->n_others == 0)
-    return 0;
+  if (evidence->n_stops == 0 || items + evidence->n_faces + evidence->n_fixes == 0)
+    return tries;
   for (gsize k = 0; k < G_N_ELEMENTS (whole_hours); k++)
-    try_shift (&clock, whole_hours[k] * HOUR_S, k == 0 ? 16 : 4, tries);
-  try_anchors (&clock, evidence->faces, evidence->n_faces, tries);
-  try_anchors (&clock, evidence->fixes, evidence->n_fixes, tries);
-  try_peaks (&clock, note_differences (evidence), tries);
-  try_peaks (&clock, other_differences (evidence), tries);
+    try_shift (clock, whole_hours[k] * HOUR_S, k == 0 ? 16 : 4, tries);
+  try_anchors (clock, evidence->faces, evidence->n_faces, tries);
+  try_anchors (clock, evidence->fixes, evidence->n_fixes, tries);
+  try_peaks (clock, note_differences (evidence), tries);
   g_array_sort (tries, compare_modes);
-  n = MIN (tries->len, SW_CLOCK_MODES);
+  return tries;
+}
+
+static gsize
+hand_out (const GArray *tries, SwClockMode *out_tries, gsize most)
+{
+  gsize n = MIN (tries->len, most);
+
+  if (n > 0)
+    memcpy (out_tries, tries->data, n * sizeof (SwClockMode));
+  return n;
+}
+
+gsize
+sw_clock_tries (const SwClockEvidence *evidence, SwClockMode *out_tries, gsize most)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+  g_autoptr (GArray) tries = find_tries (&clock);
+
+  return hand_out (tries, out_tries, most);
+}
+
+gsize
+sw_clock_tries_beside (const SwClockEvidence *evidence, SwClockMode *out_tries, gsize most)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+  g_autoptr (GArray) tries = g_array_new (FALSE, FALSE, sizeof (SwClockMode));
+
+  if (evidence->n_photos > 0 && evidence->n_others > 0)
+    {
+      try_scan (&clock, other_differences (evidence), tries);
+      for (gsize k = 0; k < G_N_ELEMENTS (whole_hours); k++)
+        try_shift (&clock, whole_hours[k] * HOUR_S, 1, tries);
+    }
+  g_array_sort (tries, compare_modes);
+  return hand_out (tries, out_tries, most);
+}
+
+gsize
+sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes, gsize most)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+  g_autoptr (GArray) tries = find_tries (&clock);
+  gsize n = MIN (tries->len, most);
+
   for (gsize k = 0; k < n; k++)
     out_modes[k] = weigh_mode (&clock, g_array_index (tries, SwClockMode, k).shift_s);
   return sw_clock_sort_modes (out_modes, n);

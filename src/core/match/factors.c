@@ -296,6 +296,16 @@ obey_cut (SwModel *model, gsize i, double leak)
     model->step[i * SW_N_STEPS + (gsize)k] = leak;
 }
 
+/* Photos without a camera's name may be of any. */
+static gboolean
+changes_camera (const SwModel *model, gsize i)
+{
+  int here = model->photos[i].source->camera, next = model->photos[i + 1].source->camera;
+
+  return here != next && !model->walk->cameras[here].nameless
+         && !model->walk->cameras[next].nameless;
+}
+
 static void
 fill_steps (SwModel *model, double leak)
 {
@@ -304,12 +314,14 @@ fill_steps (SwModel *model, double leak)
   for (gsize i = 0; i + 1 < model->n; i++)
     {
       const ModelPhoto *photo = &model->photos[i];
+      gboolean changes = changes_camera (model, i);
+      double within = changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
 
-      model->stay[i]
-          = (1 - params->boundary) * sw_gap_within (params, photo->z) * photo->alike * photo->join;
+      model->stay[i] = (1 - params->boundary) * within * photo->alike * photo->join;
       for (int k = 0; k < SW_N_STEPS; k++)
-        model->step[i * SW_N_STEPS + (gsize)k]
-            = params->boundary * sw_gap_between (params, (SwStep)k, photo->z);
+        model->step[i * SW_N_STEPS + (gsize)k] = params->boundary
+                                                 * sw_gap_between (params, (SwStep)k, photo->z)
+                                                 * (changes ? sw_change_weight (photo->z) : 1);
       obey_cut (model, i, leak);
     }
 }

@@ -369,10 +369,10 @@ chain_edges (gpointer data, gsize t, guint from, SwChainEdge *out)
 /* Weight of a boundary where a person joined, should no other path be left. */
 #define JOIN_LEAK 1e-9
 
-static void
-run_chain (SwModel *model, double beam)
+static SwChainSpec
+chain_spec (SwModel *model, double beam)
 {
-  SwChainSpec spec = {
+  return (SwChainSpec){
     .length = model->n,
     .sizes = model->sizes,
     .max_edges = sw_model_max_edges (model),
@@ -382,6 +382,12 @@ run_chain (SwModel *model, double beam)
     .data = model,
     .beam = beam,
   };
+}
+
+static void
+run_chain (SwModel *model, double beam)
+{
+  SwChainSpec spec = chain_spec (model, beam);
 
   model->pruned = beam > 0;
   sw_model_fill_factors (model, 0);
@@ -403,24 +409,46 @@ run_chain (SwModel *model, double beam)
 }
 
 void
-sw_model_run (SwModel *model, int rounds, double beam)
+sw_model_learn (SwModel *model, int rounds, double beam)
 {
   SwWalkCounts counts;
 
   /* Under eight gaps nothing can be learned of a person: the priors stand. */
   if (model->n < 9)
     rounds = 0;
-  run_chain (model, beam);
   for (int round = 0; round < rounds; round++)
     {
+      run_chain (model, beam);
       sw_model_expect (model, &counts);
       sw_walk_params_learn (&model->params, &counts);
-      run_chain (model, beam);
     }
+}
+
+void
+sw_model_run (SwModel *model, int rounds, double beam)
+{
+  SwWalkCounts counts;
+
+  sw_model_learn (model, rounds, beam);
+  run_chain (model, beam);
   model->log_evidence = sw_chain_log_evidence (model->chain);
   sw_model_expect (model, &counts);
   for (gsize k = 0; k < model->n_notes; k++)
     model->lookup[model->notes[k].source] = model->matched[k];
+}
+
+double
+sw_model_weigh (SwModel *model, double beam)
+{
+  SwChainSpec spec = chain_spec (model, beam);
+  double log_evidence;
+
+  model->pruned = beam > 0;
+  sw_model_fill_factors (model, 0);
+  if (sw_chain_weigh (&spec, &log_evidence))
+    return log_evidence;
+  run_chain (model, beam);
+  return sw_chain_log_evidence (model->chain);
 }
 
 double

@@ -62,6 +62,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwModel, sw_model_free)
  * SwChainSpec. */
 void sw_model_run (SwModel *model, int rounds, double beam);
 double sw_model_log_evidence (const SwModel *model);
+/* The learning of a run alone. */
+void sw_model_learn (SwModel *model, int rounds, double beam);
+/* The log evidence under the present parameters without anything else of a run; a third of its
+ * work. */
+double sw_model_weigh (SwModel *model, double beam);
 const SwWalkParams *sw_model_params (const SwModel *model);
 void sw_model_set_params (SwModel *model, const SwWalkParams *params);
 

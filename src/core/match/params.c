@@ -23,6 +23,9 @@ static const SwNormal burst_gap = { 1, -0.22, 0.45 }; /* 0.8 s */
 #define SLOW_STRENGTH 40.0
 #define SLOW_STEP 1.6
 #define SLOW_SD 1.0
+/* Time to change cameras; and what is left below, as clocks are known to seconds only. */
+#define CHANGE_S 1.8
+#define CHANGE_FLOOR 0.04
 #define BOUNDARY_SHARE 0.22
 #define BOUNDARY_STRENGTH 10.0
 /* Rounds of learning by gaps alone. */
@@ -98,6 +101,22 @@ double
 sw_gap_within (const SwWalkParams *params, double z)
 {
   return within_main (params, z) + within_burst (params, z) + within_slow (params, z)
+         + DENSITY_FLOOR;
+}
+
+double
+sw_change_weight (double z)
+{
+  double usual = exp (z) / CHANGE_S;
+
+  return CHANGE_FLOOR + (1 - CHANGE_FLOOR) * (1 - exp (-usual * usual));
+}
+
+double
+sw_gap_change (const SwWalkParams *params, double z)
+{
+  return sw_change_weight (z) * (within_main (params, z) + within_slow (params, z))
+             / (1 - params->burst)
          + DENSITY_FLOOR;
 }
 

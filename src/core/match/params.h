@@ -58,6 +58,11 @@ SwWalkParams sw_walk_params_default (void);
  * second look. */
 double sw_gap_within (const SwWalkParams *params, double z);
 double sw_gap_between (const SwWalkParams *params, SwStep step, double z);
+/* Density of z inside a stop between photos of two cameras: one person lays one down and takes up
+ * the other, which takes seconds, and takes no two at once. */
+double sw_gap_change (const SwWalkParams *params, double z);
+/* Weight of such a gap against one of the same camera, wherever it lies: 1 for long ones. */
+double sw_change_weight (double z);
 
 /* Density per second that a note falls 'lag_s' before (or after) its stop, averaged over the res_s
  * seconds in which the note may have been written: lag_s is the lag of the note's earliest moment

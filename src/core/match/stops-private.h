@@ -22,6 +22,7 @@ typedef struct
   gint64 *lean_us;           /* what a photo's clock has beyond its camera's shift */
   int *set;                  /* which of its camera's sets a photo stands in, -1: none */
   GArray *parts;             /* SwClockPart, by camera and photo */
+  double *drift_doubt_s;     /* of each camera: spread from a drift that may be, but was not taken */
   int lead;                  /* the camera with most photos, -1: none */
   gboolean alone;            /* all photos are of one camera */
   const SwWalkParams *known; /* the person's habits where they are known, else NULL */

@@ -430,8 +430,8 @@ walks_along (const SwStopsWork *work, int camera)
   if (camera == work->lead || work->walk->cameras[camera].nameless
       || work->walk->cameras[camera].fixed)
     return TRUE;
-  return clock->known
-         && (clock->beside_s > 0 ? clock->beside_s : clock->spread_s) <= ALONG_SPREAD_S;
+  /* Another mode that may be is no reason to walk apart: the likeliest holds most. */
+  return clock->known && clock->modes[0].spread_s <= ALONG_SPREAD_S;
 }
 
 /* The main camera and those whose clocks are known well walk together; the others, and weak times,
@@ -758,6 +758,7 @@ propose (const SwWalk *walk, const SwWalkParams *known)
   g_autofree gboolean *vague = g_new0 (gboolean, n + 1);
   g_autofree gint64 *lean_us = g_new0 (gint64, n + 1);
   g_autofree int *set = g_new0 (int, n + 1);
+  g_autofree double *drift_doubt_s = g_new0 (double, walk->n_cameras + 1);
   SwStopsWork work = { walk,
                        proposal,
                        g_array_new (FALSE, FALSE, sizeof (SwStop)),
@@ -767,7 +768,8 @@ propose (const SwWalk *walk, const SwWalkParams *known)
                        vague,
                        lean_us,
                        set,
-                       g_array_new (FALSE, FALSE, sizeof (SwClockPart)) };
+                       g_array_new (FALSE, FALSE, sizeof (SwClockPart)),
+                       drift_doubt_s };
 
   work.known = known;
   repair_times (&work);
