@@ -132,6 +132,13 @@ turn (SwCatalogue *catalogue, const SwSort *sort, GError **error)
 }
 
 static gboolean
+receipt (SwCatalogue *catalogue, const SwSort *sort, GError **error)
+{
+  return sw_sorting_receipt (catalogue, sort->trip, photos_of (sort), sort->photos->len,
+                             sort->amount, sort->text, error);
+}
+
+static gboolean
 sort_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   static gboolean (*const runs[SW_N_SORTS]) (SwCatalogue * catalogue, const SwSort *sort,
@@ -144,6 +151,7 @@ sort_run (SwCatalogue *catalogue, gpointer data, GError **error)
           [SW_SORT_ANOTHER] = another,   [SW_SORT_NEW] = give_new,
           [SW_SORT_NONE] = no_item,      [SW_SORT_OPEN] = open_again,
           [SW_SORT_COVER] = set_cover,   [SW_SORT_TURN] = turn,
+          [SW_SORT_RECEIPT] = receipt,
         };
   const SwSort *sort = data;
 
@@ -154,4 +162,10 @@ void
 sw_sort_send (SwStore *store, SwSort *sort, GObject *owner, SwActDone done)
 {
   sw_store_act (store, sort_run, sort, sw_sort_free, owner, done);
+}
+
+void
+sw_sort_try (SwStore *store, SwSort *sort, GObject *owner, SwTryDone done)
+{
+  sw_store_try (store, sort_run, sort, sw_sort_free, owner, done);
 }

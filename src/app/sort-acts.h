@@ -23,6 +23,7 @@ typedef enum
   SW_SORT_OPEN,    /* photos, open again */
   SW_SORT_COVER,   /* of item, the first of photos */
   SW_SORT_TURN,    /* the first of photos, by quarters */
+  SW_SORT_RECEIPT, /* photos, text: what the cost was for; amount */
   SW_N_SORTS,
 } SwSortKind;
 
@@ -33,6 +34,7 @@ typedef struct
   GArray *photos; /* gint64; owned, may be NULL where not read */
   char *text;     /* owned */
   int quarters;   /* of a turn, clockwise */
+  SwMoney amount; /* of a receipt */
 } SwSort;
 
 /* photos and text are copied. */
@@ -40,5 +42,7 @@ SwSort *sw_sort_new (SwSortKind kind, gint64 trip, const GArray *photos, const c
 void sw_sort_free (gpointer sort);
 /* sort: transfer full. owner and done as in sw_store_act. */
 void sw_sort_send (SwStore *store, SwSort *sort, GObject *owner, SwActDone done);
+/* The same from a form that stays open until it is done; as in sw_store_try. */
+void sw_sort_try (SwStore *store, SwSort *sort, GObject *owner, SwTryDone done);
 
 G_END_DECLS

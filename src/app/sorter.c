@@ -8,8 +8,10 @@
 #include "app/item-namer.h"
 #include "app/likely.h"
 #include "app/proposer.h"
+#include "app/receipt-form.h"
 #include "app/sheet-data.h"
 #include "app/sort-acts.h"
+#include "app/sorted-bar.h"
 #include "app/stop-words.h"
 #include "app/strip-view.h"
 #include "app/text.h"
@@ -33,10 +35,10 @@ struct _SwSorter
   gint64 done_at;      /* decided at that photo with no doubt left: goes on once there is one */
   gint64 captioned;    /* the photo whose caption is shown or read */
   GtkWidget *stack, *left, *accept_sure, *strip, *photo, *stop_icon, *stop_word, *stop_number,
-      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *sum_box,
-      *sum;
+      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *no_item,
+      *sorted;
   GtkWidget *others[SW_LIKELY_OTHERS];
-  GtkWidget *chooser, *namer;
+  GtkWidget *chooser, *namer, *receipt;
 };
 
 enum
@@ -186,8 +188,8 @@ set_enabled (SwSorter *self, const char *name, gboolean enabled)
 static void
 follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *unit)
 {
-  static const char *const on_stop[] = { "cut",  "cut-pause", "join",  "give", "new", "another",
-                                         "also", "none",      "cover", "turn", "pick" };
+  static const char *const on_stop[] = { "cut",  "cut-pause", "join",  "give", "new",  "another",
+                                         "also", "none",      "cover", "turn", "pick", "cost" };
   gboolean writable = is_writable (self);
   const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
 
@@ -225,59 +227,7 @@ show_chosen (SwSorter *self)
   follow_actions (self, stop, unit);
 }
 
-/* ---- what is left, and what came of it ---- */
-
-static gpointer
-sum_run (SwCatalogue *catalogue, gpointer trip, GCancellable *cancellable, GError **error)
-{
-  return sw_strip_sum_read (catalogue, *(const gint64 *)trip, error);
-}
-
-static void
-free_sum (gpointer sum)
-{
-  sw_strip_sum_free (sum);
-}
-
-/* "18 new items, 3 of them without a name, and 4 known ones. 6 photos show no item. ..." */
-static char *
-sum_text (const SwStripSum *sum)
-{
-  g_autofree char *made = sw_text_count (sum->items_new, _ ("new item"), _ ("new items"));
-  g_autofree char *none = sw_text_count (sum->without_item, _ ("photo shows"), _ ("photos show"));
-  g_autofree char *poor = sw_text_count (sum->one_poor, _ ("item has"), _ ("items have"));
-  GString *text = g_string_new (made);
-
-  if (sum->unnamed > 0)
-    g_string_append_printf (text, _ (" (%d without a name yet)"), sum->unnamed);
-  g_string_append_printf (text, _ (", %d known before."), sum->items_known);
-  if (sum->without_item > 0)
-    g_string_append_printf (text, _ (" %s no item."), none);
-  if (sum->one_poor > 0)
-    g_string_append_printf (text, _ (" %s only one photo, a poor one."), poor);
-  for (guint i = 0; i < sum->not_seen->len && i < 4; i++)
-    g_string_append_printf (text, "%s%s", i == 0 ? _ (" Not walked: ") : ", ",
-                            (const char *)g_ptr_array_index (sum->not_seen, i));
-  if (sum->not_seen->len > 4)
-    g_string_append_printf (text, _ (" and %u more"), sum->not_seen->len - 4);
-  if (sum->not_seen->len > 0)
-    g_string_append_c (text, '.');
-  return g_string_free (text, FALSE);
-}
-
-static void
-on_sum (GObject *object, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (SwSorter) self = data;
-  g_autoptr (SwStripSum) sum
-      = self->store != NULL ? sw_store_finish (self->store, result, NULL) : NULL;
-  g_autofree char *text = NULL;
-
-  if (sum == NULL)
-    return;
-  text = sum_text (sum);
-  gtk_label_set_text (GTK_LABEL (self->sum), text);
-}
+/* ---- what is left ---- */
 
 static void
 show_left (SwSorter *self, const SwStrip *strip)
@@ -291,11 +241,10 @@ show_left (SwSorter *self, const SwStrip *strip)
   gtk_label_set_text (GTK_LABEL (self->left), text);
   gtk_button_set_label (GTK_BUTTON (self->accept_sure), label);
   gtk_widget_set_visible (self->accept_sure, !done);
-  gtk_widget_set_visible (self->sum_box, done);
   if (done)
-    sw_store_read (self->store, SW_RANK_VISIBLE, sum_run,
-                   g_memdup2 (&self->trip, sizeof self->trip), g_free, free_sum, self->cancellable,
-                   on_sum, g_object_ref (self));
+    sw_sorted_bar_show (SW_SORTED_BAR (self->sorted), self->store, self->trip);
+  else
+    gtk_widget_hide (self->sorted);
 }
 
 /* ---- reading ---- */
@@ -738,6 +687,52 @@ on_named (GtkWidget *namer, const char *name, SwSorter *self)
   send_about (self, SW_SORT_NEW, 0, name);
 }
 
+/* ---- receipts ---- */
+
+static void
+cost_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwSorter *self = data;
+  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
+  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
+  g_autofree char *when = sw_strip_time (unit->timed, unit->t_us, TRUE);
+
+  if (stop->has_cost)
+    say (self, _ ("The cost of this receipt is entered already; take it back to enter another."));
+  else
+    sw_receipt_form_ask (SW_RECEIPT_FORM (self->receipt), self->trip,
+                         sw_strip_view_get_photos (strip_of (self)), when);
+}
+
+/* The first on the strip, whatever is chosen. */
+static void
+next_receipt_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwSorter *self = data;
+  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+
+  for (guint k = 0; k < strip->stops->len; k++)
+    {
+      const SwStopRecord *stop = g_ptr_array_index (strip->stops, k);
+
+      if (!sw_strip_wants_cost (stop))
+        continue;
+      sw_strip_view_choose_stop (strip_of (self), sw_stop_key (stop));
+      cost_action (NULL, NULL, self);
+      return;
+    }
+}
+
+/* A receipt among stops that are decided leaves the person there. */
+static void
+on_receipt_entered (SwSorter *self)
+{
+  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+
+  if (strip != NULL && strip->left.open > 0)
+    go_on (self);
+}
+
 static void
 on_dropped (GtkWidget *strip, gint64 stop, SwSorter *self)
 {
@@ -820,6 +815,8 @@ static const GActionEntry action_entries[] = {
   { .name = "turn", .parameter_type = "i", .activate = turn_action },
   { .name = "closer", .activate = closer_action },
   { .name = "pick", .activate = pick_action },
+  { .name = "cost", .activate = cost_action },
+  { .name = "next-receipt", .activate = next_receipt_action },
   { .name = "undo", .activate = undo_action },
   { .name = "redo", .activate = redo_action },
 };
@@ -832,31 +829,19 @@ static const struct
   gboolean shift;
   const char *action; /* detailed */
 } keys[] = {
-  { GDK_KEY_a, FALSE, "accept" },
-  { GDK_KEY_a, TRUE, "accept-sure" },
-  { GDK_KEY_e, FALSE, "other(0)" },
-  { GDK_KEY_e, TRUE, "other(1)" },
-  { GDK_KEY_d, FALSE, "next-doubt" },
-  { GDK_KEY_d, TRUE, "last-doubt" },
-  { GDK_KEY_s, FALSE, "cut" },
-  { GDK_KEY_s, TRUE, "cut-pause" },
-  { GDK_KEY_j, FALSE, "join" },
-  { GDK_KEY_g, FALSE, "give" },
-  { GDK_KEY_n, FALSE, "new" },
-  { GDK_KEY_m, FALSE, "another" },
-  { GDK_KEY_w, FALSE, "also" },
-  { GDK_KEY_b, FALSE, "none('building')" },
-  { GDK_KEY_p, FALSE, "none('paper')" },
-  { GDK_KEY_r, FALSE, "none('receipt')" },
-  { GDK_KEY_x, FALSE, "none('mistake')" },
-  { GDK_KEY_u, FALSE, "open-again" },
-  { GDK_KEY_c, FALSE, "cover" },
-  { GDK_KEY_t, FALSE, "turn(1)" },
-  { GDK_KEY_t, TRUE, "turn(-1)" },
-  { GDK_KEY_l, FALSE, "closer" },
-  { GDK_KEY_o, FALSE, "pick" },
-  { GDK_KEY_z, FALSE, "undo" },
-  { GDK_KEY_y, FALSE, "redo" },
+  { GDK_KEY_a, FALSE, "accept" },        { GDK_KEY_a, TRUE, "accept-sure" },
+  { GDK_KEY_e, FALSE, "other(0)" },      { GDK_KEY_e, TRUE, "other(1)" },
+  { GDK_KEY_d, FALSE, "next-doubt" },    { GDK_KEY_d, TRUE, "last-doubt" },
+  { GDK_KEY_s, FALSE, "cut" },           { GDK_KEY_s, TRUE, "cut-pause" },
+  { GDK_KEY_j, FALSE, "join" },          { GDK_KEY_g, FALSE, "give" },
+  { GDK_KEY_n, FALSE, "new" },           { GDK_KEY_m, FALSE, "another" },
+  { GDK_KEY_w, FALSE, "also" },          { GDK_KEY_b, FALSE, "none('building')" },
+  { GDK_KEY_p, FALSE, "none('paper')" }, { GDK_KEY_r, FALSE, "none('receipt')" },
+  { GDK_KEY_k, FALSE, "cost" },          { GDK_KEY_x, FALSE, "none('mistake')" },
+  { GDK_KEY_u, FALSE, "open-again" },    { GDK_KEY_c, FALSE, "cover" },
+  { GDK_KEY_t, FALSE, "turn(1)" },       { GDK_KEY_t, TRUE, "turn(-1)" },
+  { GDK_KEY_l, FALSE, "closer" },        { GDK_KEY_o, FALSE, "pick" },
+  { GDK_KEY_z, FALSE, "undo" },          { GDK_KEY_y, FALSE, "redo" },
 };
 
 gboolean
@@ -927,8 +912,8 @@ bind_children (GtkWidgetClass *widget)
   BIND (propose_button);
   BIND (give);
   BIND (new_item);
-  BIND (sum_box);
-  BIND (sum);
+  BIND (no_item);
+  BIND (sorted);
 }
 
 static void
@@ -937,6 +922,7 @@ sw_sorter_class_init (SwSorterClass *klass)
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = sw_sorter_dispose;
+  g_type_ensure (SW_TYPE_SORTED_BAR);
   g_type_ensure (SW_TYPE_STRIP_VIEW);
   signals[PROPOSE] = g_signal_new ("propose", SW_TYPE_SORTER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                    NULL, G_TYPE_NONE, 0);
@@ -983,6 +969,9 @@ sw_sorter_set_store (SwSorter *self, SwStore *store, SwPictures *pictures)
   self->namer = sw_item_namer_new (self->new_item, store);
   g_signal_connect_swapped (self->namer, "closed", G_CALLBACK (on_asked), self);
   g_signal_connect (self->namer, "named", G_CALLBACK (on_named), self);
+  self->receipt = sw_receipt_form_new (self->no_item, store);
+  g_signal_connect_swapped (self->receipt, "closed", G_CALLBACK (on_asked), self);
+  g_signal_connect_swapped (self->receipt, "entered", G_CALLBACK (on_receipt_entered), self);
 }
 
 void

@@ -59,6 +59,8 @@ sw_no_item_word (const char *kind)
 static char *
 own_title (const SwStopRecord *stop)
 {
+  if (stop->n_open == 0 && stop->decided_name == NULL && stop->has_cost)
+    return g_strdup (_ ("Receipt with its cost"));
   if (stop->n_open == 0)
     return g_strdup (stop->decided_name != NULL ? stop->decided_name
                                                 : sw_no_item_word (stop->no_item_kind));

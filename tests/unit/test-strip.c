@@ -155,7 +155,7 @@ test_sum (void **state)
   assert_i64_equal (sum->items_known, 0);
   assert_i64_equal (sum->unnamed, 1);
   assert_i64_equal (sum->without_item, 2);
-  assert_i64_equal (sum->one_poor, 1);
+  assert_i64_equal (sum->one_poor->len, 1);
   assert_i64_equal (sum->not_seen->len, 1);
   assert_string_equal (g_ptr_array_index (sum->not_seen, 0), "Press house");
   sw_test_bed_clear (&walk.bed);

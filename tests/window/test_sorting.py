@@ -229,6 +229,55 @@ class Sorting(WindowTest):
         until("open again", lambda: "Decided" not in window.stops()[2])
         self.assertEqual(self.stops_of(), stops)
 
+    def costs(self):
+        return shedwalk("takings", self.catalogue, "--json")["total"]["costs"]
+
+    def enter_cost(self, window, amount, remark):
+        until("the amount", lambda: has(window.wait("text", "Amount"), "FOCUSED"))
+        type_text(amount)
+        key("Tab")
+        until("what it is for", lambda: has(window.find("text", "What for"), "FOCUSED"))
+        type_text(remark)
+        key("Return")
+
+    def test_a_receipt_and_its_cost(self):
+        """One key and the amount: the photos are a receipt, and the trip has the cost."""
+        window = self.open_strip()
+        self.go_to(window, 1, 2)
+        key("k")
+        self.enter_cost(window, "42.50", "diesel")
+        window.told("Cost of 42.50: diesel, from its receipt")
+        until("a receipt", lambda: window.stops()[1].startswith("Stop 2, Receipt with its cost, Decided"))
+        self.assertEqual(self.costs(), 4250)
+        self.assertEqual([stop["item"] for stop in self.proposed()][1], None)
+        until("on the strip again", lambda: has(window.find("list", "Stops"), "FOCUSED"))
+        key("z")
+        window.told("Undone: Cost of 42.50")
+        until("open again", lambda: "Decided" not in window.stops()[1])
+        self.assertEqual(self.costs(), 0)
+
+    def test_receipts_left_for_the_end(self):
+        window = self.open_strip()
+        for stop, letter in enumerate("xrrx", 1):
+            self.go_to(window, 1, stop)
+            key(letter)
+            until("decided", lambda: ", Decided," in window.stops()[stop - 1])
+        window.wait("label", lambda text: text.startswith("0 new items, 0 known before. 12 photos show no item."))
+        click(window.wait("push button", "Enter costs of receipts (2)"))
+        self.enter_cost(window, "about ten", "skip")
+        until("why not", lambda: window.find("label", lambda text: "about ten" in text))
+        self.assertEqual(self.costs(), 0)
+        key("ctrl+a")
+        self.enter_cost(window, "10", "")
+        window.told("Cost of 10.00: skip")
+        click(window.wait("push button", "Enter costs of receipts (1)"))
+        self.enter_cost(window, "7.25", "ferry")
+        until("no receipt left", lambda: window.find("push button", lambda text: text.startswith("Enter costs")) is None)
+        self.assertEqual(self.costs(), 1725)
+        self.go_to(window, 1, 3)
+        key("k")
+        window.told("The cost of this receipt is entered already")
+
     def test_cover_and_turn(self):
         window = self.open_strip()
         stops = self.stops_of()

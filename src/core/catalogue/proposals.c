@@ -105,6 +105,7 @@ add_photo (SwStopRecord *stop, const SwUse *use)
       if (stop->no_item_kind == NULL)
         stop->no_item_kind = sw_col_text (use, 4);
     }
+  stop->has_cost = stop->has_cost || sw_col_int (use, 5) != 0;
   g_array_append_val (stop->photos, photo);
   g_array_append_val (stop->decided, decided);
   stop->n_open += decided == SW_STOP_OPEN;

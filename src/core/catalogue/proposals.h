@@ -50,6 +50,7 @@ typedef struct
   int n_open;         /* photos that nobody decided yet; 0: nothing left to accept */
   char *decided_name; /* of the first item that was decided; NULL: none */
   char *no_item_kind; /* building, paper, receipt, mistake or ""; NULL: no photo without an item */
+  gboolean has_cost;  /* a cost was entered from one of its photos */
 } SwStopRecord;
 SwStopRecord *sw_stop_record_new (void);
 void sw_stop_record_free (SwStopRecord *stop);

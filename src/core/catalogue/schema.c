@@ -17,6 +17,7 @@
 #include "core/catalogue/schema-money.h"
 #include "core/catalogue/schema-offers.h"
 #include "core/catalogue/schema-plan.h"
+#include "core/catalogue/schema-receipts.h"
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
 #include "core/catalogue/schema-van.h"
@@ -42,6 +43,7 @@ static const SwSchemaStep steps[] = {
   { 14, SW_SCHEMA_PLAN, "places that were looked through, and the plan's scale" },
   { 15, SW_SCHEMA_YARDS, "yards that fetch scrap themselves" },
   { 16, SW_SCHEMA_VAN, "the van, and what it loads" },
+  { 17, SW_SCHEMA_RECEIPTS, "receipts beside the costs entered from them" },
 };
 
 const SwSchemaStep *

@@ -32,7 +32,8 @@
   X (ACT_BRING_IN_USED, "SELECT p.file FROM photo p WHERE p.bring_in = ?1 AND p.aside = 0"         \
                         " AND (EXISTS (SELECT 1 FROM item_photo i WHERE i.photo = p.id)"           \
                         " OR EXISTS (SELECT 1 FROM photo_no_item n WHERE n.photo = p.id)"          \
-                        " OR EXISTS (SELECT 1 FROM place_photo l WHERE l.photo = p.id))"           \
+                        " OR EXISTS (SELECT 1 FROM place_photo l WHERE l.photo = p.id)"            \
+                        " OR EXISTS (SELECT 1 FROM cost_photo c WHERE c.photo = p.id))"            \
                         " ORDER BY p.id LIMIT 1")                                                  \
   X (ACT_BRING_IN_ASIDE, "UPDATE photo SET aside = ?2 WHERE bring_in = ?1 AND aside <> ?2")        \
   X (ACT_TELL, "INSERT INTO event (act, subject, subject_id, verb, day, sentence)"                 \

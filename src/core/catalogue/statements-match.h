@@ -19,7 +19,8 @@
      " FROM walk_stop s LEFT JOIN item i ON i.id = s.item LEFT JOIN place p ON p.id = s.place"     \
      " WHERE s.trip = ?1 ORDER BY s.start_us IS NULL, s.start_us, s.first")                        \
   X (STOP_PHOTO_LIST,                                                                              \
-     "SELECT s.first, w.photo, i.id, i.name, n.kind"                                               \
+     "SELECT s.first, w.photo, i.id, i.name, n.kind,"                                              \
+     " EXISTS (SELECT 1 FROM cost_photo c WHERE c.photo = w.photo)"                                \
      " FROM walk_stop s JOIN walk_stop_photo w ON w.stop = s.first"                                \
      " LEFT JOIN item i ON i.id = (SELECT min(ip.item) FROM item_photo ip"                         \
      " WHERE ip.photo = w.photo AND ip.also = 0)"                                                  \

@@ -38,6 +38,9 @@
   X (PHOTO_LIST, SW_PHOTO_COLUMNS                                                                  \
      "WHERE (?1 = 0 OR p.trip = ?1 OR (?1 = -1 AND p.trip IS NULL))"                               \
      " AND (?2 OR p.aside = 0) ORDER BY p.id")                                                     \
+  X (PHOTO_FILES, "SELECT id, coalesce(trip, 0), hash, stored, orientation, turn, aside,"          \
+                  " likeness IS NOT NULL, kind = 'photo' FROM photo"                               \
+                  " WHERE ?1 = 0 OR (trip = ?1 AND aside = 0) ORDER BY id")                        \
   X (PHOTO_MOMENTS, "SELECT id, kind, file, clock_us, zone_offset_s, coalesce(camera, 0)"          \
                     " FROM photo WHERE trip = ?1 AND aside = 0 AND companion_of IS NULL"           \
                     " ORDER BY id")                                                                \

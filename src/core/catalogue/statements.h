@@ -16,6 +16,7 @@
 #include "core/catalogue/statements-offer.h"
 #include "core/catalogue/statements-photo.h"
 #include "core/catalogue/statements-place.h"
+#include "core/catalogue/statements-receipt.h"
 #include "core/catalogue/statements-record.h"
 #include "core/catalogue/statements-round.h"
 #include "core/catalogue/statements-said.h"
@@ -38,6 +39,7 @@
   SW_OFFER_STATEMENTS (X)                                                                          \
   SW_PHOTO_STATEMENTS (X)                                                                          \
   SW_PLACE_STATEMENTS (X)                                                                          \
+  SW_RECEIPT_STATEMENTS (X)                                                                        \
   SW_RECORD_STATEMENTS (X)                                                                         \
   SW_ROUND_STATEMENTS (X)                                                                          \
   SW_SAID_STATEMENTS (X)                                                                           \

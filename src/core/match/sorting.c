@@ -9,6 +9,7 @@
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/proposals.h"
+#include "core/catalogue/receipts.h"
 #include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
 #include "core/match/pairing.h"
@@ -811,4 +812,17 @@ sw_sorting_no_item (SwCatalogue *catalogue, gint64 trip, const char *kind, const
       = g_strdup_printf ("%" G_GSIZE_FORMAT " %s: no item%s%s", n, n == 1 ? "photo" : "photos",
                          *kind != '\0' ? ", " : "", kind);
   return sw_act_commit (&act, sentence, error);
+}
+
+gboolean
+sw_sorting_receipt (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
+                    SwMoney amount, const char *remark, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = sw_receipt_sentence (catalogue, amount, remark);
+
+  return sw_act_begin (&act, catalogue, error)
+         && sw_receipt_enter (catalogue, trip, photos, n, amount, remark, error)
+         && sw_sorting_no_item (catalogue, trip, "receipt", photos, n, error)
+         && sw_act_commit (&act, sentence, error);
 }

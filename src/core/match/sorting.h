@@ -5,6 +5,7 @@
  * Common errors: NOT_FOUND (the trip has no such stop any more: it was sorted anew meanwhile), those of an act. */
 #pragma once
 
+#include "core/base/money.h"
 #include "core/catalogue/catalogue.h"
 #include "core/match/walk.h"
 
@@ -44,5 +45,8 @@ gboolean sw_sorting_give_new (SwCatalogue *catalogue, gint64 trip, const char *n
 /* They show no item: kind is building, paper, receipt, mistake, or "" for none of these. The stop they were taken in goes on around them. */
 gboolean sw_sorting_no_item (SwCatalogue *catalogue, gint64 trip, const char *kind,
                              const gint64 *photos, gsize n, GError **error);
+/* They show a receipt, and its cost is entered with them: see sw_receipt_enter for the amount, the remark and the errors. */
+gboolean sw_sorting_receipt (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
+                             SwMoney amount, const char *remark, GError **error);
 
 G_END_DECLS

@@ -233,12 +233,19 @@ sw_strip_longest_pause (const SwStrip *strip, int stop)
   return at;
 }
 
+gboolean
+sw_strip_wants_cost (const SwStopRecord *stop)
+{
+  return stop->n_open == 0 && !stop->has_cost && g_strcmp0 (stop->no_item_kind, "receipt") == 0;
+}
+
 void
 sw_strip_sum_free (SwStripSum *sum)
 {
   if (sum == NULL)
     return;
   g_clear_pointer (&sum->not_seen, g_ptr_array_unref);
+  g_clear_pointer (&sum->one_poor, g_ptr_array_unref);
   g_free (sum);
 }
 
@@ -252,6 +259,7 @@ items_of (const GPtrArray *stops, SwStripSum *sum)
     {
       const SwStopRecord *stop = g_ptr_array_index (stops, k);
 
+      sum->receipts_open += sw_strip_wants_cost (stop);
       for (guint i = 0; i < stop->decided->len; i++)
         {
           gint64 decided = g_array_index (stop->decided, gint64, i);
@@ -278,7 +286,8 @@ count_items (SwStripSum *sum, const GPtrArray *all, GHashTable *shown, gint64 tr
       sum->items_new += item->trip == trip;
       sum->items_known += item->trip != trip;
       sum->unnamed += item->trip == trip && item->neutral;
-      sum->one_poor += item->n_photos == 1 && g_hash_table_contains (poor, &item->first_photo);
+      if (item->n_photos == 1 && g_hash_table_contains (poor, &item->first_photo))
+        g_ptr_array_add (sum->one_poor, g_strdup (item->name));
     }
 }
 
@@ -313,6 +322,7 @@ sw_strip_sum_read (SwCatalogue *catalogue, gint64 trip, GError **error)
   if (poor == NULL)
     return NULL;
   sum->not_seen = g_ptr_array_new_with_free_func (g_free);
+  sum->one_poor = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GHashTable) shown = items_of (stops, sum);
   count_items (sum, items, shown, trip, poor, seen);
   for (guint k = 0; k < places->len; k++)

@@ -54,6 +54,9 @@ SwStrip *sw_strip_read (SwCatalogue *catalogue, gint64 trip, GError **error);
  * it most likely is two things. -1 for a stop of one photo, or without times. */
 int sw_strip_longest_pause (const SwStrip *strip, int stop);
 
+/* Decided to be a receipt, and no cost entered from it yet. */
+gboolean sw_strip_wants_cost (const SwStopRecord *stop);
+
 /* What came of a trip, once it is sorted (and before). */
 typedef struct
 {
@@ -61,7 +64,8 @@ typedef struct
   int items_known;     /* the others with photos of the trip */
   int unnamed;         /* of the new ones, those with a neutral name */
   int without_item;    /* photos that show no item */
-  int one_poor;        /* items of the trip whose only photo is a poor one */
+  int receipts_open;   /* stops of receipts whose cost was not entered */
+  GPtrArray *one_poor; /* char *: names of items of the trip whose only photo is a poor one */
   GPtrArray *not_seen; /* char *: paths of places on the property without a photo of the trip, nor
                           in a place inside them */
 } SwStripSum;

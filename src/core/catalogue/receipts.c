@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Costs entered from photos of receipts. Two receipts of one amount on one day are two costs: what
+ * a table of costs would hold once is not looked for here. */
+#include "core/catalogue/receipts.h"
+
+#include "core/base/error.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/db.h"
+#include "core/catalogue/deals.h"
+#include "core/catalogue/items.h"
+#include "core/catalogue/photos.h"
+#include "core/catalogue/trips.h"
+
+GArray *
+sw_receipt_list (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_autoptr (GArray) receipts = g_array_new (FALSE, FALSE, sizeof (SwReceipt));
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_RECEIPT_LIST, "i", trip);
+
+  for (;;)
+    {
+      gboolean row = FALSE;
+
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&receipts);
+      g_autofree char *remark = sw_col_text (&use, 4);
+      SwReceipt receipt = { .photo = sw_col_int (&use, 0),
+                            .cost = sw_col_int (&use, 1),
+                            .day = (SwDay){ (gint32)sw_col_int (&use, 2) },
+                            .amount = sw_money (sw_col_int (&use, 3)),
+                            .remark = g_intern_string (remark) };
+      g_array_append_val (receipts, receipt);
+    }
+}
+
+/* Of the first photo with a time, else the trip's first. */
+static gboolean
+find_day (SwCatalogue *catalogue, const SwTrip *trip, const gint64 *photos, gsize n, SwDay *out_day,
+          GError **error)
+{
+  gboolean found = FALSE;
+
+  *out_day = trip->first;
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autoptr (SwPhoto) photo = sw_photo_get (catalogue, photos[i], error);
+      SwInstant at;
+
+      if (photo == NULL)
+        return FALSE;
+      if (found || !sw_photo_property_time (catalogue, photo, &at, NULL))
+        continue;
+      *out_day = sw_day_of_instant (at, sw_catalogue_zone (catalogue));
+      found = TRUE;
+    }
+  return TRUE;
+}
+
+static gboolean
+check (const gint64 *photos, gsize n, SwMoney amount, const char *remark, GError **error)
+{
+  if (n == 0)
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                         "Choose the photo of the receipt first.");
+  else if (amount.minor < 0)
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                         "A cost is zero or more; leave out the minus sign.");
+  else
+    return photos != NULL && sw_text_check (remark, "What the cost was for", FALSE, TRUE, error);
+  return FALSE;
+}
+
+static gboolean
+add_cost (SwCatalogue *catalogue, const SwCost *cost, const gint64 *photos, gsize n, GError **error)
+{
+  if (!sw_cost_add (catalogue, cost, error))
+    return FALSE;
+  gint64 id = sw_db_last_id (catalogue);
+  for (gsize i = 0; i < n; i++)
+    if (!sw_db_run (catalogue, error, SW_STMT_RECEIPT_PHOTO_ADD, "ii", id, photos[i]))
+      return FALSE;
+  return TRUE;
+}
+
+char *
+sw_receipt_sentence (SwCatalogue *catalogue, SwMoney amount, const char *remark)
+{
+  g_autofree char *text = sw_text_tidy (remark);
+  g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
+
+  return g_strdup_printf ("Cost of %s%s%s, from its receipt", money, *text != '\0' ? ": " : "",
+                          text);
+}
+
+gboolean
+sw_receipt_enter (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
+                  SwMoney amount, const char *remark, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *text = sw_text_tidy (remark);
+  SwCost cost = { .trip = trip, .amount = amount, .remark = text };
+
+  if (!check (photos, n, amount, remark, error) || !sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwTrip) known = sw_trip_get (catalogue, trip, error);
+  if (known == NULL || !find_day (catalogue, known, photos, n, &cost.day, error)
+      || !add_cost (catalogue, &cost, photos, n, error))
+    return FALSE;
+  g_autofree char *sentence = sw_receipt_sentence (catalogue, amount, text);
+  return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "cost.entered", &cost.day, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
