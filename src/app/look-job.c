@@ -13,6 +13,8 @@
 #include "core/intake/thumbs.h"
 #include "core/match/pairing.h"
 
+#include <malloc.h>
+
 /* Looks written at once: a piece stays well under 20 ms. */
 #define PIECE 16
 
@@ -131,6 +133,8 @@ propose_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, G
       if (pairing == NULL)
         return NULL;
     }
+  /* what looking and proposing needed would else be kept for the next time */
+  malloc_trim (0);
   return GINT_TO_POINTER (TRUE);
 }
 
@@ -288,26 +292,35 @@ wish_free (gpointer data)
   g_free (data);
 }
 
+typedef struct
+{
+  SwPictureSource *source;
+  GHashTable *looked;
+  GArray *numbers;
+} Listing;
+
+static void
+list_photo (const SwPhotoFile *file, gpointer data)
+{
+  const Listing *listing = data;
+
+  sw_picture_source_set_photo (listing->source, file);
+  if (file->is_photo && !file->aside
+      && (!file->has_likeness || !g_hash_table_contains (listing->looked, &file->photo)))
+    g_array_append_val (listing->numbers, file->photo);
+}
+
 static gpointer
 list_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Wish *wish = data;
-  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, wish->trip, FALSE, error);
   g_autoptr (GHashTable) looked = sw_thumbs_looked_at (catalogue, error);
-  GArray *numbers;
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
+  Listing listing = { wish->source, looked, numbers };
 
-  if (photos == NULL || looked == NULL)
+  if (looked == NULL || !sw_photo_files_each (catalogue, wish->trip, list_photo, &listing, error))
     return NULL;
-  sw_picture_source_set_photos (wish->source, photos);
-  numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
-  for (guint i = 0; i < photos->len; i++)
-    {
-      const SwPhoto *photo = g_ptr_array_index (photos, i);
-      if (g_strcmp0 (photo->kind, "photo") == 0
-          && (photo->likeness == NULL || !g_hash_table_contains (looked, &photo->id)))
-        g_array_append_val (numbers, photo->id);
-    }
-  return numbers;
+  return g_steal_pointer (&numbers);
 }
 
 static void

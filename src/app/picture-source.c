@@ -6,16 +6,19 @@
 
 #include "core/intake/thumbs.h"
 
+/* One a photo there is: kept small. */
 typedef struct
 {
-  char *hash, *stored;
-  int orientation, turn;
+  gint64 photo;
+  const char *hash, *stored; /* in 'names' */
+  guint8 orientation, turn;
 } File;
 
 struct _SwPictureSource
 {
   GMutex lock;
-  GHashTable *files; /* photo number -> File */
+  GArray *files; /* File, by photo */
+  GStringChunk *names;
   char *folder;
   SwThumbs *thumbs;   /* made when first needed */
   SwDecoder *closer;  /* one helper of its own, so that a look closer waits for no thumbnail; made
@@ -23,17 +26,6 @@ struct _SwPictureSource
   GMutex turned_lock; /* held for no longer than a copy of a number: the main thread takes it */
   GArray *turned;     /* photos whose turn is another now */
 };
-
-static void
-file_free (gpointer data)
-{
-  File *file = data;
-  g_free (file->hash);
-  g_free (file->stored);
-  g_free (file);
-}
-
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (File, file_free)
 
 SwPictureSource *
 sw_picture_source_new (const char *folder)
@@ -44,7 +36,8 @@ sw_picture_source_new (const char *folder)
   g_mutex_init (&source->turned_lock);
   source->turned = g_array_new (FALSE, FALSE, sizeof (gint64));
   source->folder = g_strdup (folder);
-  source->files = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, file_free);
+  source->files = g_array_new (FALSE, FALSE, sizeof (File));
+  source->names = g_string_chunk_new (64 * 1024);
   return source;
 }
 
@@ -62,7 +55,8 @@ source_free (gpointer data)
   g_clear_pointer (&source->thumbs, sw_thumbs_free);
   g_clear_pointer (&source->closer, sw_decoder_free);
   g_array_unref (source->turned);
-  g_hash_table_unref (source->files);
+  g_array_unref (source->files);
+  g_string_chunk_free (source->names);
   g_free (source->folder);
   g_mutex_clear (&source->lock);
   g_mutex_clear (&source->turned_lock);
@@ -75,14 +69,41 @@ sw_picture_source_unref (SwPictureSource *source)
     g_atomic_rc_box_release_full (source, source_free);
 }
 
-static void
-set_turn (SwPictureSource *source, File *file, const SwPhoto *photo)
+/* The photo's row, or the one it would stand before. */
+static guint
+find_row (SwPictureSource *source, gint64 photo)
 {
-  if (file->turn == photo->turn)
+  guint low = 0, high = source->files->len;
+
+  while (low < high)
+    {
+      guint middle = low + (high - low) / 2;
+
+      if (g_array_index (source->files, File, middle).photo < photo)
+        low = middle + 1;
+      else
+        high = middle;
+    }
+  return low;
+}
+
+static File *
+look_up (SwPictureSource *source, gint64 photo)
+{
+  guint at = find_row (source, photo);
+  File *file = &g_array_index (source->files, File, at);
+
+  return at < source->files->len && file->photo == photo ? file : NULL;
+}
+
+static void
+set_turn (SwPictureSource *source, File *file, int turn)
+{
+  if (file->turn == turn)
     return;
-  file->turn = photo->turn;
+  file->turn = (guint8)turn;
   g_mutex_lock (&source->turned_lock);
-  g_array_append_val (source->turned, photo->id);
+  g_array_append_val (source->turned, file->photo);
   g_mutex_unlock (&source->turned_lock);
 }
 
@@ -99,46 +120,39 @@ sw_picture_source_take_turned (SwPictureSource *source)
 }
 
 void
-sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *photos)
+sw_picture_source_set_photo (SwPictureSource *source, const SwPhotoFile *photo)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&source->lock);
+  File *known = look_up (source, photo->photo);
 
-  for (guint i = 0; i < photos->len; i++)
+  if (!photo->is_photo)
+    return;
+  if (known != NULL)
     {
-      const SwPhoto *photo = g_ptr_array_index (photos, i);
-      File *file = g_hash_table_lookup (source->files, &photo->id);
-      if (file != NULL)
-        set_turn (source, file, photo);
-      if (file != NULL || g_strcmp0 (photo->kind, "photo") != 0)
-        continue;
-      file = g_new0 (File, 1);
-      file->hash = g_strdup (photo->hash);
-      file->stored = g_strdup (photo->stored);
-      file->orientation = photo->orientation;
-      file->turn = photo->turn;
-      g_hash_table_insert (source->files, g_memdup2 (&photo->id, sizeof photo->id), file);
+      set_turn (source, known, photo->turn);
+      return;
     }
+  File file = { photo->photo, g_string_chunk_insert (source->names, photo->hash),
+                g_string_chunk_insert (source->names, photo->stored), (guint8)photo->orientation,
+                (guint8)photo->turn };
+  g_array_insert_val (source->files, find_row (source, file.photo), file);
 }
 
-/* A copy of the file's data, and the thumbnail store. */
-static File *
-find (SwPictureSource *source, gint64 photo, SwThumbs **out_thumbs)
+/* A copy of the photo's row (its names stay as long as the source does), and the thumbnail store.
+ */
+static gboolean
+find (SwPictureSource *source, gint64 photo, File *out_file, SwThumbs **out_thumbs)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&source->lock);
-  const File *file = g_hash_table_lookup (source->files, &photo);
-  File *copy;
+  const File *file = look_up (source, photo);
 
   if (file == NULL)
-    return NULL;
+    return FALSE;
   if (source->thumbs == NULL)
     source->thumbs = sw_thumbs_new (source->folder, NULL);
   *out_thumbs = source->thumbs;
-  copy = g_new0 (File, 1);
-  copy->hash = g_strdup (file->hash);
-  copy->stored = g_strdup (file->stored);
-  copy->orientation = file->orientation;
-  copy->turn = file->turn;
-  return copy;
+  *out_file = *file;
+  return TRUE;
 }
 
 /* Takes 'pixbuf'. */
@@ -161,18 +175,18 @@ GdkPixbuf *
 sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large)
 {
   SwThumbs *thumbs = NULL;
-  g_autoptr (File) file = find (source, photo, &thumbs);
+  File file;
   g_autoptr (GBytes) bytes = NULL;
   g_autoptr (GInputStream) stream = NULL;
 
-  if (file == NULL)
+  if (!find (source, photo, &file, &thumbs))
     return NULL;
-  bytes = sw_thumbs_get (thumbs, file->hash, file->stored, file->orientation,
+  bytes = sw_thumbs_get (thumbs, file.hash, file.stored, file.orientation,
                          large ? SW_THUMB_LARGE : SW_THUMB_SMALL, NULL, NULL, NULL);
   if (bytes == NULL)
     return NULL;
   stream = g_memory_input_stream_new_from_bytes (bytes);
-  return turned (gdk_pixbuf_new_from_stream (stream, NULL, NULL), file->turn);
+  return turned (gdk_pixbuf_new_from_stream (stream, NULL, NULL), file.turn);
 }
 
 static SwDecoder *
@@ -190,15 +204,15 @@ sw_picture_source_part (SwPictureSource *source, gint64 photo, const SwDecodePar
                         GCancellable *cancellable, int *out_turn)
 {
   SwThumbs *thumbs = NULL;
-  g_autoptr (File) file = find (source, photo, &thumbs);
+  File file;
   SwDecodePart wanted = *part;
   g_autofree char *path = NULL;
 
-  if (file == NULL)
+  if (!find (source, photo, &file, &thumbs))
     return NULL;
-  *out_turn = wanted.turn = file->turn;
-  wanted.orientation = file->orientation;
-  path = g_build_filename (source->folder, file->stored, NULL);
+  *out_turn = wanted.turn = file.turn;
+  wanted.orientation = file.orientation;
+  path = g_build_filename (source->folder, file.stored, NULL);
   return sw_decoder_decode_part (closer_decoder (source), path, &wanted, cancellable, NULL);
 }
 
@@ -207,20 +221,20 @@ sw_picture_source_look (SwPictureSource *source, gint64 photo, GCancellable *can
                         SwLook *out_look)
 {
   SwThumbs *thumbs = NULL;
-  g_autoptr (File) file = find (source, photo, &thumbs);
+  File file;
   g_autoptr (SwPicture) picture = NULL;
   g_autoptr (GBytes) bytes = NULL;
 
-  if (file == NULL)
+  if (!find (source, photo, &file, &thumbs))
     return FALSE;
-  bytes = sw_thumbs_get (thumbs, file->hash, file->stored, file->orientation, SW_THUMB_SMALL,
-                         &picture, cancellable, NULL);
+  bytes = sw_thumbs_get (thumbs, file.hash, file.stored, file.orientation, SW_THUMB_SMALL, &picture,
+                         cancellable, NULL);
   if (bytes == NULL)
     return FALSE;
   if (picture == NULL)
     { /* the thumbnails were there already, the likeness was not */
-      g_autofree char *path = g_build_filename (source->folder, file->stored, NULL);
-      picture = sw_decoder_decode_with_codes (sw_thumbs_decoder (thumbs), path, file->orientation,
+      g_autofree char *path = g_build_filename (source->folder, file.stored, NULL);
+      picture = sw_decoder_decode_with_codes (sw_thumbs_decoder (thumbs), path, file.orientation,
                                               sw_thumb_side (SW_THUMB_LARGE), cancellable, NULL);
     }
   if (picture == NULL)

@@ -7,6 +7,7 @@
 #include <gdk-pixbuf/gdk-pixbuf.h>
 #include <gio/gio.h>
 
+#include "core/catalogue/photo-files.h"
 #include "core/catalogue/photo-quality.h"
 #include "core/intake/decoder.h"
 
@@ -19,8 +20,9 @@ SwPictureSource *sw_picture_source_ref (SwPictureSource *source);
 /* NULL is allowed. */
 void sw_picture_source_unref (SwPictureSource *source);
 
-/* Says which photos there are (GPtrArray of SwPhoto, transfer none). */
-void sw_picture_source_set_photos (SwPictureSource *source, const GPtrArray *photos);
+/* Says that there is this photo, or how it is turned now; as told by sw_photo_files_each. From any
+ * thread. */
+void sw_picture_source_set_photo (SwPictureSource *source, const SwPhotoFile *photo);
 
 /* An upright picture, some 160 or (large) 640 pixels on the long side; NULL where none can be made.
  * Blocks: not for the main thread. Transfer full. */

@@ -74,27 +74,35 @@ wish_free (gpointer data)
   g_free (wish);
 }
 
+typedef struct
+{
+  SwPictureSource *source;
+  SwOverview *overview;
+} Counting;
+
+static void
+count_photo (const SwPhotoFile *file, gpointer data)
+{
+  const Counting *counting = data;
+
+  sw_picture_source_set_photo (counting->source, file);
+  counting->overview->n_photos++;
+  counting->overview->latest_trip = MAX (counting->overview->latest_trip, file->trip);
+}
+
 /* Thousands of rows: only where photos changed, not after each decision about them. */
 static gboolean
 read_photos (SwCatalogue *catalogue, const Wish *wish, SwOverview *overview, GError **error)
 {
-  g_autoptr (GPtrArray) photos = NULL;
+  Counting counting = { wish->source, overview };
 
   overview->n_photos = wish->n_photos;
   overview->latest_trip = wish->latest_trip;
   if (!wish->photos)
     return TRUE;
-  if ((photos = sw_photo_list (catalogue, 0, TRUE, error)) == NULL)
-    return FALSE;
-  sw_picture_source_set_photos (wish->source, photos);
+  overview->n_photos = 0;
   overview->latest_trip = 0;
-  overview->n_photos = photos->len;
-  for (guint i = 0; i < photos->len; i++)
-    {
-      const SwPhoto *photo = g_ptr_array_index (photos, i);
-      overview->latest_trip = MAX (overview->latest_trip, photo->trip);
-    }
-  return TRUE;
+  return sw_photo_files_each (catalogue, 0, count_photo, &counting, error);
 }
 
 static gpointer
