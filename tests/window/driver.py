@@ -174,13 +174,13 @@ class Window:
     def __init__(self, *arguments):
         self.start([PROGRAM, *map(str, arguments)])
 
-    def start(self, words):
+    def start(self, words, environment=None):
         """By these words, which end in being the program."""
         self.log = tempfile.NamedTemporaryFile("w+", suffix=".log", dir=os.environ["SHEDWALK_TEST_FOLDER"], delete=False)
         self.said = []
         self.listener = Atspi.EventListener.new(lambda event: self.said.append(event.any_data))
         self.listener.register("object:announcement")
-        self.process = subprocess.Popen(words, stdout=self.log, stderr=subprocess.STDOUT)
+        self.process = subprocess.Popen(words, stdout=self.log, stderr=subprocess.STDOUT, env=environment)
         self.app = until("the program on the accessibility bus", self.find_app)
         self.frame = until("its window", lambda: self.find("frame"))
 

@@ -2,8 +2,11 @@
 """What goes wrong while photos come in: the window says it in one sentence and goes on, and run again it ends as if nothing
 had been."""
 
+import mmap
 import os
+import pathlib
 import signal
+import struct
 import subprocess
 import sys
 
@@ -143,6 +146,86 @@ class BadCards(WindowTest):
         self.catalogue = moved
         window = self.open()
         self.goes_on(window, card, 1200)
+
+    def test_the_clock_leaps_meanwhile(self):
+        """Hours on, as after a sleep of the machine, and then back before the day it began."""
+        leap, hour = self.folder / "leap", 3600 * 10**6
+        leap.write_bytes(struct.pack("=q", 0))
+        card = self.make_card(99)
+        with open(leap, "r+b") as file, mmap.mmap(file.fileno(), 8) as clock:
+            os.environ.update(LD_PRELOAD=os.environ["SHEDWALK_LEAP_LIBRARY"], SHEDWALK_LEAP=str(leap))
+            try:
+                window = self.open()
+            finally:
+                del os.environ["LD_PRELOAD"], os.environ["SHEDWALK_LEAP"]
+            self.look(window, card)
+            key("Return")
+            self.held_in_mid_copy(window)
+            clock[:] = struct.pack("=q", 9 * hour)
+            window.process.send_signal(signal.SIGCONT)
+            window.told("The memory card may be cleared now.")
+            until("at rest", lambda: not window.find("push button", "Stop"))
+            self.assertEqual(self.count(), 1200)
+            clock[:] = struct.pack("=q", -48 * hour)
+            window.wait("list", "Stops").grab_focus()
+            until("the focus", lambda: has(window.find("list", "Stops"), "FOCUSED"))
+            key("Home", "a")
+            until("decided", lambda: any(", Decided," in stop for stop in window.stops()[:1]))
+            key("z")
+            window.told("Undone: ")
+            until("open again", lambda: not any(", Decided," in stop for stop in window.stops()[:1]))
+            key("ctrl+z")
+            window.told("Undone: ")
+            until("the photos aside", lambda: self.count() == 0)
+            key("ctrl+y")
+            window.told("Done again: ")
+            until("the photos back", lambda: self.count() == 1200)
+            shedwalk("check", self.catalogue)
+
+    def helpers(self, window):
+        """Processes that decode pictures for the window."""
+        found = []
+        for each in pathlib.Path("/proc").glob("[0-9]*"):
+            try:
+                words = (each / "cmdline").read_bytes().split(b"\0")
+                parent = int((each / "stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()[1])
+            except (OSError, IndexError, ValueError):
+                continue
+            if b"--decode" in words and parent == window.process.pid:
+                found.append(int(each.name))
+        return found
+
+    def test_a_picture_that_takes_a_decoder_minutes(self):
+        """The helpers stand still: what waits for them waits, and what does not goes on."""
+        card, stopped = self.make_card(), set()
+        window = self.open()
+        self.look(window, card)
+        key("Return")
+
+        def hold():
+            for helper in self.helpers(window):
+                if helper not in stopped:
+                    os.kill(helper, signal.SIGSTOP)
+                    stopped.add(helper)
+            return stopped
+        until("a helper at work", hold)
+        self.addCleanup(lambda: [os.kill(helper, signal.SIGCONT) for helper in self.helpers(window)])
+        window.told("The memory card may be cleared now.")
+        until("still looking", lambda: hold() and window.find("push button", "Stop"))
+        key("alt+2")
+        window.row("Places", "Glasshouse")
+        key("alt+1")
+        shedwalk("item", "add", self.catalogue, "Cask", "--place", "Glasshouse", "--trip", 1)
+        window.told("Another program changed the catalogue")
+        self.assertTrue(window.find("push button", "Stop"))  # the picture is not there yet
+        window.find("push button", "Stop").do_action(0)
+        until("stopped", lambda: window.find("push button", "Stop") is None)
+        for helper in self.helpers(window):
+            os.kill(helper, signal.SIGCONT)
+        self.assertEqual(self.count(), 12)
+        window.wait("push button", "Bring photos in…")
+        window.bring_in(card)
+        until("stops", lambda: window.stops())
 
     def test_the_disk_fills_up(self):
         disk, card = self.folder / "disk", self.make_card(39)

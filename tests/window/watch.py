@@ -29,8 +29,8 @@ EXCUSED = (
 class Watch:
     """The counts of one program."""
 
-    def __init__(self, folder):
-        self.path = pathlib.Path(folder) / "watch"
+    def __init__(self, folder, name="watch"):
+        self.path = pathlib.Path(folder) / name
         self.path.write_bytes(b"\0" * SIZE)
         with open(self.path, "r+b") as file:
             self.map = mmap.mmap(file.fileno(), SIZE)
