@@ -1,28 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Choosing, picking, scrolling and dragging on the strip. Positions are counted from the beginning
- * of the trip; where the reader goes from right to left the view is mirrored. Decides nothing. */
-#include "app/strip-view.h"
+/* The strip as a widget: what is chosen and picked, what is in view. Positions are counted from the
+ * beginning of the trip; where the reader goes from right to left the view is mirrored. Decides
+ * nothing. The pointer stands in strip-pointer.c, what a reader of the screen is told in
+ * strip-cells.c. */
+#include "app/strip-view-private.h"
 
-#include "app/cells-accessible.h"
-#include "app/scroll.h"
 #include "app/stop-words.h"
-#include "app/strip-draw.h"
 #include "app/widgets.h"
-
-struct _SwStripView
-{
-  GtkWidget parent;
-  SwStrip *strip;
-  SwStripLayout *layout;
-  SwPictures *pictures;
-  gulong loaded_id;
-  SwStripBrush brush;
-  int anchor; /* where picking began; -1: none */
-  SwScroll scroll;
-  GtkGesture *press, *drag;
-  gboolean dragging;
-  guint edge_tick; /* scrolls on while a drag rests at an edge */
-};
 
 enum
 {
@@ -36,34 +20,32 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-static void cells_init (SwCellsInterface *iface);
-
 G_DEFINE_TYPE_WITH_CODE (SwStripView, sw_strip_view, GTK_TYPE_WIDGET,
                          G_IMPLEMENT_INTERFACE (GTK_TYPE_SCROLLABLE, NULL)
-                             G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
+                             G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, sw_strip_cells_init))
 
 /* ---- places ---- */
 
-static int
-n_units (SwStripView *self)
+int
+sw_strip_n_units (SwStripView *self)
 {
   return self->strip != NULL ? (int)self->strip->units->len : 0;
 }
 
-static const SwStripUnit *
-unit_at (SwStripView *self, int u)
+const SwStripUnit *
+sw_strip_unit_at (SwStripView *self, int u)
 {
   return &g_array_index (self->strip->units, SwStripUnit, (guint)u);
 }
 
-static gboolean
-is_mirrored (SwStripView *self)
+gboolean
+sw_strip_is_mirrored (SwStripView *self)
 {
   return gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
 }
 
-static int
-view_width (SwStripView *self)
+int
+sw_strip_view_width (SwStripView *self)
 {
   return gtk_widget_get_allocated_width (GTK_WIDGET (self));
 }
@@ -72,31 +54,32 @@ static double
 most_offset (SwStripView *self)
 {
   gint64 total = self->layout != NULL ? self->layout->total : 0;
-  return MAX (0, (double)total - view_width (self));
+  return MAX (0, (double)total - sw_strip_view_width (self));
 }
 
 /* From the beginning of the trip to the edge that it begins at. */
-static double
-offset (SwStripView *self)
+double
+sw_strip_offset (SwStripView *self)
 {
   double value = sw_scroll_value (&self->scroll, 0);
-  return is_mirrored (self) ? most_offset (self) - value : value;
+  return sw_strip_is_mirrored (self) ? most_offset (self) - value : value;
 }
 
-static void
-set_offset (SwStripView *self, double to)
+void
+sw_strip_set_offset (SwStripView *self, double to)
 {
   double value = CLAMP (to, 0, most_offset (self));
 
   if (self->scroll.adjustments[0] != NULL)
     gtk_adjustment_set_value (self->scroll.adjustments[0],
-                              is_mirrored (self) ? most_offset (self) - value : value);
+                              sw_strip_is_mirrored (self) ? most_offset (self) - value : value);
 }
 
-static gint64
-time_x (SwStripView *self, double x)
+gint64
+sw_strip_time_x (SwStripView *self, double x)
 {
-  return (gint64)(offset (self) + (is_mirrored (self) ? view_width (self) - x : x));
+  return (gint64)(sw_strip_offset (self)
+                  + (sw_strip_is_mirrored (self) ? sw_strip_view_width (self) - x : x));
 }
 
 static void
@@ -125,34 +108,34 @@ static void
 bring_into_view (SwStripView *self)
 {
   const SwStripSpan *span;
-  double from, upto, at = offset (self);
-  int width = view_width (self), room;
+  double from, upto, at = sw_strip_offset (self);
+  int width = sw_strip_view_width (self), room;
 
   if (self->brush.cursor < 0)
     return;
   span = &self->layout->units[self->brush.cursor];
-  if (unit_at (self, self->brush.cursor)->stop >= 0
-      && self->layout->stops[unit_at (self, self->brush.cursor)->stop].width < width)
-    span = &self->layout->stops[unit_at (self, self->brush.cursor)->stop];
+  if (sw_strip_unit_at (self, self->brush.cursor)->stop >= 0
+      && self->layout->stops[sw_strip_unit_at (self, self->brush.cursor)->stop].width < width)
+    span = &self->layout->stops[sw_strip_unit_at (self, self->brush.cursor)->stop];
   room = MIN (self->brush.metrics.photo / 2, (width - span->width) / 2);
   from = (double)span->x - MAX (room, 4);
   upto = (double)span->x + span->width + MAX (room, 4);
   if (from < at)
-    set_offset (self, from);
+    sw_strip_set_offset (self, from);
   else if (upto > at + width)
-    set_offset (self, upto - width);
+    sw_strip_set_offset (self, upto - width);
 }
 
 /* ---- choosing ---- */
 
-static void
-pick_nothing_quietly (SwStripView *self)
+void
+sw_strip_pick_nothing_quietly (SwStripView *self)
 {
   self->anchor = self->brush.picked_from = self->brush.picked_to = -1;
 }
 
-static void
-choose (SwStripView *self, int u, gboolean tell)
+void
+sw_strip_choose (SwStripView *self, int u, gboolean tell)
 {
   gboolean same = u == self->brush.cursor;
 
@@ -166,26 +149,26 @@ choose (SwStripView *self, int u, gboolean tell)
 }
 
 /* Extends the picked run to unit u of the same stop. */
-static void
-pick_to (SwStripView *self, int u)
+void
+sw_strip_pick_to (SwStripView *self, int u)
 {
   int cursor = self->brush.cursor;
 
-  if (cursor < 0 || unit_at (self, u)->stop < 0
-      || unit_at (self, u)->stop != unit_at (self, cursor)->stop)
+  if (cursor < 0 || sw_strip_unit_at (self, u)->stop < 0
+      || sw_strip_unit_at (self, u)->stop != sw_strip_unit_at (self, cursor)->stop)
     return;
   if (self->anchor < 0)
     self->anchor = cursor;
   self->brush.picked_from = MIN (self->anchor, u);
   self->brush.picked_to = MAX (self->anchor, u);
-  choose (self, u, TRUE);
+  sw_strip_choose (self, u, TRUE);
 }
 
 static int
 stop_step (SwStripView *self, int count)
 {
   int n_stops = (int)self->strip->stops->len;
-  int stop = self->brush.cursor >= 0 ? unit_at (self, self->brush.cursor)->stop : -1;
+  int stop = self->brush.cursor >= 0 ? sw_strip_unit_at (self, self->brush.cursor)->stop : -1;
 
   if (n_stops == 0)
     return self->brush.cursor;
@@ -203,234 +186,50 @@ stop_step (SwStripView *self, int count)
 static gboolean
 move (SwStripView *self, GtkMovementStep step, int count, gboolean extend)
 {
-  int n = n_units (self), to = self->brush.cursor;
+  int n = sw_strip_n_units (self), to = self->brush.cursor;
 
   if (n == 0)
     return FALSE;
   if (step == GTK_MOVEMENT_VISUAL_POSITIONS)
-    to += is_mirrored (self) ? -count : count;
+    to += sw_strip_is_mirrored (self) ? -count : count;
   else if (step == GTK_MOVEMENT_PARAGRAPHS)
     to = stop_step (self, count);
   else if (step == GTK_MOVEMENT_BUFFER_ENDS)
     to = count < 0 ? 0 : n - 1;
   else
     {
-      gint64 x = (to >= 0 ? self->layout->units[to].x : (gint64)offset (self))
-                 + (gint64)count * view_width (self);
+      gint64 x = (to >= 0 ? self->layout->units[to].x : (gint64)sw_strip_offset (self))
+                 + (gint64)count * sw_strip_view_width (self);
       to = (int)sw_strip_spans_from (self->layout->units, self->layout->n_units, MAX (x, 0));
     }
   to = CLAMP (to, 0, n - 1);
   if (extend)
     {
-      pick_to (self, to);
+      sw_strip_pick_to (self, to);
       return TRUE;
     }
-  pick_nothing_quietly (self);
-  choose (self, to, TRUE);
+  sw_strip_pick_nothing_quietly (self);
+  sw_strip_choose (self, to, TRUE);
   return TRUE;
 }
 
-static gboolean
-activate_chosen (SwStripView *self)
+gboolean
+sw_strip_activate_chosen (SwStripView *self)
 {
   if (self->brush.cursor < 0)
     return FALSE;
-  g_signal_emit (self, signals[ACTIVATED], 0, unit_at (self, self->brush.cursor)->photo);
+  g_signal_emit (self, signals[ACTIVATED], 0, sw_strip_unit_at (self, self->brush.cursor)->photo);
   return TRUE;
 }
 
-static gboolean
-pick_nothing (SwStripView *self)
+gboolean
+sw_strip_pick_nothing (SwStripView *self)
 {
   if (self->brush.picked_from < 0)
     return FALSE;
-  pick_nothing_quietly (self);
+  sw_strip_pick_nothing_quietly (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   g_signal_emit (self, signals[CHOSEN], 0);
-  return TRUE;
-}
-
-/* ---- the pointer ---- */
-
-/* The stop under that place along the time; -1 for a gap. */
-static int
-stop_under (SwStripView *self, gint64 x)
-{
-  guint k = sw_strip_spans_from (self->layout->stops, self->layout->n_stops, x);
-
-  return k < self->layout->n_stops && self->layout->stops[k].x <= x ? (int)k : -1;
-}
-
-/* The unit under the pointer, else the first of the stop whose words are; -1 for none. */
-static int
-unit_under (SwStripView *self, double x, double y, gboolean photos_only)
-{
-  const SwStripHeights *h = &self->brush.heights;
-  gint64 at = time_x (self, x);
-  guint u = sw_strip_spans_from (self->layout->units, self->layout->n_units, at);
-  int stop = stop_under (self, at);
-
-  if (y >= h->photo_y && y < h->photo_y + h->photo_h && u < self->layout->n_units
-      && self->layout->units[u].x <= at)
-    return (int)u;
-  if (photos_only || stop < 0)
-    return -1;
-  if (y < h->photo_y + h->photo_h && u < self->layout->n_units
-      && unit_at (self, (int)u)->stop == stop)
-    return (int)u;
-  return (int)g_array_index (self->strip->begins, guint, (guint)stop);
-}
-
-static void
-on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwStripView *self)
-{
-  GdkModifierType state = 0;
-  int u = self->layout != NULL ? unit_under (self, x, y, FALSE) : -1;
-
-  gtk_widget_grab_focus (GTK_WIDGET (self));
-  if (u < 0)
-    return;
-  gtk_get_current_event_state (&state);
-  if (state & GDK_SHIFT_MASK)
-    {
-      pick_to (self, u);
-      return;
-    }
-  /* a press on what is picked may begin to drag it */
-  if (u < self->brush.picked_from || u > self->brush.picked_to)
-    pick_nothing_quietly (self);
-  choose (self, u, TRUE);
-  if (n_press == 2)
-    activate_chosen (self);
-}
-
-/* Where a drop would land: on another stop, in a gap, or nowhere. */
-static void
-aim (SwStripView *self, double x, double y)
-{
-  int stop = stop_under (self, time_x (self, x));
-  int own = unit_at (self, self->brush.picked_from)->stop;
-  gboolean inside = y >= 0 && y < gtk_widget_get_allocated_height (GTK_WIDGET (self)) && x >= 0
-                    && x < view_width (self);
-
-  self->brush.drop_x = x;
-  self->brush.drop_stop = inside && stop != own ? stop : -1;
-  self->brush.drop_gap = inside && stop < 0;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static void
-stop_dragging (SwStripView *self)
-{
-  self->dragging = FALSE;
-  self->brush.drop_stop = -1;
-  self->brush.drop_gap = FALSE;
-  if (self->edge_tick != 0)
-    gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->edge_tick);
-  self->edge_tick = 0;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-/* Scrolls on while the pointer is held near an edge. */
-static gboolean
-on_edge_tick (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
-{
-  SwStripView *self = SW_STRIP_VIEW (widget);
-  int near_edge = self->brush.metrics.photo / 2, width = view_width (self);
-  double x = self->brush.drop_x, by = 0;
-
-  if (x < near_edge)
-    by = -(near_edge - x) / 4;
-  else if (x > width - near_edge)
-    by = (x - (width - near_edge)) / 4;
-  if (by != 0)
-    set_offset (self, offset (self) + (is_mirrored (self) ? -by : by));
-  return G_SOURCE_CONTINUE;
-}
-
-static void
-on_drag_begin (GtkGestureDrag *gesture, double x, double y, SwStripView *self)
-{
-  int u = self->layout != NULL ? unit_under (self, x, y, TRUE) : -1;
-
-  if (u < 0 || unit_at (self, u)->kind != SW_STRIP_PHOTO || unit_at (self, u)->stop < 0)
-    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
-}
-
-static void
-on_drag_update (GtkGestureDrag *gesture, double dx, double dy, SwStripView *self)
-{
-  double x, y;
-
-  gtk_gesture_drag_get_start_point (gesture, &x, &y);
-  if (!self->dragging)
-    {
-      if (!gtk_drag_check_threshold (GTK_WIDGET (self), 0, 0, (int)dx, (int)dy)
-          || self->brush.cursor < 0)
-        return;
-      self->dragging = TRUE;
-      gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
-      if (self->brush.picked_from < 0)
-        self->anchor = self->brush.picked_from = self->brush.picked_to = self->brush.cursor;
-      self->edge_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), on_edge_tick, NULL, NULL);
-    }
-  aim (self, x + dx, y + dy);
-}
-
-static void
-on_drag_end (GtkGestureDrag *gesture, double dx, double dy, SwStripView *self)
-{
-  int stop = self->brush.drop_stop;
-  gboolean dropped = self->dragging && (stop >= 0 || self->brush.drop_gap);
-  gint64 key = stop >= 0 ? sw_stop_key (g_ptr_array_index (self->strip->stops, (guint)stop)) : 0;
-
-  if (!self->dragging)
-    return;
-  stop_dragging (self);
-  if (dropped)
-    g_signal_emit (self, signals[DROPPED], 0, key);
-  pick_nothing (self);
-}
-
-static void
-on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence, SwStripView *self)
-{
-  if (self->dragging)
-    stop_dragging (self);
-}
-
-/* A wheel has one direction, and so has the strip. */
-static gboolean
-sw_strip_view_scroll (GtkWidget *widget, GdkEventScroll *event)
-{
-  SwStripView *self = SW_STRIP_VIEW (widget);
-  double dx = 0, dy = 0, by;
-  GdkScrollDirection direction;
-
-  if (gdk_event_get_scroll_deltas ((GdkEvent *)event, &dx, &dy))
-    by = ABS (dx) > ABS (dy) ? dx : dy;
-  else if (gdk_event_get_scroll_direction ((GdkEvent *)event, &direction))
-    by = direction == GDK_SCROLL_DOWN || direction == GDK_SCROLL_RIGHT ? 1 : -1;
-  else
-    return GDK_EVENT_PROPAGATE;
-  set_offset (self, offset (self) + by * self->brush.metrics.photo);
-  return GDK_EVENT_STOP;
-}
-
-static gboolean
-sw_strip_view_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard,
-                             GtkTooltip *tooltip)
-{
-  SwStripView *self = SW_STRIP_VIEW (widget);
-  int stop = self->layout != NULL && !keyboard && !self->dragging
-                 ? stop_under (self, time_x (self, x))
-                 : -1;
-  g_autofree char *sentence = NULL;
-
-  if (stop < 0 || y < self->brush.heights.bracket_y)
-    return FALSE;
-  sentence = sw_stop_sentence (g_ptr_array_index (self->strip->stops, (guint)stop));
-  gtk_tooltip_set_text (tooltip, sentence);
   return TRUE;
 }
 
@@ -441,9 +240,10 @@ sw_strip_view_draw (GtkWidget *widget, cairo_t *cr)
 {
   SwStripView *self = SW_STRIP_VIEW (widget);
 
-  gtk_render_background (gtk_widget_get_style_context (widget), cr, 0, 0, view_width (self),
-                         gtk_widget_get_allocated_height (widget));
-  sw_strip_brush_draw (&self->brush, cr, (gint64)offset (self), view_width (self));
+  gtk_render_background (gtk_widget_get_style_context (widget), cr, 0, 0,
+                         sw_strip_view_width (self), gtk_widget_get_allocated_height (widget));
+  sw_strip_brush_draw (&self->brush, cr, (gint64)sw_strip_offset (self),
+                       sw_strip_view_width (self));
   return FALSE;
 }
 
@@ -466,7 +266,7 @@ static void
 sw_strip_view_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
 {
   SwStripView *self = SW_STRIP_VIEW (widget);
-  gboolean other = allocation->width != view_width (self);
+  gboolean other = allocation->width != sw_strip_view_width (self);
 
   GTK_WIDGET_CLASS (sw_strip_view_parent_class)->size_allocate (widget, allocation);
   configure (widget);
@@ -614,8 +414,8 @@ sw_strip_view_class_init (SwStripViewClass *klass)
   widget->draw = sw_strip_view_draw;
   widget->focus_in_event = sw_strip_view_focus;
   widget->focus_out_event = sw_strip_view_focus;
-  widget->scroll_event = sw_strip_view_scroll;
-  widget->query_tooltip = sw_strip_view_query_tooltip;
+  widget->scroll_event = sw_strip_pointer_scroll;
+  widget->query_tooltip = sw_strip_pointer_tooltip;
   sw_scroll_install (object);
   signals[CHOSEN] = g_signal_new ("chosen", SW_TYPE_STRIP_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                   NULL, G_TYPE_NONE, 0);
@@ -627,10 +427,10 @@ sw_strip_view_class_init (SwStripViewClass *klass)
       "move", SW_TYPE_STRIP_VIEW, action, G_CALLBACK (move), g_signal_accumulator_true_handled,
       NULL, NULL, G_TYPE_BOOLEAN, 3, GTK_TYPE_MOVEMENT_STEP, G_TYPE_INT, G_TYPE_BOOLEAN);
   signals[ACTIVATE_CHOSEN] = g_signal_new_class_handler (
-      "activate-chosen", SW_TYPE_STRIP_VIEW, action, G_CALLBACK (activate_chosen),
+      "activate-chosen", SW_TYPE_STRIP_VIEW, action, G_CALLBACK (sw_strip_activate_chosen),
       g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 0);
   signals[PICK_NOTHING] = g_signal_new_class_handler (
-      "pick-nothing", SW_TYPE_STRIP_VIEW, action, G_CALLBACK (pick_nothing),
+      "pick-nothing", SW_TYPE_STRIP_VIEW, action, G_CALLBACK (sw_strip_pick_nothing),
       g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 0);
   bind_keys (klass);
   gtk_widget_class_set_css_name (widget, "strip");
@@ -650,127 +450,7 @@ sw_strip_view_init (SwStripView *self)
   gtk_style_context_add_class (gtk_widget_get_style_context (widget), GTK_STYLE_CLASS_VIEW);
   sw_strip_brush_init (&self->brush, widget);
   sw_strip_brush_measure (&self->brush);
-  self->press = gtk_gesture_multi_press_new (widget);
-  g_signal_connect (self->press, "pressed", G_CALLBACK (on_pressed), self);
-  self->drag = gtk_gesture_drag_new (widget);
-  g_signal_connect (self->drag, "drag-begin", G_CALLBACK (on_drag_begin), self);
-  g_signal_connect (self->drag, "drag-update", G_CALLBACK (on_drag_update), self);
-  g_signal_connect (self->drag, "drag-end", G_CALLBACK (on_drag_end), self);
-  g_signal_connect (self->drag, "cancel", G_CALLBACK (on_drag_cancel), self);
-}
-
-/* ---- cells: each stop, then its units ---- */
-
-/* How many stops begin at or before the unit. */
-static int
-stops_upto (SwStripView *self, int u)
-{
-  guint low = 0, high = self->strip->begins->len;
-
-  while (low < high)
-    {
-      guint middle = low + (high - low) / 2;
-      if (g_array_index (self->strip->begins, guint, middle) <= (guint)u)
-        low = middle + 1;
-      else
-        high = middle;
-    }
-  return (int)low;
-}
-
-/* The stop that cell i is (-1: it is a unit), and the unit it is or begins with. */
-static int
-cell_stop (SwStripView *self, int i, int *out_unit)
-{
-  guint low = 0, high = self->strip->begins->len;
-
-  while (low < high)
-    {
-      guint middle = low + (high - low) / 2;
-      if (g_array_index (self->strip->begins, guint, middle) + middle <= (guint)i)
-        low = middle + 1;
-      else
-        high = middle;
-    }
-  if (low > 0 && g_array_index (self->strip->begins, guint, low - 1) + low - 1 == (guint)i)
-    {
-      *out_unit = (int)g_array_index (self->strip->begins, guint, low - 1);
-      return (int)low - 1;
-    }
-  *out_unit = i - (int)low;
-  return -1;
-}
-
-static int
-cells_count (SwCells *cells)
-{
-  SwStripView *self = SW_STRIP_VIEW (cells);
-  return self->strip != NULL ? n_units (self) + (int)self->strip->stops->len : 0;
-}
-
-static char *
-cells_name (SwCells *cells, int i)
-{
-  SwStripView *self = SW_STRIP_VIEW (cells);
-  int u, stop = cell_stop (self, i, &u);
-
-  return stop >= 0 ? sw_stop_sentence (g_ptr_array_index (self->strip->stops, (guint)stop))
-                   : sw_strip_unit_sentence (self->strip, (guint)u);
-}
-
-static void
-cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
-{
-  SwStripView *self = SW_STRIP_VIEW (cells);
-  const SwStripHeights *h = &self->brush.heights;
-  int u, stop = cell_stop (self, i, &u);
-  const SwStripSpan *span = stop >= 0 ? &self->layout->stops[stop] : &self->layout->units[u];
-  gint64 at = CLAMP (span->x - (gint64)offset (self), -G_MAXINT / 4, G_MAXINT / 4);
-
-  out_area->x = (int)(is_mirrored (self) ? view_width (self) - at - span->width : at);
-  out_area->width = span->width;
-  /* a stop is pointed at by its words, below its photos */
-  out_area->y = stop >= 0 ? h->bracket_y : h->photo_y;
-  out_area->height = stop >= 0 ? h->height - h->bracket_y : h->photo_h;
-}
-
-static int
-cells_selected (SwCells *cells)
-{
-  SwStripView *self = SW_STRIP_VIEW (cells);
-  int u = self->brush.cursor;
-
-  return u >= 0 ? u + stops_upto (self, u) : -1;
-}
-
-static void
-cells_select (SwCells *cells, int i)
-{
-  SwStripView *self = SW_STRIP_VIEW (cells);
-  int u = -1;
-
-  if (i >= 0)
-    cell_stop (self, i, &u);
-  pick_nothing_quietly (self);
-  choose (self, u, TRUE);
-}
-
-static void
-cells_activate (SwCells *cells, int i)
-{
-  cells_select (cells, i);
-  activate_chosen (SW_STRIP_VIEW (cells));
-}
-
-static void
-cells_init (SwCellsInterface *iface)
-{
-  iface->count = cells_count;
-  iface->name = cells_name;
-  iface->extents = cells_extents;
-  iface->selected = cells_selected;
-  iface->select = cells_select;
-  iface->activate = cells_activate;
+  sw_strip_pointer_init (self);
 }
 
 /* ---- public ---- */
@@ -802,8 +482,8 @@ sw_strip_view_set_pictures (SwStripView *self, SwPictures *pictures)
 static int
 find_photo (SwStripView *self, gint64 photo)
 {
-  for (int u = 0; u < n_units (self); u++)
-    if (unit_at (self, u)->photo == photo)
+  for (int u = 0; u < sw_strip_n_units (self); u++)
+    if (sw_strip_unit_at (self, u)->photo == photo)
       return u;
   return -1;
 }
@@ -811,7 +491,7 @@ find_photo (SwStripView *self, gint64 photo)
 static gint64
 photo_at (SwStripView *self, int u)
 {
-  return u >= 0 ? unit_at (self, u)->photo : 0;
+  return u >= 0 ? sw_strip_unit_at (self, u)->photo : 0;
 }
 
 /* A run that still lies in one stop stays picked. */
@@ -820,9 +500,9 @@ keep_picked (SwStripView *self, gint64 from, gint64 upto)
 {
   int a = from != 0 ? find_photo (self, from) : -1, b = upto != 0 ? find_photo (self, upto) : -1;
 
-  pick_nothing_quietly (self);
-  if (a < 0 || b < 0 || unit_at (self, a)->stop < 0
-      || unit_at (self, a)->stop != unit_at (self, b)->stop)
+  sw_strip_pick_nothing_quietly (self);
+  if (a < 0 || b < 0 || sw_strip_unit_at (self, a)->stop < 0
+      || sw_strip_unit_at (self, a)->stop != sw_strip_unit_at (self, b)->stop)
     return;
   self->anchor = self->brush.picked_from = MIN (a, b);
   self->brush.picked_to = MAX (a, b);
@@ -836,10 +516,11 @@ sw_strip_view_set_strip (SwStripView *self, SwStrip *strip)
   gint64 photo = photo_at (self, before);
   gint64 from = photo_at (self, self->brush.picked_from);
   gint64 upto = photo_at (self, self->brush.picked_to);
-  double on_screen = before >= 0 ? (double)self->layout->units[before].x - offset (self) : 0;
+  double on_screen
+      = before >= 0 ? (double)self->layout->units[before].x - sw_strip_offset (self) : 0;
 
   if (self->dragging)
-    stop_dragging (self);
+    sw_strip_stop_dragging (self);
   self->brush.strip = NULL;
   self->brush.cursor = -1;
   g_clear_pointer (&self->strip, sw_strip_free);
@@ -848,13 +529,13 @@ sw_strip_view_set_strip (SwStripView *self, SwStrip *strip)
   if (same_trip && before >= 0)
     self->brush.cursor = find_photo (self, photo);
   if (same_trip && self->brush.cursor < 0 && before >= 0)
-    self->brush.cursor = MIN (before, n_units (self) - 1);
+    self->brush.cursor = MIN (before, sw_strip_n_units (self) - 1);
   keep_picked (self, same_trip ? from : 0, upto);
   configure (GTK_WIDGET (self));
   if (self->brush.cursor >= 0)
-    set_offset (self, (double)self->layout->units[self->brush.cursor].x - on_screen);
+    sw_strip_set_offset (self, (double)self->layout->units[self->brush.cursor].x - on_screen);
   else
-    set_offset (self, 0);
+    sw_strip_set_offset (self, 0);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   sw_cells_accessible_reset (GTK_WIDGET (self));
 }
@@ -868,7 +549,7 @@ sw_strip_view_get_strip (SwStripView *self)
 const SwStripUnit *
 sw_strip_view_get_unit (SwStripView *self)
 {
-  return self->brush.cursor >= 0 ? unit_at (self, self->brush.cursor) : NULL;
+  return self->brush.cursor >= 0 ? sw_strip_unit_at (self, self->brush.cursor) : NULL;
 }
 
 const SwStopRecord *
@@ -896,8 +577,8 @@ sw_strip_view_get_photos (SwStripView *self)
   if (stop != NULL && self->brush.picked_from < 0)
     g_array_append_vals (photos, stop->photos->data, stop->photos->len);
   for (int u = self->brush.picked_from; u >= 0 && u <= self->brush.picked_to; u++)
-    if (unit_at (self, u)->kind == SW_STRIP_PHOTO)
-      g_array_append_val (photos, unit_at (self, u)->photo);
+    if (sw_strip_unit_at (self, u)->kind == SW_STRIP_PHOTO)
+      g_array_append_val (photos, sw_strip_unit_at (self, u)->photo);
   return photos;
 }
 
@@ -910,9 +591,9 @@ sw_strip_view_has_picked (SwStripView *self)
 void
 sw_strip_view_toggle_picked (SwStripView *self)
 {
-  if (pick_nothing (self) || self->brush.cursor < 0)
+  if (sw_strip_pick_nothing (self) || self->brush.cursor < 0)
     return;
-  pick_to (self, self->brush.cursor);
+  sw_strip_pick_to (self, self->brush.cursor);
 }
 
 void
@@ -921,7 +602,7 @@ sw_strip_view_choose_photo (SwStripView *self, gint64 photo)
   int u = find_photo (self, photo);
 
   if (u >= 0)
-    choose (self, u, TRUE);
+    sw_strip_choose (self, u, TRUE);
 }
 
 gboolean
@@ -930,8 +611,8 @@ sw_strip_view_choose_stop (SwStripView *self, gint64 key)
   for (guint k = 0; self->strip != NULL && k < self->strip->stops->len; k++)
     if (sw_stop_key (g_ptr_array_index (self->strip->stops, k)) == key)
       {
-        pick_nothing_quietly (self);
-        choose (self, (int)g_array_index (self->strip->begins, guint, k), TRUE);
+        sw_strip_pick_nothing_quietly (self);
+        sw_strip_choose (self, (int)g_array_index (self->strip->begins, guint, k), TRUE);
         return TRUE;
       }
   return FALSE;
