@@ -1,44 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The middle of the view is kept as a share of the photo, so that two photos of different size stay
- * together. What is drawn is cut to the view before it is scaled, so that a frame costs the same
- * whatever the photo's size. */
-#include "app/closer-canvas.h"
+/* Scale, place and what is asked for. The middle of the view is kept as a share of the photo, so
+ * that two photos of different size stay together. It is drawn in closer-draw.c. */
+#include "app/closer-canvas-private.h"
 
 #include <math.h>
 
 #include "app/cells-accessible.h"
-#include "app/closer-pixels.h"
-#include "app/text.h"
 #include "app/widgets.h"
 
-#define GAP 6
-#define PAD 8
-#define ICON SW_ICON_SIDE
 #define MOST_ZOOM 8.0
 #define ZOOM_STEP M_SQRT2
 /* Share of the view that an arrow key moves. */
 #define PAN_STEP 0.15
-
-typedef struct
-{
-  gint64 photo; /* 0: none */
-  char *text, *word, *icon;
-} Side;
-
-struct _SwCloserCanvas
-{
-  GtkWidget parent;
-  SwPictures *pictures;
-  SwCloserPixels *pixels;
-  gulong small_id, loaded_id;
-  Side sides[2];
-  int chosen;
-  GArray *ahead; /* gint64 */
-  double zoom;   /* 0: the whole */
-  double x, y;   /* of the photo, 0 to 1, in the middle of the view */
-  double start_x, start_y, start_zoom;
-  GtkGesture *press, *drag, *pinch;
-};
 
 enum
 {
@@ -55,140 +28,11 @@ static void cells_init (SwCellsInterface *iface);
 G_DEFINE_TYPE_WITH_CODE (SwCloserCanvas, sw_closer_canvas, GTK_TYPE_WIDGET,
                          G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
 
-/* ---- where things are ---- */
-
-static int
-n_sides (SwCloserCanvas *self)
-{
-  return self->sides[0].photo == 0 ? 0 : self->sides[1].photo == 0 ? 1 : 2;
-}
-
-static void
-side_area (SwCloserCanvas *self, int side, GdkRectangle *out)
-{
-  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
-  int height = gtk_widget_get_allocated_height (GTK_WIDGET (self));
-  int n = MAX (n_sides (self), 1), each = (width - (n - 1) * GAP) / n;
-  gboolean mirrored = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
-  int column = mirrored ? n - 1 - side : side;
-
-  *out = (GdkRectangle){ column * (each + GAP), 0, MAX (each, 1), MAX (height, 1) };
-}
-
-static PangoLayout *
-word_layout (SwCloserCanvas *self, const Side *side)
-{
-  PangoLayout *word = gtk_widget_create_pango_layout (GTK_WIDGET (self), side->word);
-  g_autoptr (PangoAttrList) bold = pango_attr_list_new ();
-
-  pango_attr_list_insert (bold, pango_attr_weight_new (PANGO_WEIGHT_BOLD));
-  pango_layout_set_attributes (word, bold);
-  return word;
-}
-
-/* Pixels that icon and word take before the text. */
-static int
-word_width (SwCloserCanvas *self, const Side *side)
-{
-  g_autoptr (PangoLayout) word = side->word != NULL ? word_layout (self, side) : NULL;
-  int width = 0;
-
-  if (word == NULL)
-    return 0;
-  pango_layout_get_pixel_size (word, &width, NULL);
-  return ICON + PAD + width + 2 * PAD;
-}
-
-/* In as many lines as it needs, but never more than three. */
-static PangoLayout *
-text_layout (SwCloserCanvas *self, const Side *side, int width)
-{
-  PangoLayout *layout
-      = gtk_widget_create_pango_layout (GTK_WIDGET (self), side->text != NULL ? side->text : "");
-
-  pango_layout_set_width (layout, MAX (width, 1) * PANGO_SCALE);
-  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
-  pango_layout_set_height (layout, -3);
-  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-  return layout;
-}
-
-/* The same for both sides, so that the photos stand level. */
-static int
-title_height (SwCloserCanvas *self)
-{
-  int most = ICON;
-
-  for (int i = 0; i < MAX (n_sides (self), 1); i++)
-    {
-      const Side *side = &self->sides[i];
-      g_autoptr (PangoLayout) layout = NULL;
-      GdkRectangle area;
-      int height;
-
-      side_area (self, i, &area);
-      layout = text_layout (self, side, area.width - 2 * PAD - word_width (self, side));
-      pango_layout_get_pixel_size (layout, NULL, &height);
-      most = MAX (most, height);
-    }
-  return most + 2 * PAD;
-}
-
-/* The view below the title, in logical pixels. */
-static void
-photo_area (SwCloserCanvas *self, int side, GdkRectangle *out)
-{
-  int title = title_height (self);
-
-  side_area (self, side, out);
-  out->y += title;
-  out->height = MAX (out->height - title, 1);
-}
-
-/* What is seen of a photo at a scale: all in pixels of the photo, but zoom. */
-typedef struct
-{
-  double zoom;
-  double x, y, width, height;            /* of the view; may be larger than the photo */
-  double full_width, full_height, scale; /* scale: of the screen */
-} View;
-
-static gboolean
-view_of (SwCloserCanvas *self, int side, View *out)
-{
-  const SwCloserPart *whole = self->pixels != NULL
-                                  ? sw_closer_pixels_whole (self->pixels, self->sides[side].photo)
-                                  : NULL;
-  GdkRectangle area;
-  View v;
-
-  if (whole == NULL)
-    return FALSE;
-  photo_area (self, side, &area);
-  v.scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
-  v.full_width = whole->full_width;
-  v.full_height = whole->full_height;
-  v.zoom = self->zoom;
-  if (v.zoom <= 0)
-    v.zoom
-        = MIN (1, MIN (area.width * v.scale / v.full_width, area.height * v.scale / v.full_height));
-  v.width = area.width * v.scale / v.zoom;
-  v.height = area.height * v.scale / v.zoom;
-  v.x = v.width >= v.full_width
-            ? (v.full_width - v.width) / 2
-            : CLAMP (self->x * v.full_width - v.width / 2, 0, v.full_width - v.width);
-  v.y = v.height >= v.full_height
-            ? (v.full_height - v.height) / 2
-            : CLAMP (self->y * v.full_height - v.height / 2, 0, v.full_height - v.height);
-  *out = v;
-  return TRUE;
-}
-
 /* ---- what is wanted ---- */
 
 /* Halvings of the photo that still have a pixel for each of the screen's. */
 static int
-side_for (const View *v)
+side_for (const SwCloserSeen *v)
 {
   double side = MAX (v->full_width, v->full_height);
 
@@ -200,11 +44,11 @@ side_for (const View *v)
 static gboolean
 wants_part (SwCloserCanvas *self, int side, SwCloserWish *out)
 {
-  View v;
+  SwCloserSeen v;
   int wanted;
   double k, x, y;
 
-  if (!view_of (self, side, &v))
+  if (!sw_closer_view_of (self, side, &v))
     return FALSE;
   wanted = side_for (&v);
   if (wanted <= (int)SW_CLOSER_WHOLE_SIDE)
@@ -230,12 +74,12 @@ wish (SwCloserCanvas *self)
 
   if (self->pixels == NULL)
     return;
-  for (int i = 0; i < n_sides (self); i++)
+  for (int i = 0; i < sw_closer_n_sides (self); i++)
     {
       one = (SwCloserWish){ .photo = self->sides[i].photo };
       g_array_append_val (wishes, one);
     }
-  for (int i = 0; i < n_sides (self); i++)
+  for (int i = 0; i < sw_closer_n_sides (self); i++)
     if (wants_part (self, i, &one))
       g_array_append_val (wishes, one);
   for (guint i = 0; i < self->ahead->len; i++)
@@ -260,9 +104,9 @@ refresh (SwCloserCanvas *self)
 static void
 settle_middle (SwCloserCanvas *self)
 {
-  View v;
+  SwCloserSeen v;
 
-  if (!view_of (self, self->chosen, &v))
+  if (!sw_closer_view_of (self, self->chosen, &v))
     return;
   self->x = CLAMP ((v.x + v.width / 2) / v.full_width, 0, 1);
   self->y = CLAMP ((v.y + v.height / 2) / v.full_height, 0, 1);
@@ -272,15 +116,15 @@ settle_middle (SwCloserCanvas *self)
 static void
 zoom_about (SwCloserCanvas *self, double zoom, double about_x, double about_y)
 {
-  View before, after;
+  SwCloserSeen before, after;
 
-  if (!view_of (self, self->chosen, &before))
+  if (!sw_closer_view_of (self, self->chosen, &before))
     { /* its size is not known yet */
       self->zoom = MIN (zoom, MOST_ZOOM);
       return;
     }
   self->zoom = 0;
-  view_of (self, self->chosen, &after);
+  sw_closer_view_of (self, self->chosen, &after);
   settle_middle (self);
   self->x = CLAMP ((before.x + before.width / 2) / before.full_width, 0, 1);
   self->y = CLAMP ((before.y + before.height / 2) / before.full_height, 0, 1);
@@ -321,9 +165,9 @@ sw_closer_canvas_step_zoom (SwCloserCanvas *self, int by)
 static void
 pan (SwCloserCanvas *self, double dx, double dy)
 {
-  View v;
+  SwCloserSeen v;
 
-  if (!view_of (self, self->chosen, &v))
+  if (!sw_closer_view_of (self, self->chosen, &v))
     return;
   self->x += dx * v.scale / v.zoom / v.full_width;
   self->y += dy * v.scale / v.zoom / v.full_height;
@@ -337,7 +181,7 @@ go (SwCloserCanvas *self, int x, int y)
 {
   GdkRectangle area;
 
-  photo_area (self, self->chosen, &area);
+  sw_closer_photo_area (self, self->chosen, &area);
   if (!sw_closer_canvas_is_whole (self))
     pan (self, x * area.width * PAN_STEP, y * area.height * PAN_STEP);
   else if (x != 0)
@@ -354,7 +198,7 @@ about_of (SwCloserCanvas *self, double x, double y, double *out_x, double *out_y
   GdkRectangle area;
   int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
 
-  photo_area (self, self->chosen, &area);
+  sw_closer_photo_area (self, self->chosen, &area);
   *out_x = (x - area.x - area.width / 2.0) * scale;
   *out_y = (y - area.y - area.height / 2.0) * scale;
 }
@@ -362,7 +206,7 @@ about_of (SwCloserCanvas *self, double x, double y, double *out_x, double *out_y
 static void
 choose (SwCloserCanvas *self, int side, gboolean tell)
 {
-  if (side < 0 || side >= n_sides (self) || side == self->chosen)
+  if (side < 0 || side >= sw_closer_n_sides (self) || side == self->chosen)
     return;
   self->chosen = side;
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -441,134 +285,6 @@ on_pinch (GtkGestureZoom *gesture, double scale, SwCloserCanvas *self)
   zoom_about (self, self->start_zoom * scale, about_x, about_y);
 }
 
-/* ---- drawing ---- */
-
-static void
-paint_part (cairo_t *cr, const View *v, const SwCloserPart *part)
-{
-  double s = v->zoom * v->full_width / part->scaled_width;
-  double x = -v->x * v->zoom, y = -v->y * v->zoom;
-  gboolean even = fabs (s - 1) < 1e-9;
-
-  cairo_save (cr);
-  cairo_translate (cr, even ? round (x) : x, even ? round (y) : y);
-  cairo_scale (cr, s, s);
-  cairo_set_source_surface (cr, part->surface, part->x, part->y);
-  /* pixels are shown as such; between them nothing is made up */
-  cairo_pattern_set_filter (cairo_get_source (cr),
-                            even || s >= 1.9 ? CAIRO_FILTER_NEAREST : CAIRO_FILTER_BILINEAR);
-  cairo_paint (cr);
-  cairo_restore (cr);
-}
-
-/* Cut to the view in memory: a surface of the screen would first take in the whole photo. */
-static void
-draw_photo (SwCloserCanvas *self, cairo_t *cr, int side, const GdkRectangle *area)
-{
-  GtkWidget *widget = GTK_WIDGET (self);
-  gint64 photo = self->sides[side].photo;
-  const SwCloserPart *part = sw_closer_pixels_part (self->pixels, photo);
-  cairo_surface_t *seen;
-  cairo_t *pen;
-  View v;
-
-  if (!view_of (self, side, &v))
-    {
-      sw_pictures_draw (self->pictures, cr, gtk_widget_get_style_context (widget), photo,
-                        SW_PICTURE_LARGE, area, TRUE);
-      return;
-    }
-  seen = gdk_window_create_similar_image_surface (gtk_widget_get_window (widget),
-                                                  CAIRO_FORMAT_ARGB32, area->width * (int)v.scale,
-                                                  area->height * (int)v.scale, 1);
-  pen = cairo_create (seen);
-  paint_part (pen, &v, sw_closer_pixels_whole (self->pixels, photo));
-  if (part != NULL)
-    paint_part (pen, &v, part);
-  cairo_destroy (pen);
-  cairo_surface_set_device_scale (seen, v.scale, v.scale);
-  cairo_set_source_surface (cr, seen, area->x, area->y);
-  cairo_paint (cr);
-  cairo_surface_destroy (seen);
-}
-
-static void
-draw_title (SwCloserCanvas *self, cairo_t *cr, int side, const GdkRectangle *area)
-{
-  GtkWidget *widget = GTK_WIDGET (self);
-  GtkStyleContext *style = gtk_widget_get_style_context (widget);
-  const Side *s = &self->sides[side];
-  gboolean mirrored = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
-  int taken = word_width (self, s), left = area->x + PAD, right = area->x + area->width - PAD;
-  g_autoptr (PangoLayout) text = text_layout (self, s, right - left - taken);
-
-  gtk_render_layout (style, cr, mirrored ? left : left + taken, area->y + PAD, text);
-  if (s->word != NULL)
-    {
-      g_autoptr (PangoLayout) word = word_layout (self, s);
-      int width, height;
-
-      pango_layout_get_pixel_size (word, &width, &height);
-      sw_draw_icon (widget, cr, s->icon, mirrored ? right - ICON : left,
-                    area->y + PAD + (height - ICON) / 2);
-      gtk_render_layout (style, cr, mirrored ? right - ICON - PAD - width : left + ICON + PAD,
-                         area->y + PAD, word);
-    }
-}
-
-static void
-draw_failed (SwCloserCanvas *self, cairo_t *cr, const GdkRectangle *area)
-{
-  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (
-      GTK_WIDGET (self), _ ("No picture can be made of this file. It is kept as it is."));
-  int width, height;
-
-  pango_layout_set_width (layout, MAX (area->width - 2 * PAD, 1) * PANGO_SCALE);
-  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
-  pango_layout_get_pixel_size (layout, &width, &height);
-  gtk_render_layout (gtk_widget_get_style_context (GTK_WIDGET (self)), cr, area->x + PAD,
-                     area->y + (area->height - height) / 2.0, layout);
-}
-
-static void
-draw_side (SwCloserCanvas *self, cairo_t *cr, int side)
-{
-  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
-  gint64 photo = self->sides[side].photo;
-  GdkRectangle all, area;
-
-  side_area (self, side, &all);
-  photo_area (self, side, &area);
-  if (sw_closer_pixels_failed (self->pixels, photo)
-      && sw_closer_pixels_whole (self->pixels, photo) == NULL)
-    draw_failed (self, cr, &area);
-  else
-    draw_photo (self, cr, side, &area);
-  draw_title (self, cr, side, &all);
-  if (n_sides (self) < 2 || side != self->chosen)
-    return;
-  gtk_style_context_save (style);
-  gtk_style_context_add_class (style, "sw-chosen");
-  gtk_render_frame (style, cr, all.x, all.y, all.width, all.height);
-  gtk_style_context_restore (style);
-}
-
-static gboolean
-sw_closer_canvas_draw (GtkWidget *widget, cairo_t *cr)
-{
-  SwCloserCanvas *self = SW_CLOSER_CANVAS (widget);
-  GtkStyleContext *style = gtk_widget_get_style_context (widget);
-  int width = gtk_widget_get_allocated_width (widget);
-  int height = gtk_widget_get_allocated_height (widget);
-
-  gtk_render_background (style, cr, 0, 0, width, height);
-  for (int i = 0; self->pixels != NULL && i < n_sides (self); i++)
-    draw_side (self, cr, i);
-  if (gtk_widget_has_visible_focus (widget))
-    gtk_render_focus (style, cr, 1, 1, width - 2, height - 2);
-  return FALSE;
-}
-
 /* ---- widget ---- */
 
 static void
@@ -616,7 +332,7 @@ sw_closer_canvas_dispose (GObject *object)
 }
 
 static void
-side_clear (Side *side)
+side_clear (SwCloserSide *side)
 {
   g_clear_pointer (&side->text, g_free);
   g_clear_pointer (&side->word, g_free);
@@ -703,13 +419,13 @@ sw_closer_canvas_init (SwCloserCanvas *self)
 static int
 cells_count (SwCells *cells)
 {
-  return n_sides (SW_CLOSER_CANVAS (cells));
+  return sw_closer_n_sides (SW_CLOSER_CANVAS (cells));
 }
 
 static char *
 cells_name (SwCells *cells, int i)
 {
-  const Side *side = &SW_CLOSER_CANVAS (cells)->sides[i];
+  const SwCloserSide *side = &SW_CLOSER_CANVAS (cells)->sides[i];
   const char *text = side->text != NULL ? side->text : "";
 
   return side->word != NULL ? g_strdup_printf ("%s, %s", text, side->word) : g_strdup (text);
@@ -718,14 +434,14 @@ cells_name (SwCells *cells, int i)
 static void
 cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
 {
-  side_area (SW_CLOSER_CANVAS (cells), i, out_area);
+  sw_closer_side_area (SW_CLOSER_CANVAS (cells), i, out_area);
 }
 
 static int
 cells_selected (SwCells *cells)
 {
   SwCloserCanvas *self = SW_CLOSER_CANVAS (cells);
-  return n_sides (self) > 0 ? self->chosen : -1;
+  return sw_closer_n_sides (self) > 0 ? self->chosen : -1;
 }
 
 static void
@@ -844,8 +560,8 @@ sw_closer_canvas_forget (SwCloserCanvas *self, gint64 photo)
 double
 sw_closer_canvas_get_zoom (SwCloserCanvas *self)
 {
-  View v;
-  return view_of (self, self->chosen, &v) ? v.zoom : 0;
+  SwCloserSeen v;
+  return sw_closer_view_of (self, self->chosen, &v) ? v.zoom : 0;
 }
 
 gboolean
