@@ -1,45 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Joins the strip with what is known of the chosen stop, and keys and buttons with the decisions
- * they send. After a decision it goes on to the next doubt, and has the open rest proposed again.
- */
-#include "app/sorter.h"
+/* Joins the strip with what is known of the chosen stop, and has the open rest proposed again after
+ * each change. Keys, buttons and what they decide stand in sorter-acts.c. */
+#include "app/sorter-private.h"
 
-#include "app/item-chooser.h"
-#include "app/item-namer.h"
-#include "app/likely.h"
 #include "app/proposer.h"
-#include "app/receipt-form.h"
 #include "app/sheet-data.h"
-#include "app/sort-acts.h"
 #include "app/sorted-bar.h"
 #include "app/stop-words.h"
-#include "app/strip-view.h"
 #include "app/text.h"
-#include "app/window.h"
-
-struct _SwSorter
-{
-  GtkBox parent;
-  SwStore *store;
-  SwPictures *pictures;
-  SwProposer *proposer;
-  gint64 trip;
-  gboolean opened;     /* the trip's first doubt was gone to */
-  gint64 act;          /* of the strip shown */
-  gint64 proposed_act; /* of the last proposing asked for */
-  guint reading;
-  GCancellable *cancellable;
-  GSimpleActionGroup *actions;
-  SwSortKind choosing; /* what the chooser is open for */
-  GArray *about;       /* photos that an open popover is about */
-  gint64 done_at;      /* decided at that photo with no doubt left: goes on once there is one */
-  gint64 captioned;    /* the photo whose caption is shown or read */
-  GtkWidget *stack, *left, *accept_sure, *strip, *photo, *stop_icon, *stop_word, *stop_number,
-      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *no_item,
-      *sorted;
-  GtkWidget *others[SW_LIKELY_OTHERS];
-  GtkWidget *chooser, *namer, *receipt;
-};
 
 enum
 {
@@ -50,14 +18,14 @@ static guint signals[N_SIGNALS];
 
 G_DEFINE_TYPE (SwSorter, sw_sorter, GTK_TYPE_BOX)
 
-static SwStripView *
-strip_of (SwSorter *self)
+SwStripView *
+sw_sorter_strip (SwSorter *self)
 {
   return SW_STRIP_VIEW (self->strip);
 }
 
-static gboolean
-is_writable (SwSorter *self)
+gboolean
+sw_sorter_is_writable (SwSorter *self)
 {
   return self->store != NULL && sw_store_overview (self->store) != NULL
          && !sw_store_overview (self->store)->read_only;
@@ -95,7 +63,7 @@ on_caption (GObject *object, GAsyncResult *result, gpointer data)
 static gboolean
 on_draw_photo (GtkWidget *widget, cairo_t *cr, SwSorter *self)
 {
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
+  const SwStripUnit *unit = sw_strip_view_get_unit (sw_sorter_strip (self));
   GdkRectangle area
       = { 0, 0, gtk_widget_get_allocated_width (widget), gtk_widget_get_allocated_height (widget) };
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
@@ -117,7 +85,7 @@ static void
 show_photo (SwSorter *self, const SwStripUnit *unit)
 {
   gint64 photo = unit != NULL ? unit->photo : 0;
-  g_autofree char *sentence = sw_strip_view_describe (strip_of (self));
+  g_autofree char *sentence = sw_strip_view_describe (sw_sorter_strip (self));
   Captioning *wanted;
 
   atk_object_set_name (gtk_widget_get_accessible (self->photo), sentence);
@@ -139,8 +107,8 @@ show_photo (SwSorter *self, const SwStripUnit *unit)
 static void
 show_picked (SwSorter *self)
 {
-  g_autoptr (GArray) photos = sw_strip_view_get_photos (strip_of (self));
-  gboolean picked = sw_strip_view_has_picked (strip_of (self));
+  g_autoptr (GArray) photos = sw_strip_view_get_photos (sw_sorter_strip (self));
+  gboolean picked = sw_strip_view_has_picked (sw_sorter_strip (self));
   g_autofree char *count = sw_text_count (photos->len, _ ("photo"), _ ("photos"));
   g_autofree char *text = g_strdup_printf (_ ("Decides on the %s picked alone"), count);
 
@@ -148,13 +116,14 @@ show_picked (SwSorter *self)
   gtk_widget_set_visible (self->picked, picked);
 }
 
-static void
-find_others (SwSorter *self, const SwStopRecord *stop, SwLikelyOther others[SW_LIKELY_OTHERS])
+void
+sw_sorter_find_others (SwSorter *self, const SwStopRecord *stop,
+                       SwLikelyOther others[SW_LIKELY_OTHERS])
 {
   const SwPairingOther *other
       = stop != NULL ? sw_proposer_other (self->proposer, sw_stop_key (stop)) : NULL;
 
-  sw_likely_others (sw_strip_view_get_strip (strip_of (self)), stop, other, others);
+  sw_likely_others (sw_strip_view_get_strip (sw_sorter_strip (self)), stop, other, others);
 }
 
 /* "Or Glass panes (E)", and the one after that. */
@@ -164,7 +133,7 @@ show_others (SwSorter *self, const SwStopRecord *stop)
   static const char *const labels[SW_LIKELY_OTHERS] = { N_ ("Or %s (E)"), N_ ("Or %s (Shift+E)") };
   SwLikelyOther others[SW_LIKELY_OTHERS];
 
-  find_others (self, stop, others);
+  sw_sorter_find_others (self, stop, others);
   for (int k = 0; k < SW_LIKELY_OTHERS; k++)
     {
       GtkWidget *label = gtk_bin_get_child (GTK_BIN (self->others[k]));
@@ -190,8 +159,8 @@ follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *uni
 {
   static const char *const on_stop[] = { "cut",  "cut-pause", "join",  "give", "new",  "another",
                                          "also", "none",      "cover", "turn", "pick", "cost" };
-  gboolean writable = is_writable (self);
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+  gboolean writable = sw_sorter_is_writable (self);
+  const SwStrip *strip = sw_strip_view_get_strip (sw_sorter_strip (self));
 
   for (guint i = 0; i < G_N_ELEMENTS (on_stop); i++)
     set_enabled (self, on_stop[i], writable && stop != NULL);
@@ -207,8 +176,8 @@ follow_actions (SwSorter *self, const SwStopRecord *stop, const SwStripUnit *uni
 static void
 show_chosen (SwSorter *self)
 {
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
+  const SwStopRecord *stop = sw_strip_view_get_stop (sw_sorter_strip (self));
+  const SwStripUnit *unit = sw_strip_view_get_unit (sw_sorter_strip (self));
   g_autofree char *title = stop != NULL ? sw_stop_title (stop) : g_strdup ("");
   g_autofree char *number
       = stop != NULL ? g_strdup_printf (_ ("Stop %d"), stop->position) : g_strdup ("");
@@ -280,9 +249,9 @@ strip_run (SwCatalogue *catalogue, gpointer trip, GCancellable *cancellable, GEr
 static void
 propose_again (SwSorter *self)
 {
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+  const SwStrip *strip = sw_strip_view_get_strip (sw_sorter_strip (self));
 
-  if (self->proposed_act == self->act || !is_writable (self) || strip->stops->len == 0)
+  if (self->proposed_act == self->act || !sw_sorter_is_writable (self) || strip->stops->len == 0)
     return;
   self->proposed_act = self->act;
   sw_proposer_request (self->proposer, self->trip);
@@ -292,22 +261,22 @@ propose_again (SwSorter *self)
 static void
 go_on_where_done (SwSorter *self)
 {
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
+  const SwStopRecord *stop = sw_strip_view_get_stop (sw_sorter_strip (self));
 
   if (self->done_at == 0 || sw_sorter_get_photo (self) != self->done_at)
     self->done_at = 0;
   else if (stop != NULL && stop->n_open == 0
-           && sw_strip_view_get_strip (strip_of (self))->left.open > 0)
+           && sw_strip_view_get_strip (sw_sorter_strip (self))->left.open > 0)
     {
       self->done_at = 0;
-      sw_strip_view_next_doubt (strip_of (self), FALSE);
+      sw_strip_view_next_doubt (sw_sorter_strip (self), FALSE);
     }
 }
 
 static void
 show_strip (SwSorter *self)
 {
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
+  const SwStrip *strip = sw_strip_view_get_strip (sw_sorter_strip (self));
   gboolean any = strip->stops->len > 0;
 
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), any ? "strip" : "none");
@@ -315,8 +284,8 @@ show_strip (SwSorter *self)
   if (any && !self->opened)
     {
       self->opened = TRUE;
-      if (!sw_strip_view_next_doubt (strip_of (self), FALSE))
-        sw_strip_view_choose_stop (strip_of (self),
+      if (!sw_strip_view_next_doubt (sw_sorter_strip (self), FALSE))
+        sw_strip_view_choose_stop (sw_sorter_strip (self),
                                    sw_stop_key (g_ptr_array_index (strip->stops, 0)));
     }
   go_on_where_done (self);
@@ -339,7 +308,7 @@ on_strip (GObject *object, GAsyncResult *result, gpointer data)
   if (answer->strip->trip == self->trip)
     {
       self->act = answer->act;
-      sw_strip_view_set_strip (strip_of (self), g_steal_pointer (&answer->strip));
+      sw_strip_view_set_strip (sw_sorter_strip (self), g_steal_pointer (&answer->strip));
       show_strip (self);
     }
   answer_free (answer);
@@ -357,512 +326,6 @@ load (SwSorter *self)
   sw_store_read (self->store, SW_RANK_VISIBLE, strip_run,
                  g_memdup2 (&self->trip, sizeof self->trip), g_free, answer_free, self->cancellable,
                  on_strip, g_object_ref (self));
-}
-
-/* ---- decisions ---- */
-
-static void
-say (SwSorter *self, const char *problem)
-{
-  sw_store_tell (self->store, problem, TRUE);
-}
-
-static SwSort *
-sort_new (SwSorter *self, SwSortKind kind, const GArray *photos, const char *text)
-{
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  SwSort *sort = sw_sort_new (kind, self->trip, photos, text);
-
-  sort->stop = stop != NULL ? sw_stop_key (stop) : 0;
-  return sort;
-}
-
-static void
-send (SwSorter *self, SwSort *sort)
-{
-  sw_sort_send (self->store, sort, NULL, NULL);
-}
-
-/* The strip still shows the stop as open: where it was the last one, what is proposed next may
- * bring more. Where there was another to go to, a person who comes back here is left here. */
-static void
-to_next_doubt (SwSorter *self)
-{
-  gint64 photo = sw_sorter_get_photo (self);
-
-  sw_strip_view_next_doubt (strip_of (self), FALSE);
-  self->done_at = photo == sw_sorter_get_photo (self) ? photo : 0;
-}
-
-/* After a whole stop the next doubt; after picked photos the stop's others. */
-static void
-go_on (SwSorter *self)
-{
-  if (sw_strip_view_has_picked (strip_of (self)))
-    sw_strip_view_toggle_picked (strip_of (self));
-  else
-    to_next_doubt (self);
-}
-
-/* A decision about the picked photos, else the whole stop. */
-static void
-decide (SwSorter *self, SwSortKind kind, gint64 item, const char *text)
-{
-  g_autoptr (GArray) photos = sw_strip_view_get_photos (strip_of (self));
-  SwSort *sort = sort_new (self, kind, photos, text);
-
-  sort->item = item;
-  send (self, sort);
-  go_on (self);
-}
-
-static GArray *
-chosen_photo (SwSorter *self)
-{
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
-  GArray *photos = g_array_new (FALSE, FALSE, sizeof (gint64));
-
-  if (unit != NULL && unit->file == NULL)
-    g_array_append_val (photos, unit->photo);
-  return photos;
-}
-
-static void
-accept_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-
-  send (self, sort_new (self, SW_SORT_ACCEPT, NULL, NULL));
-  to_next_doubt (self);
-}
-
-static void
-other_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  int which = g_variant_get_int32 (parameter);
-  SwLikelyOther others[SW_LIKELY_OTHERS];
-
-  find_others (self, sw_strip_view_get_stop (strip_of (self)), others);
-  if (which >= 0 && which < SW_LIKELY_OTHERS && others[which].item != 0)
-    decide (self, SW_SORT_GIVE, others[which].item, NULL);
-}
-
-static void
-accept_sure_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  send (data, sort_new (data, SW_SORT_ACCEPT_SURE, NULL, NULL));
-}
-
-static void
-next_doubt_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_strip_view_next_doubt (strip_of (data), FALSE);
-}
-
-static void
-last_doubt_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_strip_view_next_doubt (strip_of (data), TRUE);
-}
-
-/* At a clip or memo the new stop begins with the photo after it. */
-static void
-cut_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (data));
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (data));
-  const SwStripUnit *end = &g_array_index (strip->units, SwStripUnit, 0) + strip->units->len;
-  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
-
-  while (unit + 1 < end && unit->file != NULL)
-    unit++;
-  g_array_append_val (photos, unit->photo);
-  send (data, sort_new (data, SW_SORT_CUT, photos, NULL));
-  sw_strip_view_choose_photo (strip_of (data), unit->photo);
-}
-
-/* Two things taken one after the other most often have the longest pause between them. */
-static void
-cut_pause_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  int at = sw_strip_longest_pause (strip, stop->position - 1);
-  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
-  gint64 photo = at >= 0 ? g_array_index (strip->units, SwStripUnit, at).photo : 0;
-
-  if (at < 0)
-    {
-      say (self, _ ("This stop has one photo alone, or none with a time; it cannot be split."));
-      return;
-    }
-  g_array_append_val (photos, photo);
-  send (self, sort_new (self, SW_SORT_CUT, photos, NULL));
-  sw_strip_view_choose_photo (strip_of (self), photo);
-}
-
-static void
-join_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-
-  send (self, sort_new (self, SW_SORT_JOIN, NULL, NULL));
-  self->done_at = sw_sorter_get_photo (self);
-}
-
-static const SwStopRecord *
-stop_before (SwSorter *self)
-{
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-
-  return stop != NULL && stop->position > 1
-             ? g_ptr_array_index (strip->stops, (guint)stop->position - 2)
-             : NULL;
-}
-
-static void
-another_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  gint64 item = sw_stop_item (stop_before (self));
-
-  if (item == 0)
-    say (self, _ ("The stop before this one is not decided as an item yet; accept it first."));
-  else
-    decide (self, SW_SORT_ANOTHER, item, NULL);
-}
-
-static void
-none_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  decide (data, SW_SORT_NONE, 0, g_variant_get_string (parameter, NULL));
-}
-
-static void
-open_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  g_autoptr (GArray) photos = sw_strip_view_get_photos (strip_of (data));
-
-  send (data, sort_new (data, SW_SORT_OPEN, photos, NULL));
-}
-
-static void
-cover_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
-  g_autoptr (GArray) photos = chosen_photo (self);
-  SwSort *sort;
-
-  if (unit == NULL || unit->decided <= 0)
-    {
-      say (self, _ ("This photo is no item's yet; decide first which item it shows."));
-      return;
-    }
-  sort = sort_new (self, SW_SORT_COVER, photos, NULL);
-  sort->item = unit->decided;
-  send (self, sort);
-}
-
-static void
-turn_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  g_autoptr (GArray) photos = chosen_photo (data);
-  SwSort *sort = sort_new (data, SW_SORT_TURN, photos, NULL);
-
-  sort->quarters = g_variant_get_int32 (parameter);
-  send (data, sort);
-}
-
-/* The photo looked at last is the chosen one then. */
-static void
-on_closer_left (gpointer owner, gint64 photo)
-{
-  sw_strip_view_choose_photo (strip_of (owner), photo);
-  gtk_widget_grab_focus (SW_SORTER (owner)->strip);
-}
-
-static void
-closer_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
-  GtkWidget *window = gtk_widget_get_toplevel (GTK_WIDGET (self));
-
-  if (stop != NULL && unit->file == NULL)
-    sw_window_look_closer (SW_WINDOW (window), (const gint64 *)(gpointer)stop->photos->data,
-                           stop->photos->len, unit->photo, G_OBJECT (self), on_closer_left);
-}
-
-static void
-pick_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_strip_view_toggle_picked (strip_of (data));
-}
-
-static void
-undo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_store_undo (SW_SORTER (data)->store);
-}
-
-static void
-redo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_store_redo (SW_SORTER (data)->store);
-}
-
-/* ---- which item ---- */
-
-static void
-ask_item (SwSorter *self, SwSortKind kind, GArray *photos)
-{
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  g_autoptr (GArray) likely = sw_likely_items (sw_strip_view_get_strip (strip_of (self)), stop);
-
-  self->choosing = kind;
-  g_clear_pointer (&self->about, g_array_unref);
-  self->about = photos;
-  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), likely, stop != NULL ? stop->place : 0);
-}
-
-static void
-give_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  ask_item (data, SW_SORT_GIVE, sw_strip_view_get_photos (strip_of (data)));
-}
-
-/* A wide view is one photo; more of them are picked. */
-static void
-also_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  gboolean picked = sw_strip_view_has_picked (strip_of (data));
-
-  ask_item (data, SW_SORT_ALSO,
-            picked ? sw_strip_view_get_photos (strip_of (data)) : chosen_photo (data));
-}
-
-static void
-send_about (SwSorter *self, SwSortKind kind, gint64 item, const char *text)
-{
-  SwSort *sort = sort_new (self, kind, self->about, text);
-
-  sort->item = item;
-  send (self, sort);
-  if (kind != SW_SORT_ALSO)
-    go_on (self);
-}
-
-/* A popover leaves the focus where it likes; what comes next is the strip again. */
-static void
-on_asked (SwSorter *self)
-{
-  gtk_widget_grab_focus (self->strip);
-}
-
-static void
-on_item_chosen (GtkWidget *chooser, gint64 item, SwSorter *self)
-{
-  send_about (self, self->choosing, item, NULL);
-}
-
-static void
-new_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-
-  g_clear_pointer (&self->about, g_array_unref);
-  self->about = sw_strip_view_get_photos (strip_of (self));
-  sw_item_namer_ask (SW_ITEM_NAMER (self->namer), stop != NULL ? stop->place_path : NULL);
-}
-
-static void
-on_named (GtkWidget *namer, const char *name, SwSorter *self)
-{
-  send_about (self, SW_SORT_NEW, 0, name);
-}
-
-/* ---- receipts ---- */
-
-static void
-cost_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStopRecord *stop = sw_strip_view_get_stop (strip_of (self));
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
-  g_autofree char *when = sw_strip_time (unit->timed, unit->t_us, TRUE);
-
-  if (stop->has_cost)
-    say (self, _ ("The cost of this receipt is entered already; take it back to enter another."));
-  else
-    sw_receipt_form_ask (SW_RECEIPT_FORM (self->receipt), self->trip,
-                         sw_strip_view_get_photos (strip_of (self)), when);
-}
-
-/* The first on the strip, whatever is chosen. */
-static void
-next_receipt_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  SwSorter *self = data;
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
-
-  for (guint k = 0; k < strip->stops->len; k++)
-    {
-      const SwStopRecord *stop = g_ptr_array_index (strip->stops, k);
-
-      if (!sw_strip_wants_cost (stop))
-        continue;
-      sw_strip_view_choose_stop (strip_of (self), sw_stop_key (stop));
-      cost_action (NULL, NULL, self);
-      return;
-    }
-}
-
-/* A receipt among stops that are decided leaves the person there. */
-static void
-on_receipt_entered (SwSorter *self)
-{
-  const SwStrip *strip = sw_strip_view_get_strip (strip_of (self));
-
-  if (strip != NULL && strip->left.open > 0)
-    go_on (self);
-}
-
-static void
-on_dropped (GtkWidget *strip, gint64 stop, SwSorter *self)
-{
-  g_autoptr (GArray) photos = sw_strip_view_get_photos (strip_of (self));
-  SwSort *sort = sort_new (self, stop != 0 ? SW_SORT_MOVE : SW_SORT_APART, photos, NULL);
-
-  sort->stop = stop;
-  if (is_writable (self))
-    send (self, sort);
-  else
-    sw_sort_free (sort);
-}
-
-/* ---- clips and memos ---- */
-
-static gpointer
-path_run (SwCatalogue *catalogue, gpointer number, GCancellable *cancellable, GError **error)
-{
-  g_autoptr (SwPhoto) photo = sw_photo_get (catalogue, *(const gint64 *)number, error);
-
-  return photo != NULL ? g_strdup (photo->stored) : NULL;
-}
-
-static void
-on_launched (GObject *object, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (SwSorter) self = data;
-  g_autoptr (GError) error = NULL;
-
-  if (!g_app_info_launch_default_for_uri_finish (result, &error) && self->store != NULL)
-    say (self, _ ("No program here plays this file; install one and try again."));
-}
-
-static void
-on_path (GObject *object, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (SwSorter) self = data;
-  g_autofree char *stored
-      = self->store != NULL ? sw_store_finish (self->store, result, NULL) : NULL;
-  g_autofree char *path = NULL, *uri = NULL;
-
-  if (stored == NULL)
-    return;
-  path = g_build_filename (sw_store_folder (self->store), stored, NULL);
-  uri = g_filename_to_uri (path, NULL, NULL);
-  if (uri != NULL)
-    g_app_info_launch_default_for_uri_async (uri, NULL, NULL, on_launched, g_object_ref (self));
-}
-
-static void
-on_activated (GtkWidget *strip, gint64 photo, SwSorter *self)
-{
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
-
-  if (unit != NULL && unit->file != NULL)
-    sw_store_read (self->store, SW_RANK_KEY, path_run, g_memdup2 (&photo, sizeof photo), g_free,
-                   g_free, NULL, on_path, g_object_ref (self));
-  else
-    closer_action (NULL, NULL, self);
-}
-
-/* ---- keys ---- */
-
-static const GActionEntry action_entries[] = {
-  { .name = "accept", .activate = accept_action },
-  { .name = "other", .parameter_type = "i", .activate = other_action },
-  { .name = "accept-sure", .activate = accept_sure_action },
-  { .name = "next-doubt", .activate = next_doubt_action },
-  { .name = "last-doubt", .activate = last_doubt_action },
-  { .name = "cut", .activate = cut_action },
-  { .name = "cut-pause", .activate = cut_pause_action },
-  { .name = "join", .activate = join_action },
-  { .name = "give", .activate = give_action },
-  { .name = "new", .activate = new_action },
-  { .name = "another", .activate = another_action },
-  { .name = "also", .activate = also_action },
-  { .name = "none", .parameter_type = "s", .activate = none_action },
-  { .name = "open-again", .activate = open_action },
-  { .name = "cover", .activate = cover_action },
-  { .name = "turn", .parameter_type = "i", .activate = turn_action },
-  { .name = "closer", .activate = closer_action },
-  { .name = "pick", .activate = pick_action },
-  { .name = "cost", .activate = cost_action },
-  { .name = "next-receipt", .activate = next_receipt_action },
-  { .name = "undo", .activate = undo_action },
-  { .name = "redo", .activate = redo_action },
-};
-
-/* One key a decision; the letters stand for what they do. Shown on the buttons, in their menus and
- * in the overview of keys. */
-static const struct
-{
-  guint key;
-  gboolean shift;
-  const char *action; /* detailed */
-} keys[] = {
-  { GDK_KEY_a, FALSE, "accept" },        { GDK_KEY_a, TRUE, "accept-sure" },
-  { GDK_KEY_e, FALSE, "other(0)" },      { GDK_KEY_e, TRUE, "other(1)" },
-  { GDK_KEY_d, FALSE, "next-doubt" },    { GDK_KEY_d, TRUE, "last-doubt" },
-  { GDK_KEY_s, FALSE, "cut" },           { GDK_KEY_s, TRUE, "cut-pause" },
-  { GDK_KEY_j, FALSE, "join" },          { GDK_KEY_g, FALSE, "give" },
-  { GDK_KEY_n, FALSE, "new" },           { GDK_KEY_m, FALSE, "another" },
-  { GDK_KEY_w, FALSE, "also" },          { GDK_KEY_b, FALSE, "none('building')" },
-  { GDK_KEY_p, FALSE, "none('paper')" }, { GDK_KEY_r, FALSE, "none('receipt')" },
-  { GDK_KEY_k, FALSE, "cost" },          { GDK_KEY_x, FALSE, "none('mistake')" },
-  { GDK_KEY_u, FALSE, "open-again" },    { GDK_KEY_c, FALSE, "cover" },
-  { GDK_KEY_t, FALSE, "turn(1)" },       { GDK_KEY_t, TRUE, "turn(-1)" },
-  { GDK_KEY_l, FALSE, "closer" },        { GDK_KEY_o, FALSE, "pick" },
-  { GDK_KEY_z, FALSE, "undo" },          { GDK_KEY_y, FALSE, "redo" },
-};
-
-gboolean
-sw_sorter_key (SwSorter *self, const GdkEventKey *event)
-{
-  GdkModifierType modifiers = event->state & gtk_accelerator_get_default_mod_mask ();
-
-  if ((modifiers & ~(guint)GDK_SHIFT_MASK) != 0 || self->trip == 0)
-    return FALSE;
-  for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
-    if (gdk_keyval_to_lower (event->keyval) == keys[i].key
-        && ((modifiers & GDK_SHIFT_MASK) != 0) == (keys[i].shift != FALSE))
-      {
-        g_autofree char *name = NULL;
-        g_autoptr (GVariant) target = NULL;
-
-        if (g_action_parse_detailed_name (keys[i].action, &name, &target, NULL))
-          g_action_group_activate_action (G_ACTION_GROUP (self->actions), name, target);
-        return TRUE;
-      }
-  return FALSE;
 }
 
 /* ---- object ---- */
@@ -929,8 +392,10 @@ sw_sorter_class_init (SwSorterClass *klass)
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/sorter.ui");
   bind_children (widget);
   gtk_widget_class_bind_template_callback (widget, show_chosen);
-  gtk_widget_class_bind_template_callback (widget, on_activated);
-  gtk_widget_class_bind_template_callback (widget, on_dropped);
+  gtk_widget_class_bind_template_callback_full (widget, "on_activated",
+                                                G_CALLBACK (sw_sorter_on_activated));
+  gtk_widget_class_bind_template_callback_full (widget, "on_dropped",
+                                                G_CALLBACK (sw_sorter_on_dropped));
   gtk_widget_class_bind_template_callback (widget, on_propose);
   gtk_widget_class_bind_template_callback (widget, on_draw_photo);
 }
@@ -944,10 +409,7 @@ other_button (SwSorter *self, const char *name)
 static void
 sw_sorter_init (SwSorter *self)
 {
-  self->actions = g_simple_action_group_new ();
-  g_action_map_add_action_entries (G_ACTION_MAP (self->actions), action_entries,
-                                   G_N_ELEMENTS (action_entries), self);
-  gtk_widget_insert_action_group (GTK_WIDGET (self), "sort", G_ACTION_GROUP (self->actions));
+  sw_sorter_add_actions (self);
   gtk_widget_init_template (GTK_WIDGET (self));
   self->others[0] = other_button (self, "other_1");
   self->others[1] = other_button (self, "other_2");
@@ -960,18 +422,10 @@ sw_sorter_set_store (SwSorter *self, SwStore *store, SwPictures *pictures)
   self->proposer = sw_proposer_new (store);
   g_signal_connect_object (self->proposer, "rested", G_CALLBACK (show_chosen), self,
                            G_CONNECT_SWAPPED);
-  sw_strip_view_set_pictures (strip_of (self), pictures);
+  sw_strip_view_set_pictures (sw_sorter_strip (self), pictures);
   self->pictures = g_object_ref (pictures);
   g_signal_connect_object (pictures, "loaded", G_CALLBACK (on_loaded), self, G_CONNECT_SWAPPED);
-  self->chooser = sw_item_chooser_new (self->give, store, pictures);
-  g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_item_chosen), self);
-  g_signal_connect_swapped (self->chooser, "closed", G_CALLBACK (on_asked), self);
-  self->namer = sw_item_namer_new (self->new_item, store);
-  g_signal_connect_swapped (self->namer, "closed", G_CALLBACK (on_asked), self);
-  g_signal_connect (self->namer, "named", G_CALLBACK (on_named), self);
-  self->receipt = sw_receipt_form_new (self->no_item, store);
-  g_signal_connect_swapped (self->receipt, "closed", G_CALLBACK (on_asked), self);
-  g_signal_connect_swapped (self->receipt, "entered", G_CALLBACK (on_receipt_entered), self);
+  sw_sorter_add_popovers (self);
 }
 
 void
@@ -996,7 +450,7 @@ sw_sorter_set_can_propose (SwSorter *self, gboolean can)
 gint64
 sw_sorter_get_photo (SwSorter *self)
 {
-  const SwStripUnit *unit = sw_strip_view_get_unit (strip_of (self));
+  const SwStripUnit *unit = sw_strip_view_get_unit (sw_sorter_strip (self));
 
   return unit != NULL && unit->file == NULL ? unit->photo : 0;
 }
@@ -1011,5 +465,5 @@ gboolean
 sw_sorter_is_settled (SwSorter *self)
 {
   return self->reading == 0 && !sw_proposer_is_busy (self->proposer)
-         && (self->trip == 0 || sw_strip_view_get_strip (strip_of (self)) != NULL);
+         && (self->trip == 0 || sw_strip_view_get_strip (sw_sorter_strip (self)) != NULL);
 }

@@ -8,7 +8,7 @@ import sys
 import time
 
 import test_never_blocked
-from driver import Window, extents, has, key, until, xdo
+from driver import Window, extents, has, key, shedwalk, until, xdo
 from many import fill
 from watch import Watch
 
@@ -38,6 +38,7 @@ class Scrolling(test_never_blocked.NeverBlocked):
 
     def test_it_holds_the_frames_of_an_empty_window(self):
         fill(self.catalogue, self.folder, 400, 400)
+        shedwalk("pair", self.catalogue, "--trip", 2)
         window = self.open_watched()
         key("alt+1")
         until("the strip", lambda: len(window.stops()) > 50)
