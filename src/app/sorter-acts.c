@@ -539,7 +539,9 @@ sw_sorter_add_popovers (SwSorter *self)
   self->namer = sw_item_namer_new (self->new_item, self->store);
   g_signal_connect_swapped (self->namer, "closed", G_CALLBACK (on_asked), self);
   g_signal_connect (self->namer, "named", G_CALLBACK (on_named), self);
-  self->receipt = sw_receipt_form_new (self->no_item, self->store);
+  /* over the strip: the receipt is read while its amount is typed */
+  self->receipt = sw_receipt_form_new (self->photo, self->store);
+  gtk_popover_set_position (GTK_POPOVER (self->receipt), GTK_POS_TOP);
   g_signal_connect_swapped (self->receipt, "closed", G_CALLBACK (on_asked), self);
   g_signal_connect_swapped (self->receipt, "entered", G_CALLBACK (on_receipt_entered), self);
 }

@@ -27,8 +27,7 @@ struct _SwSorter
   gint64 done_at;   /* decided at that photo with no doubt left: goes on once there is one */
   gint64 captioned; /* the photo whose caption is shown or read */
   GtkWidget *stack, *left, *accept_sure, *strip, *photo, *stop_icon, *stop_word, *stop_number,
-      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *no_item,
-      *sorted;
+      *stop_title, *stop_reason, *caption, *picked, *propose_button, *give, *new_item, *sorted;
   GtkWidget *others[SW_LIKELY_OTHERS];
   GtkWidget *chooser, *namer, *receipt;
 };

@@ -375,7 +375,6 @@ bind_children (GtkWidgetClass *widget)
   BIND (propose_button);
   BIND (give);
   BIND (new_item);
-  BIND (no_item);
   BIND (sorted);
 }
 

@@ -149,6 +149,7 @@ test_sum (void **state)
   assert_no_error (error);
   SwPhotoQuality blurred = { .photo = 1 };
   assert_true (sw_photo_marks_of (&blurred) != 0);
+  assert_true (sw_place_ensure (walk.bed.catalogue, "Press house > Cellar", NULL, NULL, &error));
   assert_true (sw_photo_quality_put (walk.bed.catalogue, &blurred, 1, &error));
   g_autoptr (SwStripSum) sum = sw_strip_sum_read (walk.bed.catalogue, walk.trip, &error);
   assert_i64_equal (sum->items_new, 2);

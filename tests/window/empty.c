@@ -10,6 +10,8 @@ on_activate (GtkApplication *app)
   GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
   GtkWidget *layout = gtk_layout_new (NULL, NULL);
 
+  gtk_window_set_title (GTK_WINDOW (window), "Empty");
+  gtk_header_bar_set_title (GTK_HEADER_BAR (header), "Empty");
   gtk_header_bar_set_show_close_button (GTK_HEADER_BAR (header), TRUE);
   gtk_window_set_titlebar (GTK_WINDOW (window), header);
   gtk_window_set_default_size (GTK_WINDOW (window), 1180, 760);

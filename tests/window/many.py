@@ -5,6 +5,7 @@ import datetime
 import io
 import os
 import shutil
+import sqlite3
 import subprocess
 
 from PIL import Image, ImageDraw
@@ -54,3 +55,16 @@ def fill(catalogue, folder, n, a_trip):
         day = last.date() + datetime.timedelta(days=10)
     subprocess.run([os.environ["SHEDWALK_LOOKED"], catalogue], check=True)
     return day
+
+
+def clone_photos(catalogue, n):
+    """Rows of n photos more like those there are, in no trip; their files are not made. For what reads rows alone."""
+    with sqlite3.connect(catalogue / "catalogue.db") as database:
+        columns = [row[1] for row in database.execute("PRAGMA table_info (photo)")]
+        first = dict(zip(columns, database.execute("SELECT * FROM photo ORDER BY id LIMIT 1").fetchone()))
+        names = ", ".join(columns)
+        marks = ", ".join("?" * len(columns))
+        rows = ([{**first, "id": None, "trip": None, "hash": f"{i:032x}", "file": f"card/P{i:06d}.JPG",
+                  "stored": f"photos/trip-01/P{i:06d}-{i:08x}.jpg"}[name] for name in columns] for i in range(1000000, 1000000 + n))
+        database.executemany(f"INSERT INTO photo ({names}) VALUES ({marks})", rows)
+    database.close()

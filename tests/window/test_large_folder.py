@@ -5,16 +5,14 @@ leaves what was taken. Counts and processor time decide, never the clock on the 
 import datetime
 import os
 
-import test_never_blocked
 from driver import key, shedwalk, until
 from many import make_photos
+from watched import Watched
 
 PHOTOS = int(os.environ.get("SHEDWALK_PHOTOS", "100000"))
 
 
-class LargeFolder(test_never_blocked.NeverBlocked):
-    test_long_work_and_short_turns = None
-
+class LargeFolder(Watched):
     def test_a_hundred_thousand(self):
         card = self.folder / "card"
         make_photos(card, 0, PHOTOS, datetime.date(2026, 4, 3))

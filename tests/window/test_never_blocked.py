@@ -5,21 +5,21 @@ short, and none makes a file or SQL call. Processor time and counts decide, neve
 SHEDWALK_PHOTOS says how many photos there are (tests/bench/main-loop: 20,000).
 """
 
+import datetime
 import os
 import pathlib
 import sys
 import unittest
 
-from driver import Window, WindowTest, click, extents, key, shedwalk, type_text, until, xdo
-from many import fill, make_photos
-from watch import Phase, Watch, names_of
+from driver import key, shedwalk, until
+from many import clone_photos, fill, make_photos
+from watched import Watched
 
 PHOTOS = int(os.environ.get("SHEDWALK_PHOTOS", "1200"))
-LIBRARY = os.environ["SHEDWALK_WATCH_LIBRARY"]
 A_TRIP = 2000
 NEW = 200
-TURN, MOST = 16, 50  # ms of processor time
-SHARE = 0.999
+MANY, ROW = 20000, 500  # photos, and the bytes that each may take
+
 
 def resident(pid):
     """Kilobytes of the process that are its own."""
@@ -29,63 +29,7 @@ def resident(pid):
     raise AssertionError("no memory figures")
 
 
-class NeverBlocked(WindowTest):
-    def setUp(self):
-        super().setUp()
-        self.watch = Watch(self.folder)
-        self.phases = {}
-        self.addCleanup(self.report)
-
-    def open_watched(self):
-        environment = dict(os.environ)
-        os.environ.update(self.watch.environment(LIBRARY))
-        try:
-            self.window = Window(self.catalogue)
-        finally:
-            for name in ("LD_PRELOAD", "SHEDWALK_WATCH"):
-                os.environ.pop(name, None)
-            os.environ.update(environment)
-        self.window.wait("radio button", "Takings")
-        # the last of starting up: GTK writes its list of what was opened lately
-        until("the list of recent catalogues", (pathlib.Path(os.environ["XDG_DATA_HOME"]) / "recently-used.xbel").exists)
-        return self.window
-
-    def phase(self, name, work):
-        before = self.watch.now()
-        work()
-        self.phases[name] = Phase(self.watch, before, self.watch.now())
-
-    def report(self):
-        for name, phase in self.phases.items():
-            print(f"  {name}: {phase.stalls} turns, {100 * phase.share_under(TURN):.3f} % under {TURN} ms of processor time, "
-                  f"longest {phase.longest(phase.cpu):.1f} ms (on the wall {phase.longest(phase.wall):.1f} ms), "
-                  f"{phase.frames} frames, {len(phase.calls)} file or SQL calls ({phase.excused} of GTK's own)", file=sys.stderr)
-
-    def judge(self):
-        faults = []
-        for name, phase in self.phases.items():
-            if phase.longest(phase.cpu) >= MOST:
-                faults.append(f"{name}: a turn of {phase.longest(phase.cpu)} ms")
-            for what, path, frames in phase.calls[:20]:
-                callers = names_of(frames, self.window.process.pid)
-                if callers[:1] == ["sw_app_main"]:
-                    continue  # nothing of Shedwalk's between the main loop and the call: GTK by itself, from an idle or a monitor
-                faults.append(f"{name}: {what} {path} by {' < '.join(callers[:8])}")
-        turns = sum(phase.stalls for phase in self.phases.values())
-        long_ones = sum(phase.over(phase.cpu, TURN) for phase in self.phases.values())
-        if long_ones > turns * (1 - SHARE):
-            faults.append(f"{long_ones} of {turns} turns took {TURN} ms or more")
-        self.assertEqual(faults, [], "\n" + "\n".join(faults))
-
-    def wheel(self, times, button):
-        x, y, width, height = extents(self.window.frame)
-        xdo("mousemove", x + width // 4, y + height // 2)
-        xdo("click", "--repeat", times, "--delay", 8, button)
-
-    def rest(self):
-        """Nothing works in the background any more."""
-        until("all is at rest", lambda: self.window.find("progress bar") is None)
-
+class NeverBlocked(Watched):
     def bring_in(self):
         window = self.window
         window.bring_in(self.card)
@@ -109,6 +53,29 @@ class NeverBlocked(WindowTest):
         self.phase("going through pages", lambda: [key(f"alt+{page}") for page in (1, 2, 3) * 5])
         print(f"  memory: {resident(window.process.pid)} kB with {PHOTOS + NEW} photos", file=sys.stderr)
         self.judge()
+
+    def test_a_photo_takes_the_memory_of_its_row(self):
+        """Twenty thousand rows more than the forty photos that there are: what the window keeps of each is counted in bytes."""
+        make_photos(self.folder / "card", 0, 40, datetime.date(2026, 4, 3))
+        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
+        shedwalk("pair", self.catalogue, "--trip", 1)
+        few = self.memory_open()
+        clone_photos(self.catalogue, MANY)
+        many = self.memory_open()
+        each = (many - few) * 1024 / MANY
+        print(f"  memory: {few} kB with 40 photos, {many} kB with {MANY} more: {each:.0f} bytes a photo", file=sys.stderr)
+        self.assertLess(each, ROW)
+
+    def memory_open(self):
+        window = self.open()
+        key("alt+1")
+        until("the stops", lambda: len(window.stops()) > 5)
+        key("alt+2")
+        window.row("Places", "Glasshouse")
+        used = resident(window.process.pid)
+        window.close()
+        self.window = None
+        return used
 
 
 if __name__ == "__main__":

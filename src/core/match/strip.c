@@ -308,6 +308,20 @@ is_seen (const GPtrArray *places, const SwPlace *place, GHashTable *seen)
   return FALSE;
 }
 
+/* A building that was not walked speaks for its rooms. */
+static gboolean
+is_in_unseen (const GPtrArray *places, const SwPlace *place, GHashTable *seen)
+{
+  for (guint k = 0; place->parent != 0 && k < places->len; k++)
+    {
+      const SwPlace *each = g_ptr_array_index (places, k);
+
+      if (each->id == place->parent)
+        return !is_seen (places, each, seen);
+    }
+  return FALSE;
+}
+
 SwStripSum *
 sw_strip_sum_read (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
@@ -330,7 +344,7 @@ sw_strip_sum_read (SwCatalogue *catalogue, gint64 trip, GError **error)
       const SwPlace *place = g_ptr_array_index (places, k);
 
       if (!place->off_property && g_strcmp0 (place->path, SW_PLACE_UNKNOWN) != 0
-          && !is_seen (places, place, seen))
+          && !is_seen (places, place, seen) && !is_in_unseen (places, place, seen))
         g_ptr_array_add (sum->not_seen, g_strdup (place->path));
     }
   return g_steal_pointer (&sum);

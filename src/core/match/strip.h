@@ -67,7 +67,7 @@ typedef struct
   int receipts_open;   /* stops of receipts whose cost was not entered */
   GPtrArray *one_poor; /* char *: names of items of the trip whose only photo is a poor one */
   GPtrArray *not_seen; /* char *: paths of places on the property without a photo of the trip, nor
-                          in a place inside them */
+                          in a place inside them; rooms of such a building are left out */
 } SwStripSum;
 void sw_strip_sum_free (SwStripSum *sum);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwStripSum, sw_strip_sum_free)

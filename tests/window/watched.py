@@ -1,0 +1,74 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""A window whose main thread is watched while something goes on. Processor time and counts decide, never the clock on the wall:
+the machine may be busy."""
+
+import os
+import pathlib
+import sys
+
+from driver import Window, WindowTest, extents, until, xdo
+from watch import Phase, Watch, names_of
+
+LIBRARY = os.environ["SHEDWALK_WATCH_LIBRARY"]
+TURN, MOST = 16, 50  # ms of processor time
+SHARE = 0.999
+
+
+class Watched(WindowTest):
+    """Its window is watched in phases; judge() fails where a turn was long or a call was made."""
+
+    def setUp(self):
+        super().setUp()
+        self.watch = Watch(self.folder)
+        self.phases = {}
+        self.addCleanup(self.report)
+
+    def open_watched(self):
+        environment = dict(os.environ)
+        os.environ.update(self.watch.environment(LIBRARY))
+        try:
+            self.window = Window(self.catalogue)
+        finally:
+            for name in ("LD_PRELOAD", "SHEDWALK_WATCH"):
+                os.environ.pop(name, None)
+            os.environ.update(environment)
+        self.window.wait("radio button", "Takings")
+        # the last of starting up: GTK writes its list of what was opened lately
+        until("the list of recent catalogues", (pathlib.Path(os.environ["XDG_DATA_HOME"]) / "recently-used.xbel").exists)
+        return self.window
+
+    def phase(self, name, work):
+        before = self.watch.now()
+        work()
+        self.phases[name] = Phase(self.watch, before, self.watch.now())
+
+    def report(self):
+        for name, phase in self.phases.items():
+            print(f"  {name}: {phase.stalls} turns, {100 * phase.share_under(TURN):.3f} % under {TURN} ms of processor time, "
+                  f"longest {phase.longest(phase.cpu):.1f} ms (on the wall {phase.longest(phase.wall):.1f} ms), "
+                  f"{phase.frames} frames, {len(phase.calls)} file or SQL calls ({phase.excused} of GTK's own)", file=sys.stderr)
+
+    def judge(self):
+        faults = []
+        for name, phase in self.phases.items():
+            if phase.longest(phase.cpu) >= MOST:
+                faults.append(f"{name}: a turn of {phase.longest(phase.cpu)} ms")
+            for what, path, frames in phase.calls[:20]:
+                callers = names_of(frames, self.window.process.pid)
+                if callers[:1] == ["sw_app_main"]:
+                    continue  # nothing of Shedwalk's between the main loop and the call: GTK by itself, from an idle or a monitor
+                faults.append(f"{name}: {what} {path} by {' < '.join(callers[:8])}")
+        turns = sum(phase.stalls for phase in self.phases.values())
+        long_ones = sum(phase.over(phase.cpu, TURN) for phase in self.phases.values())
+        if long_ones > turns * (1 - SHARE):
+            faults.append(f"{long_ones} of {turns} turns took {TURN} ms or more")
+        self.assertEqual(faults, [], "\n" + "\n".join(faults))
+
+    def wheel(self, times, button):
+        x, y, width, height = extents(self.window.frame)
+        xdo("mousemove", x + width // 4, y + height // 2)
+        xdo("click", "--repeat", times, "--delay", 8, button)
+
+    def rest(self):
+        """Nothing works in the background any more."""
+        until("all is at rest", lambda: self.window.find("progress bar") is None)
