@@ -59,6 +59,7 @@ class NeverBlocked(Watched):
         make_photos(self.folder / "card", 0, 40, datetime.date(2026, 4, 3))
         shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
         shedwalk("pair", self.catalogue, "--trip", 1)
+        self.memory_open()  # makes the small pictures
         few = self.memory_open()
         clone_photos(self.catalogue, MANY)
         many = self.memory_open()
