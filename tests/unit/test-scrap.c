@@ -66,7 +66,7 @@ test_item_floor (void **state)
 {
   g_auto (Records) records = records_new ();
   gint64 item = records_item (&records, "Boiler", 1, -1);
-  const SwMass mass = { 200 * SW_UG_PER_KG };
+  const SwMass mass = { 200 * SW_UG_PER_KG }, nothing = { 0 };
   g_autoptr (GError) error = NULL;
   item_floor (&records, item, FALSE, 0, "class of scrap");
   SwItemChange class = { .scrap_class = "heavy steel" };
@@ -76,6 +76,9 @@ test_item_floor (void **state)
   assert_true (sw_yard_rate_set (records.catalogue, near, "heavy steel", records_day ("2026-01-01"),
                                  sw_money (18000), &error));
   item_floor (&records, item, FALSE, 0, "mass is not known");
+  SwItemChange none = { .mass = &nothing };
+  assert_true (sw_item_change (records.catalogue, item, &none, &error));
+  item_floor (&records, item, FALSE, 0, "weigh or guess it");
   SwItemChange weigh = { .mass = &mass };
   assert_true (sw_item_change (records.catalogue, item, &weigh, &error));
   item_floor (&records, item, TRUE, 3600, "no load planned");

@@ -2,6 +2,7 @@
 /* Unsold items one by one, outlets with their terms, rounds and sales as the window shows them.
  * Amounts are worked by hand. */
 #include "core/catalogue/offer-notes.h"
+#include "core/catalogue/yard-rates.h"
 #include "core/trade/offering.h"
 #include "core/trade/outlet-sheet.h"
 #include "core/trade/rounds.h"
@@ -52,6 +53,42 @@ test_unsold (void **state)
   assert_true (sw_undo (bed.catalogue, NULL, &error));
   g_autofree char *back = sw_test_item (bed.catalogue, 5);
   assert_string_equal (back, "5 No sale x1 5000");
+}
+
+/* Common practice, no source: twelve castings of 40 kg are 480 kg, and 90.00 for all of them lies
+ * under what the yard brings where it pays more than 187.50 a tonne; cartage lowers that floor. */
+static void
+test_castings (void **state)
+{
+  (void)state;
+  static const struct
+  {
+    gint64 rate, cartage;
+    SwFloorVerdict against;
+  } cases[] = { { 18750, 0, SW_FLOOR_ABOVE },
+                { 18752, 0, SW_FLOOR_BELOW },
+                { 25000, 0, SW_FLOOR_BELOW },
+                { 25000, 5000, SW_FLOOR_ABOVE } }; /* 120.00 less 50.00 for a load of 480 kg */
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  SwMass mass = { 480 * SW_UG_PER_KG };
+  SwMoney asking = sw_money (9000);
+  const SwItemChange change = { .mass = &mass, .asking = &asking, .scrap_class = "cast iron" };
+  sw_test_book (bed.catalogue, HILL YARD PRESS_UP PRESS_UNSOLD, NULL);
+  assert_true (sw_item_change (bed.catalogue, 1, &change, &error));
+  g_autoptr (SwOutlet) yard = NULL;
+  assert_true (sw_outlet_find (bed.catalogue, "Yard", &yard, &error));
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      assert_true (sw_yard_rate_set (bed.catalogue, yard->id, "cast iron",
+                                     sw_test_day ("2026-01-01"), sw_money (cases[i].rate), &error));
+      assert_true (sw_scrap_load_set (bed.catalogue, sw_money (cases[i].cartage), mass, &error));
+      g_autoptr (GPtrArray) all = sw_unsold_list (bed.catalogue, &error);
+      assert_no_error (error);
+      const SwUnsold *castings = g_ptr_array_index (all, 0);
+      assert_true (castings->floor.known);
+      assert_int_equal (castings->against_floor, cases[i].against);
+    }
 }
 
 static void
@@ -175,8 +212,9 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test (test_unsold), cmocka_unit_test (test_outlets), cmocka_unit_test (test_rounds),
-    cmocka_unit_test (test_sales),  cmocka_unit_test (test_why_not),
+    cmocka_unit_test (test_castings), cmocka_unit_test (test_unsold),
+    cmocka_unit_test (test_outlets),  cmocka_unit_test (test_rounds),
+    cmocka_unit_test (test_sales),    cmocka_unit_test (test_why_not),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -208,13 +208,20 @@ sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule, const 
 
 /* --- reading --- */
 
+static void
+add_name (GString *names, const char *name)
+{
+  if (names->len > 0)
+    g_string_append (names, " + ");
+  g_string_append (names, name);
+}
+
 char *
 sw_deal_item_names (const GArray *items)
 {
   GString *names = g_string_new (NULL);
   for (guint i = 0; i < items->len; i++)
-    g_string_append_printf (names, "%s%s", i > 0 ? " + " : "",
-                            g_array_index (items, SwDealItem, i).name);
+    add_name (names, g_array_index (items, SwDealItem, i).name);
   return g_string_free (names, FALSE);
 }
 
@@ -431,4 +438,76 @@ sw_deal_gone_items (SwCatalogue *catalogue, GError **error)
         g_ptr_array_add (list, gone_from_row (&use, item));
       last = item;
     }
+}
+
+void
+sw_deal_label_free (SwDealLabel *label)
+{
+  if (label == NULL)
+    return;
+  g_free (label->ref);
+  g_free (label->items);
+  g_free (label);
+}
+
+/* The row's item into the label of its deal, which the first row of the deal begins. */
+static void
+add_label_row (const SwUse *use, gboolean first, GString *names, GPtrArray *labels)
+{
+  g_autofree char *name = sw_col_text (use, 3);
+  if (first)
+    {
+      SwDealLabel *label = g_new0 (SwDealLabel, 1);
+      label->ref = sw_col_text (use, 1);
+      label->day = (SwDay){ (gint32)sw_col_int (use, 2) };
+      g_ptr_array_add (labels, label);
+      g_string_truncate (names, 0);
+    }
+  if (name != NULL)
+    add_name (names, name);
+  SwDealLabel *label = g_ptr_array_index (labels, labels->len - 1);
+  g_free (label->items);
+  label->items = g_strdup (names->str);
+}
+
+static gboolean
+fail_label (GError **error)
+{
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_DAMAGED,
+                       "Money speaks of a sale that is not there; run check.");
+  return FALSE;
+}
+
+static gboolean
+collect_labels (SwCatalogue *catalogue, const GArray *deals, GPtrArray *labels, GError **error)
+{
+  g_autoptr (GString) names = g_string_new (NULL);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_LABELS, "");
+  while (labels->len <= deals->len)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return FALSE;
+      if (!row)
+        break;
+      gint64 deal = sw_col_int (&use, 0);
+      guint n = labels->len;
+      if (n > 0 && g_array_index (deals, gint64, n - 1) == deal)
+        add_label_row (&use, FALSE, names, labels);
+      else if (n < deals->len && g_array_index (deals, gint64, n) == deal)
+        add_label_row (&use, TRUE, names, labels);
+      else if (n == deals->len)
+        break;
+    }
+  return labels->len == deals->len || fail_label (error);
+}
+
+GPtrArray *
+sw_deal_labels (SwCatalogue *catalogue, const GArray *deals, GError **error)
+{
+  g_autoptr (GPtrArray) labels
+      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_label_free);
+  if (deals->len > 0 && !collect_labels (catalogue, deals, labels, error))
+    return NULL;
+  return g_steal_pointer (&labels);
 }

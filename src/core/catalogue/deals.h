@@ -117,6 +117,18 @@ gboolean sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, 
 GArray *sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error);
 /* "Screw press + Crates": the names of the items as sw_deal_items gave them. Transfer full. */
 char *sw_deal_item_names (const GArray *items);
+/* What a list says of a deal: its ref, the day of its result (while it runs: the day it went up)
+ * and the names of its items as sw_deal_item_names. */
+typedef struct
+{
+  char *ref;
+  SwDay day;
+  char *items;
+} SwDealLabel;
+void sw_deal_label_free (SwDealLabel *label);
+/* Of these deals (gint64, rising), in one pass over all deals: GPtrArray of SwDealLabel in the same
+ * order. Transfer full. DAMAGED where one is not there. */
+GPtrArray *sw_deal_labels (SwCatalogue *catalogue, const GArray *deals, GError **error);
 /* Fixes the rule and the weights (items as sw_deal_items gave them). */
 gboolean sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule,
                             const GArray *items, GError **error);

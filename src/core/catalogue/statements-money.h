@@ -44,6 +44,10 @@
   X (DEAL_ITEMS, "SELECT di.item, di.before, di.weight, i.state, i.asking, i.mass_ug, i.name"      \
                  " FROM deal_item di JOIN item i ON i.id = di.item WHERE di.deal = ?1"             \
                  " ORDER BY di.item")                                                              \
+  X (DEAL_LABELS,                                                                                  \
+     "SELECT d.id, d.ref, coalesce (d.ended_day, d.up_day), i.name FROM deal d"                    \
+     " LEFT JOIN deal_item di ON di.deal = d.id LEFT JOIN item i ON i.id = di.item"                \
+     " ORDER BY d.id, di.item")                                                                    \
   X (DEAL_ITEM_SET_WEIGHT, "UPDATE deal_item SET weight = ?3 WHERE deal = ?1 AND item = ?2")       \
   X (DEAL_RUNNING, "SELECT d.id FROM deal_item di JOIN deal d ON d.id = di.deal"                   \
                    " WHERE di.item = ?1 AND d.result = 'running' ORDER BY d.id")                   \

@@ -50,7 +50,7 @@ add_gone (SwScrapRates *rates, const SwGoneItem *gone, SwMoney raised, SwAgainst
   SwMoney floor;
   if (gone->scrapped)
     return sw_money_add (sums->as_scrap, raised, &sums->as_scrap, error);
-  if (gone->scrap_class != NULL && gone->has_mass
+  if (gone->scrap_class != NULL && gone->has_mass && gone->mass.ug > 0
       && !sw_scrap_rates_floor (rates, gone->scrap_class, gone->mass, gone->day, &known, &floor,
                                 error))
     return FALSE;

@@ -10,6 +10,7 @@
 #include "core/base/text.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
+#include "core/trade/clock-change.h"
 #include "core/trade/terms.h"
 
 /* Beyond these a number is a slip of the keys. */
@@ -357,6 +358,20 @@ set_day (const Reader *reader, SwRow *row)
     row->day = sw_day_of_instant ((SwInstant){ row->value[column] }, reader->reading.zone);
 }
 
+static void
+remark_clock_changes (const Reader *reader, const SwRow *row)
+{
+  for (int i = 0; i < SW_N_COLUMNS; i++)
+    {
+      if (column_rows[i].type != CELL_MOMENT || row->text[i] == NULL)
+        continue;
+      g_autofree char *sentence = sw_clock_change_sentence (
+          row->text[i], (SwInstant){ row->value[i] }, reader->reading.zone);
+      if (sentence != NULL)
+        reader->remark (row->line, sentence, reader->data);
+    }
+}
+
 static SwRow *
 read_row (const Reader *reader, gsize index)
 {
@@ -377,6 +392,7 @@ read_row (const Reader *reader, gsize index)
   if (!row->known)
     return row;
   set_day (reader, row);
+  remark_clock_changes (reader, row);
   g_autoptr (GError) error = NULL;
   if (row_checks[row->kind] != NULL && !row_checks[row->kind](row, &error))
     {

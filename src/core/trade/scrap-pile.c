@@ -55,16 +55,16 @@ static gboolean
 add_item (SwScrapPile *pile, SwScrapRates *rates, SwDay today, const SwItem *item, GError **error)
 {
   SwScrapClass *of_class = class_of (pile, item->scrap_class);
-  gboolean known = FALSE;
+  gboolean known = FALSE, weighed = item->has_mass && item->mass.ug > 0;
   SwMoney floor;
   pile->things++;
   of_class->things++;
-  of_class->unweighed += !item->has_mass;
-  if (item->has_mass
+  of_class->unweighed += !weighed;
+  if (weighed
       && (!add_mass (&pile->mass, item->mass, error)
           || !add_mass (&of_class->mass, item->mass, error)))
     return FALSE;
-  if (item->has_mass && item->scrap_class != NULL
+  if (weighed && item->scrap_class != NULL
       && !sw_scrap_rates_floor (rates, item->scrap_class, item->mass, today, &known, &floor, error))
     return FALSE;
   of_class->has_gate = of_class->has_gate || known;

@@ -12,7 +12,8 @@ G_BEGIN_DECLS
 typedef struct
 {
   char *scrap_class;       /* NULL: things whose class is not said */
-  guint things, unweighed; /* items; those of them without a mass, which is then missing below */
+  guint things, unweighed; /* items; those of them without a mass, or with none at all, which
+                            * is then missing below */
   SwMass mass;
   gboolean has_gate; /* some yard has a rate at the gate */
   SwMoney at_gate;   /* the sum of the items' floors: with cartage by the planned load; may be below

@@ -141,8 +141,9 @@ sw_item_floor (SwCatalogue *catalogue, const SwItem *item, SwItemFloor *out_floo
     return FALSE;
   else if (!has_rate)
     floor.words = g_strdup_printf ("No rate yet for %s.", item->scrap_class);
-  else if (!item->has_mass)
-    floor.words = g_strdup ("Its mass is not known.");
+  else if (!item->has_mass || item->mass.ug == 0)
+    floor.words = g_strdup (item->has_mass ? "Its mass is given as nothing; weigh or guess it."
+                                           : "Its mass is not known.");
   else
     {
       if (!sw_scrap_load_get (catalogue, &has_load, &cartage, &load, error))

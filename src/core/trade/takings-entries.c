@@ -9,11 +9,12 @@ typedef struct
 {
   SwCatalogue *catalogue;
   SwTakingsAdding adding;
-  const char *wanted;  /* key */
-  GHashTable *keys;    /* gint64 -> GINT_TO_POINTER (1 + whether it is the wanted one) */
-  GHashTable *by_deal; /* gint64 -> SwTakingsEntry, borrowed */
-  GPtrArray *entries;  /* SwTakingsEntry */
-  GError *error;       /* the first one */
+  const char *wanted; /* key */
+  GHashTable *keys;   /* gint64 -> GINT_TO_POINTER (1 + whether it is the wanted one) */
+  gint64 last_key;    /* and what is known of it, for the next posting is mostly of the same row */
+  gboolean last_wanted, any_key;
+  GPtrArray *entries; /* SwTakingsEntry: deals by id, then costs */
+  GError *error;      /* the first one */
 } Taking;
 
 static void
@@ -33,7 +34,7 @@ copy_id (gint64 id)
 
 /* Each key is put into words once. */
 static gboolean
-is_wanted (Taking *taking, gint64 key)
+look_up_wanted (Taking *taking, gint64 key)
 {
   gpointer known = g_hash_table_lookup (taking->keys, &key);
   if (known == NULL)
@@ -46,18 +47,31 @@ is_wanted (Taking *taking, gint64 key)
   return GPOINTER_TO_INT (known) == 2;
 }
 
+static gboolean
+is_wanted (Taking *taking, gint64 key)
+{
+  if (!taking->any_key || key != taking->last_key)
+    {
+      taking->last_wanted = look_up_wanted (taking, key);
+      taking->last_key = key;
+      taking->any_key = TRUE;
+    }
+  return taking->last_wanted;
+}
+
+/* Postings come by deal, so the deal of this one is the last entry or a new one. */
 static void
 take_posting (const SwPosting *posting, gpointer data)
 {
   Taking *taking = data;
   if (taking->error != NULL || !is_wanted (taking, sw_takings_key_of (&taking->adding, posting)))
     return;
-  SwTakingsEntry *entry = g_hash_table_lookup (taking->by_deal, &posting->deal);
-  if (entry == NULL)
+  guint n = taking->entries->len;
+  SwTakingsEntry *entry = n > 0 ? g_ptr_array_index (taking->entries, n - 1) : NULL;
+  if (entry == NULL || entry->deal != posting->deal)
     {
       entry = g_new0 (SwTakingsEntry, 1);
       entry->deal = posting->deal;
-      g_hash_table_insert (taking->by_deal, copy_id (posting->deal), entry);
       g_ptr_array_add (taking->entries, entry);
     }
   sw_takings_add (&taking->adding, posting, &entry->proceeds, &entry->fees, &entry->owed);
@@ -84,21 +98,27 @@ take_costs (Taking *taking, GError **error)
   return TRUE;
 }
 
+/* The entries are deals alone yet, by id. */
 static gboolean
-describe (Taking *taking, SwTakingsEntry *entry, GError **error)
+describe (Taking *taking, GError **error)
 {
-  if (entry->deal == 0)
-    return TRUE;
-  g_autoptr (SwDeal) deal = sw_deal_get (taking->catalogue, entry->deal, error);
-  if (deal == NULL)
+  g_autoptr (GArray) deals = g_array_new (FALSE, FALSE, sizeof (gint64));
+  for (guint i = 0; i < taking->entries->len; i++)
+    g_array_append_val (deals, ((SwTakingsEntry *)g_ptr_array_index (taking->entries, i))->deal);
+  g_autoptr (GPtrArray) labels = sw_deal_labels (taking->catalogue, deals, error);
+  if (labels == NULL)
     return FALSE;
-  entry->ref = g_strdup (deal->ref);
-  entry->day = deal->result != SW_RESULT_RUNNING ? deal->ended : deal->up;
-  g_autoptr (GArray) items = sw_deal_items (taking->catalogue, deal->id, error);
-  if (items == NULL)
-    return FALSE;
-  entry->what = sw_deal_item_names (items);
-  return sw_money_sub (entry->proceeds, entry->fees, &entry->takings, error);
+  for (guint i = 0; i < labels->len; i++)
+    {
+      SwTakingsEntry *entry = g_ptr_array_index (taking->entries, i);
+      SwDealLabel *label = g_ptr_array_index (labels, i);
+      entry->ref = g_steal_pointer (&label->ref);
+      entry->what = g_steal_pointer (&label->items);
+      entry->day = label->day;
+      if (!sw_money_sub (entry->proceeds, entry->fees, &entry->takings, error))
+        return FALSE;
+    }
+  return TRUE;
 }
 
 static int
@@ -113,7 +133,7 @@ compare_entries (gconstpointer a, gconstpointer b)
 static gboolean
 take_all (Taking *taking, GError **error)
 {
-  if (!sw_posting_each (taking->catalogue, take_posting, taking, error)
+  if (!sw_posting_each (taking->catalogue, take_posting, taking, error) || !describe (taking, error)
       || !take_costs (taking, error))
     return FALSE;
   if (taking->error != NULL)
@@ -123,9 +143,6 @@ take_all (Taking *taking, GError **error)
     }
   if (!sw_takings_refuse_overflow (&taking->adding, error))
     return FALSE;
-  for (guint i = 0; i < taking->entries->len; i++)
-    if (!describe (taking, g_ptr_array_index (taking->entries, i), error))
-      return FALSE;
   g_ptr_array_sort (taking->entries, compare_entries);
   return TRUE;
 }
@@ -135,7 +152,6 @@ taking_clear (Taking *taking)
 {
   sw_takings_adding_clear (&taking->adding);
   g_clear_pointer (&taking->keys, g_hash_table_unref);
-  g_clear_pointer (&taking->by_deal, g_hash_table_unref);
   g_clear_pointer (&taking->entries, g_ptr_array_unref);
   g_clear_error (&taking->error);
 }
@@ -149,7 +165,6 @@ sw_takings_entries (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping
   if (!sw_takings_adding_start (catalogue, credit, grouping, &taking.adding, error))
     return NULL;
   taking.keys = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
-  taking.by_deal = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
   taking.entries = g_ptr_array_new_with_free_func (entry_free);
   if (!take_all (&taking, error))
     return NULL;
