@@ -10,6 +10,7 @@
 #include "core/catalogue/schema-cards.h"
 #include "core/catalogue/schema-clock-parts.h"
 #include "core/catalogue/schema-clocks.h"
+#include "core/catalogue/schema-enquiries.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-items.h"
 #include "core/catalogue/schema-look.h"
@@ -44,6 +45,7 @@ static const SwSchemaStep steps[] = {
   { 15, SW_SCHEMA_YARDS, "yards that fetch scrap themselves" },
   { 16, SW_SCHEMA_VAN, "the van, and what it loads" },
   { 17, SW_SCHEMA_RECEIPTS, "receipts beside the costs entered from them" },
+  { 18, SW_SCHEMA_ENQUIRIES, "enquiries for offers, and how payments were made" },
 };
 
 const SwSchemaStep *

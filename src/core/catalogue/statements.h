@@ -8,6 +8,7 @@
 #include "core/catalogue/statements-arrival.h"
 #include "core/catalogue/statements-cards.h"
 #include "core/catalogue/statements-check.h"
+#include "core/catalogue/statements-enquiry.h"
 #include "core/catalogue/statements-ground.h"
 #include "core/catalogue/statements-item.h"
 #include "core/catalogue/statements-look.h"
@@ -31,6 +32,7 @@
   SW_ARRIVAL_STATEMENTS (X)                                                                        \
   SW_CARDS_STATEMENTS (X)                                                                          \
   SW_CHECK_STATEMENTS (X)                                                                          \
+  SW_ENQUIRY_STATEMENTS (X)                                                                        \
   SW_GROUND_STATEMENTS (X)                                                                         \
   SW_ITEM_STATEMENTS (X)                                                                           \
   SW_LOOK_STATEMENTS (X)                                                                           \

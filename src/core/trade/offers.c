@@ -17,8 +17,7 @@ sw_offer_free (SwOffer *offer)
 gboolean
 sw_offer_item_is_there (SwState state)
 {
-  return state != SW_STATE_SOLD && state != SW_STATE_HANDED_OVER && state != SW_STATE_MISSING
-         && sw_state_stands (state);
+  return state == SW_STATE_ON_OFFER || state == SW_STATE_ON_HOLD;
 }
 
 static void

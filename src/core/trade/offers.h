@@ -28,7 +28,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwOffer, sw_offer_free)
  * Transfer full. */
 GPtrArray *sw_offer_list (SwCatalogue *catalogue, GError **error);
 
-/* Whether an item in that state can still be sold through a running offer. */
+/* Whether an item in that state can still be sold through a running offer: it is On offer, or held
+ * back from it. In any other it was taken back by hand, sold or lost, and the offer is to be
+ * withdrawn. */
 gboolean sw_offer_item_is_there (SwState state);
 
 G_END_DECLS
