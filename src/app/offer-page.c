@@ -7,6 +7,7 @@
 #include "app/rounds-view.h"
 #include "app/running-view.h"
 #include "app/sales-view.h"
+#include "app/scrap-view.h"
 #include "app/side-box.h"
 #include "app/text.h"
 #include "app/unsold-view.h"
@@ -24,6 +25,7 @@ static const Section sections[] = {
   { "running", N_ ("_Running"), sw_running_view_new, sw_running_view_load, sw_running_view_focus },
   { "unsold", N_ ("_Unsold"), sw_unsold_view_new, sw_unsold_view_load, sw_unsold_view_focus },
   { "sales", N_ ("S_ales"), sw_sales_view_new, sw_sales_view_load, sw_sales_view_focus },
+  { "scrap", N_ ("Scra_p"), sw_scrap_view_new, sw_scrap_view_load, sw_scrap_view_focus },
   { "rounds", N_ ("Roun_ds"), sw_rounds_view_new, sw_rounds_view_load, sw_rounds_view_focus },
   { "outlets", N_ ("_Outlets"), sw_outlets_view_new, sw_outlets_view_load, sw_outlets_view_focus },
 };

@@ -2,12 +2,17 @@
 /* The list of running offers and, below it, what is copied to and pasted from the outlet's page. */
 #include "app/running-view.h"
 
+#include "app/enquiries-box.h"
 #include "app/night-rows.h"
 #include "app/offer-acts.h"
+#include "app/offer-forms.h"
+#include "app/photo-saver.h"
 #include "app/put-up-form.h"
 #include "app/row-list.h"
 #include "app/slip-form.h"
 #include "app/text.h"
+#include "core/catalogue/enquiries.h"
+#include "core/trade/offer-text.h"
 
 struct _SwRunningView
 {
@@ -16,7 +21,9 @@ struct _SwRunningView
   SwNight *night; /* its rows alone: nothing is caught here */
   gint64 noted;   /* the offer whose notes the fields show; 0: none */
   char *kept_own_ref, *kept_title, *kept_text, *kept_extra; /* as they were read */
-  GtkWidget *stack, *summary, *list, *own_ref, *title, *text, *extra, *price, *desk;
+  char *composed;                                           /* the text that the facts make */
+  GtkWidget *stack, *summary, *list, *own_ref, *title, *text, *extra, *price, *desk, *enquiries,
+      *from_facts;
 };
 
 G_DEFINE_TYPE (SwRunningView, sw_running_view, GTK_TYPE_BOX)
@@ -85,6 +92,27 @@ on_left (GtkWidget *field, GdkEvent *event, SwRunningView *self)
   return FALSE;
 }
 
+/* What one offer shows beside its row. */
+typedef struct
+{
+  SwOfferNote *note;
+  GPtrArray *enquiries;   /* SwEnquiry */
+  char *title, *composed; /* by the facts */
+} Beside;
+
+static void
+beside_free (gpointer data)
+{
+  Beside *beside = data;
+
+  sw_offer_note_free (beside->note);
+  g_clear_pointer (&beside->enquiries, g_ptr_array_unref);
+  g_free (beside->title);
+  g_free (beside->composed);
+  g_free (beside);
+}
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Beside, beside_free)
+
 typedef struct
 {
   SwRunningView *view;
@@ -92,42 +120,80 @@ typedef struct
 } NoteRead;
 
 static gpointer
-read_note (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+read_beside (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
-  return sw_offer_note_get (catalogue, *(const gint64 *)data, error);
+  gint64 deal = *(const gint64 *)data;
+  g_autoptr (Beside) beside = g_new0 (Beside, 1);
+
+  beside->note = sw_offer_note_get (catalogue, deal, error);
+  if (beside->note == NULL || (beside->enquiries = sw_enquiry_list (catalogue, deal, error)) == NULL
+      || !sw_offer_text_compose (catalogue, deal, &beside->title, &beside->composed, error))
+    return NULL;
+  return g_steal_pointer (&beside);
 }
 
 static void
-show_fields (SwRunningView *self, const SwRunRow *row, const SwOfferNote *note)
+set_text (SwRunningView *self, const char *text)
 {
-  self->noted = row->deal;
+  gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->text)), text, -1);
+}
+
+/* Where nothing was written, what the facts make stands there, and follows them. */
+static void
+show_fields (SwRunningView *self, gint64 deal, const Beside *beside)
+{
+  const SwOfferNote *note = beside->note;
+
+  self->noted = deal;
   keep (&self->kept_own_ref, note->own_ref != NULL ? note->own_ref : "");
-  keep (&self->kept_title, *note->title != '\0' ? note->title : row->items);
-  keep (&self->kept_text, note->text);
+  keep (&self->kept_title, *note->title != '\0' ? note->title : beside->title);
+  keep (&self->kept_text, *note->text != '\0' ? note->text : beside->composed);
   keep (&self->kept_extra, note->extra);
   gtk_entry_set_text (GTK_ENTRY (self->own_ref), self->kept_own_ref);
   gtk_entry_set_text (GTK_ENTRY (self->title), self->kept_title);
   gtk_entry_set_text (GTK_ENTRY (self->extra), self->kept_extra);
-  gtk_text_buffer_set_text (gtk_text_view_get_buffer (GTK_TEXT_VIEW (self->text)), self->kept_text,
-                            -1);
+  set_text (self, self->kept_text);
+}
+
+/* Nobody types in it: what is read anew may take its place. */
+static gboolean
+is_untouched (SwRunningView *self)
+{
+  g_autofree char *text = text_of (self);
+
+  return !gtk_widget_has_focus (self->text) && !gtk_widget_has_focus (self->title)
+         && !gtk_widget_has_focus (self->own_ref) && !gtk_widget_has_focus (self->extra)
+         && changed (text, self->kept_text) == NULL;
 }
 
 static void
-on_note (GObject *object, GAsyncResult *result, gpointer data)
+follow_facts (SwRunningView *self)
+{
+  g_autofree char *text = text_of (self);
+
+  gtk_widget_set_sensitive (self->from_facts, g_strcmp0 (text, self->composed) != 0);
+}
+
+static void
+on_beside (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autofree NoteRead *read = data;
   g_autoptr (SwRunningView) self = read->view;
-  g_autoptr (SwOfferNote) note = NULL;
+  g_autoptr (Beside) beside = NULL;
   const SwRunRow *row;
 
   if (self->store == NULL)
     return;
-  note = sw_store_finish (self->store, result, NULL);
+  beside = sw_store_finish (self->store, result, NULL);
   row = current (self);
-  /* another was chosen meanwhile; or the person types in it already */
-  if (note == NULL || row == NULL || row->deal != read->deal || self->noted == read->deal)
-    return;
-  show_fields (self, row, note);
+  if (beside == NULL || row == NULL || row->deal != read->deal)
+    return; /* another was chosen meanwhile */
+  keep (&self->composed, beside->composed);
+  if (self->noted != read->deal || is_untouched (self))
+    show_fields (self, read->deal, beside);
+  sw_enquiries_box_show (SW_ENQUIRIES_BOX (self->enquiries), self->store, beside->enquiries,
+                         row->items);
+  follow_facts (self);
 }
 
 static void
@@ -143,13 +209,12 @@ follow (SwRunningView *self)
   if (row->has_start || row->has_asking)
     price = sw_store_money (self->store, row->has_start ? row->start : row->asking);
   gtk_label_set_text (GTK_LABEL (self->price), price != NULL ? price : "");
-  if (row->deal == self->noted)
-    return;
   read = g_new0 (NoteRead, 1);
   read->view = g_object_ref (self);
   read->deal = row->deal;
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_note, g_memdup2 (&row->deal, sizeof row->deal),
-                 g_free, (GDestroyNotify)sw_offer_note_free, NULL, on_note, read);
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_beside,
+                 g_memdup2 (&row->deal, sizeof row->deal), g_free, beside_free, NULL, on_beside,
+                 read);
 }
 
 /* ---- the list ---- */
@@ -264,6 +329,24 @@ on_copy_price (SwRunningView *self)
 }
 
 static void
+on_copy_extra (SwRunningView *self)
+{
+  copy (self, gtk_entry_get_text (GTK_ENTRY (self->extra)),
+        _ ("What is also to be had is copied."));
+}
+
+/* What the person wrote gives way; undo brings it back. */
+static void
+on_from_facts (SwRunningView *self)
+{
+  if (self->composed == NULL)
+    return;
+  set_text (self, self->composed);
+  save (self);
+  follow_facts (self);
+}
+
+static void
 on_pasted (GtkClipboard *clipboard, const char *text, gpointer data)
 {
   g_autoptr (SwRunningView) self = data;
@@ -302,6 +385,36 @@ on_result (SwRunningView *self)
 }
 
 static void
+open_offer_form (SwRunningView *self, SwOfferFormKind kind)
+{
+  const SwRunRow *row = current (self);
+
+  if (row != NULL)
+    sw_offer_form_show (window_of (self), self->store, kind, row->deal, row->items, NULL);
+}
+
+static void
+on_price (SwRunningView *self)
+{
+  open_offer_form (self, SW_OFFER_FORM_PRICE);
+}
+
+static void
+on_enquiry (SwRunningView *self)
+{
+  open_offer_form (self, SW_OFFER_FORM_ENQUIRY);
+}
+
+static void
+on_photos (SwRunningView *self)
+{
+  const SwRunRow *row = current (self);
+
+  if (row != NULL)
+    sw_photo_saver_ask (window_of (self), self->store, row->deal, row->ref);
+}
+
+static void
 on_put_up (SwRunningView *self)
 {
   sw_put_up_form_show (window_of (self), self->store, NULL, 0);
@@ -333,6 +446,7 @@ sw_running_view_finalize (GObject *object)
   g_free (self->kept_title);
   g_free (self->kept_text);
   g_free (self->kept_extra);
+  g_free (self->composed);
   G_OBJECT_CLASS (sw_running_view_parent_class)->finalize (object);
 }
 
@@ -345,6 +459,7 @@ sw_running_view_class_init (SwRunningViewClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_running_view_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_running_view_finalize;
+  g_type_ensure (SW_TYPE_ENQUIRIES_BOX);
   g_type_ensure (SW_TYPE_ROW_LIST);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/running-view.ui");
   BIND (stack);
@@ -356,6 +471,8 @@ sw_running_view_class_init (SwRunningViewClass *klass)
   BIND (extra);
   BIND (price);
   BIND (desk);
+  BIND (enquiries);
+  BIND (from_facts);
   gtk_widget_class_bind_template_callback (widget, on_selected);
   gtk_widget_class_bind_template_callback (widget, on_activated);
   gtk_widget_class_bind_template_callback (widget, on_key);
@@ -365,6 +482,11 @@ sw_running_view_class_init (SwRunningViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_copy_text);
   gtk_widget_class_bind_template_callback (widget, on_copy_price);
   gtk_widget_class_bind_template_callback (widget, on_paste_ref);
+  gtk_widget_class_bind_template_callback (widget, on_photos);
+  gtk_widget_class_bind_template_callback (widget, on_enquiry);
+  gtk_widget_class_bind_template_callback (widget, on_price);
+  gtk_widget_class_bind_template_callback (widget, on_from_facts);
+  gtk_widget_class_bind_template_callback (widget, on_copy_extra);
   gtk_widget_class_bind_template_callback (widget, on_result);
   gtk_widget_class_bind_template_callback (widget, on_put_up);
   gtk_widget_class_bind_template_callback (widget, save);

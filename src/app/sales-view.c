@@ -2,9 +2,12 @@
 /* The list of sales and the forms opened for the one chosen. */
 #include "app/sales-view.h"
 
+#include "app/offer-forms.h"
 #include "app/row-list.h"
+#include "app/sale-box.h"
 #include "app/side-box.h"
 #include "app/slip-form.h"
+#include "app/statement-form.h"
 #include "app/text.h"
 #include "core/trade/sales.h"
 
@@ -13,7 +16,7 @@ struct _SwSalesView
   GtkBox parent;
   SwStore *store;
   GPtrArray *sales; /* SwSale */
-  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *fee;
+  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *fee, *sale;
 };
 
 G_DEFINE_TYPE (SwSalesView, sw_sales_view, GTK_TYPE_BOX)
@@ -119,6 +122,8 @@ follow (SwSalesView *self)
   gtk_widget_set_sensitive (self->collected, stands && !sale->deal->has_collected);
   gtk_widget_set_sensitive (self->reversal, stands);
   gtk_widget_set_sensitive (self->fee, sale != NULL && !sw_store_overview (self->store)->read_only);
+  sw_sale_box_load (SW_SALE_BOX (self->sale), self->store, sale != NULL ? sale->deal->id : 0,
+                    sale != NULL ? sale->items : "");
 }
 
 static void
@@ -169,32 +174,46 @@ on_sales (GObject *object, GAsyncResult *result, gpointer data)
 
 /* ---- forms ---- */
 
-static void
-open_form (SwSalesView *self, SwSlipKind slip)
+static GtkWindow *
+window_of (SwSalesView *self)
 {
-  GtkWindow *window = GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
-  const SwSale *sale = current (self);
-  const char *begun[12] = { NULL };
-  g_autofree char *owed = NULL;
+  return GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
+}
 
-  if (slip == SW_SLIP_SALE)
-    sw_slip_form_show (window, self->store, slip, NULL, NULL, NULL);
-  if (slip == SW_SLIP_SALE || sale == NULL)
-    return;
-  owed = sw_store_money (self->store, sale->owed);
-  if (slip == SW_SLIP_PAYMENT)
-    begun[0] = owed;
-  sw_slip_form_show (window, self->store, slip, sale->deal->ref, sale->items, begun);
+static void
+on_by_hand (SwSalesView *self)
+{
+  sw_slip_form_show (window_of (self), self->store, SW_SLIP_SALE, NULL, NULL, NULL);
+}
+
+static void
+on_statement (SwSalesView *self)
+{
+  sw_statement_form_ask (window_of (self), self->store);
+}
+
+static void
+on_payment (SwSalesView *self)
+{
+  const SwSale *sale = current (self);
+  g_autofree char *owed = sale != NULL ? sw_store_money (self->store, sale->owed) : NULL;
+  const char *begun[] = { owed, NULL, NULL, NULL };
+
+  if (sale != NULL)
+    sw_offer_form_show (window_of (self), self->store, SW_OFFER_FORM_PAYMENT, sale->deal->id,
+                        sale->items, begun);
 }
 
 static void
 on_button (GtkWidget *button, SwSalesView *self)
 {
-  open_form (self, button == self->payment     ? SW_SLIP_PAYMENT
-                   : button == self->collected ? SW_SLIP_COLLECTED
-                   : button == self->reversal  ? SW_SLIP_REVERSAL
-                   : button == self->fee       ? SW_SLIP_FEE
-                                               : SW_SLIP_SALE);
+  const SwSale *sale = current (self);
+  SwSlipKind slip = button == self->collected  ? SW_SLIP_COLLECTED
+                    : button == self->reversal ? SW_SLIP_REVERSAL
+                                               : SW_SLIP_FEE;
+
+  if (sale != NULL)
+    sw_slip_form_show (window_of (self), self->store, slip, sale->deal->ref, sale->items, NULL);
 }
 
 static void
@@ -225,6 +244,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_sales_view_dispose;
   g_type_ensure (SW_TYPE_ROW_LIST);
+  g_type_ensure (SW_TYPE_SALE_BOX);
   g_type_ensure (SW_TYPE_SIDE_BOX);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/sales-view.ui");
   BIND (stack);
@@ -235,8 +255,12 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
   BIND (collected);
   BIND (reversal);
   BIND (fee);
+  BIND (sale);
   gtk_widget_class_bind_template_callback (widget, follow);
   gtk_widget_class_bind_template_callback (widget, on_button);
+  gtk_widget_class_bind_template_callback (widget, on_by_hand);
+  gtk_widget_class_bind_template_callback (widget, on_payment);
+  gtk_widget_class_bind_template_callback (widget, on_statement);
   gtk_widget_class_bind_template_callback (widget, on_activated);
 }
 

@@ -66,13 +66,6 @@ static const Slip slips[SW_N_SLIPS] = {
           MONEY_FIELD (N_ ("_Delivery paid"), N_ ("nothing")),
           { SW_FIELD_TEXT, N_ ("_Buyer"), N_ ("may stay empty"), NULL },
           DAY_FIELD } } },
-  [SW_SLIP_PAYMENT]
-  = { SW_ROW_PAYMENT,
-      TRUE,
-      SW_COLUMN_REF,
-      N_ ("Payment of"),
-      { SW_COLUMN_AMOUNT, SW_COLUMN_AT },
-      { N_ ("Payment"), N_ ("_Paid"), { MONEY_FIELD (N_ ("_Amount"), NULL), DAY_FIELD } } },
   [SW_SLIP_COLLECTED] = { SW_ROW_COLLECTED,
                           TRUE,
                           SW_COLUMN_REF,

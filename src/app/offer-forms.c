@@ -1,0 +1,256 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One table of forms, and what each does on the catalogue thread. */
+#include "app/offer-forms.h"
+
+#include "app/ask-form.h"
+#include "app/clock.h"
+#include "app/text.h"
+#include "core/catalogue/act.h"
+#include "core/catalogue/buyers.h"
+#include "core/trade/holds.h"
+#include "core/trade/slip.h"
+
+typedef struct
+{
+  SwOfferFormKind kind;
+  gint64 id;
+  char **values;
+  SwInstant now;
+} Wish;
+
+static void
+wish_free (gpointer data)
+{
+  Wish *wish = data;
+
+  g_strfreev (wish->values);
+  g_free (wish);
+}
+
+/* ---- on the catalogue thread ---- */
+
+static gboolean
+amount_of (SwCatalogue *catalogue, const char *text, SwMoney *out, GError **error)
+{
+  return sw_money_parse_plain (text, sw_catalogue_currency (catalogue), FALSE, out, error);
+}
+
+static gboolean
+run_price (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  SwMoney price;
+
+  return amount_of (catalogue, wish->values[0], &price, error)
+         && sw_offer_set_price (catalogue, wish->id, price, error);
+}
+
+static gboolean
+run_enquiry (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  SwEnquiry enquiry = { .deal = wish->id,
+                        .at = wish->now,
+                        .person = wish->values[0],
+                        .has_amount = *wish->values[1] != '\0',
+                        .remark = wish->values[2] };
+
+  return (!enquiry.has_amount || amount_of (catalogue, wish->values[1], &enquiry.amount, error))
+         && sw_enquiry_add (catalogue, &enquiry, NULL, error);
+}
+
+static gboolean
+run_hold (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  SwDay until;
+
+  return sw_day_parse (wish->values[0], &until, error)
+         && sw_enquiry_hold (catalogue, wish->id, until, error);
+}
+
+/* A day left empty is this moment, so that two equal payments of one day are two. */
+static gboolean
+book_payment (SwCatalogue *catalogue, const SwDeal *deal, const Wish *wish, const char *sentence,
+              GError **error)
+{
+  g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
+
+  sw_slip_row (slip, SW_ROW_PAYMENT);
+  sw_slip_text (slip, SW_COLUMN_REF, deal->ref);
+  sw_slip_text (slip, SW_COLUMN_AMOUNT, wish->values[0]);
+  if (*wish->values[3] != '\0')
+    sw_slip_text (slip, SW_COLUMN_AT, wish->values[3]);
+  else
+    sw_slip_instant (slip, SW_COLUMN_AT, wish->now);
+  return sw_slip_book (slip, sentence, NULL, error);
+}
+
+static gboolean
+run_payment (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwDeal) deal = sw_deal_get (catalogue, wish->id, error);
+  g_autofree char *sentence = deal != NULL ? g_strdup_printf ("Payment of %s", deal->ref) : NULL;
+
+  return deal != NULL && sw_act_begin (&act, catalogue, error)
+         && book_payment (catalogue, deal, wish, sentence, error)
+         && sw_payment_tell (catalogue, wish->id, wish->values[1], wish->values[2], error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+static gboolean
+run_next (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  SwMoney amount;
+
+  return amount_of (catalogue, wish->values[1], &amount, error)
+         && sw_sale_to_next (catalogue, wish->id, wish->values[0], amount, wish->now, NULL, error);
+}
+
+/* ---- the forms ---- */
+
+#define TEXT(label, hint)                                                                          \
+  {                                                                                                \
+    SW_FIELD_TEXT, label, hint, NULL                                                               \
+  }
+#define MONEY(label, hint)                                                                         \
+  {                                                                                                \
+    SW_FIELD_MONEY, label, hint, NULL                                                              \
+  }
+
+static const struct
+{
+  SwAskSpec spec;
+  SwActFunc run;
+} forms[SW_N_OFFER_FORMS] = {
+  [SW_OFFER_FORM_PRICE] = { { N_ ("New price"),
+                              N_ ("_Change"),
+                              { MONEY (N_ ("_Price"), N_ ("what it asks from now on")) } },
+                            run_price },
+  [SW_OFFER_FORM_ENQUIRY]
+  = { { N_ ("Enquiry"),
+        N_ ("_Note"),
+        { TEXT (N_ ("_Who"), N_ ("needed for a hold")), MONEY (N_ ("_Offers"), N_ ("nothing said")),
+          TEXT (N_ ("_Remark"), N_ ("what they ask")) } },
+      run_enquiry },
+  [SW_OFFER_FORM_HOLD]
+  = { { N_ ("Hold"), N_ ("_Hold"), { TEXT (N_ ("_Until the end of"), N_ ("YYYY-MM-DD")) } },
+      run_hold },
+  [SW_OFFER_FORM_PAYMENT] = { { N_ ("Payment"),
+                                N_ ("_Paid"),
+                                { MONEY (N_ ("_Amount"), N_ ("the deposit, or all")),
+                                  TEXT (N_ ("_How"), N_ ("cash, bank…")),
+                                  TEXT (N_ ("_To whom"), N_ ("who has the money now")),
+                                  TEXT (N_ ("On _day"), N_ ("today, else YYYY-MM-DD")) } },
+                              run_payment },
+  [SW_OFFER_FORM_NEXT] = { { N_ ("To the next"),
+                             N_ ("_Sell"),
+                             { TEXT (N_ ("_Buyer"), N_ ("may stay empty")),
+                               MONEY (N_ ("_Amount"), N_ ("what is paid for it now")) } },
+                           run_next },
+};
+
+static void
+send_wish (SwStore *store, char **values, gpointer data, GObject *owner, SwTryDone done)
+{
+  const Wish *form = data;
+  Wish *wish = g_new0 (Wish, 1);
+
+  wish->kind = form->kind;
+  wish->id = form->id;
+  wish->values = g_strdupv (values);
+  wish->now = sw_clock_now ();
+  sw_store_try (store, forms[form->kind].run, wish, wish_free, owner, done);
+}
+
+void
+sw_offer_form_show (GtkWindow *parent, SwStore *store, SwOfferFormKind kind, gint64 id,
+                    const char *about, const char *const *begun)
+{
+  Wish *wish = g_new0 (Wish, 1);
+  SwAsk ask = {
+    .spec = &forms[kind].spec, .begun = begun, .send = send_wish, .data = wish, .destroy = wish_free
+  };
+
+  wish->kind = kind;
+  wish->id = id;
+  if (about != NULL)
+    {
+      ask.above = gtk_label_new (about);
+      gtk_label_set_xalign (GTK_LABEL (ask.above), 0);
+      gtk_label_set_line_wrap (GTK_LABEL (ask.above), TRUE);
+      gtk_label_set_max_width_chars (GTK_LABEL (ask.above), 44);
+    }
+  sw_ask_form_show (parent, store, &ask);
+}
+
+/* ---- single acts ---- */
+
+static gboolean
+run_no_show (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  return sw_enquiry_no_show (catalogue, *(const gint64 *)data, error);
+}
+
+void
+sw_act_no_show (SwStore *store, gint64 enquiry)
+{
+  sw_store_act (store, run_no_show, g_memdup2 (&enquiry, sizeof enquiry), g_free, NULL, NULL);
+}
+
+static gboolean
+run_remove (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  return sw_buyer_remove (catalogue, data, error);
+}
+
+typedef struct
+{
+  SwStore *store;
+  char *name;
+} Removal;
+
+static void
+removal_free (gpointer data, GClosure *closure)
+{
+  Removal *removal = data;
+
+  g_object_unref (removal->store);
+  g_free (removal->name);
+  g_free (removal);
+}
+
+static void
+on_removal (GtkDialog *dialog, int response, Removal *removal)
+{
+  if (response == GTK_RESPONSE_ACCEPT)
+    sw_store_act (removal->store, run_remove, g_strdup (removal->name), g_free, NULL, NULL);
+  gtk_widget_destroy (GTK_WIDGET (dialog));
+}
+
+void
+sw_remove_buyer_ask (GtkWindow *parent, SwStore *store, const char *name)
+{
+  Removal *removal = g_new0 (Removal, 1);
+  GtkWidget *dialog = gtk_message_dialog_new (
+      parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
+      GTK_BUTTONS_NONE, _ ("Remove what is known of %s for good?"), name);
+
+  removal->store = g_object_ref (store);
+  removal->name = g_strdup (name);
+  gtk_message_dialog_format_secondary_text (
+      GTK_MESSAGE_DIALOG (dialog),
+      _ ("The name goes from every sale, hold and enquiry, and from the history. The money stays. "
+         "This cannot be undone, nor can the steps that hold the name. Safety copies made before "
+         "keep it until newer ones take their place."));
+  gtk_dialog_add_button (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL);
+  gtk_style_context_add_class (gtk_widget_get_style_context (gtk_dialog_add_button (
+                                   GTK_DIALOG (dialog), _ ("_Remove"), GTK_RESPONSE_ACCEPT)),
+                               "destructive-action");
+  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_CANCEL);
+  g_signal_connect_data (dialog, "response", G_CALLBACK (on_removal), removal, removal_free, 0);
+  gtk_widget_show (dialog);
+}
