@@ -238,16 +238,26 @@ fill (Form *form, const SwAsk *ask)
   gtk_container_add (GTK_CONTAINER (gtk_dialog_get_content_area (GTK_DIALOG (form->dialog))), box);
 }
 
-/* The first field that is empty. */
+/* The first field that is empty; where none is, the first one, so that Enter confirms. */
 static void
 focus_first (Form *form)
 {
+  GtkWidget *first = NULL;
+
   for (guint i = 0; i < form->n; i++)
-    if (GTK_IS_ENTRY (form->fields[i]) && *gtk_entry_get_text (GTK_ENTRY (form->fields[i])) == '\0')
-      {
-        gtk_widget_grab_focus (form->fields[i]);
-        return;
-      }
+    {
+      if (!GTK_IS_ENTRY (form->fields[i]))
+        continue;
+      if (*gtk_entry_get_text (GTK_ENTRY (form->fields[i])) == '\0')
+        {
+          gtk_widget_grab_focus (form->fields[i]);
+          return;
+        }
+      if (first == NULL)
+        first = form->fields[i];
+    }
+  if (first != NULL)
+    gtk_widget_grab_focus (first);
 }
 
 GtkWidget *

@@ -62,15 +62,19 @@ detail (const Data *self, const SwRunRow *row, SwNightStand stand)
   return g_string_free (text, FALSE);
 }
 
+/* What a verdict is given by: once it did not sell, the van in place of the interest. */
 static char *
-below (const Data *self, const SwRunRow *row)
+below (const Data *self, const SwRunRow *row, SwNightStand stand)
 {
   GString *text = g_string_new (NULL);
   g_autofree char *interest = sw_words_interest (self->store, &row->interest);
   g_autofree char *weight = sw_words_weight (self->store, row);
 
-  add (text, row->has_interest ? interest : _ ("no interest noted"));
+  if (stand.result != SW_RESULT_NO_SALE)
+    add (text, row->has_interest ? interest : _ ("no interest noted"));
   add (text, weight);
+  if (stand.result == SW_RESULT_NO_SALE)
+    add (text, sw_words_van (row->needs_machine, row->needs_trailer));
   return g_string_free (text, FALSE);
 }
 
@@ -117,7 +121,7 @@ fill_face (const Data *self, guint i, SwRowFace *out_face)
       out_face->below_icon = "sw-below-symbolic";
       out_face->below_word = _ ("Under the floor");
     }
-  out_face->below = below (self, row);
+  out_face->below = below (self, row, stand);
   out_face->picture = row->photo;
   out_face->done = stand.booked;
   out_face->sentence = sentence (row, closes, stands, asked, out_face);

@@ -268,6 +268,7 @@ on_confirm_one (SwNightView *self)
 
   if (i >= 0 && sw_night_stand (self->night, (guint)i).caught)
     sw_act_confirm (self->store, &deal, 1);
+  gtk_widget_grab_focus (self->entry); /* the next key is a price again */
 }
 
 static void
@@ -571,6 +572,7 @@ on_confirm (SwNightView *self)
     if (sw_night_stand (self->night, i).caught)
       g_array_append_val (deals, sw_night_row (self->night, i)->deal);
   sw_act_confirm (self->store, (const gint64 *)(gconstpointer)deals->data, deals->len);
+  gtk_widget_grab_focus (self->entry);
 }
 
 static void

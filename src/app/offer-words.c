@@ -66,6 +66,14 @@ sw_words_weight (SwStore *store, const SwRunRow *row)
   return g_string_free (text, FALSE);
 }
 
+const char *
+sw_words_van (gboolean needs_machine, gboolean needs_trailer)
+{
+  return needs_machine   ? _ ("fits the van: not by hand")
+         : needs_trailer ? _ ("fits the van: no, rides on a trailer")
+                         : _ ("fits the van: not known");
+}
+
 static const struct
 {
   const char *icon, *word;

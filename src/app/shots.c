@@ -156,6 +156,12 @@ set_sales (Shots *shots)
 }
 
 static gboolean
+set_scrap (Shots *shots)
+{
+  return show_offer (shots, "scrap");
+}
+
+static gboolean
 set_rounds (Shots *shots)
 {
   return show_offer (shots, "rounds");
@@ -220,6 +226,7 @@ static const struct
   { "running", TRUE, set_running },
   { "unsold", TRUE, set_unsold },
   { "sales", TRUE, set_sales },
+  { "scrap", TRUE, set_scrap },
   { "rounds", TRUE, set_rounds },
   { "outlets", TRUE, set_outlets },
   { "takings", TRUE, set_takings },

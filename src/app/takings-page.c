@@ -6,15 +6,18 @@
 #include "app/shares-view.h"
 #include "app/side-box.h"
 #include "app/takings-chart.h"
+#include "app/takings-out.h"
 #include "app/takings-table.h"
 #include "app/text.h"
+#include "core/trade/against-scrap.h"
 
 struct _SwTakingsPage
 {
   GtkBox parent;
   SwStore *store;
   SwGrouping grouping;
-  GtkWidget *stack, *views, *table, *chart, *entries, *entries_title, *entries_frame, *credit_note;
+  GtkWidget *stack, *views, *table, *chart, *entries, *entries_title, *entries_frame, *credit_note,
+      *against_scrap, *others_menu;
   GtkWidget *credits[SW_N_CREDITS], *groupings[SW_N_GROUPINGS];
   GtkWidget *credit_found, *credit_sold, *credit_handed_over, *by_trip, *by_place, *by_outlet,
       *by_month, *by_round;
@@ -31,10 +34,16 @@ typedef struct
   SwGrouping grouping;
 } Wish;
 
-static void
-takings_free (gpointer data)
+typedef struct
 {
-  sw_takings_clear (data);
+  SwTakings takings;
+  SwAgainstScrap against;
+} Read;
+
+static void
+read_free (gpointer data)
+{
+  sw_takings_clear (&((Read *)data)->takings);
   g_free (data);
 }
 
@@ -42,11 +51,12 @@ static gpointer
 read_takings (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Wish *wish = data;
-  SwTakings *takings = g_new0 (SwTakings, 1);
+  Read *read = g_new0 (Read, 1);
 
-  if (sw_takings_read (catalogue, wish->credit, wish->grouping, takings, error))
-    return takings;
-  takings_free (takings);
+  if (sw_takings_read (catalogue, wish->credit, wish->grouping, &read->takings, error)
+      && sw_against_scrap_read (catalogue, &read->against, error))
+    return read;
+  read_free (read);
   return NULL;
 }
 
@@ -131,22 +141,41 @@ on_row_chosen (GtkTreeSelection *selection, SwTakingsPage *self)
 
 /* ---- the rows ---- */
 
+/* Hidden where no scrap value is known of anything that was sold. */
+static void
+show_against_scrap (SwTakingsPage *self, const SwAgainstScrap *sums)
+{
+  g_autofree char *things = sw_text_count (sums->things, _ ("thing"), _ ("things"));
+  g_autofree char *raised = sw_store_money (self->store, sums->raised);
+  g_autofree char *scrap = sw_store_money (self->store, sums->scrap);
+  g_autofree char *more = sw_store_money (self->store, sums->more);
+  g_autofree char *text = g_strdup_printf (
+      _ ("%s sold with a known scrap value: raised %s, as scrap alone %s, a difference of %s."),
+      things, raised, scrap, more);
+
+  gtk_label_set_text (GTK_LABEL (self->against_scrap), text);
+  gtk_widget_set_visible (self->against_scrap, sums->things > 0);
+}
+
 static void
 on_takings (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (SwTakingsPage) self = data;
-  SwTakings *takings;
+  Read *read;
 
   if (self->store == NULL)
     return;
-  takings = sw_store_finish (self->store, result, NULL);
-  if (takings == NULL)
+  read = sw_store_finish (self->store, result, NULL);
+  if (read == NULL)
     return;
-  sw_takings_table_show (SW_TAKINGS_TABLE (self->table), self->store, takings, self->grouping);
-  sw_takings_chart_show (SW_TAKINGS_CHART (self->chart), self->store, takings, self->grouping);
+  sw_takings_table_show (SW_TAKINGS_TABLE (self->table), self->store, &read->takings,
+                         self->grouping);
+  sw_takings_chart_show (SW_TAKINGS_CHART (self->chart), self->store, &read->takings,
+                         self->grouping);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
-                                    takings->rows->len > 0 ? "table" : "empty");
-  takings_free (takings);
+                                    read->takings.rows->len > 0 ? "table" : "empty");
+  show_against_scrap (self, &read->against);
+  read_free (read);
 }
 
 static void
@@ -161,7 +190,7 @@ load (SwTakingsPage *self)
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->credits[credit]), TRUE);
   self->following = FALSE;
   gtk_label_set_text (GTK_LABEL (self->credit_note), sw_text_credit (credit));
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_takings, wish, g_free, takings_free, NULL,
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_takings, wish, g_free, read_free, NULL,
                  on_takings, g_object_ref (self));
 }
 
@@ -185,6 +214,37 @@ on_grouping_toggled (GtkToggleButton *button, SwTakingsPage *self)
       self->grouping = (SwGrouping)i;
   load (self);
 }
+
+/* ---- for others ---- */
+
+static GtkWindow *
+window_of (SwTakingsPage *self)
+{
+  return GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
+}
+
+static void
+on_print (SwTakingsPage *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->others_menu));
+  sw_takings_print (window_of (self), self->store, self->grouping);
+}
+
+static void
+on_sheet (SwTakingsPage *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->others_menu));
+  sw_takings_save_ask (window_of (self), self->store, self->grouping, FALSE);
+}
+
+static void
+on_table (SwTakingsPage *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->others_menu));
+  sw_takings_save_ask (window_of (self), self->store, self->grouping, TRUE);
+}
+
+/* ---- object ---- */
 
 static void
 sw_takings_page_dispose (GObject *object)
@@ -212,6 +272,8 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, stack);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, table);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_note);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, against_scrap);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, others_menu);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_found);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_sold);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_handed_over);
@@ -228,6 +290,9 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_credit_toggled);
   gtk_widget_class_bind_template_callback (widget, on_grouping_toggled);
   gtk_widget_class_bind_template_callback (widget, on_row_chosen);
+  gtk_widget_class_bind_template_callback (widget, on_print);
+  gtk_widget_class_bind_template_callback (widget, on_sheet);
+  gtk_widget_class_bind_template_callback (widget, on_table);
 }
 
 static void

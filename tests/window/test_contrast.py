@@ -23,6 +23,19 @@ TEXT, EDGE = 4.5, 3.0
 STYLE = pathlib.Path(__file__).parents[2] / "ui" / "style.css"
 
 
+def to_section(window, name):
+    """Of On offer; somebody asked for the offer that runs without a closing time."""
+    key("alt+3")
+    window.wait("radio button", name).do_action(0)
+    if name != "Running" or window.find("label", lambda text: text.startswith("A. Caller")):
+        return
+    window.wait("push button", "Enquiry…").do_action(0)
+    for field, text in (("Who", "A. Caller"), ("Offers", "6")):
+        window.wait("text", field).set_text_contents(text)
+    window.wait("push button", "Note").do_action(0)
+    until("noted", lambda: window.find("push button", "Note") is None)
+
+
 def luminance(colour):
     """Relative luminance of 8-bit sRGB."""
     linear = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in (v / 255 for v in colour[:3])]
@@ -203,6 +216,7 @@ class Pages(WindowTest):
 
     def check(self, theme="light", **more):
         self.bring_photos()
+        self.trade()
         environment = dict(os.environ)
         os.environ.update(SHEDWALK_THEME=theme, **more)
         try:
@@ -224,7 +238,19 @@ class Pages(WindowTest):
                 ("two closer", "b", lambda: len(window.rows("Photos looked at closely")) == 2),
                 ("the deciding round", "ctrl+d", lambda: window.find("text", "Price")),
                 ("a field of the round", "alt+o", lambda: window.find("push button", "as new")),
-                ("takings", "alt+5", lambda: window.find("label", "Nothing sold yet")),
+                *((f"on offer, {section}", lambda window, section=section: to_section(window, section), ready)
+                  for section, ready in (
+                      ("Closing night", lambda: window.rows("Offers of the night")),
+                      ("Running", lambda: window.find("label", lambda text: text.startswith("A. Caller, 6.00"))),
+                      ("Unsold", lambda: window.find("label", lambda text: text.startswith("Asked 20.00"))),
+                      ("Sales", lambda: window.find("label", "+2.00")),
+                      ("Scrap", lambda: window.rows("Scrap pile and dockets")),
+                      ("Rounds", lambda: window.find("label", lambda text: "round" in text.lower())),
+                      ("Outlets", lambda: window.find("label", "auction, 10 days running")))),
+                ("takings", "alt+5", lambda: window.find("table", "Takings") or window.find("tree table", "Takings")),
+                ("what a row is made of", self.to_entries, lambda: window.find("label", "The sales and costs behind this row")),
+                ("shares", lambda window: window.wait("radio button", "Shares").do_action(0),
+                 lambda: window.find("push button", "Keep the share") or window.find("label", lambda text: "hare" in text)),
                 ("the panel", "F9", lambda: window.find("combo box")),
                 ("set-up, places", self.to_set_up, lambda: window.find("text", "One place a line")),
                 ("set-up, trip", "ctrl+Return", lambda: window.find("text", "Title"))):
@@ -241,6 +267,29 @@ class Pages(WindowTest):
             until(f"{state} drawn", lambda: self.at_rest(window))
             faint += [f"{state}: {told}" for told in self.look(window)]
         self.assertEqual(faint, [], "\n" + "\n".join(faint))
+
+    def trade(self):
+        """Something of each kind, in the sections of On offer."""
+        for name in ("Vat", "Pump", "Bench", "Grate"):
+            shedwalk("item", "add", self.catalogue, name, "--place", "Glasshouse", "--trip", 1, "--asking", "20")
+        shedwalk("item", "set", self.catalogue, 7, "--mass", "480 kg")
+        shedwalk("item", "move", self.catalogue, 7, "For scrap")
+        table = self.folder / "trade.csv"
+        table.write_text(
+            "what,outlet,kind,running_days,from,charge,on,tiers,ref,item,start,up,closes,at,result,amount,buyer\n"
+            "outlet,Hill Road,auction,10,,,,,,,,,,,,,\ncharge,Hill Road,,,2026-01-01,commission,price,10%,,,,,,,,,\n"
+            "offer,Hill Road,,,,,,,A1,4,20,2026-04-14,2026-04-26T20:00,,,,\noffer,Hill Road,,,,,,,A2,5,20,2026-04-14,,,,,\n"
+            "offer,Hill Road,,,,,,,A3,6,20,2026-04-14,2026-04-20T20:00,,,,\nresult,,,,,,,,A1,,,,,2026-04-26T20:00,sold,100,A. Buyer\n"
+            "result,,,,,,,,A3,,,,,2026-04-20T20:00,no sale,,\nfee,,,,,commission,,,A1,,,,,2026-05-02,,12,\n"
+            "offer,Hill Road,,,,,,,A4,2,20,2026-04-14,2099-04-26T20:00,,,,\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+
+    @staticmethod
+    def to_entries(window):
+        table = window.find("table", "Takings") or window.find("tree table", "Takings")
+        table.grab_focus()
+        until("the focus", lambda: has(table, "FOCUSED"))
+        key("Home")
 
     @staticmethod
     def to_clocks(window):

@@ -20,6 +20,10 @@ COLUMNS = ("what", "outlet", "kind", "running_days", "pay_days", "from", "charge
 FIRST = datetime.datetime(2026, 4, 26, 20, 0, 0, tzinfo=ZONE)
 
 
+def clipboard():
+    return Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).wait_for_text()
+
+
 def copy(text):
     Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).set_text(text, -1)
 
@@ -332,7 +336,7 @@ class PuttingUp(OfferTest):
         until("the next offer", lambda: has(field, "FOCUSED") and field.get_text(0, -1) == "")
         click(window.wait("push button", "Copy the title"))
         window.told("The title is copied.")
-        self.assertEqual(Gtk.Clipboard.get(Gdk.SELECTION_CLIPBOARD).wait_for_text(), "Sack truck")
+        self.assertEqual(clipboard(), "Sack truck")
 
     def test_sold_elsewhere_is_to_be_withdrawn_by_one_key(self):
         self.put_up(1, 60)

@@ -55,6 +55,7 @@ typedef struct
   const char *title;
   double y;
   int page; /* from 1 */
+  int only; /* the page that is drawn; 0: all, one after the other */
 } Pen;
 
 static void
@@ -158,9 +159,19 @@ size_of (PangoLayout *layout, double *out_width, double *out_height)
   *out_height = (double)height / PANGO_SCALE;
 }
 
+/* What lies on another page than the one asked for is set all the same, so that pages break alike.
+ */
+static gboolean
+is_drawn (const Pen *pen)
+{
+  return pen->only == 0 || pen->only == pen->page;
+}
+
 static void
 show_at (const Pen *pen, PangoLayout *layout, double x, double y)
 {
+  if (!is_drawn (pen))
+    return;
   cairo_set_source_rgb (pen->cr, 0, 0, 0);
   cairo_move_to (pen->cr, x, y);
   pango_cairo_show_layout (pen->cr, layout);
@@ -174,7 +185,8 @@ end_page (Pen *pen)
   g_autofree char *foot = g_strdup_printf ("%s, page %d", pen->title, pen->page);
   g_autoptr (PangoLayout) layout = layout_of (pen, foot, 8, FALSE, TEXT_WIDTH);
   show_at (pen, layout, MARGIN, PAGE_HEIGHT - FOOT);
-  cairo_show_page (pen->cr);
+  if (pen->only == 0)
+    cairo_show_page (pen->cr);
 }
 
 /* Whether a new page was begun so that 'height' finds room. */
@@ -252,6 +264,8 @@ set_row (Pen *pen, const Block *block, char **cells, const double *widths, gbool
       x += widths[c];
     }
   pen->y += row_height (pen, cells, widths, block->n_columns, bold);
+  if (!is_drawn (pen))
+    return;
   cairo_set_line_width (pen->cr, 0.4);
   cairo_set_source_rgb (pen->cr, 0.55, 0.55, 0.55);
   cairo_move_to (pen->cr, MARGIN, pen->y);
@@ -300,9 +314,9 @@ set_block (Pen *pen, const Block *block)
 }
 
 static int
-set_pages (SwPaper *paper, cairo_surface_t *surface)
+set_pages (SwPaper *paper, cairo_t *cr, int only)
 {
-  Pen pen = { .cr = cairo_create (surface), .title = paper->title, .y = MARGIN, .page = 1 };
+  Pen pen = { .cr = cr, .title = paper->title, .y = MARGIN, .page = 1, .only = only };
   /* its own: the screen's resolution must not change what is printed */
   pen.fonts = pango_cairo_font_map_new ();
   pango_cairo_font_map_set_resolution (PANGO_CAIRO_FONT_MAP (pen.fonts), 72);
@@ -313,8 +327,24 @@ set_pages (SwPaper *paper, cairo_surface_t *surface)
   end_page (&pen);
   g_object_unref (pen.context);
   g_object_unref (pen.fonts);
-  cairo_destroy (pen.cr);
   return pen.page;
+}
+
+int
+sw_paper_draw (SwPaper *paper, int page, cairo_t *cr)
+{
+  return set_pages (paper, cr, page);
+}
+
+int
+sw_paper_count_pages (SwPaper *paper)
+{
+  cairo_surface_t *nothing = cairo_recording_surface_create (CAIRO_CONTENT_ALPHA, NULL);
+  cairo_t *cr = cairo_create (nothing);
+  int pages = set_pages (paper, cr, G_MAXINT);
+  cairo_destroy (cr);
+  cairo_surface_destroy (nothing);
+  return pages;
 }
 
 static cairo_status_t
@@ -333,7 +363,9 @@ sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error)
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, paper->title);
   /* No moment: when the person sat at home printing is nobody's business. */
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
-  int pages = set_pages (paper, surface);
+  cairo_t *cr = cairo_create (surface);
+  int pages = set_pages (paper, cr, 0);
+  cairo_destroy (cr);
   cairo_surface_finish (surface);
   cairo_status_t status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);

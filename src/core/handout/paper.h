@@ -3,6 +3,7 @@
  * Handout layer; knows no catalogue. */
 #pragma once
 
+#include <cairo.h>
 #include <glib.h>
 
 G_BEGIN_DECLS
@@ -28,6 +29,12 @@ void sw_paper_table (SwPaper *paper, char **const *rows, gsize n_rows, gsize n_c
 
 /* The whole, the same bytes for the same sheet each time; *out_pages may be NULL. Transfer full. */
 GBytes *sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error);
+
+/* How many pages it comes to. Sets text: not for the main thread where the sheet is long. */
+int sw_paper_count_pages (SwPaper *paper);
+/* One page, from 1, onto 'cr' in points with the paper's corner at 0, 0: for a printer. Gives the
+ * number of pages. */
+int sw_paper_draw (SwPaper *paper, int page, cairo_t *cr);
 
 /* Writes a file as a whole or not at all. The name must end in 'suffix' (".pdf"); 'what' begins the
  * sentence of a failure ("The sheet"). Errors: BAD_INPUT (name), REFUSED (a folder), NO_SPACE,

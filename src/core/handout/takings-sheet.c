@@ -10,6 +10,7 @@
 #include "core/catalogue/trips.h"
 #include "core/handout/paper.h"
 #include "core/trade/account.h"
+#include "core/trade/against-scrap.h"
 
 enum
 {
@@ -131,6 +132,23 @@ add_account_row (GPtrArray *rows, const SwAccountRow *row, SwCurrency currency)
   g_ptr_array_add (rows, cells);
 }
 
+/* Who pays whom, so that everybody has what is due. */
+static void
+add_transfers (SwPaper *paper, const SwAccount *account, SwCurrency currency)
+{
+  for (guint i = 0; i < account->transfers->len; i++)
+    {
+      const SwTransfer *transfer = g_ptr_array_index (account->transfers, i);
+      g_autofree char *money = sw_money_to_plain (transfer->amount, currency);
+      g_autofree char *line = g_strdup_printf (
+          "%s pays %s %s %s.", transfer->from != NULL ? transfer->from : "The family's till",
+          transfer->to != NULL ? transfer->to : "the family's till", money, currency.code);
+      sw_paper_line (paper, line);
+    }
+  if (account->transfers->len == 0)
+    sw_paper_line (paper, "Nobody owes anybody anything.");
+}
+
 static void
 add_account (SwPaper *paper, SwCatalogue *catalogue)
 {
@@ -152,11 +170,31 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
   sw_paper_heading (paper, "Shares");
   sw_paper_line (paper, line);
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 4, 0xe, FALSE);
+  add_transfers (paper, &account, currency);
 }
 
-static GBytes *
+/* Nothing where no scrap value is known. */
+static gboolean
+add_against_scrap (SwPaper *paper, SwCatalogue *catalogue, GError **error)
+{
+  SwAgainstScrap sums;
+  SwCurrency currency = sw_catalogue_currency (catalogue);
+  if (!sw_against_scrap_read (catalogue, &sums, error))
+    return FALSE;
+  g_autofree char *raised = sw_money_to_plain (sums.raised, currency);
+  g_autofree char *scrap = sw_money_to_plain (sums.scrap, currency);
+  g_autofree char *line = g_strdup_printf ("Of what was sold, %u things have a known scrap value: "
+                                           "they raised %s %s after fees; as scrap "
+                                           "alone they would have brought %s.",
+                                           sums.things, raised, currency.code, scrap);
+  if (sums.things > 0)
+    sw_paper_line (paper, line);
+  return TRUE;
+}
+
+static SwPaper *
 sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, const GPtrArray *rows,
-          int *out_pages, GError **error)
+          GError **error)
 {
   SwCurrency currency = sw_catalogue_currency (catalogue);
   const char *name = sw_catalogue_name (catalogue);
@@ -178,24 +216,44 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, N_COLS, ~1u, TRUE);
   sw_paper_line (paper, "Proceeds are prices with the delivery money that buyers paid; takings are "
                         "proceeds less the fees of the outlets.");
+  if (!add_against_scrap (paper, catalogue, error))
+    return NULL;
   add_account (paper, catalogue);
-  return sw_paper_pdf (paper, out_pages, error);
+  return g_steal_pointer (&paper);
+}
+
+SwPaper *
+sw_takings_sheet_new (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping, GError **error)
+{
+  g_auto (SwTakings) takings = { 0 };
+  if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
+    return NULL;
+  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
+  return rows != NULL ? sheet_of (catalogue, &takings, credit, rows, error) : NULL;
+}
+
+static GBytes *
+table_of (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping, GError **error)
+{
+  g_auto (SwTakings) takings = { 0 };
+  if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
+    return NULL;
+  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
+  return rows != NULL ? csv_of (rows) : NULL;
 }
 
 gboolean
 sw_takings_hand_out (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping, const char *path,
                      int *out_pages, GError **error)
 {
-  g_auto (SwTakings) takings = { 0 };
-  if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
-    return FALSE;
-  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
-  if (rows == NULL)
-    return FALSE;
   int pages = 0;
   gboolean table = g_str_has_suffix (path, ".csv");
+  g_autoptr (SwPaper) paper
+      = table ? NULL : sw_takings_sheet_new (catalogue, credit, grouping, error);
+  if (!table && paper == NULL)
+    return FALSE;
   g_autoptr (GBytes) bytes
-      = table ? csv_of (rows) : sheet_of (catalogue, &takings, credit, rows, &pages, error);
+      = table ? table_of (catalogue, credit, grouping, error) : sw_paper_pdf (paper, &pages, error);
   if (bytes == NULL
       || !sw_paper_write_file (path, table ? ".csv" : ".pdf", bytes, "The takings", error))
     return FALSE;

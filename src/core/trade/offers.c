@@ -17,6 +17,13 @@ sw_offer_free (SwOffer *offer)
 gboolean
 sw_offer_item_is_there (SwState state)
 {
+  return state != SW_STATE_SOLD && state != SW_STATE_HANDED_OVER && state != SW_STATE_MISSING
+         && sw_state_stands (state);
+}
+
+gboolean
+sw_offer_holds_item (SwState state)
+{
   return state == SW_STATE_ON_OFFER || state == SW_STATE_ON_HOLD;
 }
 
@@ -28,7 +35,7 @@ add_items (SwOffer *offer, const GArray *items)
     {
       const SwDealItem *item = &g_array_index (items, SwDealItem, i);
       g_array_append_val (offer->numbers, item->item);
-      offer->to_withdraw = offer->to_withdraw || !sw_offer_item_is_there (item->state);
+      offer->to_withdraw = offer->to_withdraw || !sw_offer_holds_item (item->state);
     }
   offer->items = sw_deal_item_names (items);
 }

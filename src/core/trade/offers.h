@@ -19,7 +19,7 @@ typedef struct
   SwMoney start, reserve;
   SwInterest interest; /* the latest; looks -1 where nothing was noted */
   gboolean has_interest;
-  gboolean to_withdraw; /* one of its items is sold or gone elsewhere */
+  gboolean to_withdraw; /* one of its items is sold, gone, or was taken back by hand */
 } SwOffer;
 void sw_offer_free (SwOffer *offer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwOffer, sw_offer_free)
@@ -28,9 +28,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwOffer, sw_offer_free)
  * Transfer full. */
 GPtrArray *sw_offer_list (SwCatalogue *catalogue, GError **error);
 
-/* Whether an item in that state can still be sold through a running offer: it is On offer, or held
- * back from it. In any other it was taken back by hand, sold or lost, and the offer is to be
- * withdrawn. */
+/* Whether an item in that state can still be sold. */
 gboolean sw_offer_item_is_there (SwState state);
+
+/* Whether an item in that state still belongs to its running offer: it is On offer, or held back
+ * from it. In any other it was taken back by hand, sold or lost, and the offer is to be withdrawn.
+ */
+gboolean sw_offer_holds_item (SwState state);
 
 G_END_DECLS

@@ -75,6 +75,7 @@ add_item (SwCatalogue *catalogue, const SwItem *item, SwRunRow *row, GError **er
   row->has_mass = row->has_mass && item->has_mass;
   row->has_floor = row->has_floor && floor.known;
   row->needs_machine = row->needs_machine || item->size == SW_SIZE_MACHINE;
+  row->needs_trailer = row->needs_trailer || item->stows == SW_STOWS_TRAILER;
   if (row->photo == 0)
     row->photo = item->first_photo;
   if (row->has_mass && __builtin_add_overflow (row->mass.ug, item->mass.ug, &row->mass.ug))
@@ -99,7 +100,7 @@ read_items (SwCatalogue *catalogue, SwRunRow *row, GError **error)
       g_array_append_val (row->numbers, deal_item->item);
       row->to_withdraw
           = row->to_withdraw
-            || (row->result == SW_RESULT_RUNNING && !sw_offer_item_is_there (item->state));
+            || (row->result == SW_RESULT_RUNNING && !sw_offer_holds_item (item->state));
     }
   row->items = sw_deal_item_names (items);
   return TRUE;

@@ -54,13 +54,14 @@ typedef struct
   SwMoney floor;                         /* of all items together */
   SwFloorVerdict against_floor;          /* what was asked, against the floor */
   gboolean needs_machine;                /* one of its items is no lift for people */
+  gboolean needs_trailer;                /* one of them rides on a trailer, not in the van */
   gboolean has_interest;
   SwInterest interest; /* the latest */
   SwResult result;     /* RUNNING until confirmed */
   SwMoney amount;      /* SOLD */
   gboolean has_caught;
   SwCaught caught;
-  gboolean to_withdraw; /* one of its items is sold elsewhere */
+  gboolean to_withdraw; /* one of its items is sold elsewhere, or was taken back by hand */
 } SwRunRow;
 void sw_run_row_free (SwRunRow *row);
 

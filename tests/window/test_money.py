@@ -1,0 +1,329 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What is said of offers and sales beside the closing night: texts, prices, enquiries, statements, scrap; sheets for others."""
+
+import datetime
+
+from driver import click, has, key, make_photo, shedwalk, type_text, until
+from PIL import Image
+from test_offer import FIRST, OfferTest, clipboard
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+def put(entry, text):
+    """Typed over whatever stands in the entry."""
+    entry.grab_focus()
+    until("the keyboard there", lambda: has(entry, "FOCUSED"))
+    key("ctrl+a")
+    type_text(text)
+    until("what was typed", lambda: entry.get_text(0, -1) == text)
+
+
+class MoneyTest(OfferTest):
+    def section(self, name):
+        window = self.open()
+        key("alt+3")
+        window.wait("radio button", name).do_action(0)
+        return window
+
+    def press(self, window, button):
+        found = window.wait("push button", button)
+        until(f"{button} to be had", lambda: has(found, "SENSITIVE"))
+        click(found)
+
+    @staticmethod
+    def choose_file(window, title, path, location="ctrl+l"):
+        """Types a path over the name in a file chooser of that title; one that saves stands in its name already."""
+        chooser = window.wait("file chooser", title)
+        if location is not None:
+            key(location)
+        entry = until("its name", lambda: next((node for node in texts(chooser) if has(node, "FOCUSED")), None))
+        key("ctrl+a")
+        type_text(str(path))
+        until("the path", lambda: entry.get_text(0, -1) == str(path))
+        key("Return")
+
+
+def texts(node):
+    from driver import is_showing, walk
+    return [each for each in walk(node) if each.get_role_name() == "text" and is_showing(each) and has(each, "EDITABLE")]
+
+
+class Running(MoneyTest):
+    def test_the_text_is_made_of_the_facts_and_each_field_is_copied(self):
+        self.put_up(1, 60)
+        shedwalk("item", "set", self.catalogue, 1, "--mass", "480 kg")
+        window = self.section("Running")
+        text = window.wait("text", "Text")
+        until("the text", lambda: text.get_text(0, -1).startswith("Condition: not known.\nFaults: none noted"))
+        self.assertIn("Mass: 480 kg.", text.get_text(0, -1))
+        made = text.get_text(0, -1)
+        click(window.wait("push button", "Copy the text"))
+        window.told("The text is copied.")
+        self.assertEqual(clipboard(), made)
+        click(window.wait("push button", "Copy the price"))
+        window.told("The price is copied.")
+        self.assertEqual(clipboard(), "10.00")
+        extra = window.wait("text", "Also to be had")
+        put(extra, "two spare screws")
+        click(window.wait("push button", "Copy what is also to be had"))
+        until("it is copied", lambda: clipboard() == "two spare screws")
+        until("the text follows", lambda: "Also to be had with it: two spare screws." in text.get_text(0, -1))
+        # what the person writes stays, until it is asked to be made anew
+        put_long(text, "My own words.")
+        click(window.wait("push button", "Copy the title"))
+        until("the title is copied", lambda: clipboard() == "Screw press")
+        shedwalk("item", "set", self.catalogue, 1, "--mass", "490 kg")
+        again = window.wait("push button", "Write the text by the facts")
+        until("it can be made anew", lambda: has(again, "SENSITIVE"))
+        self.assertEqual(text.get_text(0, -1), "My own words.")
+        until("the mass was read", lambda: (click(again), "Mass: 490 kg." in text.get_text(0, -1))[1])
+
+    def test_a_changed_price_an_enquiry_a_hold_and_a_no_show(self):
+        self.put_up(1, 60)
+        window = self.section("Running")
+        self.press(window, "Price…")
+        put(window.wait("text", "Price"), "7.50")
+        key("Return")
+        window.told("Offer A1: price from 10.00 to 7.50")
+        window.row("Running offers", "Screw press, closes in 1 minute 0 seconds, Running, Hill Road, starts at 7.50")
+        self.press(window, "Enquiry…")
+        put(window.wait("text", "Who"), "A. Caller")
+        put(window.wait("text", "Offers"), "6")
+        key("Return")
+        window.wait("label", "A. Caller, 6.00")
+        self.press(window, "Hold for… A. Caller")
+        until_entry = window.wait("text", "Until the end of")
+        put(until_entry, "2020-01-01")
+        key("Return")
+        window.wait("label", lambda text: "give a later day" in text)
+        put(until_entry, str(datetime.date.today() + datetime.timedelta(days=3)))
+        key("Return")
+        until("it is held", lambda: self.states()[0] == "On hold")
+        self.press(window, "Did not come A. Caller")
+        window.told("Offer A1: did not come")
+        window.wait("label", "A. Caller, 6.00, did not come")
+        self.assertEqual(self.states()[0], "On offer")
+        key("ctrl+z")
+        until("held again", lambda: self.states()[0] == "On hold")
+
+    def test_its_photos_go_out_without_camera(self):
+        make_photo(self.folder / "card" / "P1.JPG", "2026:04:04 10:10:00", 1)
+        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
+        shedwalk("assign", self.catalogue, 1, "--item", 1)
+        self.put_up(1, 60)
+        out = self.folder / "out"
+        out.mkdir()
+        window = self.section("Running")
+        self.press(window, "Photos…")
+        window.choose_folder("Folder for the offer's photos", out)
+        window.told("1 photo written, without camera and position.")
+        with Image.open(out / "A1-01.jpg") as picture:
+            self.assertEqual((picture.format, picture.size, len(picture.getexif())), ("JPEG", (400, 300), 0))
+        self.press(window, "Photos…")
+        window.choose_folder("Folder for the offer's photos", out)
+        window.told("A1-01.jpg is there already")
+
+    def test_taken_back_by_hand_the_offer_is_to_be_withdrawn(self):
+        self.put_up(1, 60)
+        window = self.section("Running")
+        window.wait("label", "1 running offer")
+        shedwalk("item", "move", self.catalogue, 1, "Found" if self.states()[0] != "On offer" else "Ready")
+        window.wait("label", lambda text: text in ("1 running offer, 1 to withdraw", "Nothing is on offer"))
+
+
+def put_long(view, text):
+    """A text view is emptied by its keys: it has no way to be set."""
+    view.grab_focus()
+    until("the keyboard there", lambda: has(view, "FOCUSED"))
+    key("ctrl+a")
+    type_text(text)
+    until("what was typed", lambda: view.get_text(0, -1) == text)
+
+
+class Sales(MoneyTest):
+    def test_fees_as_charged_stand_beside_those_worked_out(self):
+        self.put_up(1, 60)
+        self.book({"what": "result", "ref": "A1", "at": "2026-04-26T20:00", "result": "sold", "amount": 100})
+        window = self.section("Sales")
+        window.row("Sales", "Screw press, Sold, 100.00").do_action(0)
+        window.wait("label", "not charged yet")
+        self.press(window, "Fee as charged…")
+        put(window.wait("text", "Charge"), "commission")
+        put(window.wait("text", "Amount"), "12")
+        key("Return")
+        window.told("Fee as charged for A1")
+        window.wait("label", "+2.00")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["fees"], 1200)
+
+    def test_a_deposit_with_how_and_to_whom(self):
+        self.book({"what": "sale", "ref": "S7", "item": 1, "at": "2026-04-20", "amount": 100})
+        window = self.section("Sales")
+        self.press(window, "Payment…")
+        put(window.wait("text", "Amount"), "30")
+        put(window.wait("text", "How"), "cash")
+        put(window.wait("text", "To whom"), "Bea")
+        key("Return")
+        window.told("Payment of S7")
+        window.wait("label", "Paid 30.00 on 26 April 2026, cash, to Bea")
+        window.row("Sales", "Screw press, Sold, 100.00, 70.00 owed")
+
+    def test_it_falls_through_and_goes_to_the_underbidder(self):
+        self.put_up(1, 60)
+        window = self.section("Running")
+        self.press(window, "Enquiry…")
+        put(window.wait("text", "Who"), "B. Next")
+        put(window.wait("text", "Offers"), "90")
+        key("Return")
+        window.wait("label", "B. Next, 90.00")
+        self.book({"what": "result", "ref": "A1", "at": "2026-04-26T20:00", "result": "sold", "amount": 100})
+        window.wait("radio button", "Sales").do_action(0)
+        window.wait("label", "Next best: B. Next, 90.00")
+        self.press(window, "Sell to the next…")
+        amount = window.wait("text", "Amount")
+        until("what was named", lambda: amount.get_text(0, -1) == "90.00")
+        key("Return")
+        window.told("A1 fell through; sold to the next as S1 for 90.00")
+        window.row("Sales", "Screw press, Fell through, 100.00")
+        self.assertEqual(self.states()[0], "Sold")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 9000)
+        key("ctrl+z")
+        until("the first sale stands again", lambda: shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"] == 10000)
+
+    def test_a_buyer_is_removed_for_good(self):
+        table = self.folder / "buyer.csv"
+        table.write_text("what,ref,item,at,amount,buyer\nsale,S7,1,2026-04-20,100,Q. Buyerson\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        window = self.section("Sales")
+        window.wait("label", "Bought by Q. Buyerson")
+        self.press(window, "Remove the name…")
+        self.press(window, "Remove")
+        until("nobody is named", lambda: window.find("label", "Bought by Q. Buyerson") is None)
+        self.assertNotIn(b"Q. Buyerson", (self.catalogue / "catalogue.db").read_bytes())
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 10000)
+        shedwalk("check", self.catalogue)
+
+    def test_a_statement_is_held_against_the_books_and_entered_once(self):
+        self.put_up(2, 60)
+        self.book(*({"what": "result", "ref": f"A{i}", "at": "2026-04-26T20:00", "result": "sold", "amount": 100} for i in (1, 2)))
+        file = self.folder / "statement.csv"
+        file.write_text("Lot No;Sold on;Hammer;We keep\nA1;2026-04-26;100.00;12.50\nZ9;2026-04-26;5.00;1.00\n", encoding="utf-8")
+        window = self.section("Sales")
+        self.press(window, "Statement…")
+        self.choose_file(window, "Statement of an outlet, as CSV", file)
+        self.assertFalse(has(window.wait("push button", "Enter it"), "SENSITIVE"), "nothing to match by yet")
+        for field, heading in (("Reference", "Lot No"), ("Day", "Sold on"), ("Price", "Hammer"), ("Fees", "We keep")):
+            choose(window, field, heading)
+        window.wait("label", "1 of 2 rows matched. Sold for 100.00, in the books 100.00. Fees 12.50, in the books 10.00.")
+        window.wait("label", lambda text: text.startswith("Line 3, Z9: "))
+        window.wait("label", "A2 was sold there in those days, and is not in the statement.")
+        self.press(window, "Enter it")
+        window.told("Statement of Hill Road: 1 settled")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["fees"], 2250)
+        # the columns are remembered, and nothing is entered twice
+        self.press(window, "Statement…")
+        self.choose_file(window, "Statement of an outlet, as CSV", file)
+        window.wait("label", "1 of 2 rows matched. Sold for 100.00, in the books 100.00. Fees 12.50, in the books 12.50.")
+        self.press(window, "Enter it")
+        until("the form closed", lambda: window.find("push button", "Enter it") is None)
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["fees"], 2250)
+
+
+def choose(window, combo_name, entry):
+    combo = window.wait("combo box", combo_name)
+    menu = combo.get_child_at_index(0)
+    item = until(f"{entry} in {combo_name}", lambda: next(
+        (menu.get_child_at_index(i) for i in range(menu.get_child_count()) if menu.get_child_at_index(i).get_name() == entry), None))
+    item.do_action(0)
+
+
+class Scrap(MoneyTest):
+    def test_the_pile_grows_until_it_is_fetched_and_a_docket_takes_it(self):
+        shedwalk("item", "set", self.catalogue, 1, "--mass", "480 kg")
+        self.book({"what": "outlet", "outlet": "Yard", "kind": "scrap yard"})
+        window = self.section("Scrap")
+        window.wait("label", "Nothing is marked for scrap")
+        shedwalk("item", "move", self.catalogue, 1, "For scrap")
+        window.row("Scrap pile and dockets", "Screw press, For scrap, no floor, class not said, 480 kg")
+        self.press(window, "Yard rate…")
+        put(window.wait("text", "Class"), "cast iron")
+        put(window.wait("text", "Rate a tonne"), "200")
+        window.wait("check box", "The yard fetches it").do_action(0)
+        put(window.wait("text", "From at least"), "1 t")
+        key("Return")
+        until("the form closed", lambda: window.find("text", "Rate a tonne") is None)
+        self.press(window, "Load…")
+        put(window.wait("text", "Cartage"), "45")
+        put(window.wait("text", "Mass of a load"), "1.5 t")
+        key("Return")
+        window.wait("label", lambda text: text.startswith("A load to the gate takes 1.5 t") or "1500 kg" in text)
+        # weighed at the yard: lines that do not add up are refused in words
+        self.press(window, "Docket…")
+        put(window.wait("text", "Docket number"), "W12")
+        put(window.wait("text", "Gross, kg"), "2480")
+        put(window.wait("text", "Tare, kg"), "2000")
+        put(window.wait("text", "Class, line 1"), "cast iron")
+        put(window.wait("text", "Net, line 1"), "400")
+        put(window.wait("text", "Rate, line 1"), "200")
+        key("Return")
+        window.wait("label", lambda text: text.startswith("Gross less tare is 480 kg"))
+        put(window.wait("text", "Net, line 1"), "480")
+        window.wait("toggle button", "Of what, line 1").do_action(0)
+        window.wait("check box", "Screw press").do_action(0)
+        key("Escape")
+        until("the list of things closed", lambda: window.find("check box", "Screw press") is None)
+        self.press(window, "Book")
+        window.told("Docket W12 of Yard")
+        window.row("Scrap pile and dockets", "Docket W12, Scrapped, 96.00, Yard, 26 April 2026")
+        self.assertEqual(self.states()[0], "Scrapped")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 9600)
+
+
+class Night(MoneyTest):
+    def test_one_alone_is_confirmed_and_the_next_night_comes_up(self):
+        self.put_up(2, 60)
+        later = (FIRST + datetime.timedelta(days=7)).replace(tzinfo=None).isoformat()
+        self.book({"what": "offer", "outlet": "Hill Road", "ref": "B1", "item": 3, "start": 10, "up": "2026-04-14", "closes": later})
+        window = self.open_night()
+        self.price_field(window, "Screw press")
+        type_text("120")
+        key("Return", "n")
+        window.wait("label", "1 sold, 1 no sale, 0 to come")
+        key("Up", "Up")
+        self.price_field(window, "Screw press")
+        self.press(window, "Confirm one")
+        window.told("1 result confirmed")
+        self.assertEqual(self.states()[:2], ["Sold", "On offer"])
+        window.wait("push button", "Confirm 1")
+        # beside the verdict: mass, floor, and what is known of the van
+        self.says(window, "Sack truck", "fits the van: not known")
+        key("Down", "ctrl+Return")
+        window.told("1 result confirmed")
+        until("both are booked", lambda: self.states()[:2] == ["Sold", "No sale"])
+        self.press(window, "Next night")
+        window.wait("label", "Closing from 3 May 2026")
+        self.says(window, "Clay pots", "closes in 7 days")
+
+
+class Takings(MoneyTest):
+    def test_a_sheet_and_a_table_for_others(self):
+        self.put_up(1, 60)
+        shedwalk("item", "set", self.catalogue, 1, "--mass", "480 kg")
+        self.book({"what": "result", "ref": "A1", "at": "2026-04-26T20:00", "result": "sold", "amount": 100})
+        window = self.open()
+        key("alt+5")
+        window.wait("toggle button", "For others").do_action(0)
+        self.press(window, "Table as CSV…")
+        self.choose_file(window, "Takings as a table", self.folder / "t.csv", None)
+        window.told("t.csv written.")
+        self.assertIn("100.00,10.00,90.00", (self.folder / "t.csv").read_text(encoding="utf-8"))
+        window.wait("toggle button", "For others").do_action(0)
+        self.press(window, "Sheet as PDF…")
+        self.choose_file(window, "Takings as a sheet", self.folder / "t", None)
+        window.told("t.pdf written.")
+        self.assertEqual((self.folder / "t.pdf").read_bytes()[:5], b"%PDF-")
+        window.wait("toggle button", "For others").do_action(0)
+        self.press(window, "Print the sheet…")
+        window.wait("dialog", "Print")
+        key("Escape")
+        until("the print window closed", lambda: window.find("dialog", "Print") is None)
