@@ -426,6 +426,8 @@ head_new (Form *form, const char *const *yards)
   sw_combo_ellipsize (form->yard);
   gtk_label_set_xalign (GTK_LABEL (label), 1);
   gtk_label_set_mnemonic_widget (GTK_LABEL (label), form->yard);
+  atk_object_set_name (gtk_widget_get_accessible (form->yard),
+                       gtk_label_get_text (GTK_LABEL (label)));
   gtk_grid_attach (GTK_GRID (grid), label, 0, 0, 1, 1);
   gtk_grid_attach (GTK_GRID (grid), form->yard, 1, 0, 1, 1);
   form->ref = attach_entry (grid, _ ("Docket _number"), _ ("as printed"), 2, 0);

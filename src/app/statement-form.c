@@ -282,6 +282,8 @@ attach_combo (GtkWidget *grid, const char *label_text, int row)
 
   gtk_label_set_xalign (GTK_LABEL (label), 1);
   gtk_label_set_mnemonic_widget (GTK_LABEL (label), combo);
+  /* else it is called by what is chosen in it */
+  atk_object_set_name (gtk_widget_get_accessible (combo), gtk_label_get_text (GTK_LABEL (label)));
   gtk_widget_set_hexpand (combo, TRUE);
   sw_combo_ellipsize (combo);
   gtk_grid_attach (GTK_GRID (grid), label, 0, row, 1, 1);

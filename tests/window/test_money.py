@@ -231,9 +231,9 @@ class Sales(MoneyTest):
 def choose(window, combo_name, entry):
     combo = window.wait("combo box", combo_name)
     menu = combo.get_child_at_index(0)
-    item = until(f"{entry} in {combo_name}", lambda: next(
-        (menu.get_child_at_index(i) for i in range(menu.get_child_count()) if menu.get_child_at_index(i).get_name() == entry), None))
-    item.do_action(0)
+    index = until(f"{entry} in {combo_name}", lambda: next(
+        (i + 1 for i in range(menu.get_child_count()) if menu.get_child_at_index(i).get_name() == entry), None))
+    combo.select_child(index - 1)
 
 
 class Scrap(MoneyTest):
