@@ -336,7 +336,7 @@ class PuttingUp(OfferTest):
         until("the next offer", lambda: has(field, "FOCUSED") and field.get_text(0, -1) == "")
         click(window.wait("push button", "Copy the title"))
         window.told("The title is copied.")
-        self.assertEqual(clipboard(), "Sack truck")
+        self.assertEqual(clipboard(), "Sack truck (2)")  # two of them
 
     def test_sold_elsewhere_is_to_be_withdrawn_by_one_key(self):
         self.put_up(1, 60)
