@@ -146,6 +146,12 @@ round_from_row (const SwUse *use)
   SwOfferRound *round = g_new0 (SwOfferRound, 1);
   round->id = sw_col_int (use, 0);
   round->title = sw_col_text (use, 1);
+  round->offered = (guint)sw_col_int (use, 2);
+  round->sold = (guint)sw_col_int (use, 3);
+  round->no_sale = (guint)sw_col_int (use, 4);
+  round->withdrawn = (guint)sw_col_int (use, 5);
+  round->has_up = !sw_col_is_null (use, 6);
+  round->up = (SwDay){ (gint32)sw_col_int (use, 6) };
   return round;
 }
 
@@ -155,13 +161,6 @@ sw_offer_round_list (SwCatalogue *catalogue, GError **error)
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_LIST, "");
   return sw_db_collect (catalogue, &use, round_from_row, (GDestroyNotify)sw_offer_round_free,
                         error);
-}
-
-GArray *
-sw_offer_round_deals (SwCatalogue *catalogue, gint64 round, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_DEALS, "i", round);
-  return sw_db_collect_ids (catalogue, &use, error);
 }
 
 /* --- caught results --- */

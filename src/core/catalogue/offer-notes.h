@@ -47,12 +47,13 @@ typedef struct
 {
   gint64 id;
   char *title;
+  guint offered, sold, no_sale, withdrawn; /* offers of it, and how they ended */
+  gboolean has_up;                         /* FALSE: no offer yet */
+  SwDay up;                                /* the first day that one of them was up */
 } SwOfferRound;
 void sw_offer_round_free (SwOfferRound *round);
 /* GPtrArray of SwOfferRound in the order in which they were begun. Transfer full. */
 GPtrArray *sw_offer_round_list (SwCatalogue *catalogue, GError **error);
-/* GArray of gint64: the deals of a round, by id. Transfer full. */
-GArray *sw_offer_round_deals (SwCatalogue *catalogue, gint64 round, GError **error);
 
 /* A result seen as the offer closed, not confirmed yet; the next one of the offer takes its place.
  */

@@ -18,8 +18,10 @@
                    " ON CONFLICT (title) DO NOTHING")                                              \
   X (ROUND_ID, "SELECT id FROM round WHERE title = ?1")                                            \
   X (ROUND_TITLE, "SELECT title FROM round WHERE id = ?1")                                         \
-  X (ROUND_LIST, "SELECT id, title FROM round ORDER BY id")                                        \
-  X (ROUND_DEALS, "SELECT id FROM deal WHERE round = ?1 ORDER BY id")                              \
+  X (ROUND_LIST,                                                                                   \
+     "SELECT r.id, r.title, count (d.id), coalesce (sum (d.result = 'sold'), 0),"                  \
+     " coalesce (sum (d.result = 'no sale'), 0), coalesce (sum (d.result = 'withdrawn'), 0),"      \
+     " min (d.up_day) FROM round r LEFT JOIN deal d ON d.round = r.id GROUP BY r.id ORDER BY r.id") \
   X (CAUGHT_PUT, "INSERT INTO caught (deal, result, amount, verdict, at_us)"                       \
                  " VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT (deal) DO UPDATE SET"                   \
                  " result = ?2, amount = ?3, verdict = ?4, at_us = ?5")                            \

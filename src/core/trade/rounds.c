@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Counts each round's offers; its money is read from the takings. */
+/* Sets each round's counts beside its money, which is read from the takings. */
 #include "core/trade/rounds.h"
 
-#include "core/catalogue/deals.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/trade/takings.h"
 
@@ -30,33 +29,20 @@ take_money (SwRoundSum *sum, const SwTakings *takings)
     }
 }
 
-static void
-count_result (SwRoundSum *sum, const SwDeal *deal)
+static SwRoundSum *
+sum_of (const SwOfferRound *round)
 {
-  sum->offered++;
-  sum->sold += deal->result == SW_RESULT_SOLD;
-  sum->no_sale += deal->result == SW_RESULT_NO_SALE;
-  sum->withdrawn += deal->result == SW_RESULT_WITHDRAWN;
-  sum->running += deal->result == SW_RESULT_RUNNING;
-  if (!sum->has_up || deal->up.n < sum->up.n)
-    sum->up = deal->up;
-  sum->has_up = TRUE;
-}
-
-static gboolean
-count_deals (SwCatalogue *catalogue, SwRoundSum *sum, GError **error)
-{
-  g_autoptr (GArray) deals = sw_offer_round_deals (catalogue, sum->id, error);
-  if (deals == NULL)
-    return FALSE;
-  for (guint i = 0; i < deals->len; i++)
-    {
-      g_autoptr (SwDeal) deal = sw_deal_get (catalogue, g_array_index (deals, gint64, i), error);
-      if (deal == NULL)
-        return FALSE;
-      count_result (sum, deal);
-    }
-  return TRUE;
+  SwRoundSum *sum = g_new0 (SwRoundSum, 1);
+  sum->id = round->id;
+  sum->title = g_strdup (round->title);
+  sum->has_up = round->has_up;
+  sum->up = round->up;
+  sum->offered = round->offered;
+  sum->sold = round->sold;
+  sum->no_sale = round->no_sale;
+  sum->withdrawn = round->withdrawn;
+  sum->running = round->offered - round->sold - round->no_sale - round->withdrawn;
+  return sum;
 }
 
 GPtrArray *
@@ -69,13 +55,8 @@ sw_round_sums (SwCatalogue *catalogue, GError **error)
   g_autoptr (GPtrArray) sums = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_round_sum_free);
   for (guint i = rounds->len; i-- > 0;)
     {
-      const SwOfferRound *round = g_ptr_array_index (rounds, i);
-      SwRoundSum *sum = g_new0 (SwRoundSum, 1);
+      SwRoundSum *sum = sum_of (g_ptr_array_index (rounds, i));
       g_ptr_array_add (sums, sum);
-      sum->id = round->id;
-      sum->title = g_strdup (round->title);
-      if (!count_deals (catalogue, sum, error))
-        return NULL;
       take_money (sum, &takings);
     }
   return g_steal_pointer (&sums);
