@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """hand-out cards by command: what is printed, and what it does to the walk it is photographed on."""
+import ctypes
 import os
 import subprocess
 import unittest
@@ -384,7 +385,7 @@ def lit(picture, brightness):
 
 class Distorted(Walk):
     """Cards and tags as they are really photographed: 150 dots an inch on paper, 1600 x 1200 pixels in the photo. Each row
-    is still read; beyond them nothing is promised: slanted by 30 degrees a code is not found."""
+    is still read; beyond them nothing is promised."""
 
     STRAIGHT = ((300, 150), (1300, 150), (1300, 1050), (300, 1050))
     ROWS = [
@@ -394,6 +395,7 @@ class Distorted(Walk):
         ("turned by a quarter", ((1250, 100), (1250, 1100), (350, 1100), (350, 100)), None),
         ("upside down", STRAIGHT[2:] + STRAIGHT[:2], None),
         ("aslant by 15 degrees", ((350, 150), (1300, 405), (1090, 1190), (140, 935)), None),
+        ("aslant by 30 degrees", ((507, 5), (1373, 505), (973, 1198), (107, 698)), None),
         ("light that falls off to a fifth", STRAIGHT, lambda p: lit(p, lambda x, y: 1 - 0.8 * x)),
         ("dark, a quarter of the light", STRAIGHT, lambda p: lit(p, lambda x, y: 0.25)),
         ("half in a hard shadow", STRAIGHT, lambda p: lit(p, lambda x, y: 0.35 if x + 0.4 * y < 0.62 else 1)),
@@ -436,7 +438,41 @@ class Distorted(Walk):
                 self.assertEqual((stop["files"], stop["item"], stop["is_new"]), ([name], f"tag {k + 1}", True))
 
 
+class QrCode(ctypes.Structure):
+    """libqrencode's QRcode: width squares, each a byte whose lowest bit is black."""
+
+    _fields_ = [("version", ctypes.c_int), ("width", ctypes.c_int), ("data", ctypes.POINTER(ctypes.c_ubyte))]
+
+
+def code_of_others(text, square=12):
+    """A code that says the text, on white with the quiet zone of four squares (ISO/IEC 18004:2015, 9.1; from memory)."""
+    library = ctypes.CDLL("libqrencode.so.4")
+    library.QRcode_encodeString8bit.restype = ctypes.POINTER(QrCode)
+    code = library.QRcode_encodeString8bit(text.encode(), 0, 1).contents
+    picture = Image.new("L", (code.width + 8, code.width + 8), 255)
+    for k in range(code.width * code.width):
+        if code.data[k] & 1:
+            picture.putpixel((4 + k % code.width, 4 + k // code.width), 0)
+    return picture.resize((picture.width * square, picture.height * square), Image.NEAREST).convert("RGB")
+
+
 class Others(Walk):
+    def test_codes_on_the_things_themselves(self):
+        """The maker's code on a pump's plate says nothing of places and items: the walk goes on as if it were not there."""
+        first = [self.photo(60, code_of_others("https://pumps.example/manual?type=7"), share=0.45)]
+        first += self.thing(2, wait=5)
+        second = [self.photo(200, code_of_others("PUMP 7 / 1962"), share=0.45)] + self.thing(2, wait=5)
+        self.bring()
+        pairing = self.pair()
+        self.assertEqual([(r["file"], r["remark"]) for r in pairing["remarks"]],
+                         [(names[0], "shows a code that is not one of ours; it is ignored")
+                          for names in (first, second)])
+        for names in (first, second):
+            stop = self.stop_with(pairing, names[0])
+            self.assertEqual((stop["files"], stop["is_new"], stop["item_number"]), (names, True, None))
+            self.assertNotIn("pumps.example", str(pairing))
+        self.assertIn("not one of ours", self.good("pair", self.catalogue, "--trip", "1").out)
+
     def test_cards_and_tags_of_another_property(self):
         other = self.path("Other.shedwalk")
         self.good("new", other, "--name", "Elsewhere", "--currency", "NZD", "--zone", self.zone)

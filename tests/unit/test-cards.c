@@ -207,6 +207,7 @@ static const Hold holds[] = {
   { 640, 1.2, 0, 1 },    /* sent through a messenger */
   { 1200, 1.5, 90, 1 },  /* the phone on its side */
   { 1200, 1.5, 187, 1 }, /* hung upside down */
+  { 1600, 1.5, 28, 1 },  /* slanted, as no line along the picture finds it */
 };
 
 static void
