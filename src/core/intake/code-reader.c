@@ -21,7 +21,7 @@ static guint8 *
 luma_of (const SwPixels *pixels)
 {
   gsize n = (gsize)pixels->width * pixels->height;
-  guint8 *luma = malloc (n); /* zbar frees it */
+  guint8 *luma = malloc (n);
 
   if (luma == NULL)
     return NULL;
@@ -103,42 +103,66 @@ scan (zbar_image_scanner_t *scanner, zbar_image_t *image, guint long_side, SwDec
   return n;
 }
 
+/* Each square of so many pixels is one, their mean. */
+static guint8 *
+coarser (const guint8 *luma, guint width, guint by, guint w, guint h)
+{
+  guint8 *coarse = g_malloc ((gsize)w * h);
+
+  for (guint y = 0; y < h; y++)
+    for (guint x = 0; x < w; x++)
+      {
+        guint sum = 0;
+
+        for (guint k = 0; k < by; k++)
+          for (guint j = 0; j < by; j++)
+            sum += luma[((gsize)y * by + k) * width + (gsize)x * by + j];
+        coarse[(gsize)y * w + x] = (guint8)(sum / (by * by));
+      }
+  return coarse;
+}
+
+/* Between four neighbours; x and y in 256ths of a pixel. */
+static guint8
+grey_at (const guint8 *luma, guint width, gint x, gint y)
+{
+  const guint8 *p = luma + (gsize)(y >> 8) * width + (x >> 8);
+  guint across = x & 255, down = y & 255;
+  guint top = p[0] * (256 - across) + p[1] * across;
+  guint bottom = p[width] * (256 - across) + p[width + 1] * across;
+
+  return (guint8)((top * (256 - down) + bottom * down) >> 16);
+}
+
 /* The luma turned by 45 degrees about its middle, on a square that holds all of it; the corners are
  * the grey of no code. */
 static guint8 *
 turned (const guint8 *luma, guint width, guint height, guint *out_side)
 {
   guint side = (guint)ceil ((width + height) * G_SQRT2 / 2);
-  guint8 *copy = malloc ((gsize)side * side); /* zbar frees it */
+  guint8 *copy = malloc ((gsize)side * side);
+  gint step = (gint)lround (256 / G_SQRT2), half = (gint)side / 2;
 
   if (copy == NULL)
     return NULL;
-  for (guint y = 0; y < side; y++)
-    for (guint x = 0; x < side; x++)
-      {
-        double u = x - side / 2.0, v = y - side / 2.0;
-        double from_x = (u + v) / G_SQRT2 + width / 2.0, from_y = (v - u) / G_SQRT2 + height / 2.0;
-        gboolean inside = from_x >= 0 && from_y >= 0 && from_x < width - 1 && from_y < height - 1;
-        guint8 grey = 128;
+  memset (copy, 128, (gsize)side * side);
+  for (gint y = 0; y < (gint)side; y++)
+    {
+      gint from_x = (y - 2 * half) * step + (gint)width * 128;
+      gint from_y = y * step + (gint)height * 128;
 
-        if (inside)
-          {
-            guint left = (guint)from_x, top = (guint)from_y;
-            double across = from_x - left, down = from_y - top;
-            const guint8 *p = luma + (gsize)top * width + left;
-
-            grey = (guint8)((1 - down) * ((1 - across) * p[0] + across * p[1])
-                            + down * ((1 - across) * p[width] + across * p[width + 1]));
-          }
-        copy[(gsize)y * side + x] = grey;
-      }
+      for (gint x = 0; x < (gint)side; x++, from_x += step, from_y -= step)
+        if (from_x >= 0 && from_y >= 0 && from_x >> 8 < (gint)width - 1
+            && from_y >> 8 < (gint)height - 1)
+          copy[(gsize)y * side + (gsize)x] = grey_at (luma, width, from_x, from_y);
+    }
   *out_side = side;
   return copy;
 }
 
-/* Takes the luma over. long_side: of the picture that shares are told of. */
+/* long_side: of the picture that shares are told of. */
 static guint
-read_luma (guint8 *luma, guint width, guint height, guint long_side,
+read_luma (const guint8 *luma, guint width, guint height, guint long_side,
            SwDecodeCode out[SW_DECODE_CODES])
 {
   zbar_image_scanner_t *scanner = zbar_image_scanner_create ();
@@ -152,7 +176,7 @@ read_luma (guint8 *luma, guint width, guint height, guint long_side,
   zbar_image_scanner_set_config (scanner, ZBAR_NONE, ZBAR_CFG_Y_DENSITY, LINE_STEP);
   zbar_image_set_format (image, zbar_fourcc ('Y', '8', '0', '0'));
   zbar_image_set_size (image, width, height);
-  zbar_image_set_data (image, luma, (gsize)width * height, zbar_image_free_data);
+  zbar_image_set_data (image, luma, (gsize)width * height, NULL);
   n = scan (scanner, image, long_side, out);
   zbar_image_destroy (image);
   zbar_image_scanner_destroy (scanner);
@@ -161,22 +185,22 @@ read_luma (guint8 *luma, guint width, guint height, guint long_side,
 
 /* The second look, at a turned copy. */
 static guint
-read_turned (const SwPixels *pixels, SwDecodeCode out[SW_DECODE_CODES])
+read_turned (const guint8 *luma, guint width, guint height, SwDecodeCode out[SW_DECODE_CODES])
 {
-  g_auto (SwPixels) small = { 0 };
-  guint8 *luma, *copy = NULL;
-  guint w, h, side = 0;
+  guint by = (MAX (width, height) + TURNED_MOST - 1) / TURNED_MOST, side = 0;
+  guint w = width / by, h = height / by, n;
+  g_autofree guint8 *coarse = NULL;
+  guint8 *copy;
 
-  sw_pixels_fit (pixels->width, pixels->height, TURNED_MOST, &w, &h);
   if (w < 2 || h < 2)
     return 0;
-  if (w != pixels->width || h != pixels->height)
-    small = sw_pixels_shrink (pixels, w, h);
-  luma = luma_of (small.rgb != NULL ? &small : pixels);
-  if (luma != NULL)
-    copy = turned (luma, w, h, &side);
-  free (luma);
-  return copy != NULL ? read_luma (copy, side, side, MAX (w, h), out) : 0;
+  coarse = coarser (luma, width, by, w, h);
+  copy = turned (coarse, w, h, &side);
+  if (copy == NULL)
+    return 0;
+  n = read_luma (copy, side, side, MAX (w, h), out);
+  free (copy);
+  return n;
 }
 
 guint
@@ -197,5 +221,8 @@ sw_code_reader_read (const SwPixels *pixels, SwDecodeCode out[SW_DECODE_CODES])
   if (luma == NULL)
     return 0;
   n = read_luma (luma, w, h, MAX (w, h), out);
-  return n > 0 ? n : read_turned (seen, out);
+  if (n == 0)
+    n = read_turned (luma, w, h, out);
+  free (luma);
+  return n;
 }
