@@ -339,8 +339,9 @@ gsize
 sw_clock_judge_tries (SwClockJudge *judge, const SwClockEvidence *evidence,
                       const SwClockMode *tries, gsize n, SwClockMode *out_modes)
 {
-  g_autofree SwClockMode *seen = g_memdup2 (tries, (n + 1) * sizeof (SwClockMode));
+  g_autofree SwClockMode *seen = g_new0 (SwClockMode, n + 1);
 
+  memcpy (seen, tries, n * sizeof (SwClockMode));
   for (gsize k = 0; k < n && n > SW_CLOCK_MODES; k++)
     {
       double log_evidence;
