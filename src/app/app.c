@@ -32,10 +32,13 @@ on_startup (GApplication *app, gpointer data)
 }
 
 static SwWindow *
-add_window (GApplication *app)
+add_window (GApplication *app, const char *folder)
 {
   SwWindow *window = sw_window_new (GTK_APPLICATION (app));
-
+  if (folder != NULL)
+    sw_window_open (window, folder);
+  else
+    sw_window_start (window);
   gtk_widget_show (GTK_WIDGET (window));
   return window;
 }
@@ -46,7 +49,7 @@ on_activate (GApplication *app, gpointer data)
   GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (app));
 
   if (window == NULL)
-    window = GTK_WINDOW (add_window (app));
+    window = GTK_WINDOW (add_window (app, NULL));
   if (pictures_dir != NULL)
     sw_shots_start (app, SW_WINDOW (window), pictures_dir, NULL);
   else
@@ -76,10 +79,7 @@ on_open (GApplication *app, GFile **files, int n, const char *hint, gpointer dat
       if (folder == NULL)
         continue;
       if (window == NULL)
-        {
-          window = add_window (app);
-          sw_window_open (window, folder);
-        }
+        window = add_window (app, folder);
       gtk_window_present (GTK_WINDOW (window));
       if (pictures_dir != NULL)
         sw_shots_start (app, window, pictures_dir, folder);

@@ -113,7 +113,8 @@ on_chosen (GtkComboBox *combo, Choice *self)
   if (self->filling || self->left)
     return;
   stop_timer (self);
-  self->timer = g_timeout_add (TAKE_AFTER_MS, on_timer, self);
+  /* keys that have come already go first, however late it is */
+  self->timer = g_timeout_add_full (G_PRIORITY_DEFAULT_IDLE, TAKE_AFTER_MS, on_timer, self, NULL);
 }
 
 static void

@@ -153,7 +153,8 @@ shift_box (SwPlan *self, int dx, int dy, gboolean size)
     remember_all (self);
   else
     g_source_remove (self->run);
-  self->run = g_timeout_add (REST_MS, on_rest, self);
+  /* keys that have come already go first, however late it is */
+  self->run = g_timeout_add_full (G_PRIORITY_DEFAULT_IDLE, REST_MS, on_rest, self, NULL);
   self->run_sizes = size;
   now = *sw_plan_box (self, self->chosen);
   if (size)

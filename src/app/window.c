@@ -16,7 +16,7 @@
 #include "app/set-up-page.h"
 #include "app/start-page.h"
 #include "app/takings-page.h"
-#include "app/takings-table.h"
+#include "app/takings-panel.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/trade/book.h"
@@ -32,11 +32,9 @@ struct _SwWindow
   const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
-  GtkWidget *line_icon, *panel_button, *panel_total, *panel, *panel_table, *panel_credit,
-      *panel_note, *panel_scroller;
+  GtkWidget *line_icon, *catalogue, *panel_button, *panel_total, *panel;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle, panel_idle, pages_idle;
-  gboolean following; /* the credit choice is being set from the store */
+  guint back_idle, pages_idle;
 };
 
 G_DEFINE_TYPE (SwWindow, sw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -56,7 +54,7 @@ const char *const sw_window_accels[][3] = {
   { "win.bring-in", "<Primary>b", NULL },
   { "win.round", "<Primary>d", NULL },
   { "win.menu", "F10", NULL },
-  { "win.show-help-overlay", "<Primary>question", "F1" },
+  { "win.shortcuts", "<Primary>question", "F1" },
   { "win.close", "<Primary>w", NULL },
   { "app.quit", "<Primary>q", NULL },
 };
@@ -99,6 +97,8 @@ static void on_set_up_photos (SwWindow *self);
 static void on_copy (GtkWidget *view, char **folders, SwWindow *self);
 static void on_bring_in_left (SwWindow *self);
 static void on_closer_left (SwCloserView *closer, gint64 photo, SwWindow *self);
+static void on_round_left (SwRoundView *round, gint64 item, SwWindow *self);
+static void on_start_open (SwStartPage *start, const char *folder, SwWindow *self);
 
 static SwColumns *
 page_columns (SwWindow *self)
@@ -155,33 +155,6 @@ follow_undo (SwWindow *self)
   gtk_widget_set_tooltip_text (self->redo, redo != NULL ? redo_tip : _ ("Nothing to redo"));
 }
 
-/* Its total is the last row and is to be in view, as long as the page above keeps some room. */
-#define PANEL_MOST 230
-
-static gboolean
-size_panel_now (gpointer data)
-{
-  SwWindow *self = data;
-  GtkScrolledWindow *scroller = GTK_SCROLLED_WINDOW (self->panel_scroller);
-  GtkAdjustment *rolled = gtk_scrolled_window_get_vadjustment (scroller);
-  double heads
-      = gtk_widget_get_allocated_height (self->panel_table) - gtk_adjustment_get_page_size (rolled);
-  int height = (int)(gtk_adjustment_get_upper (rolled) + MAX (heads, 0));
-
-  self->panel_idle = 0;
-  if (gtk_adjustment_get_upper (rolled) > gtk_adjustment_get_page_size (rolled))
-    gtk_scrolled_window_set_min_content_height (scroller, MIN (height, PANEL_MOST));
-  return G_SOURCE_REMOVE;
-}
-
-/* The table knows its height when it is laid out; it must not change in the middle of that. */
-static void
-size_panel (SwWindow *self)
-{
-  if (self->panel_idle == 0)
-    self->panel_idle = g_idle_add (size_panel_now, self);
-}
-
 static void
 follow_panel (SwWindow *self)
 {
@@ -190,14 +163,6 @@ follow_panel (SwWindow *self)
   g_autofree char *text = g_strdup_printf (_ ("Takings %s"), total);
 
   gtk_label_set_text (GTK_LABEL (self->panel_total), text);
-  sw_takings_table_show (SW_TAKINGS_TABLE (self->panel_table), self->store, &overview->takings,
-                         SW_BY_TRIP);
-  self->following = TRUE;
-  gtk_combo_box_set_active (GTK_COMBO_BOX (self->panel_credit),
-                            (int)sw_store_get_credit (self->store));
-  self->following = FALSE;
-  gtk_label_set_text (GTK_LABEL (self->panel_note),
-                      sw_text_credit (sw_store_get_credit (self->store)));
 }
 
 /* Pictures that are kept show the photo as it was turned before. */
@@ -273,6 +238,46 @@ closer_view (SwWindow *self)
   return SW_CLOSER_VIEW (self->closer);
 }
 
+static SwRoundView *
+round_view (SwWindow *self)
+{
+  if (self->round == NULL)
+    {
+      self->round = g_object_new (SW_TYPE_ROUND_VIEW, "visible", TRUE, NULL);
+      gtk_stack_add_named (GTK_STACK (self->over), self->round, "round");
+      g_signal_connect (self->round, "left", G_CALLBACK (on_round_left), self);
+      if (self->has_pages)
+        sw_round_view_set_store (SW_ROUND_VIEW (self->round), self->store, self->pictures);
+    }
+  return SW_ROUND_VIEW (self->round);
+}
+
+static SwTakingsPanel *
+panel (SwWindow *self)
+{
+  if (self->panel == NULL)
+    {
+      self->panel = g_object_new (SW_TYPE_TAKINGS_PANEL, NULL);
+      gtk_container_add (GTK_CONTAINER (self->catalogue), self->panel);
+      gtk_box_reorder_child (GTK_BOX (self->catalogue), self->panel, 1);
+      if (self->has_pages)
+        sw_takings_panel_set_store (SW_TAKINGS_PANEL (self->panel), self->store);
+    }
+  return SW_TAKINGS_PANEL (self->panel);
+}
+
+static SwStartPage *
+start_page (SwWindow *self)
+{
+  if (self->start == NULL)
+    {
+      self->start = g_object_new (SW_TYPE_START_PAGE, "visible", TRUE, NULL);
+      gtk_stack_add_named (GTK_STACK (self->views), self->start, "start");
+      g_signal_connect (self->start, "open", G_CALLBACK (on_start_open), self);
+    }
+  return SW_START_PAGE (self->start);
+}
+
 /* Those that are there follow the catalogue: the open one, or none. */
 static void
 give_views_store (SwWindow *self)
@@ -282,6 +287,11 @@ give_views_store (SwWindow *self)
   if (self->closer != NULL)
     sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store,
                               store != NULL ? self->pictures : NULL);
+  if (self->round != NULL)
+    sw_round_view_set_store (SW_ROUND_VIEW (self->round), store,
+                             store != NULL ? self->pictures : NULL);
+  if (self->panel != NULL)
+    sw_takings_panel_set_store (SW_TAKINGS_PANEL (self->panel), store);
   if (self->set_up != NULL)
     sw_set_up_page_set_store (SW_SET_UP_PAGE (self->set_up), store);
   if (self->bring_in != NULL)
@@ -401,7 +411,6 @@ static void
 close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
-  sw_round_view_set_store (SW_ROUND_VIEW (self->round), NULL, NULL);
   g_clear_handle_id (&self->pages_idle, g_source_remove);
   give_views_store (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
@@ -416,7 +425,7 @@ close_catalogue (SwWindow *self)
 }
 
 static void
-show_start (SwWindow *self, const char *problem)
+without_catalogue (SwWindow *self)
 {
   static const char *const with_catalogue[]
       = { "undo",      "redo",     "page", "panel",  "search", "back", "bring-in",
@@ -425,12 +434,20 @@ show_start (SwWindow *self, const char *problem)
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
   gtk_widget_hide (self->back);
+  gtk_widget_hide (self->undo);
+  gtk_widget_hide (self->redo);
   gtk_header_bar_set_title (GTK_HEADER_BAR (self->header), "Shedwalk");
   gtk_header_bar_set_subtitle (GTK_HEADER_BAR (self->header), NULL);
   gtk_window_set_title (GTK_WINDOW (self), "Shedwalk");
+}
+
+static void
+show_start (SwWindow *self, const char *problem)
+{
+  without_catalogue (self);
+  sw_start_page_refresh (start_page (self));
+  sw_start_page_set_problem (start_page (self), problem);
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), "start");
-  sw_start_page_refresh (SW_START_PAGE (self->start));
-  sw_start_page_set_problem (SW_START_PAGE (self->start), problem);
 }
 
 static void
@@ -439,7 +456,7 @@ show_view (SwWindow *self, const char *name)
   if (is_closer (self))
     sw_closer_view_leave (closer_view (self));
   if (is_round (self))
-    sw_round_view_leave (SW_ROUND_VIEW (self->round));
+    sw_round_view_leave (round_view (self));
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), name);
 }
 
@@ -479,6 +496,8 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
       return;
     }
   remember (sw_store_folder (store));
+  gtk_widget_show (self->undo);
+  gtk_widget_show (self->redo);
   for (guint i = 0; i < G_N_ELEMENTS (always); i++)
     set_enabled (self, always[i], TRUE);
   writable = !sw_store_overview (store)->read_only;
@@ -486,7 +505,6 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
   set_enabled (self, "set-up", writable);
   set_enabled (self, "round", writable);
   add_pages (self);
-  sw_round_view_set_store (SW_ROUND_VIEW (self->round), store, self->pictures);
   give_views_store (self);
   gtk_label_set_text (GTK_LABEL (self->line), "");
   gtk_widget_hide (self->line_undo);
@@ -717,7 +735,10 @@ panel_state (GSimpleAction *action, GVariant *state, gpointer data)
 {
   SwWindow *self = data;
 
-  gtk_revealer_set_reveal_child (GTK_REVEALER (self->panel), g_variant_get_boolean (state));
+  if (g_variant_get_boolean (state))
+    panel (self);
+  if (self->panel != NULL)
+    gtk_revealer_set_reveal_child (GTK_REVEALER (self->panel), g_variant_get_boolean (state));
   g_simple_action_set_state (action, state);
 }
 
@@ -739,7 +760,7 @@ back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   if (is_closer (self))
     sw_closer_view_leave (closer_view (self));
   else if (is_round (self))
-    sw_round_view_leave (SW_ROUND_VIEW (self->round));
+    sw_round_view_leave (round_view (self));
   else if (columns != NULL)
     sw_columns_go_back (columns);
 }
@@ -752,9 +773,10 @@ round_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   if (is_round (self))
     return;
   sw_window_show_page (self, "property");
+  round_view (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "round");
   sw_round_view_open (
-      SW_ROUND_VIEW (self->round),
+      round_view (self),
       sw_property_page_get_place (SW_PROPERTY_PAGE (sw_window_page (self, "property"))), 0);
   follow_back (self);
 }
@@ -840,6 +862,23 @@ menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_button_clicked (GTK_BUTTON (menu));
 }
 
+/* Built when it is asked for: by the name that GTK looks for it would be loaded before the first
+ * frame. */
+static void
+shortcuts_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  GtkApplicationWindow *self = GTK_APPLICATION_WINDOW (data);
+
+  if (gtk_application_window_get_help_overlay (self) == NULL)
+    {
+      g_autoptr (GtkBuilder) builder
+          = gtk_builder_new_from_resource ("/org/shedwalk/Shedwalk/shortcuts.ui");
+      GObject *overlay = gtk_builder_get_object (builder, "help_overlay");
+      gtk_application_window_set_help_overlay (self, GTK_SHORTCUTS_WINDOW (overlay));
+    }
+  g_action_group_activate_action (G_ACTION_GROUP (self), "show-help-overlay", NULL);
+}
+
 static void
 close_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -855,19 +894,10 @@ static const GActionEntry actions[] = {
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
   { "cards", cards_action },       { "round", round_action },
-  { "close", close_action },
+  { "close", close_action },       { "shortcuts", shortcuts_action },
 };
 
 /* ---- object ---- */
-
-static void
-on_credit_changed (GtkComboBox *combo, SwWindow *self)
-{
-  int credit = gtk_combo_box_get_active (combo);
-
-  if (!self->following && self->store != NULL && credit >= 0)
-    sw_store_set_credit (self->store, (SwCredit)credit);
-}
 
 static void
 on_start_open (SwStartPage *start, const char *folder, SwWindow *self)
@@ -939,7 +969,6 @@ sw_window_dispose (GObject *object)
   if (self->views != NULL)
     close_catalogue (self);
   g_clear_handle_id (&self->back_idle, g_source_remove);
-  g_clear_handle_id (&self->panel_idle, g_source_remove);
   self->views = self->over = NULL;
   G_OBJECT_CLASS (sw_window_parent_class)->dispose (object);
 }
@@ -963,9 +992,6 @@ sw_window_class_init (SwWindowClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = sw_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_window_finalize;
-  g_type_ensure (SW_TYPE_ROUND_VIEW);
-  g_type_ensure (SW_TYPE_START_PAGE);
-  g_type_ensure (SW_TYPE_TAKINGS_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/window.ui");
   BIND (header);
   BIND (back);
@@ -973,26 +999,17 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (redo);
   BIND (views);
   BIND (over);
-  BIND (round);
   BIND (switcher);
   BIND (pages);
-  BIND (start);
   BIND (bar);
   BIND (line);
   BIND (line_undo);
   BIND (line_icon);
   BIND (panel_button);
   BIND (panel_total);
-  BIND (panel);
-  BIND (panel_table);
-  BIND (panel_credit);
-  BIND (panel_note);
-  BIND (panel_scroller);
+  BIND (catalogue);
   gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
   gtk_widget_class_bind_template_callback (widget, on_page_shown);
-  gtk_widget_class_bind_template_callback (widget, on_credit_changed);
-  gtk_widget_class_bind_template_callback (widget, on_start_open);
-  gtk_widget_class_bind_template_callback (widget, on_round_left);
 }
 
 static void
@@ -1005,21 +1022,23 @@ sw_window_init (SwWindow *self)
   g_object_set_data (
       G_OBJECT (self), "sw-menu",
       gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_WINDOW, "menu_button"));
-  sw_takings_table_set_with_costs (SW_TAKINGS_TABLE (self->panel_table), FALSE);
-  g_signal_connect_object (
-      gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->panel_scroller)), "changed",
-      G_CALLBACK (size_panel), self, G_CONNECT_SWAPPED);
   atk_object_set_role (gtk_widget_get_accessible (self->line), ATK_ROLE_STATUSBAR);
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
   g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), NULL);
-  show_start (self, NULL);
+  without_catalogue (self);
 }
 
 SwWindow *
 sw_window_new (GtkApplication *app)
 {
   return g_object_new (SW_TYPE_WINDOW, "application", app, NULL);
+}
+
+void
+sw_window_start (SwWindow *self)
+{
+  show_start (self, NULL);
 }
 
 SwStore *
@@ -1031,7 +1050,7 @@ sw_window_store (SwWindow *self)
 const char *
 sw_window_get_problem (SwWindow *self)
 {
-  return sw_start_page_get_problem (SW_START_PAGE (self->start));
+  return self->start != NULL ? sw_start_page_get_problem (SW_START_PAGE (self->start)) : NULL;
 }
 
 void

@@ -13,7 +13,10 @@ G_BEGIN_DECLS
 #define SW_TYPE_WINDOW (sw_window_get_type ())
 G_DECLARE_FINAL_TYPE (SwWindow, sw_window, SW, WINDOW, GtkApplicationWindow)
 
+/* With nothing to see yet: sw_window_start or sw_window_open follows. */
 SwWindow *sw_window_new (GtkApplication *app);
+/* Without a catalogue: shows how to make or open one. */
+void sw_window_start (SwWindow *self);
 /* Opens the catalogue in this window, in place of the one there. */
 void sw_window_open (SwWindow *self, const char *folder);
 /* NULL while none is open. */

@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Pictures of the window: of a catalogue that opens, and a plain sentence about one that does not."""
+"""The list of keys. Pictures of the window: of a catalogue that opens, and a plain sentence about one that does not."""
 
 import subprocess
 
-from driver import LIMIT, PROGRAM, WindowTest
+from driver import LIMIT, PROGRAM, WindowTest, key, until
 
 
 class Pictures(WindowTest):
@@ -32,3 +32,14 @@ class Pictures(WindowTest):
         done, _ = self.take(self.folder / "Nowhere.shedwalk")
         self.assertEqual(done.returncode, 1)
         self.assertIn("There are no pictures of ", done.stderr)
+
+
+class Shortcuts(WindowTest):
+    def test_the_list_of_keys_comes_when_asked_for(self):
+        window = self.open()
+        key("F1")
+        window.wait("label", "Draw a room in the chosen box")
+        key("Escape")
+        until("it gone again", lambda: window.find("label", "Draw a room in the chosen box") is None)
+        key("ctrl+question")
+        window.wait("label", "Draw a room in the chosen box")
