@@ -1,8 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The table of items over a list that was read and sorted on the catalogue thread. Its model is the
- * list itself: nothing is copied. */
+ * list itself: nothing is copied, and a new list takes the place of the old one under the rows that
+ * are there. Rows are added and taken away a few at a time: for each the tree view tells assistive
+ * technology of every cell, which for 10,000 rows at once takes a second. */
 #include "app/item-table.h"
 
+#include <time.h>
+
+#include "app/icon-cell.h"
+#include "app/text-cell.h"
 #include "app/text.h"
 
 /* ---- the model: row i is item i of the list ---- */
@@ -13,7 +19,8 @@ G_DECLARE_FINAL_TYPE (SwItemModel, sw_item_model, SW, ITEM_MODEL, GObject)
 struct _SwItemModel
 {
   GObject parent;
-  SwItemList *list;
+  SwItemList *list; /* NULL: nothing shown */
+  guint rows;       /* that the view knows of; on its way to the length of the list */
 };
 
 static GtkTreeModelFlags
@@ -37,7 +44,7 @@ model_column_type (GtkTreeModel *model, int column)
 static gboolean
 set_row (GtkTreeModel *model, GtkTreeIter *iter, guint i)
 {
-  if (i >= SW_ITEM_MODEL (model)->list->items->len)
+  if (i >= SW_ITEM_MODEL (model)->rows)
     return FALSE;
   iter->stamp = 1;
   iter->user_data = GUINT_TO_POINTER (i);
@@ -66,9 +73,12 @@ model_path (GtkTreeModel *model, GtkTreeIter *iter)
 static void
 model_value (GtkTreeModel *model, GtkTreeIter *iter, int column, GValue *value)
 {
+  const SwItemList *list = SW_ITEM_MODEL (model)->list;
+  guint i = row_of (iter);
+
   g_value_init (value, G_TYPE_POINTER);
-  g_value_set_pointer (value,
-                       g_ptr_array_index (SW_ITEM_MODEL (model)->list->items, row_of (iter)));
+  g_value_set_pointer (
+      value, list != NULL && i < list->items->len ? g_ptr_array_index (list->items, i) : NULL);
 }
 
 static gboolean
@@ -104,7 +114,7 @@ model_has_child (GtkTreeModel *model, GtkTreeIter *iter)
 static int
 model_n_children (GtkTreeModel *model, GtkTreeIter *iter)
 {
-  return iter == NULL ? (int)SW_ITEM_MODEL (model)->list->items->len : 0;
+  return iter == NULL ? (int)SW_ITEM_MODEL (model)->rows : 0;
 }
 
 static gboolean
@@ -137,7 +147,7 @@ G_DEFINE_TYPE_WITH_CODE (SwItemModel, sw_item_model, G_TYPE_OBJECT,
 static void
 sw_item_model_finalize (GObject *object)
 {
-  sw_item_list_unref (SW_ITEM_MODEL (object)->list);
+  g_clear_pointer (&SW_ITEM_MODEL (object)->list, sw_item_list_unref);
   G_OBJECT_CLASS (sw_item_model_parent_class)->finalize (object);
 }
 
@@ -150,6 +160,34 @@ sw_item_model_class_init (SwItemModelClass *klass)
 static void
 sw_item_model_init (SwItemModel *self)
 {
+}
+
+static guint
+length_of (const SwItemModel *self)
+{
+  return self->list != NULL ? self->list->items->len : 0;
+}
+
+/* One row more or less at the end, on the way to the length of the list. */
+static void
+step_towards (SwItemModel *self)
+{
+  gboolean more = self->rows < length_of (self);
+  g_autoptr (GtkTreePath) path
+      = gtk_tree_path_new_from_indices ((int)(more ? self->rows : self->rows - 1), -1);
+  GtkTreeIter iter;
+
+  if (more)
+    {
+      self->rows++;
+      set_row (GTK_TREE_MODEL (self), &iter, self->rows - 1);
+      gtk_tree_model_row_inserted (GTK_TREE_MODEL (self), path, &iter);
+    }
+  else
+    {
+      self->rows--;
+      gtk_tree_model_row_deleted (GTK_TREE_MODEL (self), path);
+    }
 }
 
 /* ---- the table ---- */
@@ -188,9 +226,11 @@ struct _SwItemTable
 {
   GtkTreeView parent;
   SwStore *store;
-  SwItemList *list; /* NULL: nothing shown */
+  SwItemModel *model;
   SwItemOrder order;
   gboolean descending, filling;
+  GArray *chosen; /* gint64 items to be chosen again once their rows are there */
+  guint growing;  /* rows are being added or taken away; 0: all are there */
   GtkTreeViewColumn *columns[N_COLUMNS];
 };
 
@@ -204,18 +244,22 @@ static guint signals[N_SIGNALS];
 
 G_DEFINE_TYPE (SwItemTable, sw_item_table, GTK_TYPE_TREE_VIEW)
 
+/* NULL: the row is about to go. */
 static const SwItem *
 item_at (SwItemTable *self, guint i)
 {
-  return g_ptr_array_index (self->list->items, i);
+  return i < length_of (self->model) ? g_ptr_array_index (self->model->list->items, i) : NULL;
 }
 
 static char *
 text_of (SwItemTable *self, Column column, guint i)
 {
   const SwItem *item = item_at (self, i);
-  const SwItemWorth *worth = &g_array_index (self->list->worth, SwItemWorth, i);
+  const SwItemWorth *worth;
 
+  if (item == NULL)
+    return NULL;
+  worth = &g_array_index (self->model->list->worth, SwItemWorth, i);
   switch (column)
     {
     case COLUMN_NAME:
@@ -253,7 +297,9 @@ fill_icon (GtkTreeViewColumn *tree_column, GtkCellRenderer *cell, GtkTreeModel *
 {
   SwItemTable *self = SW_ITEM_TABLE (gtk_tree_view_column_get_tree_view (tree_column));
 
-  g_object_set (cell, "icon-name", sw_state_icon (item_at (self, row_of (iter))->state), NULL);
+  const SwItem *item = item_at (self, row_of (iter));
+
+  sw_icon_cell_set_icon (SW_ICON_CELL (cell), item != NULL ? sw_state_icon (item->state) : NULL);
 }
 
 /* The same head again turns the order round. */
@@ -277,11 +323,11 @@ static void
 add_column (SwItemTable *self, int i)
 {
   GtkTreeViewColumn *column = gtk_tree_view_column_new ();
-  GtkCellRenderer *cell = gtk_cell_renderer_text_new ();
+  GtkCellRenderer *cell = sw_text_cell_new ();
 
   if (i == COLUMN_STATE)
     {
-      GtkCellRenderer *icon = gtk_cell_renderer_pixbuf_new ();
+      GtkCellRenderer *icon = sw_icon_cell_new ();
       gtk_tree_view_column_pack_start (column, icon, FALSE);
       gtk_tree_view_column_set_cell_data_func (column, icon, fill_icon, NULL, NULL);
     }
@@ -304,46 +350,112 @@ add_column (SwItemTable *self, int i)
   self->columns[i] = column;
 }
 
+/* Those that were chosen, wherever they stand now. */
 static void
-choose_again (SwItemTable *self, const GArray *chosen)
+choose_again (SwItemTable *self)
 {
   GtkTreeSelection *selection = gtk_tree_view_get_selection (GTK_TREE_VIEW (self));
+  g_autoptr (GHashTable) chosen = g_hash_table_new (g_int64_hash, g_int64_equal);
+  guint rows = MIN (self->model->rows, length_of (self->model));
 
-  if (chosen->len == 0)
+  self->filling = TRUE;
+  gtk_tree_selection_unselect_all (selection);
+  for (guint j = 0; j < self->chosen->len; j++)
+    g_hash_table_add (chosen, &g_array_index (self->chosen, gint64, j));
+  for (guint i = 0; i < rows && self->chosen->len > 0; i++)
+    if (g_hash_table_contains (chosen, &item_at (self, i)->id))
+      {
+        g_autoptr (GtkTreePath) path = gtk_tree_path_new_from_indices ((int)i, -1);
+        gtk_tree_selection_select_path (selection, path);
+      }
+  self->filling = FALSE;
+}
+
+/* ---- rows that come and go ---- */
+
+/* A turn's work; a frame at 60 a second is 16 ms. */
+#define TURN_US 5000
+
+static gint64
+thread_us (void)
+{
+  struct timespec now;
+
+  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &now);
+  return (gint64)now.tv_sec * G_USEC_PER_SEC + now.tv_nsec / 1000;
+}
+
+static gboolean
+grow (gpointer data)
+{
+  SwItemTable *self = data;
+  gint64 begun = thread_us ();
+
+  self->filling = TRUE;
+  while (self->model->rows != length_of (self->model))
+    {
+      step_towards (self->model);
+      if (thread_us () - begun > TURN_US)
+        break;
+    }
+  self->filling = FALSE;
+  if (self->model->rows != length_of (self->model))
+    return G_SOURCE_CONTINUE;
+  self->growing = 0;
+  choose_again (self);
+  g_signal_emit (self, signals[CHOSEN], 0);
+  return G_SOURCE_REMOVE;
+}
+
+/* The rows in view say something else now. */
+static void
+tell_visible (SwItemTable *self)
+{
+  GtkTreePath *first = NULL, *last = NULL;
+
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (!gtk_tree_view_get_visible_range (GTK_TREE_VIEW (self), &first, &last))
     return;
-  for (guint i = 0; i < self->list->items->len; i++)
-    for (guint j = 0; j < chosen->len; j++)
-      if (g_array_index (chosen, gint64, j) == item_at (self, i)->id)
-        {
-          g_autoptr (GtkTreePath) path = gtk_tree_path_new_from_indices ((int)i, -1);
-          gtk_tree_selection_select_path (selection, path);
-        }
+  for (; gtk_tree_path_compare (first, last) <= 0; gtk_tree_path_next (first))
+    {
+      GtkTreeIter iter;
+      if (set_row (GTK_TREE_MODEL (self->model), &iter,
+                   (guint)gtk_tree_path_get_indices (first)[0]))
+        gtk_tree_model_row_changed (GTK_TREE_MODEL (self->model), first, &iter);
+    }
+  gtk_tree_path_free (first);
+  gtk_tree_path_free (last);
 }
 
 void
 sw_item_table_show (SwItemTable *self, SwStore *store, SwItemList *list, SwItemOrder order,
                     gboolean descending)
 {
-  g_autoptr (GArray) chosen = sw_item_table_chosen (self);
-  g_autoptr (SwItemModel) model = g_object_new (SW_TYPE_ITEM_MODEL, NULL);
+  gboolean other_order = self->order != order || self->descending != descending;
 
-  self->filling = TRUE;
-  gtk_tree_view_set_model (GTK_TREE_VIEW (self), NULL);
+  if (self->growing == 0)
+    {
+      g_array_unref (self->chosen);
+      self->chosen = sw_item_table_chosen (self);
+    }
   g_set_object (&self->store, store);
-  g_clear_pointer (&self->list, sw_item_list_unref);
-  self->list = sw_item_list_ref (list);
+  sw_item_list_ref (list);
+  g_clear_pointer (&self->model->list, sw_item_list_unref);
+  self->model->list = list;
   self->order = order;
   self->descending = descending;
-  model->list = sw_item_list_ref (list);
-  gtk_tree_view_set_model (GTK_TREE_VIEW (self), GTK_TREE_MODEL (model));
   for (int i = 0; i < N_COLUMNS; i++)
     {
       gtk_tree_view_column_set_sort_indicator (self->columns[i], columns[i].order == order);
       gtk_tree_view_column_set_sort_order (self->columns[i],
                                            descending ? GTK_SORT_DESCENDING : GTK_SORT_ASCENDING);
     }
-  choose_again (self, chosen);
-  self->filling = FALSE;
+  tell_visible (self);
+  if (other_order && gtk_widget_get_realized (GTK_WIDGET (self)))
+    gtk_tree_view_scroll_to_point (GTK_TREE_VIEW (self), -1, 0);
+  choose_again (self);
+  if (self->growing == 0 && self->model->rows != length_of (self->model))
+    self->growing = g_idle_add_full (GDK_PRIORITY_REDRAW + 10, grow, self, NULL);
   g_signal_emit (self, signals[CHOSEN], 0);
 }
 
@@ -353,14 +465,13 @@ sw_item_table_chosen (SwItemTable *self)
   GArray *chosen = g_array_new (FALSE, FALSE, sizeof (gint64));
   GList *rows;
 
-  if (self->list == NULL)
-    return chosen;
   rows = gtk_tree_selection_get_selected_rows (gtk_tree_view_get_selection (GTK_TREE_VIEW (self)),
                                                NULL);
   for (GList *l = rows; l != NULL; l = l->next)
     {
       gint64 item = sw_item_table_item_at (self, l->data);
-      g_array_append_val (chosen, item);
+      if (item != 0)
+        g_array_append_val (chosen, item);
     }
   g_list_free_full (rows, (GDestroyNotify)gtk_tree_path_free);
   return chosen;
@@ -369,9 +480,9 @@ sw_item_table_chosen (SwItemTable *self)
 gint64
 sw_item_table_item_at (SwItemTable *self, GtkTreePath *path)
 {
-  guint i = (guint)gtk_tree_path_get_indices (path)[0];
+  const SwItem *item = item_at (self, (guint)gtk_tree_path_get_indices (path)[0]);
 
-  return self->list != NULL && i < self->list->items->len ? item_at (self, i)->id : 0;
+  return item != NULL ? item->id : 0;
 }
 
 static void
@@ -380,16 +491,25 @@ sw_item_table_dispose (GObject *object)
   SwItemTable *self = SW_ITEM_TABLE (object);
 
   self->filling = TRUE;
+  g_clear_handle_id (&self->growing, g_source_remove);
   gtk_tree_view_set_model (GTK_TREE_VIEW (self), NULL);
-  g_clear_pointer (&self->list, sw_item_list_unref);
   g_clear_object (&self->store);
   G_OBJECT_CLASS (sw_item_table_parent_class)->dispose (object);
+}
+
+static void
+sw_item_table_finalize (GObject *object)
+{
+  g_object_unref (SW_ITEM_TABLE (object)->model);
+  g_array_unref (SW_ITEM_TABLE (object)->chosen);
+  G_OBJECT_CLASS (sw_item_table_parent_class)->finalize (object);
 }
 
 static void
 sw_item_table_class_init (SwItemTableClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sw_item_table_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_item_table_finalize;
   signals[CHOSEN] = g_signal_new ("chosen", SW_TYPE_ITEM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                   NULL, G_TYPE_NONE, 0);
   signals[ORDER] = g_signal_new ("order", SW_TYPE_ITEM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
@@ -404,7 +524,10 @@ sw_item_table_init (SwItemTable *self)
 
   for (int i = 0; i < N_COLUMNS; i++)
     add_column (self, i);
+  self->chosen = g_array_new (FALSE, FALSE, sizeof (gint64));
+  self->model = g_object_new (SW_TYPE_ITEM_MODEL, NULL);
   gtk_tree_view_set_fixed_height_mode (view, TRUE);
+  gtk_tree_view_set_model (view, GTK_TREE_MODEL (self->model));
   gtk_tree_view_set_enable_search (view, FALSE);
   gtk_tree_selection_set_mode (selection, GTK_SELECTION_MULTIPLE);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");

@@ -26,6 +26,7 @@ struct _SwPropertyPage
   GtkWidget *place_name, *place_note, *whole_button, *search, *items_stack, *items_none;
   GtkWidget *tools, *filter, *filter_button, *mode_rows, *mode_table, *mode_ask, *table, *ask,
       *batch;
+  SwItemList *list; /* what is shown; NULL until read */
   SwItemOrder order;
   gboolean descending, sketching; /* sketching: the plan is shown although it is empty */
 };
@@ -78,6 +79,15 @@ is_mode (GtkWidget *button)
 
 static void on_table_chosen (SwPropertyPage *self);
 
+/* Its rows cost something: they are there only where the table is seen. */
+static void
+fill_table (SwPropertyPage *self)
+{
+  if (self->list != NULL && is_mode (self->mode_table))
+    sw_item_table_show (SW_ITEM_TABLE (self->table), self->store, self->list, self->order,
+                        self->descending);
+}
+
 static void
 show_mode (SwPropertyPage *self)
 {
@@ -110,8 +120,9 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
   rows = sw_item_rows_new (self->store, list, self->place == 0);
   say_no_items (self);
   sw_row_list_set_rows (SW_ROW_LIST (self->items), rows);
-  sw_item_table_show (SW_ITEM_TABLE (self->table), self->store, list, self->order,
-                      self->descending);
+  g_clear_pointer (&self->list, sw_item_list_unref);
+  self->list = g_steal_pointer (&list);
+  fill_table (self);
   show_mode (self);
 }
 
@@ -140,6 +151,7 @@ on_mode (SwPropertyPage *self)
   gboolean table = is_mode (self->mode_table);
 
   sw_columns_set_share (SW_COLUMNS (self->columns), 1, table ? 560 : 340, table ? 4 : 2);
+  fill_table (self);
   show_mode (self);
 }
 
@@ -279,6 +291,7 @@ sw_property_page_dispose (GObject *object)
   g_clear_object (&self->cancellable);
   g_clear_object (&self->store);
   g_clear_object (&self->pictures);
+  g_clear_pointer (&self->list, sw_item_list_unref);
   G_OBJECT_CLASS (sw_property_page_parent_class)->dispose (object);
 }
 

@@ -58,10 +58,16 @@ def children(node):
     return [child for child in (node.get_child_at_index(i) for i in range(node.get_child_count())) if child is not None]
 
 
+def is_long(node):
+    """A list or table nobody asks for all of: it may have a hundred thousand rows, a table a child for each cell."""
+    most = {"list": 100, "table": 2000, "tree table": 2000}.get(node.get_role_name())
+    return most is not None and node.get_child_count() > most
+
+
 def walk(node, depth=40):
-    """A long list is not gone into: it may have a hundred thousand rows. rows() asks for them."""
+    """A long list is not gone into. rows() asks for its rows."""
     yield node
-    if depth > 0 and not (node.get_role_name() == "list" and node.get_child_count() > 100):
+    if depth > 0 and not is_long(node):
         for child in children(node):
             yield from walk(child, depth - 1)
 
