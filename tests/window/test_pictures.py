@@ -38,8 +38,8 @@ class Shortcuts(WindowTest):
     def test_the_list_of_keys_comes_when_asked_for(self):
         window = self.open()
         key("F1")
-        window.wait("label", "Draw a room in the chosen box")
+        window.wait("label", "Fold the takings out or in")
         key("Escape")
-        until("it gone again", lambda: window.find("label", "Draw a room in the chosen box") is None)
+        until("it gone again", lambda: window.find("label", "Fold the takings out or in") is None)
         key("ctrl+question")
-        window.wait("label", "Draw a room in the chosen box")
+        window.wait("label", "Fold the takings out or in")
