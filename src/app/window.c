@@ -12,7 +12,7 @@
 #include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
-#include "app/round-view.h"
+#include "app/decide-view.h"
 #include "app/set-up-page.h"
 #include "app/start-page.h"
 #include "app/takings-page.h"
@@ -97,7 +97,7 @@ static void on_set_up_photos (SwWindow *self);
 static void on_copy (GtkWidget *view, char **folders, SwWindow *self);
 static void on_bring_in_left (SwWindow *self);
 static void on_closer_left (SwCloserView *closer, gint64 photo, SwWindow *self);
-static void on_round_left (SwRoundView *round, gint64 item, SwWindow *self);
+static void on_round_left (SwDecideView *round, gint64 item, SwWindow *self);
 static void on_start_open (SwStartPage *start, const char *folder, SwWindow *self);
 
 static SwColumns *
@@ -238,18 +238,18 @@ closer_view (SwWindow *self)
   return SW_CLOSER_VIEW (self->closer);
 }
 
-static SwRoundView *
+static SwDecideView *
 round_view (SwWindow *self)
 {
   if (self->round == NULL)
     {
-      self->round = g_object_new (SW_TYPE_ROUND_VIEW, "visible", TRUE, NULL);
+      self->round = g_object_new (SW_TYPE_DECIDE_VIEW, "visible", TRUE, NULL);
       gtk_stack_add_named (GTK_STACK (self->over), self->round, "round");
       g_signal_connect (self->round, "left", G_CALLBACK (on_round_left), self);
       if (self->has_pages)
-        sw_round_view_set_store (SW_ROUND_VIEW (self->round), self->store, self->pictures);
+        sw_decide_view_set_store (SW_DECIDE_VIEW (self->round), self->store, self->pictures);
     }
-  return SW_ROUND_VIEW (self->round);
+  return SW_DECIDE_VIEW (self->round);
 }
 
 static SwTakingsPanel *
@@ -288,8 +288,8 @@ give_views_store (SwWindow *self)
     sw_closer_view_set_store (SW_CLOSER_VIEW (self->closer), store,
                               store != NULL ? self->pictures : NULL);
   if (self->round != NULL)
-    sw_round_view_set_store (SW_ROUND_VIEW (self->round), store,
-                             store != NULL ? self->pictures : NULL);
+    sw_decide_view_set_store (SW_DECIDE_VIEW (self->round), store,
+                              store != NULL ? self->pictures : NULL);
   if (self->panel != NULL)
     sw_takings_panel_set_store (SW_TAKINGS_PANEL (self->panel), store);
   if (self->set_up != NULL)
@@ -456,7 +456,7 @@ show_view (SwWindow *self, const char *name)
   if (is_closer (self))
     sw_closer_view_leave (closer_view (self));
   if (is_round (self))
-    sw_round_view_leave (round_view (self));
+    sw_decide_view_leave (round_view (self));
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), name);
 }
 
@@ -760,7 +760,7 @@ back_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   if (is_closer (self))
     sw_closer_view_leave (closer_view (self));
   else if (is_round (self))
-    sw_round_view_leave (round_view (self));
+    sw_decide_view_leave (round_view (self));
   else if (columns != NULL)
     sw_columns_go_back (columns);
 }
@@ -775,14 +775,14 @@ round_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   sw_window_show_page (self, "property");
   round_view (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "round");
-  sw_round_view_open (
+  sw_decide_view_open (
       round_view (self),
       sw_property_page_get_place (SW_PROPERTY_PAGE (sw_window_page (self, "property"))), 0);
   follow_back (self);
 }
 
 static void
-on_round_left (SwRoundView *round, gint64 item, SwWindow *self)
+on_round_left (SwDecideView *round, gint64 item, SwWindow *self)
 {
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
   follow_back (self);

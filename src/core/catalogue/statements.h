@@ -19,7 +19,7 @@
 #include "core/catalogue/statements-place.h"
 #include "core/catalogue/statements-receipt.h"
 #include "core/catalogue/statements-record.h"
-#include "core/catalogue/statements-round.h"
+#include "core/catalogue/statements-decide.h"
 #include "core/catalogue/statements-said.h"
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-share.h"
@@ -43,7 +43,7 @@
   SW_PLACE_STATEMENTS (X)                                                                          \
   SW_RECEIPT_STATEMENTS (X)                                                                        \
   SW_RECORD_STATEMENTS (X)                                                                         \
-  SW_ROUND_STATEMENTS (X)                                                                          \
+  SW_DECIDE_STATEMENTS (X)                                                                         \
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_SHARE_STATEMENTS (X)                                                                          \

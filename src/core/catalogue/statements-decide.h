@@ -3,11 +3,11 @@
  * see statements.h. */
 #pragma once
 
-#define SW_ROUND_STATEMENTS(X)                                                                     \
+#define SW_DECIDE_STATEMENTS(X)                                                                    \
   /* standing price evidence of what is still Found, the older first */                            \
-  X (ROUND_PRICES, "SELECT p.item, p.kind, p.amount, p.pieces FROM price p"                        \
-                   " JOIN item i ON i.id = p.item"                                                 \
-                   " WHERE i.state = 'found' AND p.withdrawn_us IS NULL ORDER BY p.item, p.id")    \
+  X (DECIDE_PRICES, "SELECT p.item, p.kind, p.amount, p.pieces FROM price p"                       \
+                    " JOIN item i ON i.id = p.item"                                                \
+                    " WHERE i.state = 'found' AND p.withdrawn_us IS NULL ORDER BY p.item, p.id")   \
   /* whoever was named anywhere, in the order first named there */                                 \
   X (PEOPLE, "SELECT who FROM (SELECT person AS who, 0 AS kind, id FROM question"                  \
              " UNION ALL SELECT by_whom, 1, id FROM fact"                                          \

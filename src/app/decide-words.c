@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Lists of words by field; the words themselves are core's, the trades' or the person's. */
-#include "app/round-words.h"
+#include "app/decide-words.h"
 
 #include "app/text.h"
 #include "app/trade-words.h"
@@ -15,10 +15,10 @@
 #define FIRST_QUESTION N_ ("What do you know of it?")
 
 gboolean
-sw_round_word_is_offered (SwRoundField field)
+sw_decide_word_is_offered (SwDecideField field)
 {
-  return field != SW_ROUND_NAME && field != SW_ROUND_COUNT && field != SW_ROUND_WRONG
-         && field != SW_ROUND_PRICE;
+  return field != SW_DECIDE_NAME && field != SW_DECIDE_COUNT && field != SW_DECIDE_WRONG
+         && field != SW_DECIDE_PRICE;
 }
 
 static void
@@ -35,7 +35,7 @@ add_static (GPtrArray *words, const char *const *table, guint n)
 }
 
 GPtrArray *
-sw_round_words (const SwRoundData *data, SwRoundField field)
+sw_decide_words (const SwDecideData *data, SwDecideField field)
 {
   GPtrArray *words = g_ptr_array_new ();
   guint n = 0;
@@ -45,31 +45,31 @@ sw_round_words (const SwRoundData *data, SwRoundField field)
 
   switch (field)
     {
-    case SW_ROUND_CONDITION:
+    case SW_DECIDE_CONDITION:
       table = sw_trade_conditions (&n);
       add_static (words, table, n);
       break;
-    case SW_ROUND_LIFTED:
+    case SW_DECIDE_LIFTED:
       for (int i = 1; i < SW_N_SIZES; i++)
         add (words, sw_size_word ((SwSize)i));
       break;
-    case SW_ROUND_RIDES:
+    case SW_DECIDE_RIDES:
       for (int i = 1; i < SW_N_STOWS; i++)
         add (words, sw_stows_word ((SwStows)i));
       break;
-    case SW_ROUND_DANGER:
+    case SW_DECIDE_DANGER:
       for (gsize i = 0; i < n_dangers; i++)
         add (words, dangers[i].word);
       break;
-    case SW_ROUND_ASK:
+    case SW_DECIDE_ASK:
       for (guint i = 0; i < data->people->len; i++)
         add (words, g_ptr_array_index (data->people, i));
       break;
-    case SW_ROUND_OUTLET:
+    case SW_DECIDE_OUTLET:
       for (guint i = 0; i < data->outlets->len; i++)
         add (words, ((const SwOutlet *)g_ptr_array_index (data->outlets, i))->name);
       break;
-    case SW_ROUND_JOB:
+    case SW_DECIDE_JOB:
       table = sw_job_kinds ();
       add_static (words, table, g_strv_length ((char **)table));
       break;
@@ -81,7 +81,7 @@ sw_round_words (const SwRoundData *data, SwRoundField field)
 
 /* ", " between, as core reads it. */
 static gboolean
-stands (const SwRoundValue *value, const char *word)
+stands (const SwDecideValue *value, const char *word)
 {
   g_auto (GStrv) each = g_strsplit (value->has ? value->text : "", ", ", -1);
 
@@ -89,42 +89,42 @@ stands (const SwRoundValue *value, const char *word)
 }
 
 gboolean
-sw_round_word_is_set (const SwRoundData *data, SwRoundField field, guint which)
+sw_decide_word_is_set (const SwDecideData *data, SwDecideField field, guint which)
 {
-  const SwRoundValue *value = &data->values[field];
-  g_auto (SwRoundValue) offered = { 0 };
+  const SwDecideValue *value = &data->values[field];
+  g_auto (SwDecideValue) offered = { 0 };
 
-  if (!value->has || !sw_round_word_value (data, field, which, &offered))
+  if (!value->has || !sw_decide_word_value (data, field, which, &offered))
     return FALSE;
-  if (field == SW_ROUND_DANGER || field == SW_ROUND_JOB)
+  if (field == SW_DECIDE_DANGER || field == SW_DECIDE_JOB)
     return stands (value, offered.text);
-  if (field == SW_ROUND_ASK)
+  if (field == SW_DECIDE_ASK)
     return g_strcmp0 (value->by_whom, offered.by_whom) == 0;
-  return field == SW_ROUND_CONDITION ? g_strcmp0 (value->text, offered.text) == 0
-                                     : value->number == offered.number;
+  return field == SW_DECIDE_CONDITION ? g_strcmp0 (value->text, offered.text) == 0
+                                      : value->number == offered.number;
 }
 
 gboolean
-sw_round_word_value (const SwRoundData *data, SwRoundField field, guint which,
-                     SwRoundValue *out_value)
+sw_decide_word_value (const SwDecideData *data, SwDecideField field, guint which,
+                      SwDecideValue *out_value)
 {
-  g_autoptr (GPtrArray) words = sw_round_words (data, field);
+  g_autoptr (GPtrArray) words = sw_decide_words (data, field);
   const char *word;
 
   if (which >= words->len)
     return FALSE;
   word = g_ptr_array_index (words, which);
   out_value->has = TRUE;
-  if (field == SW_ROUND_LIFTED || field == SW_ROUND_RIDES)
+  if (field == SW_DECIDE_LIFTED || field == SW_DECIDE_RIDES)
     out_value->number = which + 1;
-  else if (field == SW_ROUND_ASK)
+  else if (field == SW_DECIDE_ASK)
     {
       out_value->by_whom = g_strdup (word);
       out_value->text = g_strdup (_ (FIRST_QUESTION));
     }
   else
     out_value->text = g_strdup (word);
-  if (field == SW_ROUND_OUTLET)
+  if (field == SW_DECIDE_OUTLET)
     out_value->number = ((const SwOutlet *)g_ptr_array_index (data->outlets, which))->id;
   return TRUE;
 }
@@ -139,19 +139,19 @@ add_once (GPtrArray *words, GHashTable *seen, const char *word)
 }
 
 GPtrArray *
-sw_round_completion (const SwRoundData *data, SwRoundField field)
+sw_decide_completion (const SwDecideData *data, SwDecideField field)
 {
-  const GPtrArray *own = field == SW_ROUND_NAME        ? data->names
-                         : field == SW_ROUND_CONDITION ? data->conditions
-                         : field == SW_ROUND_WRONG     ? data->faults
-                                                       : NULL;
+  const GPtrArray *own = field == SW_DECIDE_NAME        ? data->names
+                         : field == SW_DECIDE_CONDITION ? data->conditions
+                         : field == SW_DECIDE_WRONG     ? data->faults
+                                                        : NULL;
   g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
-  g_autoptr (GPtrArray) offered = sw_round_words (data, field);
+  g_autoptr (GPtrArray) offered = sw_decide_words (data, field);
   GPtrArray *words = g_ptr_array_new ();
   guint n = 0;
-  const char *const *table = field == SW_ROUND_NAME    ? sw_trade_words (&n)
-                             : field == SW_ROUND_WRONG ? sw_trade_faults (&n)
-                                                       : NULL;
+  const char *const *table = field == SW_DECIDE_NAME    ? sw_trade_words (&n)
+                             : field == SW_DECIDE_WRONG ? sw_trade_faults (&n)
+                                                        : NULL;
 
   for (guint i = 0; own != NULL && i < own->len; i++)
     add_once (words, seen, g_ptr_array_index (own, i));
@@ -165,29 +165,29 @@ sw_round_completion (const SwRoundData *data, SwRoundField field)
 /* ---- typed words ---- */
 
 static const char *
-class_word (SwRoundField field, int i)
+class_word (SwDecideField field, int i)
 {
-  return field == SW_ROUND_LIFTED ? sw_size_word ((SwSize)i) : sw_stows_word ((SwStows)i);
+  return field == SW_DECIDE_LIFTED ? sw_size_word ((SwSize)i) : sw_stows_word ((SwStows)i);
 }
 
 gint64
-sw_round_word_number (SwRoundField field, const char *text, char **out_why)
+sw_decide_word_number (SwDecideField field, const char *text, char **out_why)
 {
-  int n = field == SW_ROUND_LIFTED ? (int)SW_N_SIZES : (int)SW_N_STOWS;
+  int n = field == SW_DECIDE_LIFTED ? (int)SW_N_SIZES : (int)SW_N_STOWS;
   gsize length = strlen (text);
 
   for (int i = 1; i < n; i++)
     if (g_ascii_strncasecmp (class_word (field, i), text, length) == 0
         || g_ascii_strncasecmp (_ (class_word (field, i)), text, length) == 0)
       return i;
-  *out_why = g_strdup (field == SW_ROUND_LIFTED
+  *out_why = g_strdup (field == SW_DECIDE_LIFTED
                            ? _ ("It is lifted by hand, by two people or by machine.")
                            : _ ("It rides on a shelf, the floor, the roof or the trailer."));
   return 0;
 }
 
 void
-sw_round_word_question (const char *text, SwRoundValue *out_value)
+sw_decide_word_question (const char *text, SwDecideValue *out_value)
 {
   const char *colon = strchr (text, ':');
   g_autofree char *person = colon != NULL ? g_strndup (text, (gsize)(colon - text)) : NULL;
@@ -217,7 +217,7 @@ append (GString *text, const char *line)
 }
 
 static void
-append_dangers (const SwRoundData *data, GString *text)
+append_dangers (const SwDecideData *data, GString *text)
 {
   for (guint i = 0; i < data->sheet->facts->len; i++)
     {
@@ -231,7 +231,7 @@ append_dangers (const SwRoundData *data, GString *text)
 }
 
 static void
-append_questions (const SwRoundData *data, GString *text)
+append_questions (const SwDecideData *data, GString *text)
 {
   for (guint i = 0; i < data->sheet->questions->len; i++)
     {
@@ -245,7 +245,7 @@ append_questions (const SwRoundData *data, GString *text)
 }
 
 static void
-append_jobs (const SwRoundData *data, GString *text)
+append_jobs (const SwDecideData *data, GString *text)
 {
   for (guint i = 0; i < data->sheet->jobs->len; i++)
     {
@@ -258,15 +258,15 @@ append_jobs (const SwRoundData *data, GString *text)
 }
 
 char *
-sw_round_word_standing (const SwRoundData *data, SwRoundField field)
+sw_decide_word_standing (const SwDecideData *data, SwDecideField field)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
-  if (field == SW_ROUND_DANGER)
+  if (field == SW_DECIDE_DANGER)
     append_dangers (data, text);
-  else if (field == SW_ROUND_ASK)
+  else if (field == SW_DECIDE_ASK)
     append_questions (data, text);
-  else if (field == SW_ROUND_JOB)
+  else if (field == SW_DECIDE_JOB)
     append_jobs (data, text);
   return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
 }

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Goes through the finds and joins photos, form and what is said about the round. What is shown was
- * read in one go (round-data.c); no rule and no sum. */
-#include "app/round-view.h"
+ * read in one go (decide-data.c); no rule and no sum. */
+#include "app/decide-view.h"
 
 #include "app/photo-view.h"
-#include "app/round-form.h"
+#include "app/decide-form.h"
 #include "app/side-box.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -14,11 +14,11 @@
 
 #include <string.h>
 
-struct _SwRoundView
+struct _SwDecideView
 {
   GtkBox parent;
   SwStore *store;
-  SwRoundData *data; /* NULL: not read yet */
+  SwDecideData *data; /* NULL: not read yet */
   gint64 place, trip;
   gint64 item;     /* shown or being read; 0: none */
   gint64 next;     /* where to go once the step that was sent stands */
@@ -40,18 +40,18 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-G_DEFINE_TYPE (SwRoundView, sw_round_view, GTK_TYPE_BOX)
+G_DEFINE_TYPE (SwDecideView, sw_decide_view, GTK_TYPE_BOX)
 
-static void load (SwRoundView *self);
+static void load (SwDecideView *self);
 
-static SwRoundForm *
-form_of (SwRoundView *self)
+static SwDecideForm *
+form_of (SwDecideView *self)
 {
-  return SW_ROUND_FORM (self->form);
+  return SW_DECIDE_FORM (self->form);
 }
 
 static const SwItem *
-item_of (SwRoundView *self)
+item_of (SwDecideView *self)
 {
   return self->data != NULL && self->data->sheet != NULL ? self->data->sheet->item : NULL;
 }
@@ -60,7 +60,7 @@ item_of (SwRoundView *self)
 
 /* "5 wait: 2 to be priced, 1 later"; NULL where nothing waits. Transfer full. */
 static char *
-waiting_words (const SwRound *round)
+waiting_words (const SwDecideRound *round)
 {
   static const char *const words[SW_N_PUT_OFFS] = {
     [SW_PUT_OFF_LATER] = N_ ("put off till later"),
@@ -84,14 +84,14 @@ waiting_words (const SwRound *round)
 }
 
 static void
-show_left (SwRoundView *self)
+show_left (SwDecideView *self)
 {
-  static const char *const orders[SW_N_ROUND_ORDERS] = {
-    [SW_ROUND_BY_PLACE] = N_ ("by place"),
-    [SW_ROUND_BY_WORTH] = N_ ("dearest first"),
-    [SW_ROUND_BY_DUE] = N_ ("soonest up first"),
+  static const char *const orders[SW_N_DECIDE_ORDERS] = {
+    [SW_DECIDE_BY_PLACE] = N_ ("by place"),
+    [SW_DECIDE_BY_WORTH] = N_ ("dearest first"),
+    [SW_DECIDE_BY_DUE] = N_ ("soonest up first"),
   };
-  const SwRound *round = self->data->round;
+  const SwDecideRound *round = self->data->round;
   guint left = round->waiting[SW_PUT_OFF_NOT];
   g_autofree char *waits = waiting_words (round);
   g_autofree char *text
@@ -110,14 +110,14 @@ show_left (SwRoundView *self)
   self->filling = FALSE;
 }
 
-static const SwRoundItem *
-round_item (SwRoundView *self, guint *out_index)
+static const SwDecideItem *
+round_item (SwDecideView *self, guint *out_index)
 {
   const GArray *items = self->data->round->items;
 
   for (guint i = 0; i < items->len; i++)
     {
-      const SwRoundItem *each = &g_array_index (items, SwRoundItem, i);
+      const SwDecideItem *each = &g_array_index (items, SwDecideItem, i);
       if (each->item != self->item)
         continue;
       *out_index = i;
@@ -127,10 +127,10 @@ round_item (SwRoundView *self, guint *out_index)
 }
 
 static void
-show_about (SwRoundView *self)
+show_about (SwDecideView *self)
 {
   const SwItem *item = self->data->sheet->item;
-  const SwRoundItem *found = round_item (self, &self->index);
+  const SwDecideItem *found = round_item (self, &self->index);
   g_autoptr (GString) text = g_string_new (NULL);
 
   g_string_printf (text, _ ("Item %" G_GINT64_FORMAT ", %s"), item->id, item->place_path);
@@ -149,7 +149,7 @@ show_about (SwRoundView *self)
 
 /* Dangers with their caution, and what stands in the way of offering it. */
 static void
-show_notes (SwRoundView *self)
+show_notes (SwDecideView *self)
 {
   const SwItem *item = self->data->sheet->item;
   const GPtrArray *facts = self->data->sheet->facts;
@@ -185,7 +185,7 @@ show_notes (SwRoundView *self)
 }
 
 static void
-show_like (SwRoundView *self)
+show_like (SwDecideView *self)
 {
   const GPtrArray *like = self->data->like;
 
@@ -210,7 +210,7 @@ show_like (SwRoundView *self)
 }
 
 static void
-show_step (SwRoundView *self)
+show_step (SwDecideView *self)
 {
   const SwItem *item = self->data->sheet->item;
   gboolean is_ready = item->state == SW_STATE_READY;
@@ -238,14 +238,14 @@ show_step (SwRoundView *self)
 }
 
 static void
-show_caption (SwRoundView *self)
+show_caption (SwDecideView *self)
 {
   gtk_label_set_text (GTK_LABEL (self->caption),
                       sw_photo_view_get_caption (SW_PHOTO_VIEW (self->photos)));
 }
 
 static void
-show_done (SwRoundView *self)
+show_done (SwDecideView *self)
 {
   g_autofree char *waits = waiting_words (self->data->round);
   g_autofree char *text
@@ -261,13 +261,13 @@ show_done (SwRoundView *self)
 }
 
 static void
-fill (SwRoundView *self)
+fill (SwDecideView *self)
 {
   const SwSheetData *sheet = self->data->sheet;
 
   if (sheet == NULL)
     {
-      sw_round_form_show (form_of (self), NULL);
+      sw_decide_form_show (form_of (self), NULL);
       show_done (self);
       return;
     }
@@ -278,23 +278,23 @@ fill (SwRoundView *self)
   sw_photo_view_set_photos (SW_PHOTO_VIEW (self->photos), sheet->photos,
                             (const char *const *)sheet->captions, sheet->n_photos);
   show_caption (self);
-  sw_round_form_show (form_of (self), self->data);
+  sw_decide_form_show (form_of (self), self->data);
   show_notes (self);
   show_like (self);
   show_step (self);
   if (!self->begins)
     return;
   self->begins = FALSE;
-  sw_round_form_begin (form_of (self));
+  sw_decide_form_begin (form_of (self));
 }
 
 static void
 on_read (GObject *object, GAsyncResult *result, gpointer user_data)
 {
-  g_autoptr (SwRoundView) self = user_data;
+  g_autoptr (SwDecideView) self = user_data;
   g_autoptr (GError) error = NULL;
-  g_autoptr (SwRoundData) data = NULL;
-  g_autoptr (SwRoundData) old = NULL;
+  g_autoptr (SwDecideData) data = NULL;
+  g_autoptr (SwDecideData) old = NULL;
 
   if (self->store == NULL)
     return;
@@ -311,29 +311,29 @@ on_read (GObject *object, GAsyncResult *result, gpointer user_data)
 }
 
 static void
-load (SwRoundView *self)
+load (SwDecideView *self)
 {
-  SwRoundWish *wish;
+  SwDecideWish *wish;
 
   if (self->store == NULL || !self->open)
     return;
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
-  wish = g_new0 (SwRoundWish, 1);
+  wish = g_new0 (SwDecideWish, 1);
   wish->item = self->item;
   wish->place = self->place;
   wish->trip = self->trip;
   wish->order = -1;
   wish->with_words = !self->has_words;
-  sw_store_read (self->store, SW_RANK_VISIBLE, sw_round_data_read, wish, g_free, sw_round_data_free,
-                 self->cancellable, on_read, g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_decide_data_read, wish, g_free,
+                 sw_decide_data_free, self->cancellable, on_read, g_object_ref (self));
 }
 
 /* ---- going from find to find ---- */
 
 static gboolean
-is_typing (SwRoundView *self)
+is_typing (SwDecideView *self)
 {
   GtkWidget *top = gtk_widget_get_toplevel (GTK_WIDGET (self));
   GtkWidget *focus = GTK_IS_WINDOW (top) ? gtk_window_get_focus (GTK_WINDOW (top)) : NULL;
@@ -342,21 +342,21 @@ is_typing (SwRoundView *self)
 }
 
 static void
-mark (SwRoundView *self, SwRoundOrder order, gint64 before)
+mark (SwDecideView *self, SwDecideOrder order, gint64 before)
 {
-  SwRoundMark now = { order, self->item, before };
+  SwDecideMark now = { order, self->item, before };
 
   if (!sw_store_overview (self->store)->read_only)
-    sw_round_send_mark (self->store, &now);
+    sw_decide_send_mark (self->store, &now);
 }
 
 static void
-go (SwRoundView *self, gint64 item)
+go (SwDecideView *self, gint64 item)
 {
   gint64 before = self->item;
 
   self->begins = is_typing (self) || before == 0;
-  sw_round_form_flush (form_of (self));
+  sw_decide_form_flush (form_of (self));
   self->item = item;
   self->has_words = FALSE; /* what was said of this one is offered for the next */
   mark (self, self->data->mark.order, before);
@@ -365,7 +365,7 @@ go (SwRoundView *self, gint64 item)
 
 /* The one after the shown one in the round; 0: there is none. */
 static gint64
-next_of (SwRoundView *self)
+next_of (SwDecideView *self)
 {
   const GArray *items = self->data->round->items;
   guint at = self->index;
@@ -374,13 +374,13 @@ next_of (SwRoundView *self)
     at++;
   if (at >= items->len)
     at = 0;
-  if (items->len == 0 || g_array_index (items, SwRoundItem, at).item == self->item)
+  if (items->len == 0 || g_array_index (items, SwDecideItem, at).item == self->item)
     return 0;
-  return g_array_index (items, SwRoundItem, at).item;
+  return g_array_index (items, SwDecideItem, at).item;
 }
 
 static void
-go_on (SwRoundView *self, gint64 next)
+go_on (SwDecideView *self, gint64 next)
 {
   if (next == 0)
     {
@@ -392,14 +392,14 @@ go_on (SwRoundView *self, gint64 next)
 }
 
 static void
-on_next (SwRoundView *self)
+on_next (SwDecideView *self)
 {
   if (item_of (self) != NULL)
     go_on (self, next_of (self));
 }
 
 static void
-on_previous (SwRoundView *self)
+on_previous (SwDecideView *self)
 {
   guint at = self->index;
 
@@ -412,19 +412,19 @@ on_previous (SwRoundView *self)
       go (self, last);
     }
   else if (round_item (self, &at) != NULL && at > 0)
-    go (self, g_array_index (self->data->round->items, SwRoundItem, at - 1).item);
+    go (self, g_array_index (self->data->round->items, SwDecideItem, at - 1).item);
   else
     sw_store_tell (self->store, _ ("This is the first one."), FALSE);
 }
 
 static void
-on_order (SwRoundView *self)
+on_order (SwDecideView *self)
 {
   int order = gtk_combo_box_get_active (GTK_COMBO_BOX (self->order));
 
   if (self->filling || self->data == NULL || order < 0)
     return;
-  mark (self, (SwRoundOrder)order, self->data->mark.before);
+  mark (self, (SwDecideOrder)order, self->data->mark.before);
   load (self);
 }
 
@@ -434,7 +434,7 @@ on_order (SwRoundView *self)
 static void
 on_ready_done (gpointer view, gboolean done)
 {
-  SwRoundView *self = view;
+  SwDecideView *self = view;
 
   if (!done || !self->open || self->data == NULL)
     return;
@@ -449,70 +449,70 @@ on_ready_done (gpointer view, gboolean done)
 }
 
 static void
-on_ready (SwRoundView *self)
+on_ready (SwDecideView *self)
 {
   if (item_of (self) == NULL)
     return;
-  sw_round_form_flush (form_of (self));
+  sw_decide_form_flush (form_of (self));
   self->next = next_of (self);
-  sw_round_send_ready (self->store, self->item, G_OBJECT (self), on_ready_done);
+  sw_decide_send_ready (self->store, self->item, G_OBJECT (self), on_ready_done);
 }
 
 static void
 on_later_done (gpointer view, gboolean done)
 {
-  SwRoundView *self = view;
+  SwDecideView *self = view;
 
   if (done && self->open && self->data != NULL)
     go_on (self, self->next);
 }
 
 static void
-on_later (SwRoundView *self)
+on_later (SwDecideView *self)
 {
   const SwItem *item = item_of (self);
   gboolean put_off = item != NULL && item->waits != SW_WAITS_LATER;
 
   if (self->filling || item == NULL)
     return;
-  sw_round_form_flush (form_of (self));
+  sw_decide_form_flush (form_of (self));
   self->next = next_of (self);
-  sw_round_send_waits (self->store, self->item, put_off ? SW_WAITS_LATER : SW_WAITS_NOT,
-                       G_OBJECT (self), put_off ? on_later_done : NULL);
+  sw_decide_send_waits (self->store, self->item, put_off ? SW_WAITS_LATER : SW_WAITS_NOT,
+                        G_OBJECT (self), put_off ? on_later_done : NULL);
 }
 
 static void
-on_priced (SwRoundView *self)
+on_priced (SwDecideView *self)
 {
   const SwItem *item = item_of (self);
 
   if (self->filling || item == NULL)
     return;
-  sw_round_send_waits (self->store, self->item,
-                       item->waits != SW_WAITS_PRICE ? SW_WAITS_PRICE : SW_WAITS_NOT, NULL, NULL);
+  sw_decide_send_waits (self->store, self->item,
+                        item->waits != SW_WAITS_PRICE ? SW_WAITS_PRICE : SW_WAITS_NOT, NULL, NULL);
 }
 
 /* The last field is through: the button that ends it has the keyboard. */
 static void
-on_form_done (SwRoundView *self)
+on_form_done (SwDecideView *self)
 {
   gtk_widget_grab_focus (self->ready);
 }
 
 static void
-on_form_left (SwRoundView *self)
+on_form_left (SwDecideView *self)
 {
   gtk_widget_grab_focus (self->photos);
 }
 
 void
-sw_round_view_leave (SwRoundView *self)
+sw_decide_view_leave (SwDecideView *self)
 {
   gint64 item = self->item;
 
   if (!self->open)
     return;
-  sw_round_form_flush (form_of (self));
+  sw_decide_form_flush (form_of (self));
   self->open = FALSE;
   g_signal_emit (self, signals[LEFT], 0, item);
 }
@@ -520,25 +520,25 @@ sw_round_view_leave (SwRoundView *self)
 /* ---- keys ---- */
 
 static void
-repeat (SwRoundView *self)
+repeat (SwDecideView *self)
 {
-  sw_round_form_repeat (form_of (self));
+  sw_decide_form_repeat (form_of (self));
 }
 
 static void
-next_photo (SwRoundView *self)
+next_photo (SwDecideView *self)
 {
   sw_photo_view_next (SW_PHOTO_VIEW (self->photos), 1);
 }
 
 static void
-photo_before (SwRoundView *self)
+photo_before (SwDecideView *self)
 {
   sw_photo_view_next (SW_PHOTO_VIEW (self->photos), -1);
 }
 
 static void
-closer (SwRoundView *self)
+closer (SwDecideView *self)
 {
   sw_photo_view_look_closer (SW_PHOTO_VIEW (self->photos));
 }
@@ -547,7 +547,7 @@ static const struct
 {
   guint keyval;
   GdkModifierType modifiers;
-  void (*run) (SwRoundView *self);
+  void (*run) (SwDecideView *self);
 } commands[] = {
   { GDK_KEY_Page_Down, 0, on_next },
   { GDK_KEY_Page_Up, 0, on_previous },
@@ -560,11 +560,11 @@ static const struct
   { GDK_KEY_y, 0, on_ready },
   { GDK_KEY_t, 0, on_later },
   { GDK_KEY_b, 0, on_priced },
-  { GDK_KEY_Escape, 0, sw_round_view_leave },
+  { GDK_KEY_Escape, 0, sw_decide_view_leave },
 };
 
 static gboolean
-on_key (GtkWidget *widget, GdkEventKey *event, SwRoundView *self)
+on_key (GtkWidget *widget, GdkEventKey *event, SwDecideView *self)
 {
   guint modifiers = event->state & gtk_accelerator_get_default_mod_mask ();
   guint keyval = gdk_keyval_to_lower (event->keyval);
@@ -573,44 +573,44 @@ on_key (GtkWidget *widget, GdkEventKey *event, SwRoundView *self)
     if (commands[i].keyval == keyval
         && (guint)commands[i].modifiers == (modifiers & ~(guint)GDK_SHIFT_MASK))
       {
-        if (item_of (self) != NULL || commands[i].run == sw_round_view_leave
+        if (item_of (self) != NULL || commands[i].run == sw_decide_view_leave
             || commands[i].run == on_previous)
           commands[i].run (self);
         return GDK_EVENT_STOP;
       }
   if ((modifiers & ~(guint)GDK_SHIFT_MASK) != 0 || item_of (self) == NULL)
     return GDK_EVENT_PROPAGATE;
-  return sw_round_form_source_key (form_of (self), keyval)
-         || sw_round_form_go (form_of (self), gdk_keyval_to_unicode (keyval));
+  return sw_decide_form_source_key (form_of (self), keyval)
+         || sw_decide_form_go (form_of (self), gdk_keyval_to_unicode (keyval));
 }
 
 /* ---- object ---- */
 
 static void
-sw_round_view_dispose (GObject *object)
+sw_decide_view_dispose (GObject *object)
 {
-  SwRoundView *self = SW_ROUND_VIEW (object);
+  SwDecideView *self = SW_DECIDE_VIEW (object);
 
   if (self->store != NULL)
-    sw_round_view_set_store (self, NULL, NULL);
+    sw_decide_view_set_store (self, NULL, NULL);
   g_clear_pointer (&self->visited, g_array_unref);
-  G_OBJECT_CLASS (sw_round_view_parent_class)->dispose (object);
+  G_OBJECT_CLASS (sw_decide_view_parent_class)->dispose (object);
 }
 
-#define BIND(name) gtk_widget_class_bind_template_child (widget, SwRoundView, name)
+#define BIND(name) gtk_widget_class_bind_template_child (widget, SwDecideView, name)
 
 static void
-sw_round_view_class_init (SwRoundViewClass *klass)
+sw_decide_view_class_init (SwDecideViewClass *klass)
 {
   GtkWidgetClass *widget = GTK_WIDGET_CLASS (klass);
 
-  G_OBJECT_CLASS (klass)->dispose = sw_round_view_dispose;
-  signals[LEFT] = g_signal_new ("left", SW_TYPE_ROUND_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+  G_OBJECT_CLASS (klass)->dispose = sw_decide_view_dispose;
+  signals[LEFT] = g_signal_new ("left", SW_TYPE_DECIDE_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 1, G_TYPE_INT64);
   g_type_ensure (SW_TYPE_PHOTO_VIEW);
-  g_type_ensure (SW_TYPE_ROUND_FORM);
+  g_type_ensure (SW_TYPE_DECIDE_FORM);
   g_type_ensure (SW_TYPE_SIDE_BOX);
-  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/round-view.ui");
+  gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/decide-view.ui");
   BIND (stack);
   BIND (left);
   BIND (order);
@@ -638,11 +638,11 @@ sw_round_view_class_init (SwRoundViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_form_left);
   gtk_widget_class_bind_template_callback (widget, on_key);
   gtk_widget_class_bind_template_callback (widget, show_caption);
-  gtk_widget_class_bind_template_callback (widget, sw_round_view_leave);
+  gtk_widget_class_bind_template_callback (widget, sw_decide_view_leave);
 }
 
 static void
-sw_round_view_init (SwRoundView *self)
+sw_decide_view_init (SwDecideView *self)
 {
   self->visited = g_array_new (FALSE, FALSE, sizeof (gint64));
   gtk_widget_init_template (GTK_WIDGET (self));
@@ -650,32 +650,32 @@ sw_round_view_init (SwRoundView *self)
 }
 
 GtkWidget *
-sw_round_view_new (void)
+sw_decide_view_new (void)
 {
-  return g_object_new (SW_TYPE_ROUND_VIEW, NULL);
+  return g_object_new (SW_TYPE_DECIDE_VIEW, NULL);
 }
 
 void
-sw_round_view_set_store (SwRoundView *self, SwStore *store, SwPictures *pictures)
+sw_decide_view_set_store (SwDecideView *self, SwStore *store, SwPictures *pictures)
 {
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->open = FALSE;
-  sw_round_form_show (form_of (self), NULL);
-  g_clear_pointer (&self->data, sw_round_data_free);
+  sw_decide_form_show (form_of (self), NULL);
+  g_clear_pointer (&self->data, sw_decide_data_free);
   self->item = 0;
   g_array_set_size (self->visited, 0);
   g_set_object (&self->store, store);
-  sw_round_form_set_store (form_of (self), store);
+  sw_decide_form_set_store (form_of (self), store);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
   if (store != NULL)
     g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
 }
 
 void
-sw_round_view_open (SwRoundView *self, gint64 place, gint64 trip)
+sw_decide_view_open (SwDecideView *self, gint64 place, gint64 trip)
 {
   self->place = place;
   self->trip = trip;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Puts the finds in order. Reads each table once, so that ten thousand finds cost one pass. */
-#include "core/catalogue/round.h"
+#include "core/catalogue/decide.h"
 
 #include <string.h>
 
@@ -12,7 +12,7 @@
 #include "core/catalogue/trips.h"
 
 #define ORDER_AS_KEY(tag, key) key,
-static const char *const order_keys[] = { SW_ROUND_ORDERS (ORDER_AS_KEY) };
+static const char *const order_keys[] = { SW_DECIDE_ORDERS (ORDER_AS_KEY) };
 
 /* Evidence of what a thing brings, the better the later; what it cost new says nothing of that. */
 static const char *const evidence[] = { "paid", "guessed", "like things" };
@@ -22,7 +22,7 @@ static const char *const evidence[] = { "paid", "guessed", "like things" };
 #define KEY_BEFORE "round-before"
 
 void
-sw_round_free (SwRound *round)
+sw_decide_free (SwDecideRound *round)
 {
   if (round == NULL)
     return;
@@ -55,7 +55,7 @@ static GHashTable *
 read_evidence (SwCatalogue *catalogue, GError **error)
 {
   g_autoptr (GHashTable) best = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free);
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ROUND_PRICES, "");
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DECIDE_PRICES, "");
   gboolean row = FALSE;
 
   while (sw_db_step (catalogue, &use, &row, error))
@@ -76,7 +76,7 @@ read_evidence (SwCatalogue *catalogue, GError **error)
 }
 
 static gboolean
-take_worth (const SwItem *item, GHashTable *best, SwRoundItem *out, GError **error)
+take_worth (const SwItem *item, GHashTable *best, SwDecideItem *out, GError **error)
 {
   const Evidence *said = g_hash_table_lookup (best, &item->id);
 
@@ -113,7 +113,7 @@ days_before (const GPtrArray *outlets, gint64 outlet)
 }
 
 static gboolean
-read_next_trip (SwCatalogue *catalogue, SwRound *round, GError **error)
+read_next_trip (SwCatalogue *catalogue, SwDecideRound *round, GError **error)
 {
   g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
@@ -135,18 +135,18 @@ read_next_trip (SwCatalogue *catalogue, SwRound *round, GError **error)
 
 typedef struct
 {
-  SwRoundItem item;
+  SwDecideItem item;
   int place; /* position in walking order */
 } Placed;
 
 typedef struct
 {
-  SwRoundOrder order;
+  SwDecideOrder order;
 } Sorting;
 
 /* The greater first; what has none last. */
 static int
-compare_worth (const SwRoundItem *a, const SwRoundItem *b)
+compare_worth (const SwDecideItem *a, const SwDecideItem *b)
 {
   if (a->has_worth != b->has_worth)
     return a->has_worth ? -1 : 1;
@@ -156,7 +156,7 @@ compare_worth (const SwRoundItem *a, const SwRoundItem *b)
 }
 
 static int
-compare_due (const SwRoundItem *a, const SwRoundItem *b)
+compare_due (const SwDecideItem *a, const SwDecideItem *b)
 {
   if (a->has_due != b->has_due)
     return a->has_due ? -1 : 1;
@@ -169,11 +169,11 @@ static int
 compare (gconstpointer a, gconstpointer b, gpointer data)
 {
   const Placed *one = a, *two = b;
-  SwRoundOrder order = ((const Sorting *)data)->order;
+  SwDecideOrder order = ((const Sorting *)data)->order;
   int waits = (one->item.put_off != SW_PUT_OFF_NOT) - (two->item.put_off != SW_PUT_OFF_NOT);
-  int by = order == SW_ROUND_BY_WORTH ? compare_worth (&one->item, &two->item)
-           : order == SW_ROUND_BY_DUE ? compare_due (&one->item, &two->item)
-                                      : 0;
+  int by = order == SW_DECIDE_BY_WORTH ? compare_worth (&one->item, &two->item)
+           : order == SW_DECIDE_BY_DUE ? compare_due (&one->item, &two->item)
+                                       : 0;
 
   if (waits != 0)
     return waits;
@@ -203,7 +203,7 @@ read_places (SwCatalogue *catalogue, GError **error)
 }
 
 static gboolean
-place_items (SwCatalogue *catalogue, const GPtrArray *items, SwRound *round, GArray *placed,
+place_items (SwCatalogue *catalogue, const GPtrArray *items, SwDecideRound *round, GArray *placed,
              GError **error)
 {
   g_autoptr (GHashTable) best = read_evidence (catalogue, error);
@@ -228,13 +228,13 @@ place_items (SwCatalogue *catalogue, const GPtrArray *items, SwRound *round, GAr
   return TRUE;
 }
 
-SwRound *
-sw_round_read (SwCatalogue *catalogue, gint64 place, gint64 trip, SwRoundOrder order,
-               GError **error)
+SwDecideRound *
+sw_decide_read (SwCatalogue *catalogue, gint64 place, gint64 trip, SwDecideOrder order,
+                GError **error)
 {
   const SwState found = SW_STATE_FOUND;
   SwItemFilter filter = { .place = place, .places_inside = TRUE, .trip = trip, .state = &found };
-  g_autoptr (SwRound) round = g_new0 (SwRound, 1);
+  g_autoptr (SwDecideRound) round = g_new0 (SwDecideRound, 1);
   g_autoptr (GArray) placed = g_array_new (FALSE, FALSE, sizeof (Placed));
   g_autoptr (GPtrArray) items = sw_item_list (catalogue, &filter, error);
   Sorting sorting = { order };
@@ -243,7 +243,7 @@ sw_round_read (SwCatalogue *catalogue, gint64 place, gint64 trip, SwRoundOrder o
       || !place_items (catalogue, items, round, placed, error))
     return NULL;
   g_array_sort_with_data (placed, compare, &sorting);
-  round->items = g_array_sized_new (FALSE, FALSE, sizeof (SwRoundItem), placed->len);
+  round->items = g_array_sized_new (FALSE, FALSE, sizeof (SwDecideItem), placed->len);
   for (guint i = 0; i < placed->len; i++)
     g_array_append_val (round->items, g_array_index (placed, Placed, i).item);
   return g_steal_pointer (&round);
@@ -275,9 +275,9 @@ put_number (SwCatalogue *catalogue, const char *key, gint64 number, GError **err
 }
 
 gboolean
-sw_round_mark_get (SwCatalogue *catalogue, SwRoundMark *out_mark, GError **error)
+sw_decide_mark_get (SwCatalogue *catalogue, SwDecideMark *out_mark, GError **error)
 {
-  SwRoundMark mark = { 0 };
+  SwDecideMark mark = { 0 };
   GError *inner = NULL;
   g_autofree char *order = sw_setting_get (catalogue, KEY_ORDER, &inner);
 
@@ -286,9 +286,9 @@ sw_round_mark_get (SwCatalogue *catalogue, SwRoundMark *out_mark, GError **error
       g_propagate_error (error, inner);
       return FALSE;
     }
-  for (int i = 0; i < SW_N_ROUND_ORDERS; i++)
+  for (int i = 0; i < SW_N_DECIDE_ORDERS; i++)
     if (g_strcmp0 (order, order_keys[i]) == 0)
-      mark.order = (SwRoundOrder)i;
+      mark.order = (SwDecideOrder)i;
   if (!get_number (catalogue, KEY_ITEM, &mark.item, error)
       || !get_number (catalogue, KEY_BEFORE, &mark.before, error))
     return FALSE;
@@ -297,11 +297,11 @@ sw_round_mark_get (SwCatalogue *catalogue, SwRoundMark *out_mark, GError **error
 }
 
 gboolean
-sw_round_mark_put (SwCatalogue *catalogue, const SwRoundMark *mark, GError **error)
+sw_decide_mark_put (SwCatalogue *catalogue, const SwDecideMark *mark, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
 
-  g_return_val_if_fail (mark->order < SW_N_ROUND_ORDERS, FALSE);
+  g_return_val_if_fail (mark->order < SW_N_DECIDE_ORDERS, FALSE);
   return sw_act_begin_plain (&act, catalogue, error)
          && sw_setting_put (catalogue, KEY_ORDER, order_keys[mark->order], error)
          && put_number (catalogue, KEY_ITEM, mark->item, error)

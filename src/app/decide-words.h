@@ -3,30 +3,30 @@
  * widget. */
 #pragma once
 
-#include "app/round-data.h"
+#include "app/decide-data.h"
 
 G_BEGIN_DECLS
 
 /* One key sets something in this field. */
-gboolean sw_round_word_is_offered (SwRoundField field);
+gboolean sw_decide_word_is_offered (SwDecideField field);
 /* What is set by the keys 1 to 9 and 0, in a fixed order; the strings belong to data or are static.
  * Transfer container; may be empty. */
-GPtrArray *sw_round_words (const SwRoundData *data, SwRoundField field);
-gboolean sw_round_word_is_set (const SwRoundData *data, SwRoundField field, guint which);
+GPtrArray *sw_decide_words (const SwDecideData *data, SwDecideField field);
+gboolean sw_decide_word_is_set (const SwDecideData *data, SwDecideField field, guint which);
 /* The value of that one, without a source; FALSE where there is none. */
-gboolean sw_round_word_value (const SwRoundData *data, SwRoundField field, guint which,
-                              SwRoundValue *out_value);
+gboolean sw_decide_word_value (const SwDecideData *data, SwDecideField field, guint which,
+                               SwDecideValue *out_value);
 /* What typing is completed from: the person's own words, then the trades'. Transfer container. */
-GPtrArray *sw_round_completion (const SwRoundData *data, SwRoundField field);
+GPtrArray *sw_decide_completion (const SwDecideData *data, SwDecideField field);
 
 /* The number of a typed class of LIFTED or RIDES, by its word or how it begins; 0 and a sentence
  * (transfer full) where it is none. */
-gint64 sw_round_word_number (SwRoundField field, const char *text, char **out_why);
+gint64 sw_decide_word_number (SwDecideField field, const char *text, char **out_why);
 /* "Ada: does it turn?" asks Ada; a question mark without a colon is a question to nobody named;
  * anything else is a person, asked what they know. */
-void sw_round_word_question (const char *text, SwRoundValue *out_value);
+void sw_decide_word_question (const char *text, SwDecideValue *out_value);
 /* What stands already in a field that is added to, each with its source or person; NULL: nothing.
  * Transfer full. */
-char *sw_round_word_standing (const SwRoundData *data, SwRoundField field);
+char *sw_decide_word_standing (const SwDecideData *data, SwDecideField field);
 
 G_END_DECLS

@@ -9,24 +9,24 @@
 #include "core/catalogue/prices.h"
 #include "core/catalogue/questions.h"
 #include "core/catalogue/ready.h"
-#include "core/catalogue/round-fields.h"
-#include "core/catalogue/round.h"
+#include "core/catalogue/decide-fields.h"
+#include "core/catalogue/decide.h"
 #include "sw-records.h"
 
 /* ---- the order ---- */
 
 /* "3 1 | 2 ": those that wait stand after the stroke. */
 static char *
-order_of (Records *records, gint64 place, SwRoundOrder order)
+order_of (Records *records, gint64 place, SwDecideOrder order)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (SwRound) round = sw_round_read (records->catalogue, place, 0, order, &error);
+  g_autoptr (SwDecideRound) round = sw_decide_read (records->catalogue, place, 0, order, &error);
   GString *text = g_string_new (NULL);
   gboolean waits = FALSE;
   assert_no_error (error);
   for (guint i = 0; i < round->items->len; i++)
     {
-      const SwRoundItem *item = &g_array_index (round->items, SwRoundItem, i);
+      const SwDecideItem *item = &g_array_index (round->items, SwDecideItem, i);
       if (item->put_off != SW_PUT_OFF_NOT && !waits)
         g_string_append (text, "| ");
       waits = item->put_off != SW_PUT_OFF_NOT;
@@ -36,7 +36,7 @@ order_of (Records *records, gint64 place, SwRoundOrder order)
 }
 
 static void
-assert_order (Records *records, gint64 place, SwRoundOrder order, const char *wanted)
+assert_order (Records *records, gint64 place, SwDecideOrder order, const char *wanted)
 {
   g_autofree char *got = order_of (records, place, order);
   assert_string_equal (got, wanted);
@@ -93,13 +93,13 @@ test_by_place (void **state)
   assert_true (sw_place_set_walk_order (records.catalogue, cooperage, 2, &error));
   assert_true (sw_place_set_walk_order (records.catalogue,
                                         records_place (&records, "Cooperage > Loft"), 3, &error));
-  assert_order (&records, 0, SW_ROUND_BY_PLACE, "2 1 3 ");
-  assert_order (&records, cooperage, SW_ROUND_BY_PLACE, "1 3 ");
+  assert_order (&records, 0, SW_DECIDE_BY_PLACE, "2 1 3 ");
+  assert_order (&records, cooperage, SW_DECIDE_BY_PLACE, "1 3 ");
   /* decided is out of the round, and undo brings it back */
   assert_true (sw_item_move (records.catalogue, 2, SW_STATE_KEPT, NULL, NULL, NULL, &error));
-  assert_order (&records, 0, SW_ROUND_BY_PLACE, "1 3 ");
+  assert_order (&records, 0, SW_DECIDE_BY_PLACE, "1 3 ");
   assert_true (sw_undo (records.catalogue, NULL, &error));
-  assert_order (&records, 0, SW_ROUND_BY_PLACE, "2 1 3 ");
+  assert_order (&records, 0, SW_DECIDE_BY_PLACE, "2 1 3 ");
 }
 
 /* What like things brought counts before a guess, a guess before what was paid, the price new not
@@ -116,12 +116,13 @@ test_by_worth (void **state)
   say_price (&records, 3, "guessed", 5000, 1); /* 10 pieces: 500.00 */
   say_price (&records, 3, "paid", 900, 1);
   assert_true (sw_item_change (records.catalogue, 1, &priced, &error));
-  assert_order (&records, 0, SW_ROUND_BY_WORTH, "3 1 2 ");
+  assert_order (&records, 0, SW_DECIDE_BY_WORTH, "3 1 2 ");
   say_price (&records, 3, "like things", 2500, 1); /* 250.00 */
-  assert_order (&records, 0, SW_ROUND_BY_WORTH, "1 3 2 ");
-  g_autoptr (SwRound) round = sw_round_read (records.catalogue, 0, 0, SW_ROUND_BY_WORTH, &error);
-  assert_money_equal (g_array_index (round->items, SwRoundItem, 1).worth, 25000);
-  assert_false (g_array_index (round->items, SwRoundItem, 2).has_worth);
+  assert_order (&records, 0, SW_DECIDE_BY_WORTH, "1 3 2 ");
+  g_autoptr (SwDecideRound) round
+      = sw_decide_read (records.catalogue, 0, 0, SW_DECIDE_BY_WORTH, &error);
+  assert_money_equal (g_array_index (round->items, SwDecideItem, 1).worth, 25000);
+  assert_false (g_array_index (round->items, SwDecideItem, 2).has_worth);
 }
 
 static void
@@ -134,22 +135,24 @@ test_by_due (void **state)
   records_trip (&records, "2026-03-01", "2026-03-04");
   gint64 quick = outlet (&records, "Dealer", 1, 1);
   outlet (&records, "Auction", 7, 5);
-  g_autoptr (SwRound) none = sw_round_read (records.catalogue, 0, 0, SW_ROUND_BY_DUE, &error);
+  g_autoptr (SwDecideRound) none
+      = sw_decide_read (records.catalogue, 0, 0, SW_DECIDE_BY_DUE, &error);
   assert_false (none->has_trip);
-  assert_false (g_array_index (none->items, SwRoundItem, 0).has_due);
+  assert_false (g_array_index (none->items, SwDecideItem, 0).has_due);
   records_trip (&records, "2026-07-01", "2026-07-04");
   records_trip (&records, "2026-05-20", "2026-05-24");
   SwItemChange to_dealer = { .outlet = &quick };
   assert_true (sw_item_change (records.catalogue, 1, &to_dealer, &error));
   say_price (&records, 3, "guessed", 100, 1);
-  assert_order (&records, 0, SW_ROUND_BY_DUE, "3 2 1 ");
-  g_autoptr (SwRound) round = sw_round_read (records.catalogue, 0, 0, SW_ROUND_BY_DUE, &error);
+  assert_order (&records, 0, SW_DECIDE_BY_DUE, "3 2 1 ");
+  g_autoptr (SwDecideRound) round
+      = sw_decide_read (records.catalogue, 0, 0, SW_DECIDE_BY_DUE, &error);
   assert_true (round->has_trip);
   assert_i64_equal (round->next_trip.n, records_day ("2026-05-20").n);
   /* 12 days before for the slowest outlet, 2 for the dealer */
-  assert_i64_equal (g_array_index (round->items, SwRoundItem, 0).due.n,
+  assert_i64_equal (g_array_index (round->items, SwDecideItem, 0).due.n,
                     records_day ("2026-05-08").n);
-  assert_i64_equal (g_array_index (round->items, SwRoundItem, 2).due.n,
+  assert_i64_equal (g_array_index (round->items, SwDecideItem, 2).due.n,
                     records_day ("2026-05-18").n);
 }
 
@@ -167,8 +170,9 @@ test_what_waits_comes_last (void **state)
   assert_true (sw_item_change (records.catalogue, 2, &to_price, &error));
   assert_true (sw_question_add (records.catalogue, 3, "Whose?", "Ada", NULL, NULL, &error));
   assert_true (sw_job_add (records.catalogue, 4, 0, "measure", "", NULL, &error));
-  g_autoptr (SwRound) round = sw_round_read (records.catalogue, 0, 0, SW_ROUND_BY_WORTH, &error);
-  assert_i64_equal (g_array_index (round->items, SwRoundItem, 0).item, 5);
+  g_autoptr (SwDecideRound) round
+      = sw_decide_read (records.catalogue, 0, 0, SW_DECIDE_BY_WORTH, &error);
+  assert_i64_equal (g_array_index (round->items, SwDecideItem, 0).item, 5);
   for (int why = 0; why < SW_N_PUT_OFFS; why++)
     assert_i64_equal (round->waiting[why], 1);
   /* an answer and a price end the waiting */
@@ -176,7 +180,8 @@ test_what_waits_comes_last (void **state)
   SwMoney asking = sw_money (100);
   SwItemChange priced = { .asking = &asking };
   assert_true (sw_item_change (records.catalogue, 2, &priced, &error));
-  g_autoptr (SwRound) after = sw_round_read (records.catalogue, 0, 0, SW_ROUND_BY_WORTH, &error);
+  g_autoptr (SwDecideRound) after
+      = sw_decide_read (records.catalogue, 0, 0, SW_DECIDE_BY_WORTH, &error);
   assert_i64_equal (after->waiting[SW_PUT_OFF_NOT], 3);
   assert_true (sw_claim_set (records.catalogue, 5, "Ina", SW_CLAIM_OPEN, &error));
   g_autoptr (SwItem) claimed = records_get (&records, 5);
@@ -188,14 +193,14 @@ test_where_the_person_stood (void **state)
 {
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
-  SwRoundMark mark = { SW_ROUND_BY_DUE, 7, 6 }, read = { 9, 9, 9 };
-  assert_true (sw_round_mark_get (records.catalogue, &read, &error));
-  assert_i64_equal (read.order, SW_ROUND_BY_PLACE);
+  SwDecideMark mark = { SW_DECIDE_BY_DUE, 7, 6 }, read = { 9, 9, 9 };
+  assert_true (sw_decide_mark_get (records.catalogue, &read, &error));
+  assert_i64_equal (read.order, SW_DECIDE_BY_PLACE);
   assert_i64_equal (read.item + read.before, 0);
-  assert_true (sw_round_mark_put (records.catalogue, &mark, &error));
+  assert_true (sw_decide_mark_put (records.catalogue, &mark, &error));
   records_reopen (&records);
-  assert_true (sw_round_mark_get (records.catalogue, &read, &error));
-  assert_i64_equal (read.order, SW_ROUND_BY_DUE);
+  assert_true (sw_decide_mark_get (records.catalogue, &read, &error));
+  assert_i64_equal (read.order, SW_DECIDE_BY_DUE);
   assert_i64_equal (read.item, 7);
   assert_i64_equal (read.before, 6);
   assert_null (sw_undo_sentence (records.catalogue));
@@ -236,8 +241,8 @@ test_what_it_lacks (void **state)
 typedef struct
 {
   const char *label;
-  SwRoundField field;
-  SwRoundValue set;
+  SwDecideField field;
+  SwDecideValue set;
   const char *text; /* as read afterwards; NULL: the number counts */
   gint64 number;
   const char *sentence;
@@ -245,57 +250,57 @@ typedef struct
 
 static const FieldRow field_rows[] = {
   { "name",
-    SW_ROUND_NAME,
+    SW_DECIDE_NAME,
     { TRUE, 0, (char *)"Screw press" },
     "Screw press",
     0,
     "Item 1 is called 'Screw press' now" },
-  { "count", SW_ROUND_COUNT, { TRUE, 6 }, NULL, 6, "Bench: count 6" },
+  { "count", SW_DECIDE_COUNT, { TRUE, 6 }, NULL, 6, "Bench: count 6" },
   { "condition",
-    SW_ROUND_CONDITION,
+    SW_DECIDE_CONDITION,
     { TRUE, 0, (char *)"worn", (char *)"seen" },
     "worn",
     0,
     "Bench: condition: worn" },
   { "what is wrong",
-    SW_ROUND_WRONG,
+    SW_DECIDE_WRONG,
     { TRUE, 0, (char *)"a leg is loose", (char *)"told", (char *)"Ada" },
     "a leg is loose",
     0,
     "Bench: what is wrong: a leg is loose" },
   { "lifted by",
-    SW_ROUND_LIFTED,
+    SW_DECIDE_LIFTED,
     { TRUE, SW_SIZE_TWO_PEOPLE },
     NULL,
     SW_SIZE_TWO_PEOPLE,
     "Bench: lifted by two people" },
   { "rides on",
-    SW_ROUND_RIDES,
+    SW_DECIDE_RIDES,
     { TRUE, SW_STOWS_ROOF },
     NULL,
     SW_STOWS_ROOF,
     "Bench: rides on roof" },
   { "danger",
-    SW_ROUND_DANGER,
+    SW_DECIDE_DANGER,
     { TRUE, 0, (char *)"lead paint", (char *)"guessed" },
     "lead paint",
     0,
     "Bench: dangers: lead paint" },
   { "ask",
-    SW_ROUND_ASK,
+    SW_DECIDE_ASK,
     { TRUE, 0, (char *)"Whose was it?", NULL, (char *)"Ada" },
     "Whose was it?",
     0,
     "Bench: whom to ask: Whose was it?" },
   { "outlet",
-    SW_ROUND_OUTLET,
+    SW_DECIDE_OUTLET,
     { TRUE, 0, (char *)"old lane SHOP" },
     "Old Lane Shop",
     1,
     "Bench: meant for Old Lane Shop" },
-  { "price", SW_ROUND_PRICE, { TRUE, 12550 }, NULL, 12550, "Bench: asking 125.50" },
+  { "price", SW_DECIDE_PRICE, { TRUE, 12550 }, NULL, 12550, "Bench: asking 125.50" },
   { "job",
-    SW_ROUND_JOB,
+    SW_DECIDE_JOB,
     { TRUE, 0, (char *)"Take off the vice" },
     "take off the vice",
     0,
@@ -308,12 +313,12 @@ test_field (void **state)
   const FieldRow *row = *state;
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
-  g_auto (SwRoundValue) before = { 0 }, after = { 0 }, undone = { 0 };
+  g_auto (SwDecideValue) before = { 0 }, after = { 0 }, undone = { 0 };
   item_in (&records, "Bench", "Cooperage", 1);
   outlet (&records, "Old Lane Shop", 60, 30);
-  assert_true (sw_round_value_get (records.catalogue, 1, row->field, &before, &error));
-  assert_true (sw_round_set (records.catalogue, 1, row->field, &row->set, &before, &error));
-  assert_true (sw_round_value_get (records.catalogue, 1, row->field, &after, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, row->field, &before, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, row->field, &row->set, &before, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, row->field, &after, &error));
   assert_true (after.has);
   if (row->text != NULL)
     assert_string_equal (after.text, row->text);
@@ -326,8 +331,8 @@ test_field (void **state)
   g_autofree char *sentence = sw_undo_sentence (records.catalogue);
   assert_string_equal (sentence, row->sentence);
   assert_true (sw_undo (records.catalogue, NULL, &error));
-  assert_true (sw_round_value_get (records.catalogue, 1, row->field, &undone, &error));
-  assert_true (sw_round_value_equal (&undone, &before));
+  assert_true (sw_decide_value_get (records.catalogue, 1, row->field, &undone, &error));
+  assert_true (sw_decide_value_equal (&undone, &before));
 }
 
 static void
@@ -336,8 +341,8 @@ test_the_same_again_is_no_act (void **state)
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
   item_in (&records, "Bench", "Cooperage", 4);
-  SwRoundValue four = { TRUE, 4 };
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_COUNT, &four, NULL, &error));
+  SwDecideValue four = { TRUE, 4 };
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_COUNT, &four, NULL, &error));
   g_autofree char *sentence = sw_undo_sentence (records.catalogue);
   assert_string_equal (sentence, "Item 1 'Bench' added");
 }
@@ -348,23 +353,23 @@ test_changed_meanwhile (void **state)
 {
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
-  g_auto (SwRoundValue) seen = { 0 };
+  g_auto (SwDecideValue) seen = { 0 };
   gint64 nine = 9;
   SwItemChange other = { .count = &nine };
-  SwRoundValue four = { TRUE, 4 };
+  SwDecideValue four = { TRUE, 4 };
   item_in (&records, "Bench", "Cooperage", 1);
-  assert_true (sw_round_value_get (records.catalogue, 1, SW_ROUND_COUNT, &seen, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, SW_DECIDE_COUNT, &seen, &error));
   assert_true (sw_item_change (records.catalogue, 1, &other, &error));
-  assert_false (sw_round_set (records.catalogue, 1, SW_ROUND_COUNT, &four, &seen, &error));
+  assert_false (sw_decide_set (records.catalogue, 1, SW_DECIDE_COUNT, &four, &seen, &error));
   assert_sw_error (error, SW_ERROR_BUSY);
   assert_string_equal (
       error->message,
       "Bench: its count was changed to 9 meanwhile; set it again if it is to be otherwise.");
   g_clear_error (&error);
-  SwRoundValue price = { TRUE, 500 };
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_PRICE, &price, NULL, &error));
-  assert_true (sw_round_value_get (records.catalogue, 1, SW_ROUND_COUNT, &seen, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_COUNT, &four, &seen, &error));
+  SwDecideValue price = { TRUE, 500 };
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_PRICE, &price, NULL, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, SW_DECIDE_COUNT, &seen, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_COUNT, &four, &seen, &error));
 }
 
 /* The same danger again takes it away; the mark that it brought stays until it is cleared. */
@@ -373,19 +378,19 @@ test_a_danger_is_turned_on_and_off (void **state)
 {
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
-  g_auto (SwRoundValue) read = { 0 };
-  SwRoundValue asbestos = { TRUE, 0, (char *)"asbestos", (char *)"guessed" };
-  SwRoundValue wiring = { TRUE, 0, (char *)"old wiring", (char *)"seen" };
+  g_auto (SwDecideValue) read = { 0 };
+  SwDecideValue asbestos = { TRUE, 0, (char *)"asbestos", (char *)"guessed" };
+  SwDecideValue wiring = { TRUE, 0, (char *)"old wiring", (char *)"seen" };
   item_in (&records, "Bench", "Cooperage", 1);
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_DANGER, &asbestos, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_DANGER, &wiring, NULL, &error));
-  assert_true (sw_round_value_get (records.catalogue, 1, SW_ROUND_DANGER, &read, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_DANGER, &asbestos, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_DANGER, &wiring, NULL, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, SW_DECIDE_DANGER, &read, &error));
   assert_string_equal (read.text, "asbestos, old wiring");
   /* from another source it is said otherwise, not withdrawn */
   asbestos.source = (char *)"seen";
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_DANGER, &asbestos, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_DANGER, &asbestos, NULL, &error));
-  assert_true (sw_round_value_get (records.catalogue, 1, SW_ROUND_DANGER, &read, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_DANGER, &asbestos, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_DANGER, &asbestos, NULL, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, SW_DECIDE_DANGER, &read, &error));
   assert_string_equal (read.text, "old wiring");
   g_autoptr (SwItem) item = records_get (&records, 1);
   assert_true (item->never_offer);
@@ -393,20 +398,20 @@ test_a_danger_is_turned_on_and_off (void **state)
 
 static const struct
 {
-  SwRoundField field;
-  SwRoundValue value;
+  SwDecideField field;
+  SwDecideValue value;
   const char *sentence;
 } refused[] = {
-  { SW_ROUND_OUTLET,
+  { SW_DECIDE_OUTLET,
     { TRUE, 0, (char *)"Nowhere" },
     "There is no outlet \xE2\x80\x98Nowhere\xE2\x80\x99; " },
-  { SW_ROUND_JOB, { TRUE, 0, (char *)"polish it" }, "A job begins with one of photograph, " },
-  { SW_ROUND_JOB, { TRUE, 0, (char *)"cutting" }, "A job begins with one of photograph, " },
-  { SW_ROUND_COUNT, { TRUE, 0 }, NULL },
-  { SW_ROUND_PRICE, { TRUE, -1 }, NULL },
-  { SW_ROUND_DANGER, { TRUE, 0, (char *)"dragons" }, "A danger is " },
-  { SW_ROUND_WRONG, { TRUE, 0, (char *)"bent", (char *)"told" }, "A fact that was told needs" },
-  { SW_ROUND_CONDITION, { TRUE, 0, (char *)"bent", (char *)"dreamt" }, "The source of a fact is" },
+  { SW_DECIDE_JOB, { TRUE, 0, (char *)"polish it" }, "A job begins with one of photograph, " },
+  { SW_DECIDE_JOB, { TRUE, 0, (char *)"cutting" }, "A job begins with one of photograph, " },
+  { SW_DECIDE_COUNT, { TRUE, 0 }, NULL },
+  { SW_DECIDE_PRICE, { TRUE, -1 }, NULL },
+  { SW_DECIDE_DANGER, { TRUE, 0, (char *)"dragons" }, "A danger is " },
+  { SW_DECIDE_WRONG, { TRUE, 0, (char *)"bent", (char *)"told" }, "A fact that was told needs" },
+  { SW_DECIDE_CONDITION, { TRUE, 0, (char *)"bent", (char *)"dreamt" }, "The source of a fact is" },
 };
 
 static void
@@ -418,7 +423,7 @@ test_refused (void **state)
     {
       g_autoptr (GError) error = NULL;
       assert_false (
-          sw_round_set (records.catalogue, 1, refused[i].field, &refused[i].value, NULL, &error));
+          sw_decide_set (records.catalogue, 1, refused[i].field, &refused[i].value, NULL, &error));
       assert_non_null (error);
       if (refused[i].sentence != NULL && !g_str_has_prefix (error->message, refused[i].sentence))
         fail_msg ("%s", error->message);
@@ -431,9 +436,9 @@ test_refused (void **state)
 static void
 test_a_megabyte_of_text (void **state)
 {
-  static const SwRoundField fields[]
-      = { SW_ROUND_NAME, SW_ROUND_CONDITION, SW_ROUND_WRONG, SW_ROUND_DANGER,
-          SW_ROUND_ASK,  SW_ROUND_OUTLET,    SW_ROUND_JOB };
+  static const SwDecideField fields[]
+      = { SW_DECIDE_NAME, SW_DECIDE_CONDITION, SW_DECIDE_WRONG, SW_DECIDE_DANGER,
+          SW_DECIDE_ASK,  SW_DECIDE_OUTLET,    SW_DECIDE_JOB };
   g_auto (Records) records = records_new ();
   g_autofree char *letters = g_strnfill (1 << 20, 'x');
   g_autofree char *job = g_strconcat ("cut ", letters, NULL);
@@ -441,13 +446,13 @@ test_a_megabyte_of_text (void **state)
   for (gsize i = 0; i < G_N_ELEMENTS (fields); i++)
     {
       g_autoptr (GError) error = NULL;
-      SwRoundValue much
-          = { TRUE, 0, fields[i] == SW_ROUND_JOB ? job : letters, (char *)"seen", NULL };
-      assert_false (sw_round_set (records.catalogue, 1, fields[i], &much, NULL, &error));
+      SwDecideValue much
+          = { TRUE, 0, fields[i] == SW_DECIDE_JOB ? job : letters, (char *)"seen", NULL };
+      assert_false (sw_decide_set (records.catalogue, 1, fields[i], &much, NULL, &error));
       assert_non_null (error);
       assert_true (sw_test_is_sentence (error->message));
       if (strlen (error->message) > 1000)
-        fail_msg ("%s: %zu bytes of message", sw_round_field_word (fields[i]),
+        fail_msg ("%s: %zu bytes of message", sw_decide_field_word (fields[i]),
                   strlen (error->message));
     }
   g_autofree char *sentence = sw_undo_sentence (records.catalogue);
@@ -462,31 +467,31 @@ test_repeat (void **state)
   g_auto (Records) records = records_new ();
   g_autoptr (GError) error = NULL;
   guint n = 0;
-  SwRoundValue worn = { TRUE, 0, (char *)"worn", (char *)"told", (char *)"Ada" };
-  SwRoundValue hand = { TRUE, SW_SIZE_HAND }, cut = { TRUE, 0, (char *)"cut the belt" };
-  SwRoundValue lead = { TRUE, 0, (char *)"lead paint", (char *)"guessed" };
+  SwDecideValue worn = { TRUE, 0, (char *)"worn", (char *)"told", (char *)"Ada" };
+  SwDecideValue hand = { TRUE, SW_SIZE_HAND }, cut = { TRUE, 0, (char *)"cut the belt" };
+  SwDecideValue lead = { TRUE, 0, (char *)"lead paint", (char *)"guessed" };
   item_in (&records, "Bench", "Cooperage", 1);
   item_in (&records, "Stool", "Cooperage", 1);
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_CONDITION, &worn, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_LIFTED, &hand, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_JOB, &cut, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 1, SW_ROUND_DANGER, &lead, NULL, &error));
-  assert_true (sw_round_set (records.catalogue, 2, SW_ROUND_DANGER, &lead, NULL, &error));
-  guint all = (1u << SW_N_ROUND_FIELDS) - 1 - (1u << SW_ROUND_NAME) - (1u << SW_ROUND_COUNT);
-  assert_true (sw_round_repeat (records.catalogue, 2, 1, all, &n, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_CONDITION, &worn, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_LIFTED, &hand, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_JOB, &cut, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_DANGER, &lead, NULL, &error));
+  assert_true (sw_decide_set (records.catalogue, 2, SW_DECIDE_DANGER, &lead, NULL, &error));
+  guint all = (1u << SW_N_DECIDE_FIELDS) - 1 - (1u << SW_DECIDE_NAME) - (1u << SW_DECIDE_COUNT);
+  assert_true (sw_decide_repeat (records.catalogue, 2, 1, all, &n, &error));
   assert_i64_equal (n, 4);
-  g_auto (SwRoundValue) read = { 0 };
-  assert_true (sw_round_value_get (records.catalogue, 2, SW_ROUND_CONDITION, &read, &error));
-  assert_true (sw_round_value_equal (&read, &worn)); /* hearsay stays hearsay */
-  assert_true (sw_round_value_get (records.catalogue, 2, SW_ROUND_DANGER, &read, &error));
+  g_auto (SwDecideValue) read = { 0 };
+  assert_true (sw_decide_value_get (records.catalogue, 2, SW_DECIDE_CONDITION, &read, &error));
+  assert_true (sw_decide_value_equal (&read, &worn)); /* hearsay stays hearsay */
+  assert_true (sw_decide_value_get (records.catalogue, 2, SW_DECIDE_DANGER, &read, &error));
   assert_string_equal (read.text, "lead paint");
-  assert_true (sw_round_value_get (records.catalogue, 2, SW_ROUND_JOB, &read, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 2, SW_DECIDE_JOB, &read, &error));
   assert_string_equal (read.text, "cut the belt");
   /* as one act */
   assert_true (sw_undo (records.catalogue, NULL, &error));
-  assert_true (sw_round_value_get (records.catalogue, 2, SW_ROUND_LIFTED, &read, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 2, SW_DECIDE_LIFTED, &read, &error));
   assert_false (read.has);
-  assert_false (sw_round_repeat (records.catalogue, 2, 1, 1u << SW_ROUND_PRICE, &n, &error));
+  assert_false (sw_decide_repeat (records.catalogue, 2, 1, 1u << SW_DECIDE_PRICE, &n, &error));
   assert_string_equal (error->message, "Bench says nothing there that could be repeated.");
 }
 

@@ -8,7 +8,7 @@
 G_BEGIN_DECLS
 
 /* X (tag, word). */
-#define SW_ROUND_FIELDS(X)                                                                         \
+#define SW_DECIDE_FIELDS(X)                                                                        \
   X (NAME, "name")                                                                                 \
   X (COUNT, "count")                                                                               \
   X (CONDITION, "condition")                                                                       \
@@ -21,13 +21,13 @@ G_BEGIN_DECLS
   X (PRICE, "asking price")                                                                        \
   X (JOB, "jobs on the next trip")
 
-#define SW_ROUND_FIELD_AS_ENUM(tag, word) SW_ROUND_##tag,
+#define SW_DECIDE_FIELD_AS_ENUM(tag, word) SW_DECIDE_##tag,
 typedef enum
 {
-  SW_ROUND_FIELDS (SW_ROUND_FIELD_AS_ENUM) SW_N_ROUND_FIELDS
-} SwRoundField;
+  SW_DECIDE_FIELDS (SW_DECIDE_FIELD_AS_ENUM) SW_N_DECIDE_FIELDS
+} SwDecideField;
 
-const char *sw_round_field_word (SwRoundField field);
+const char *sw_decide_field_word (SwDecideField field);
 
 /* What stands in a field, or is to stand there. 'has' FALSE: nothing; then setting empties the
  * field where it can be empty. Which parts are used:
@@ -41,27 +41,27 @@ typedef struct
   gboolean has;
   gint64 number;
   char *text, *source, *by_whom;
-} SwRoundValue;
-void sw_round_value_clear (SwRoundValue *value);
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwRoundValue, sw_round_value_clear)
+} SwDecideValue;
+void sw_decide_value_clear (SwDecideValue *value);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwDecideValue, sw_decide_value_clear)
 
 /* FALSE on an error of the database, or NOT_FOUND. *out_value is filled anew. */
-gboolean sw_round_value_get (SwCatalogue *catalogue, gint64 item, SwRoundField field,
-                             SwRoundValue *out_value, GError **error);
-gboolean sw_round_value_equal (const SwRoundValue *a, const SwRoundValue *b);
+gboolean sw_decide_value_get (SwCatalogue *catalogue, gint64 item, SwDecideField field,
+                              SwDecideValue *out_value, GError **error);
+gboolean sw_decide_value_equal (const SwDecideValue *a, const SwDecideValue *b);
 
 /* Sets the field, as one act with its event. DANGER, ASK and JOB add one to what stands there, and
  * a danger that stands with the same source is withdrawn (the mark 'never offer before cleared'
  * stays). was (may be NULL): what the person saw; BUSY with a sentence where somebody else changed
  * the field meanwhile. An asking price or an outlet given to what was put off till later does not
  * bring it back. */
-gboolean sw_round_set (SwCatalogue *catalogue, gint64 item, SwRoundField field,
-                       const SwRoundValue *value, const SwRoundValue *was, GError **error);
+gboolean sw_decide_set (SwCatalogue *catalogue, gint64 item, SwDecideField field,
+                        const SwDecideValue *value, const SwDecideValue *was, GError **error);
 
-/* Takes over from the item 'from' what stands in these fields (bits 1 << SwRoundField), with its
+/* Takes over from the item 'from' what stands in these fields (bits 1 << SwDecideField), with its
  * source, as one act. Fields that are empty there are left alone; of the questions the latest is
  * asked here too. *out_n (may be NULL): how many were taken over; REFUSED where none is. */
-gboolean sw_round_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields,
-                          guint *out_n, GError **error);
+gboolean sw_decide_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields,
+                           guint *out_n, GError **error);
 
 G_END_DECLS

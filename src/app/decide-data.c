@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reads and packs; what may be done and how it is said is core's. */
-#include "app/round-data.h"
+#include "app/decide-data.h"
 
 #include "core/catalogue/facts.h"
 #include "core/catalogue/like-things.h"
@@ -14,18 +14,18 @@
 #define NAMES_AT_MOST 2000
 
 void
-sw_round_data_free (gpointer data)
+sw_decide_data_free (gpointer data)
 {
-  SwRoundData *self = data;
+  SwDecideData *self = data;
 
   if (self == NULL)
     return;
   g_clear_pointer (&self->sheet, sw_sheet_data_free);
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
-    sw_round_value_clear (&self->values[i]);
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
+    sw_decide_value_clear (&self->values[i]);
   g_free (self->lacks);
   g_free (self->blocked);
-  g_clear_pointer (&self->round, sw_round_free);
+  g_clear_pointer (&self->round, sw_decide_free);
   g_clear_pointer (&self->like, g_ptr_array_unref);
   g_clear_pointer (&self->outlets, g_ptr_array_unref);
   g_clear_pointer (&self->people, g_ptr_array_unref);
@@ -38,10 +38,10 @@ sw_round_data_free (gpointer data)
 /* ---- reading ---- */
 
 static gboolean
-has_item (const SwRound *round, gint64 item)
+has_item (const SwDecideRound *round, gint64 item)
 {
   for (guint i = 0; i < round->items->len; i++)
-    if (g_array_index (round->items, SwRoundItem, i).item == item)
+    if (g_array_index (round->items, SwDecideItem, i).item == item)
       return TRUE;
   return FALSE;
 }
@@ -66,14 +66,14 @@ put_cover_first (SwSheetData *sheet)
 }
 
 static gboolean
-read_item (SwCatalogue *catalogue, SwRoundData *self, gint64 item, GError **error)
+read_item (SwCatalogue *catalogue, SwDecideData *self, gint64 item, GError **error)
 {
   self->sheet = sw_sheet_data_read (catalogue, &item, NULL, error);
   if (self->sheet == NULL)
     return FALSE;
   put_cover_first (self->sheet);
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
-    if (!sw_round_value_get (catalogue, item, (SwRoundField)i, &self->values[i], error))
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
+    if (!sw_decide_value_get (catalogue, item, (SwDecideField)i, &self->values[i], error))
       return FALSE;
   self->lacks = sw_ready_lacking_words (sw_item_lacks (self->sheet->item));
   if (self->lacks == NULL)
@@ -103,7 +103,7 @@ own_names (SwCatalogue *catalogue, GError **error)
 }
 
 static gboolean
-read_words (SwCatalogue *catalogue, SwRoundData *self, GError **error)
+read_words (SwCatalogue *catalogue, SwDecideData *self, GError **error)
 {
   return (self->names = own_names (catalogue, error)) != NULL
          && (self->conditions = sw_fact_texts (catalogue, SW_FACT_CONDITION, error)) != NULL
@@ -112,7 +112,7 @@ read_words (SwCatalogue *catalogue, SwRoundData *self, GError **error)
 
 /* Where nothing was asked for: where the person stood, if that is still to be decided. */
 static gint64
-which_item (SwCatalogue *catalogue, const SwRoundData *self, const SwRoundWish *wish)
+which_item (SwCatalogue *catalogue, const SwDecideData *self, const SwDecideWish *wish)
 {
   g_autoptr (SwItem) wished = wish->item != 0 ? sw_item_get (catalogue, wish->item, NULL) : NULL;
 
@@ -120,34 +120,34 @@ which_item (SwCatalogue *catalogue, const SwRoundData *self, const SwRoundWish *
     return wished->id;
   if (has_item (self->round, self->mark.item))
     return self->mark.item;
-  return self->round->items->len > 0 ? g_array_index (self->round->items, SwRoundItem, 0).item : 0;
+  return self->round->items->len > 0 ? g_array_index (self->round->items, SwDecideItem, 0).item : 0;
 }
 
 /* Where nothing is left of what was asked for, all that is left. */
 static gboolean
-read_round (SwCatalogue *catalogue, SwRoundData *self, const SwRoundWish *wish, GError **error)
+read_round (SwCatalogue *catalogue, SwDecideData *self, const SwDecideWish *wish, GError **error)
 {
-  self->round = sw_round_read (catalogue, wish->place, wish->trip, self->mark.order, error);
+  self->round = sw_decide_read (catalogue, wish->place, wish->trip, self->mark.order, error);
   if (self->round == NULL || self->round->items->len > 0 || (wish->place == 0 && wish->trip == 0))
     return self->round != NULL;
   self->widened = TRUE;
-  g_clear_pointer (&self->round, sw_round_free);
-  self->round = sw_round_read (catalogue, 0, 0, self->mark.order, error);
+  g_clear_pointer (&self->round, sw_decide_free);
+  self->round = sw_decide_read (catalogue, 0, 0, self->mark.order, error);
   return self->round != NULL;
 }
 
 gpointer
-sw_round_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
-                    GError **error)
+sw_decide_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
+                     GError **error)
 {
-  const SwRoundWish *wish = data;
-  g_autoptr (SwRoundData) self = g_new0 (SwRoundData, 1);
+  const SwDecideWish *wish = data;
+  g_autoptr (SwDecideData) self = g_new0 (SwDecideData, 1);
   gint64 item;
 
-  if (!sw_round_mark_get (catalogue, &self->mark, error))
+  if (!sw_decide_mark_get (catalogue, &self->mark, error))
     return NULL;
   if (wish->order >= 0)
-    self->mark.order = (SwRoundOrder)wish->order;
+    self->mark.order = (SwDecideOrder)wish->order;
   if (!read_round (catalogue, self, wish, error)
       || (self->outlets = sw_outlet_list (catalogue, error)) == NULL
       || (self->people = sw_people (catalogue, error)) == NULL
@@ -162,22 +162,22 @@ sw_round_data_read (SwCatalogue *catalogue, gpointer data, GCancellable *cancell
 /* ---- acts ---- */
 
 void
-sw_round_value_copy (SwRoundValue *to, const SwRoundValue *from)
+sw_decide_value_copy (SwDecideValue *to, const SwDecideValue *from)
 {
-  SwRoundValue copy = { from->has, from->number, g_strdup (from->text), g_strdup (from->source),
-                        g_strdup (from->by_whom) };
+  SwDecideValue copy = { from->has, from->number, g_strdup (from->text), g_strdup (from->source),
+                         g_strdup (from->by_whom) };
 
-  sw_round_value_clear (to);
+  sw_decide_value_clear (to);
   *to = copy;
 }
 
 typedef struct
 {
   gint64 item, from;
-  SwRoundField field;
+  SwDecideField field;
   guint fields;
   SwWaits waits;
-  SwRoundValue value, was;
+  SwDecideValue value, was;
   gboolean has_was;
 } Act;
 
@@ -186,8 +186,8 @@ act_free (gpointer data)
 {
   Act *act = data;
 
-  sw_round_value_clear (&act->value);
-  sw_round_value_clear (&act->was);
+  sw_decide_value_clear (&act->value);
+  sw_decide_value_clear (&act->was);
   g_free (act);
 }
 
@@ -196,22 +196,22 @@ set_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Act *act = data;
 
-  return sw_round_set (catalogue, act->item, act->field, &act->value,
-                       act->has_was ? &act->was : NULL, error);
+  return sw_decide_set (catalogue, act->item, act->field, &act->value,
+                        act->has_was ? &act->was : NULL, error);
 }
 
 void
-sw_round_send (SwStore *store, gint64 item, SwRoundField field, const SwRoundValue *value,
-               const SwRoundValue *was, GObject *owner, SwActDone done)
+sw_decide_send (SwStore *store, gint64 item, SwDecideField field, const SwDecideValue *value,
+                const SwDecideValue *was, GObject *owner, SwActDone done)
 {
   Act *act = g_new0 (Act, 1);
 
   act->item = item;
   act->field = field;
-  sw_round_value_copy (&act->value, value);
+  sw_decide_value_copy (&act->value, value);
   act->has_was = was != NULL;
   if (was != NULL)
-    sw_round_value_copy (&act->was, was);
+    sw_decide_value_copy (&act->was, was);
   sw_store_act (store, set_run, act, act_free, owner, done);
 }
 
@@ -220,12 +220,12 @@ repeat_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Act *act = data;
 
-  return sw_round_repeat (catalogue, act->item, act->from, act->fields, NULL, error);
+  return sw_decide_repeat (catalogue, act->item, act->from, act->fields, NULL, error);
 }
 
 void
-sw_round_send_repeat (SwStore *store, gint64 item, gint64 from, guint fields, GObject *owner,
-                      SwActDone done)
+sw_decide_send_repeat (SwStore *store, gint64 item, gint64 from, guint fields, GObject *owner,
+                       SwActDone done)
 {
   Act *act = g_new0 (Act, 1);
 
@@ -245,7 +245,7 @@ waits_run (SwCatalogue *catalogue, gpointer data, GError **error)
 }
 
 void
-sw_round_send_waits (SwStore *store, gint64 item, SwWaits waits, GObject *owner, SwActDone done)
+sw_decide_send_waits (SwStore *store, gint64 item, SwWaits waits, GObject *owner, SwActDone done)
 {
   Act *act = g_new0 (Act, 1);
 
@@ -262,7 +262,7 @@ ready_run (SwCatalogue *catalogue, gpointer data, GError **error)
 }
 
 void
-sw_round_send_ready (SwStore *store, gint64 item, GObject *owner, SwActDone done)
+sw_decide_send_ready (SwStore *store, gint64 item, GObject *owner, SwActDone done)
 {
   Act *act = g_new0 (Act, 1);
 
@@ -273,7 +273,7 @@ sw_round_send_ready (SwStore *store, gint64 item, GObject *owner, SwActDone done
 static gpointer
 mark_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
-  return GINT_TO_POINTER (sw_round_mark_put (catalogue, data, error));
+  return GINT_TO_POINTER (sw_decide_mark_put (catalogue, data, error));
 }
 
 /* A mark that could not be kept costs a look for the place, no more. */
@@ -285,7 +285,7 @@ on_marked (GObject *object, GAsyncResult *result, gpointer store)
 }
 
 void
-sw_round_send_mark (SwStore *store, const SwRoundMark *mark)
+sw_decide_send_mark (SwStore *store, const SwDecideMark *mark)
 {
   sw_store_read (store, SW_RANK_KEY, mark_run, g_memdup2 (mark, sizeof *mark), g_free, NULL, NULL,
                  on_marked, g_object_ref (store));

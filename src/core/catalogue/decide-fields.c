@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One reader and one writer a field, in one table; the rules of each are those of its record. */
-#include "core/catalogue/round-fields.h"
+#include "core/catalogue/decide-fields.h"
 
 #include <string.h>
 
@@ -15,17 +15,17 @@
 #include "core/catalogue/questions.h"
 
 #define FIELD_AS_WORD(tag, word) word,
-static const char *const words[] = { SW_ROUND_FIELDS (FIELD_AS_WORD) };
+static const char *const words[] = { SW_DECIDE_FIELDS (FIELD_AS_WORD) };
 
 const char *
-sw_round_field_word (SwRoundField field)
+sw_decide_field_word (SwDecideField field)
 {
-  g_return_val_if_fail (field < SW_N_ROUND_FIELDS, NULL);
+  g_return_val_if_fail (field < SW_N_DECIDE_FIELDS, NULL);
   return words[field];
 }
 
 void
-sw_round_value_clear (SwRoundValue *value)
+sw_decide_value_clear (SwDecideValue *value)
 {
   g_clear_pointer (&value->text, g_free);
   g_clear_pointer (&value->source, g_free);
@@ -35,7 +35,7 @@ sw_round_value_clear (SwRoundValue *value)
 }
 
 gboolean
-sw_round_value_equal (const SwRoundValue *a, const SwRoundValue *b)
+sw_decide_value_equal (const SwDecideValue *a, const SwDecideValue *b)
 {
   if (!a->has && !b->has)
     return TRUE;
@@ -49,7 +49,7 @@ sw_round_value_equal (const SwRoundValue *a, const SwRoundValue *b)
 
 /* The texts that are read with ", " between; source and teller are the latest's. */
 static void
-join (SwRoundValue *value, const char *text)
+join (SwDecideValue *value, const char *text)
 {
   char *joined = value->has ? g_strdup_printf ("%s, %s", value->text, text) : g_strdup (text);
 
@@ -59,7 +59,7 @@ join (SwRoundValue *value, const char *text)
 }
 
 static gboolean
-read_fact (SwCatalogue *catalogue, gint64 item, const char *kind, SwRoundValue *value,
+read_fact (SwCatalogue *catalogue, gint64 item, const char *kind, SwDecideValue *value,
            GError **error)
 {
   g_autoptr (GPtrArray) facts = sw_fact_list (catalogue, item, error);
@@ -84,7 +84,7 @@ read_fact (SwCatalogue *catalogue, gint64 item, const char *kind, SwRoundValue *
 }
 
 static gboolean
-read_ask (SwCatalogue *catalogue, gint64 item, SwRoundValue *value, GError **error)
+read_ask (SwCatalogue *catalogue, gint64 item, SwDecideValue *value, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_QUESTION_LATEST, "i", item);
   gboolean row = FALSE;
@@ -100,7 +100,7 @@ read_ask (SwCatalogue *catalogue, gint64 item, SwRoundValue *value, GError **err
 }
 
 static gboolean
-read_jobs (SwCatalogue *catalogue, gint64 item, SwRoundValue *value, GError **error)
+read_jobs (SwCatalogue *catalogue, gint64 item, SwDecideValue *value, GError **error)
 {
   g_autoptr (GPtrArray) jobs = sw_job_list (catalogue, item, error);
 
@@ -119,27 +119,27 @@ read_jobs (SwCatalogue *catalogue, gint64 item, SwRoundValue *value, GError **er
 
 /* What the item's own row says. */
 static void
-read_item (const SwItem *item, SwRoundField field, SwRoundValue *value)
+read_item (const SwItem *item, SwDecideField field, SwDecideValue *value)
 {
   switch (field)
     {
-    case SW_ROUND_NAME:
+    case SW_DECIDE_NAME:
       value->has = !item->neutral;
       value->text = g_strdup (item->name);
       break;
-    case SW_ROUND_COUNT:
+    case SW_DECIDE_COUNT:
       value->has = TRUE;
       value->number = item->count;
       break;
-    case SW_ROUND_LIFTED:
+    case SW_DECIDE_LIFTED:
       value->has = item->size != SW_SIZE_UNKNOWN;
       value->number = (gint64)item->size;
       break;
-    case SW_ROUND_RIDES:
+    case SW_DECIDE_RIDES:
       value->has = item->stows != SW_STOWS_UNKNOWN;
       value->number = (gint64)item->stows;
       break;
-    case SW_ROUND_OUTLET:
+    case SW_DECIDE_OUTLET:
       value->has = item->outlet != 0;
       value->number = item->outlet;
       value->text = g_strdup (item->outlet_name);
@@ -152,25 +152,25 @@ read_item (const SwItem *item, SwRoundField field, SwRoundValue *value)
 }
 
 gboolean
-sw_round_value_get (SwCatalogue *catalogue, gint64 number, SwRoundField field,
-                    SwRoundValue *out_value, GError **error)
+sw_decide_value_get (SwCatalogue *catalogue, gint64 number, SwDecideField field,
+                     SwDecideValue *out_value, GError **error)
 {
   g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
 
   if (item == NULL)
     return FALSE;
-  sw_round_value_clear (out_value);
+  sw_decide_value_clear (out_value);
   switch (field)
     {
-    case SW_ROUND_CONDITION:
+    case SW_DECIDE_CONDITION:
       return read_fact (catalogue, number, SW_FACT_CONDITION, out_value, error);
-    case SW_ROUND_WRONG:
+    case SW_DECIDE_WRONG:
       return read_fact (catalogue, number, SW_FACT_WRONG, out_value, error);
-    case SW_ROUND_DANGER:
+    case SW_DECIDE_DANGER:
       return read_fact (catalogue, number, SW_FACT_DANGER, out_value, error);
-    case SW_ROUND_ASK:
+    case SW_DECIDE_ASK:
       return read_ask (catalogue, number, out_value, error);
-    case SW_ROUND_JOB:
+    case SW_DECIDE_JOB:
       return read_jobs (catalogue, number, out_value, error);
     default:
       read_item (item, field, out_value);
@@ -181,13 +181,13 @@ sw_round_value_get (SwCatalogue *catalogue, gint64 number, SwRoundField field,
 /* --- setting --- */
 
 static const char *
-source_of (const SwRoundValue *value)
+source_of (const SwDecideValue *value)
 {
   return value->source != NULL ? value->source : "seen";
 }
 
 static gboolean
-set_fact (SwCatalogue *catalogue, gint64 item, const char *kind, const SwRoundValue *value,
+set_fact (SwCatalogue *catalogue, gint64 item, const char *kind, const SwDecideValue *value,
           GError **error)
 {
   return sw_fact_set (catalogue, item, kind, value->has ? value->text : NULL, source_of (value),
@@ -196,7 +196,7 @@ set_fact (SwCatalogue *catalogue, gint64 item, const char *kind, const SwRoundVa
 
 /* The standing danger of that word said from that source; 0: none. */
 static gboolean
-danger_said (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, gint64 *out_id,
+danger_said (SwCatalogue *catalogue, gint64 item, const SwDecideValue *value, gint64 *out_id,
              GError **error)
 {
   g_autoptr (GPtrArray) facts = sw_fact_list (catalogue, item, error);
@@ -215,7 +215,7 @@ danger_said (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, gin
 }
 
 static gboolean
-set_danger (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, GError **error)
+set_danger (SwCatalogue *catalogue, gint64 item, const SwDecideValue *value, GError **error)
 {
   gint64 said = 0;
 
@@ -228,7 +228,7 @@ set_danger (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, GErr
 
 /* "measure the bed": the kind is the longest of the kinds that it begins with. */
 static gboolean
-set_job (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, GError **error)
+set_job (SwCatalogue *catalogue, gint64 item, const SwDecideValue *value, GError **error)
 {
   const char *const *kinds = sw_job_kinds ();
   const char *kind = NULL;
@@ -253,7 +253,7 @@ set_job (SwCatalogue *catalogue, gint64 item, const SwRoundValue *value, GError 
 
 /* By number, or by name without case. */
 static gboolean
-find_outlet (SwCatalogue *catalogue, const SwRoundValue *value, gint64 *out_id, GError **error)
+find_outlet (SwCatalogue *catalogue, const SwDecideValue *value, gint64 *out_id, GError **error)
 {
   *out_id = value->number;
   if (value->number != 0 || !value->has)
@@ -277,7 +277,7 @@ find_outlet (SwCatalogue *catalogue, const SwRoundValue *value, gint64 *out_id, 
 }
 
 static gboolean
-set_item (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRoundValue *value,
+set_item (SwCatalogue *catalogue, gint64 item, SwDecideField field, const SwDecideValue *value,
           GError **error)
 {
   SwMoney asking = sw_money (value->number);
@@ -286,33 +286,33 @@ set_item (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRound
   gint64 outlet = 0;
   SwItemChange change = { 0 };
 
-  if (field == SW_ROUND_OUTLET && !find_outlet (catalogue, value, &outlet, error))
+  if (field == SW_DECIDE_OUTLET && !find_outlet (catalogue, value, &outlet, error))
     return FALSE;
-  change.name = field == SW_ROUND_NAME ? value->text : NULL;
-  change.count = field == SW_ROUND_COUNT ? &value->number : NULL;
-  change.size = field == SW_ROUND_LIFTED ? &size : NULL;
-  change.stows = field == SW_ROUND_RIDES ? &stows : NULL;
-  change.outlet = field == SW_ROUND_OUTLET ? &outlet : NULL;
-  change.asking = field == SW_ROUND_PRICE && value->has ? &asking : NULL;
-  change.clear_asking = field == SW_ROUND_PRICE && !value->has;
+  change.name = field == SW_DECIDE_NAME ? value->text : NULL;
+  change.count = field == SW_DECIDE_COUNT ? &value->number : NULL;
+  change.size = field == SW_DECIDE_LIFTED ? &size : NULL;
+  change.stows = field == SW_DECIDE_RIDES ? &stows : NULL;
+  change.outlet = field == SW_DECIDE_OUTLET ? &outlet : NULL;
+  change.asking = field == SW_DECIDE_PRICE && value->has ? &asking : NULL;
+  change.clear_asking = field == SW_DECIDE_PRICE && !value->has;
   return sw_item_change (catalogue, item, &change, error);
 }
 
 static gboolean
-set_value (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRoundValue *value,
+set_value (SwCatalogue *catalogue, gint64 item, SwDecideField field, const SwDecideValue *value,
            GError **error)
 {
   switch (field)
     {
-    case SW_ROUND_CONDITION:
+    case SW_DECIDE_CONDITION:
       return set_fact (catalogue, item, SW_FACT_CONDITION, value, error);
-    case SW_ROUND_WRONG:
+    case SW_DECIDE_WRONG:
       return set_fact (catalogue, item, SW_FACT_WRONG, value, error);
-    case SW_ROUND_DANGER:
+    case SW_DECIDE_DANGER:
       return set_danger (catalogue, item, value, error);
-    case SW_ROUND_ASK:
+    case SW_DECIDE_ASK:
       return sw_question_add (catalogue, item, value->text, value->by_whom, NULL, NULL, error);
-    case SW_ROUND_JOB:
+    case SW_DECIDE_JOB:
       return set_job (catalogue, item, value, error);
     default:
       return set_item (catalogue, item, field, value, error);
@@ -321,14 +321,14 @@ set_value (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRoun
 
 /* What is added to never overwrites. */
 static gboolean
-is_added_to (SwRoundField field)
+is_added_to (SwDecideField field)
 {
-  return field == SW_ROUND_DANGER || field == SW_ROUND_ASK || field == SW_ROUND_JOB;
+  return field == SW_DECIDE_DANGER || field == SW_DECIDE_ASK || field == SW_DECIDE_JOB;
 }
 
 static gboolean
-refuse_changed (SwCatalogue *catalogue, gint64 number, SwRoundField field, const SwRoundValue *now,
-                GError **error)
+refuse_changed (SwCatalogue *catalogue, gint64 number, SwDecideField field,
+                const SwDecideValue *now, GError **error)
 {
   g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
   g_autofree char *shown = NULL;
@@ -339,11 +339,11 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwRoundField field, const
     shown = g_strdup ("nothing");
   else if (now->text != NULL)
     shown = sw_text_quote (now->text);
-  else if (field == SW_ROUND_PRICE)
+  else if (field == SW_DECIDE_PRICE)
     shown = sw_money_to_plain (sw_money (now->number), sw_catalogue_currency (catalogue));
-  else if (field == SW_ROUND_LIFTED)
+  else if (field == SW_DECIDE_LIFTED)
     shown = g_strdup (sw_size_word ((SwSize)now->number));
-  else if (field == SW_ROUND_RIDES)
+  else if (field == SW_DECIDE_RIDES)
     shown = g_strdup (sw_stows_word ((SwStows)now->number));
   else
     shown = g_strdup_printf ("%" G_GINT64_FORMAT, now->number);
@@ -355,29 +355,29 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwRoundField field, const
 
 /* "Screw press: asking 120.00": the whole act for the undo line. Transfer full. */
 static char *
-sentence_of (SwCatalogue *catalogue, const SwItem *item, SwRoundField field,
-             const SwRoundValue *value)
+sentence_of (SwCatalogue *catalogue, const SwItem *item, SwDecideField field,
+             const SwDecideValue *value)
 {
   g_autofree char *money
       = sw_money_to_plain (sw_money (value->number), sw_catalogue_currency (catalogue));
 
   switch (field)
     {
-    case SW_ROUND_NAME:
+    case SW_DECIDE_NAME:
       return g_strdup_printf ("Item %" G_GINT64_FORMAT " is called '%s' now", item->id, item->name);
-    case SW_ROUND_COUNT:
+    case SW_DECIDE_COUNT:
       return g_strdup_printf ("%s: count %" G_GINT64_FORMAT, item->name, item->count);
-    case SW_ROUND_LIFTED:
+    case SW_DECIDE_LIFTED:
       return g_strdup_printf ("%s: lifted by %s", item->name,
                               value->has ? sw_size_word (item->size) : "nobody knows whom");
-    case SW_ROUND_RIDES:
+    case SW_DECIDE_RIDES:
       return g_strdup_printf ("%s: rides %s%s", item->name,
                               value->has ? "on " : "nobody knows where",
                               value->has ? sw_stows_word (item->stows) : "");
-    case SW_ROUND_OUTLET:
+    case SW_DECIDE_OUTLET:
       return g_strdup_printf ("%s: meant for %s", item->name,
                               item->outlet_name != NULL ? item->outlet_name : "no outlet");
-    case SW_ROUND_PRICE:
+    case SW_DECIDE_PRICE:
       return g_strdup_printf ("%s: %s%s", item->name, value->has ? "asking " : "no asking price",
                               value->has ? money : "");
     default:
@@ -387,20 +387,20 @@ sentence_of (SwCatalogue *catalogue, const SwItem *item, SwRoundField field,
 }
 
 gboolean
-sw_round_set (SwCatalogue *catalogue, gint64 number, SwRoundField field, const SwRoundValue *value,
-              const SwRoundValue *was, GError **error)
+sw_decide_set (SwCatalogue *catalogue, gint64 number, SwDecideField field,
+               const SwDecideValue *value, const SwDecideValue *was, GError **error)
 {
-  g_auto (SwRoundValue) now = { 0 };
+  g_auto (SwDecideValue) now = { 0 };
   g_auto (SwAct) act = SW_ACT_INIT;
 
-  g_return_val_if_fail (field < SW_N_ROUND_FIELDS, FALSE);
+  g_return_val_if_fail (field < SW_N_DECIDE_FIELDS, FALSE);
   if (!sw_act_begin (&act, catalogue, error)
-      || !sw_round_value_get (catalogue, number, field, &now, error))
+      || !sw_decide_value_get (catalogue, number, field, &now, error))
     return FALSE;
-  gboolean same = !is_added_to (field) && sw_round_value_equal (&now, value);
+  gboolean same = !is_added_to (field) && sw_decide_value_equal (&now, value);
   if (same)
     return TRUE;
-  if (was != NULL && !is_added_to (field) && !sw_round_value_equal (&now, was))
+  if (was != NULL && !is_added_to (field) && !sw_decide_value_equal (&now, was))
     return refuse_changed (catalogue, number, field, &now, error);
   if (!set_value (catalogue, number, field, value, error))
     return FALSE;
@@ -415,18 +415,18 @@ sw_round_set (SwCatalogue *catalogue, gint64 number, SwRoundField field, const S
 
 /* Each danger and each open job is taken over by itself. */
 static gboolean
-repeat_each (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRoundValue *value,
+repeat_each (SwCatalogue *catalogue, gint64 item, SwDecideField field, const SwDecideValue *value,
              GError **error)
 {
   g_auto (GStrv) each = g_strsplit (value->text, ", ", -1);
-  g_auto (SwRoundValue) there = { 0 };
+  g_auto (SwDecideValue) there = { 0 };
 
-  if (!sw_round_value_get (catalogue, item, field, &there, error))
+  if (!sw_decide_value_get (catalogue, item, field, &there, error))
     return FALSE;
   g_auto (GStrv) standing = g_strsplit (there.has ? there.text : "", ", ", -1);
   for (int i = 0; each[i] != NULL; i++)
     {
-      SwRoundValue one = *value;
+      SwDecideValue one = *value;
       one.text = each[i];
       if (!g_strv_contains ((const char *const *)standing, each[i])
           && !set_value (catalogue, item, field, &one, error))
@@ -436,26 +436,26 @@ repeat_each (SwCatalogue *catalogue, gint64 item, SwRoundField field, const SwRo
 }
 
 gboolean
-sw_round_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields, guint *out_n,
-                 GError **error)
+sw_decide_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields, guint *out_n,
+                  GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   guint n = 0;
 
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
-  for (int field = 0; field < SW_N_ROUND_FIELDS; field++)
+  for (int field = 0; field < SW_N_DECIDE_FIELDS; field++)
     {
-      g_auto (SwRoundValue) value = { 0 };
+      g_auto (SwDecideValue) value = { 0 };
       if ((fields & (1u << field)) == 0)
         continue;
-      if (!sw_round_value_get (catalogue, from, (SwRoundField)field, &value, error))
+      if (!sw_decide_value_get (catalogue, from, (SwDecideField)field, &value, error))
         return FALSE;
       if (!value.has)
         continue;
-      if (!(field == SW_ROUND_DANGER || field == SW_ROUND_JOB
-                ? repeat_each (catalogue, item, (SwRoundField)field, &value, error)
-                : set_value (catalogue, item, (SwRoundField)field, &value, error)))
+      if (!(field == SW_DECIDE_DANGER || field == SW_DECIDE_JOB
+                ? repeat_each (catalogue, item, (SwDecideField)field, &value, error)
+                : set_value (catalogue, item, (SwDecideField)field, &value, error)))
         return FALSE;
       n++;
     }

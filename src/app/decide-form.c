@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One row a field out of one table. Turns text into values and back; rules are core's. */
-#include "app/round-form.h"
+#include "app/decide-form.h"
 
-#include "app/round-words.h"
+#include "app/decide-words.h"
 #include "app/text.h"
 #include "app/widgets.h"
 
@@ -19,24 +19,24 @@ static const struct
   gboolean as_typed; /* saved while it is typed; else with Enter */
   gboolean sourced;
   gboolean added; /* each entry adds one to what stands there */
-} specs[SW_N_ROUND_FIELDS] = {
-  [SW_ROUND_NAME] = { N_ ("_Name"), 'n', TRUE, FALSE, FALSE },
-  [SW_ROUND_COUNT] = { N_ ("_Count"), 'c', TRUE, FALSE, FALSE },
-  [SW_ROUND_CONDITION] = { N_ ("C_ondition"), 'o', TRUE, TRUE, FALSE },
-  [SW_ROUND_WRONG] = { N_ ("What is _wrong"), 'w', TRUE, TRUE, FALSE },
-  [SW_ROUND_LIFTED] = { N_ ("_Lifted by"), 'l', FALSE, FALSE, FALSE },
-  [SW_ROUND_RIDES] = { N_ ("_Rides on"), 'r', FALSE, FALSE, FALSE },
-  [SW_ROUND_DANGER] = { N_ ("_Dangers"), 'd', FALSE, TRUE, TRUE },
-  [SW_ROUND_ASK] = { N_ ("_Ask"), 'a', FALSE, FALSE, TRUE },
-  [SW_ROUND_OUTLET] = { N_ ("O_utlet"), 'u', FALSE, FALSE, FALSE },
-  [SW_ROUND_PRICE] = { N_ ("_Price"), 'p', TRUE, FALSE, FALSE },
-  [SW_ROUND_JOB] = { N_ ("_Job on site"), 'j', FALSE, FALSE, TRUE },
+} specs[SW_N_DECIDE_FIELDS] = {
+  [SW_DECIDE_NAME] = { N_ ("_Name"), 'n', TRUE, FALSE, FALSE },
+  [SW_DECIDE_COUNT] = { N_ ("_Count"), 'c', TRUE, FALSE, FALSE },
+  [SW_DECIDE_CONDITION] = { N_ ("C_ondition"), 'o', TRUE, TRUE, FALSE },
+  [SW_DECIDE_WRONG] = { N_ ("What is _wrong"), 'w', TRUE, TRUE, FALSE },
+  [SW_DECIDE_LIFTED] = { N_ ("_Lifted by"), 'l', FALSE, FALSE, FALSE },
+  [SW_DECIDE_RIDES] = { N_ ("_Rides on"), 'r', FALSE, FALSE, FALSE },
+  [SW_DECIDE_DANGER] = { N_ ("_Dangers"), 'd', FALSE, TRUE, TRUE },
+  [SW_DECIDE_ASK] = { N_ ("_Ask"), 'a', FALSE, FALSE, TRUE },
+  [SW_DECIDE_OUTLET] = { N_ ("O_utlet"), 'u', FALSE, FALSE, FALSE },
+  [SW_DECIDE_PRICE] = { N_ ("_Price"), 'p', TRUE, FALSE, FALSE },
+  [SW_DECIDE_JOB] = { N_ ("_Job on site"), 'j', FALSE, FALSE, TRUE },
 };
 
 /* What is taken over at once: the rest belongs to the one find. */
 #define REPEATED                                                                                   \
-  (1u << SW_ROUND_CONDITION | 1u << SW_ROUND_LIFTED | 1u << SW_ROUND_RIDES | 1u << SW_ROUND_DANGER \
-   | 1u << SW_ROUND_OUTLET | 1u << SW_ROUND_JOB)
+  (1u << SW_DECIDE_CONDITION | 1u << SW_DECIDE_LIFTED | 1u << SW_DECIDE_RIDES                      \
+   | 1u << SW_DECIDE_DANGER | 1u << SW_DECIDE_OUTLET | 1u << SW_DECIDE_JOB)
 
 static const struct
 {
@@ -53,20 +53,20 @@ typedef struct
 {
   GtkWidget *entry, *note, *standing;
   GtkListStore *words;
-  SwRoundValue seen;   /* what the person was shown when they began to change it */
-  SwRoundValue latest; /* as last read */
-  char *shown;         /* the text of 'seen' */
-  char *source, *by;   /* of what is said here next */
-  gboolean sent;       /* something is on its way: 'seen' is what it will be */
+  SwDecideValue seen;   /* what the person was shown when they began to change it */
+  SwDecideValue latest; /* as last read */
+  char *shown;          /* the text of 'seen' */
+  char *source, *by;    /* of what is said here next */
+  gboolean sent;        /* something is on its way: 'seen' is what it will be */
 } Field;
 
-struct _SwRoundForm
+struct _SwDecideForm
 {
   GtkBox parent;
   SwStore *store;
-  const SwRoundData *data;
+  const SwDecideData *data;
   gint64 item;
-  Field fields[SW_N_ROUND_FIELDS];
+  Field fields[SW_N_DECIDE_FIELDS];
   int current; /* the field with the keyboard */
   GtkWidget *grid, *choices, *sources, *hint, *teller_row, *teller;
   int telling; /* the field whose teller is asked for */
@@ -82,36 +82,36 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-G_DEFINE_TYPE (SwRoundForm, sw_round_form, GTK_TYPE_BOX)
+G_DEFINE_TYPE (SwDecideForm, sw_decide_form, GTK_TYPE_BOX)
 
-static void go_to (SwRoundForm *self, int field);
-static void go_on (SwRoundForm *self, int from);
-static void fill_choices (SwRoundForm *self);
+static void go_to (SwDecideForm *self, int field);
+static void go_on (SwDecideForm *self, int from);
+static void fill_choices (SwDecideForm *self);
 
 static const char *
-text_of (SwRoundForm *self, int i)
+text_of (SwDecideForm *self, int i)
 {
   return gtk_entry_get_text (GTK_ENTRY (self->fields[i].entry));
 }
 
 static gboolean
-is_dirty (SwRoundForm *self, int i)
+is_dirty (SwDecideForm *self, int i)
 {
   return self->data != NULL && self->fields[i].shown != NULL
          && strcmp (text_of (self, i), self->fields[i].shown) != 0;
 }
 
 static int
-field_of (SwRoundForm *self, GtkWidget *entry)
+field_of (SwDecideForm *self, GtkWidget *entry)
 {
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     if (self->fields[i].entry == entry)
       return i;
   return NO_FIELD;
 }
 
 static gboolean
-is_writable (SwRoundForm *self)
+is_writable (SwDecideForm *self)
 {
   return self->store != NULL && sw_store_overview (self->store) != NULL
          && !sw_store_overview (self->store)->read_only;
@@ -121,17 +121,17 @@ is_writable (SwRoundForm *self)
 
 /* Transfer full. */
 static char *
-value_text (SwRoundForm *self, int i, const SwRoundValue *value)
+value_text (SwDecideForm *self, int i, const SwDecideValue *value)
 {
   if (!value->has || specs[i].added)
     return g_strdup ("");
-  if (i == SW_ROUND_COUNT)
+  if (i == SW_DECIDE_COUNT)
     return g_strdup_printf ("%" G_GINT64_FORMAT, value->number);
-  if (i == SW_ROUND_LIFTED)
+  if (i == SW_DECIDE_LIFTED)
     return g_strdup (_ (sw_size_word ((SwSize)value->number)));
-  if (i == SW_ROUND_RIDES)
+  if (i == SW_DECIDE_RIDES)
     return g_strdup (_ (sw_stows_word ((SwStows)value->number)));
-  if (i == SW_ROUND_PRICE)
+  if (i == SW_DECIDE_PRICE)
     return sw_store_money (self->store, sw_money (value->number));
   return g_strdup (value->text);
 }
@@ -139,7 +139,7 @@ value_text (SwRoundForm *self, int i, const SwRoundValue *value)
 /* What was typed into the field, or why it says nothing. Empty text is 'nothing', which is fine
  * where a field can be empty. */
 static gboolean
-read_field (SwRoundForm *self, int i, SwRoundValue *out, char **out_why)
+read_field (SwDecideForm *self, int i, SwDecideValue *out, char **out_why)
 {
   g_autofree char *text = g_strstrip (g_strdup (text_of (self, i)));
   g_autoptr (GError) error = NULL;
@@ -151,22 +151,22 @@ read_field (SwRoundForm *self, int i, SwRoundValue *out, char **out_why)
       out->source = g_strdup (self->fields[i].source);
       out->by_whom = g_strdup (self->fields[i].by);
     }
-  if (i == SW_ROUND_PRICE && out->has)
+  if (i == SW_DECIDE_PRICE && out->has)
     {
       if (!sw_store_parse_money (self->store, text, &asking, &error))
         *out_why = g_strdup (error->message);
       out->number = asking.minor;
     }
-  else if (i == SW_ROUND_COUNT
+  else if (i == SW_DECIDE_COUNT
            && !g_ascii_string_to_signed (text, 10, 1, 1000000000, &out->number, NULL))
     *out_why = g_strdup (_ ("The count is a whole number, one or more."));
-  else if (i == SW_ROUND_NAME && !out->has)
+  else if (i == SW_DECIDE_NAME && !out->has)
     *out_why = g_strdup (_ ("A name cannot be empty; Escape leaves it as it was."));
-  else if ((i == SW_ROUND_LIFTED || i == SW_ROUND_RIDES) && out->has)
-    out->number = sw_round_word_number ((SwRoundField)i, text, out_why);
-  else if (i == SW_ROUND_ASK)
-    sw_round_word_question (text, out);
-  else if (i != SW_ROUND_COUNT)
+  else if ((i == SW_DECIDE_LIFTED || i == SW_DECIDE_RIDES) && out->has)
+    out->number = sw_decide_word_number ((SwDecideField)i, text, out_why);
+  else if (i == SW_DECIDE_ASK)
+    sw_decide_word_question (text, out);
+  else if (i != SW_DECIDE_COUNT)
     out->text = g_steal_pointer (&text);
   return *out_why == NULL;
 }
@@ -176,34 +176,34 @@ read_field (SwRoundForm *self, int i, SwRoundValue *out, char **out_why)
 static void
 on_sent (gpointer entry, gboolean done)
 {
-  SwRoundForm *self = SW_ROUND_FORM (gtk_widget_get_ancestor (entry, SW_TYPE_ROUND_FORM));
+  SwDecideForm *self = SW_DECIDE_FORM (gtk_widget_get_ancestor (entry, SW_TYPE_DECIDE_FORM));
   int i = self != NULL ? field_of (self, entry) : NO_FIELD;
 
   if (i == NO_FIELD || done)
     return;
   /* refused: what is typed stays; from here on it is known what it would replace */
   self->fields[i].sent = FALSE;
-  sw_round_value_copy (&self->fields[i].seen, &self->fields[i].latest);
+  sw_decide_value_copy (&self->fields[i].seen, &self->fields[i].latest);
   g_free (self->fields[i].shown);
   self->fields[i].shown = value_text (self, i, &self->fields[i].seen);
 }
 
 static void
-send (SwRoundForm *self, int i, const SwRoundValue *value)
+send (SwDecideForm *self, int i, const SwDecideValue *value)
 {
   Field *field = &self->fields[i];
 
-  sw_round_send (self->store, self->item, (SwRoundField)i, value,
-                 field->sent || specs[i].added ? NULL : &field->seen, G_OBJECT (field->entry),
-                 on_sent);
+  sw_decide_send (self->store, self->item, (SwDecideField)i, value,
+                  field->sent || specs[i].added ? NULL : &field->seen, G_OBJECT (field->entry),
+                  on_sent);
   if (specs[i].added)
     return;
   field->sent = TRUE;
-  sw_round_value_copy (&field->seen, value);
+  sw_decide_value_copy (&field->seen, value);
 }
 
 static void
-set_text (SwRoundForm *self, int i, const char *text)
+set_text (SwDecideForm *self, int i, const char *text)
 {
   self->filling = TRUE;
   gtk_entry_set_text (GTK_ENTRY (self->fields[i].entry), text);
@@ -214,9 +214,9 @@ set_text (SwRoundForm *self, int i, const char *text)
 
 /* Sends what was typed; FALSE, and said so, where it cannot be read. */
 static gboolean
-commit (SwRoundForm *self, int i)
+commit (SwDecideForm *self, int i)
 {
-  g_auto (SwRoundValue) value = { 0 };
+  g_auto (SwDecideValue) value = { 0 };
   g_autofree char *why = NULL;
 
   if (!is_dirty (self, i) || !is_writable (self))
@@ -241,12 +241,12 @@ commit (SwRoundForm *self, int i)
 static gboolean
 on_timer (gpointer data)
 {
-  SwRoundForm *self = data;
+  SwDecideForm *self = data;
 
   self->timer = 0;
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     {
-      g_auto (SwRoundValue) value = { 0 };
+      g_auto (SwDecideValue) value = { 0 };
       g_autofree char *why = NULL;
       if (specs[i].as_typed && is_dirty (self, i) && read_field (self, i, &value, &why))
         commit (self, i);
@@ -255,13 +255,13 @@ on_timer (gpointer data)
 }
 
 static void
-stop_timer (SwRoundForm *self)
+stop_timer (SwDecideForm *self)
 {
   g_clear_handle_id (&self->timer, g_source_remove);
 }
 
 static void
-on_typed (SwRoundForm *self)
+on_typed (SwDecideForm *self)
 {
   if (self->filling)
     return;
@@ -270,7 +270,7 @@ on_typed (SwRoundForm *self)
 }
 
 static void
-on_settle (SwRoundForm *self)
+on_settle (SwDecideForm *self)
 {
   if (self->timer == 0)
     return;
@@ -279,21 +279,21 @@ on_settle (SwRoundForm *self)
 }
 
 void
-sw_round_form_flush (SwRoundForm *self)
+sw_decide_form_flush (SwDecideForm *self)
 {
   stop_timer (self);
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     commit (self, i);
 }
 
 /* ---- what is offered ---- */
 
 static void
-pick (SwRoundForm *self, int i, guint which)
+pick (SwDecideForm *self, int i, guint which)
 {
-  g_auto (SwRoundValue) value = { 0 };
+  g_auto (SwDecideValue) value = { 0 };
 
-  if (!is_writable (self) || !sw_round_word_value (self->data, (SwRoundField)i, which, &value))
+  if (!is_writable (self) || !sw_decide_word_value (self->data, (SwDecideField)i, which, &value))
     return;
   if (specs[i].sourced)
     {
@@ -310,13 +310,13 @@ pick (SwRoundForm *self, int i, guint which)
 }
 
 static gint64
-before_of (SwRoundForm *self)
+before_of (SwDecideForm *self)
 {
   return self->data != NULL ? self->data->mark.before : 0;
 }
 
 static void
-repeat (SwRoundForm *self, guint fields)
+repeat (SwDecideForm *self, guint fields)
 {
   if (!is_writable (self))
     return;
@@ -326,25 +326,25 @@ repeat (SwRoundForm *self, guint fields)
   else if (fields == 0)
     sw_store_tell (self->store, _ ("Nothing is empty that could be repeated."), TRUE);
   else
-    sw_round_send_repeat (self->store, self->item, before_of (self), fields, NULL, NULL);
+    sw_decide_send_repeat (self->store, self->item, before_of (self), fields, NULL, NULL);
 }
 
 void
-sw_round_form_repeat (SwRoundForm *self)
+sw_decide_form_repeat (SwDecideForm *self)
 {
   guint empty = 0;
 
   if (self->data == NULL)
     return;
-  sw_round_form_flush (self);
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  sw_decide_form_flush (self);
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     if (!self->fields[i].seen.has)
       empty |= 1u << i;
   repeat (self, empty & REPEATED);
 }
 
 static void
-show_note (SwRoundForm *self, int i)
+show_note (SwDecideForm *self, int i)
 {
   const Field *field = &self->fields[i];
   g_autofree char *note = NULL;
@@ -352,23 +352,23 @@ show_note (SwRoundForm *self, int i)
   if (specs[i].sourced && (*text_of (self, i) != '\0' || self->current == i))
     note = field->by != NULL ? g_strdup_printf (_ ("told by %s"), field->by)
                              : g_strdup (_ (field->source));
-  else if (i == SW_ROUND_PRICE && self->data != NULL && self->data->sheet->item->has_asking
+  else if (i == SW_DECIDE_PRICE && self->data != NULL && self->data->sheet->item->has_asking
            && self->data->sheet->item->count > 1)
     {
       g_autofree char *each = sw_store_money (self->store, self->data->sheet->each);
       note = g_strdup_printf (_ ("%s each"), each);
     }
-  else if (i == SW_ROUND_PRICE)
+  else if (i == SW_DECIDE_PRICE)
     note = g_strdup (sw_store_overview (self->store)->currency.code);
   gtk_label_set_text (GTK_LABEL (field->note), note != NULL ? note : "");
 }
 
 /* From here on the field is said from that source, what stands in it too. */
 static void
-set_source (SwRoundForm *self, int i, const char *source, const char *by)
+set_source (SwDecideForm *self, int i, const char *source, const char *by)
 {
   Field *field = &self->fields[i];
-  g_auto (SwRoundValue) value = { 0 };
+  g_auto (SwDecideValue) value = { 0 };
   g_autofree char *why = NULL;
 
   g_free (field->source);
@@ -386,7 +386,7 @@ set_source (SwRoundForm *self, int i, const char *source, const char *by)
 }
 
 static void
-ask_teller (SwRoundForm *self, int i)
+ask_teller (SwDecideForm *self, int i)
 {
   self->telling = i;
   gtk_widget_show (self->teller_row);
@@ -397,7 +397,7 @@ ask_teller (SwRoundForm *self, int i)
 }
 
 static void
-end_telling (SwRoundForm *self)
+end_telling (SwDecideForm *self)
 {
   int i = self->telling;
 
@@ -408,7 +408,7 @@ end_telling (SwRoundForm *self)
 }
 
 static void
-take_teller (SwRoundForm *self, const char *name)
+take_teller (SwDecideForm *self, const char *name)
 {
   g_autofree char *tidy = g_strstrip (g_strdup (name));
 
@@ -422,7 +422,7 @@ take_teller (SwRoundForm *self, const char *name)
 }
 
 gboolean
-sw_round_form_source_key (SwRoundForm *self, guint keyval)
+sw_decide_form_source_key (SwDecideForm *self, guint keyval)
 {
   for (gsize k = 0; k < G_N_ELEMENTS (sources); k++)
     {
@@ -443,7 +443,7 @@ sw_round_form_source_key (SwRoundForm *self, guint keyval)
 }
 
 static void
-on_choice (GtkButton *button, SwRoundForm *self)
+on_choice (GtkButton *button, SwDecideForm *self)
 {
   guint which = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "sw-which"));
   const char *name = g_object_get_data (G_OBJECT (button), "sw-person");
@@ -458,19 +458,19 @@ on_choice (GtkButton *button, SwRoundForm *self)
 }
 
 static void
-on_source (GtkButton *button, SwRoundForm *self)
+on_source (GtkButton *button, SwDecideForm *self)
 {
-  sw_round_form_source_key (self,
-                            GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "sw-keyval")));
+  sw_decide_form_source_key (self,
+                             GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "sw-keyval")));
 }
 
 static void
-on_as_before (SwRoundForm *self)
+on_as_before (SwDecideForm *self)
 {
   int i = self->current;
 
   if (i == NO_FIELD)
-    sw_round_form_repeat (self);
+    sw_decide_form_repeat (self);
   else
     {
       repeat (self, 1u << i);
@@ -514,16 +514,16 @@ add_choice (GtkWidget *flow, const char *key, const char *word, gboolean is_set)
 }
 
 static void
-add_words (SwRoundForm *self, SwRoundField field, gboolean tellers)
+add_words (SwDecideForm *self, SwDecideField field, gboolean tellers)
 {
   static const char *const digits[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "0" };
   g_autoptr (GPtrArray) words
-      = tellers ? g_ptr_array_ref (self->data->people) : sw_round_words (self->data, field);
+      = tellers ? g_ptr_array_ref (self->data->people) : sw_decide_words (self->data, field);
 
   for (guint k = 0; k < words->len && k < G_N_ELEMENTS (digits); k++)
     {
       const char *word = g_ptr_array_index (words, k);
-      gboolean is_set = !tellers && sw_round_word_is_set (self->data, field, k);
+      gboolean is_set = !tellers && sw_decide_word_is_set (self->data, field, k);
       GtkWidget *button = add_choice (self->choices, digits[k], tellers ? word : _ (word), is_set);
       g_object_set_data (G_OBJECT (button), "sw-which", GUINT_TO_POINTER (k));
       if (tellers)
@@ -533,7 +533,7 @@ add_words (SwRoundForm *self, SwRoundField field, gboolean tellers)
 }
 
 static void
-add_sources (SwRoundForm *self, int i)
+add_sources (SwDecideForm *self, int i)
 {
   for (gsize k = 0; k < G_N_ELEMENTS (sources); k++)
     {
@@ -545,7 +545,7 @@ add_sources (SwRoundForm *self, int i)
 }
 
 static void
-fill_choices (SwRoundForm *self)
+fill_choices (SwDecideForm *self)
 {
   const char *hint = NULL;
 
@@ -554,10 +554,10 @@ fill_choices (SwRoundForm *self)
   if (self->data == NULL)
     return;
   if (self->telling != NO_FIELD)
-    add_words (self, SW_ROUND_ASK, TRUE);
+    add_words (self, SW_DECIDE_ASK, TRUE);
   else if (self->current != NO_FIELD)
     {
-      add_words (self, (SwRoundField)self->current, FALSE);
+      add_words (self, (SwDecideField)self->current, FALSE);
       if (specs[self->current].sourced)
         add_sources (self, self->current);
     }
@@ -577,25 +577,25 @@ fill_choices (SwRoundForm *self)
 /* ---- going about ---- */
 
 static void
-go_to (SwRoundForm *self, int field)
+go_to (SwDecideForm *self, int field)
 {
   gtk_widget_grab_focus (self->fields[field].entry);
 }
 
 /* The price is the last of the way; a job is gone to by its key. */
 static void
-go_on (SwRoundForm *self, int from)
+go_on (SwDecideForm *self, int from)
 {
-  if (from >= SW_ROUND_PRICE)
+  if (from >= SW_DECIDE_PRICE)
     g_signal_emit (self, signals[DONE], 0);
   else
     go_to (self, from + 1);
 }
 
 gboolean
-sw_round_form_go (SwRoundForm *self, guint32 letter)
+sw_decide_form_go (SwDecideForm *self, guint32 letter)
 {
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     if (g_unichar_tolower (letter) == (guint32)specs[i].key)
       {
         go_to (self, i);
@@ -605,21 +605,21 @@ sw_round_form_go (SwRoundForm *self, guint32 letter)
 }
 
 void
-sw_round_form_begin (SwRoundForm *self)
+sw_decide_form_begin (SwDecideForm *self)
 {
-  int first = SW_ROUND_NAME;
+  int first = SW_DECIDE_NAME;
 
-  while (first < SW_ROUND_PRICE && self->fields[first].seen.has && first != SW_ROUND_COUNT)
+  while (first < SW_DECIDE_PRICE && self->fields[first].seen.has && first != SW_DECIDE_COUNT)
     first++;
   /* a count of one is what nobody has counted yet */
-  if (first == SW_ROUND_COUNT && self->fields[SW_ROUND_COUNT].seen.number > 1)
-    for (first++; first < SW_ROUND_PRICE && self->fields[first].seen.has;)
+  if (first == SW_DECIDE_COUNT && self->fields[SW_DECIDE_COUNT].seen.number > 1)
+    for (first++; first < SW_DECIDE_PRICE && self->fields[first].seen.has;)
       first++;
   go_to (self, first);
 }
 
 static gboolean
-on_focus_in (GtkWidget *entry, GdkEventFocus *event, SwRoundForm *self)
+on_focus_in (GtkWidget *entry, GdkEventFocus *event, SwDecideForm *self)
 {
   self->current = field_of (self, entry);
   if (self->telling != NO_FIELD)
@@ -633,7 +633,7 @@ on_focus_in (GtkWidget *entry, GdkEventFocus *event, SwRoundForm *self)
 }
 
 static gboolean
-on_focus_out (GtkWidget *entry, GdkEventFocus *event, SwRoundForm *self)
+on_focus_out (GtkWidget *entry, GdkEventFocus *event, SwDecideForm *self)
 {
   GtkWidget *top = gtk_widget_get_toplevel (entry);
   int i = field_of (self, entry);
@@ -671,13 +671,13 @@ digit_of (guint keyval)
 }
 
 static gboolean
-on_entry_key (GtkWidget *entry, GdkEventKey *event, SwRoundForm *self)
+on_entry_key (GtkWidget *entry, GdkEventKey *event, SwDecideForm *self)
 {
   int i = field_of (self, entry), digit = digit_of (event->keyval);
 
   if ((event->state & gtk_accelerator_get_default_mod_mask () & ~(guint)GDK_SHIFT_MASK) != 0)
     return GDK_EVENT_PROPAGATE;
-  if (sw_round_form_source_key (self, event->keyval))
+  if (sw_decide_form_source_key (self, event->keyval))
     return GDK_EVENT_STOP;
   if (event->keyval == GDK_KEY_Return || event->keyval == GDK_KEY_KP_Enter
       || event->keyval == GDK_KEY_Down)
@@ -704,14 +704,14 @@ on_entry_key (GtkWidget *entry, GdkEventKey *event, SwRoundForm *self)
       on_as_before (self);
       return GDK_EVENT_STOP;
     }
-  if (digit < 0 || !is_open (GTK_ENTRY (entry)) || !sw_round_word_is_offered ((SwRoundField)i))
+  if (digit < 0 || !is_open (GTK_ENTRY (entry)) || !sw_decide_word_is_offered ((SwDecideField)i))
     return GDK_EVENT_PROPAGATE;
   pick (self, i, (guint)digit);
   return GDK_EVENT_STOP;
 }
 
 static gboolean
-on_teller_key (GtkWidget *entry, GdkEventKey *event, SwRoundForm *self)
+on_teller_key (GtkWidget *entry, GdkEventKey *event, SwDecideForm *self)
 {
   int digit = digit_of (event->keyval);
 
@@ -733,20 +733,20 @@ on_teller_key (GtkWidget *entry, GdkEventKey *event, SwRoundForm *self)
 
 /* A field that is being changed keeps what was typed; all others follow what was read. */
 static void
-show_field (SwRoundForm *self, int i, gboolean fresh)
+show_field (SwDecideForm *self, int i, gboolean fresh)
 {
   Field *field = &self->fields[i];
-  const SwRoundValue *value = &self->data->values[i];
+  const SwDecideValue *value = &self->data->values[i];
   gboolean typing = !fresh && is_dirty (self, i);
   g_autofree char *text = value_text (self, i, value);
-  g_autofree char *standing = sw_round_word_standing (self->data, (SwRoundField)i);
+  g_autofree char *standing = sw_decide_word_standing (self->data, (SwDecideField)i);
 
-  sw_round_value_copy (&field->latest, value);
+  sw_decide_value_copy (&field->latest, value);
   if (fresh || field->sent)
     field->sent = FALSE;
   if (!typing)
     {
-      sw_round_value_copy (&field->seen, value);
+      sw_decide_value_copy (&field->seen, value);
       if (g_strcmp0 (text_of (self, i), text) != 0)
         set_text (self, i, text);
       g_free (field->shown);
@@ -761,16 +761,16 @@ show_field (SwRoundForm *self, int i, gboolean fresh)
   gtk_widget_set_visible (field->standing, standing != NULL);
   atk_object_set_description (gtk_widget_get_accessible (field->entry),
                               standing != NULL ? standing : "");
-  if (i == SW_ROUND_NAME)
+  if (i == SW_DECIDE_NAME)
     gtk_entry_set_placeholder_text (GTK_ENTRY (field->entry),
                                     value->has ? NULL : self->data->sheet->item->name);
   show_note (self, i);
 }
 
 static void
-fill_words (SwRoundForm *self, int i)
+fill_words (SwDecideForm *self, int i)
 {
-  g_autoptr (GPtrArray) words = sw_round_completion (self->data, (SwRoundField)i);
+  g_autoptr (GPtrArray) words = sw_decide_completion (self->data, (SwDecideField)i);
 
   gtk_list_store_clear (self->fields[i].words);
   for (guint k = 0; k < words->len; k++)
@@ -779,7 +779,7 @@ fill_words (SwRoundForm *self, int i)
 }
 
 void
-sw_round_form_show (SwRoundForm *self, const SwRoundData *data)
+sw_decide_form_show (SwDecideForm *self, const SwDecideData *data)
 {
   gboolean fresh = data != NULL && data->sheet != NULL && data->sheet->item->id != self->item;
 
@@ -791,7 +791,7 @@ sw_round_form_show (SwRoundForm *self, const SwRoundData *data)
     }
   self->data = data;
   self->item = data->sheet->item->id;
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     {
       show_field (self, i, fresh);
       if (data->names != NULL)
@@ -852,7 +852,7 @@ new_flow (const char *name)
 }
 
 static void
-add_row (SwRoundForm *self, int i)
+add_row (SwDecideForm *self, int i)
 {
   Field *field = &self->fields[i];
   const char key[] = { (char)g_ascii_toupper (specs[i].key), '\0' };
@@ -896,7 +896,7 @@ add_row (SwRoundForm *self, int i)
 }
 
 static void
-add_teller (SwRoundForm *self)
+add_teller (SwDecideForm *self)
 {
   GtkWidget *label = gtk_label_new (_ ("Told by"));
 
@@ -912,47 +912,47 @@ add_teller (SwRoundForm *self)
 }
 
 static void
-sw_round_form_dispose (GObject *object)
+sw_decide_form_dispose (GObject *object)
 {
-  SwRoundForm *self = SW_ROUND_FORM (object);
+  SwDecideForm *self = SW_DECIDE_FORM (object);
 
   stop_timer (self);
   self->data = NULL;
   g_clear_object (&self->store);
-  G_OBJECT_CLASS (sw_round_form_parent_class)->dispose (object);
+  G_OBJECT_CLASS (sw_decide_form_parent_class)->dispose (object);
 }
 
 static void
-sw_round_form_finalize (GObject *object)
+sw_decide_form_finalize (GObject *object)
 {
-  SwRoundForm *self = SW_ROUND_FORM (object);
+  SwDecideForm *self = SW_DECIDE_FORM (object);
 
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     {
       Field *field = &self->fields[i];
-      sw_round_value_clear (&field->seen);
-      sw_round_value_clear (&field->latest);
+      sw_decide_value_clear (&field->seen);
+      sw_decide_value_clear (&field->latest);
       g_clear_object (&field->words);
       g_free (field->shown);
       g_free (field->source);
       g_free (field->by);
     }
-  G_OBJECT_CLASS (sw_round_form_parent_class)->finalize (object);
+  G_OBJECT_CLASS (sw_decide_form_parent_class)->finalize (object);
 }
 
 static void
-sw_round_form_class_init (SwRoundFormClass *klass)
+sw_decide_form_class_init (SwDecideFormClass *klass)
 {
-  G_OBJECT_CLASS (klass)->dispose = sw_round_form_dispose;
-  G_OBJECT_CLASS (klass)->finalize = sw_round_form_finalize;
-  signals[DONE] = g_signal_new ("done", SW_TYPE_ROUND_FORM, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+  G_OBJECT_CLASS (klass)->dispose = sw_decide_form_dispose;
+  G_OBJECT_CLASS (klass)->finalize = sw_decide_form_finalize;
+  signals[DONE] = g_signal_new ("done", SW_TYPE_DECIDE_FORM, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 0);
-  signals[LEFT] = g_signal_new ("left", SW_TYPE_ROUND_FORM, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+  signals[LEFT] = g_signal_new ("left", SW_TYPE_DECIDE_FORM, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 0);
 }
 
 static void
-sw_round_form_init (SwRoundForm *self)
+sw_decide_form_init (SwDecideForm *self)
 {
   self->current = self->telling = NO_FIELD;
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
@@ -961,7 +961,7 @@ sw_round_form_init (SwRoundForm *self)
   self->grid = gtk_grid_new ();
   gtk_grid_set_column_spacing (GTK_GRID (self->grid), 8);
   gtk_grid_set_row_spacing (GTK_GRID (self->grid), 3);
-  for (int i = 0; i < SW_N_ROUND_FIELDS; i++)
+  for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
     add_row (self, i);
   add_teller (self);
   self->choices = new_flow (_ ("What is offered"));
@@ -977,13 +977,13 @@ sw_round_form_init (SwRoundForm *self)
 }
 
 GtkWidget *
-sw_round_form_new (void)
+sw_decide_form_new (void)
 {
-  return g_object_new (SW_TYPE_ROUND_FORM, NULL);
+  return g_object_new (SW_TYPE_DECIDE_FORM, NULL);
 }
 
 void
-sw_round_form_set_store (SwRoundForm *self, SwStore *store)
+sw_decide_form_set_store (SwDecideForm *self, SwStore *store)
 {
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
