@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The deciding round: which finds are left, in what order they come, what was put off, and where
- * the person stood. Records of the catalogue layer; the fields of one find are in round-fields.h.
+ * the person stood. Records of the catalogue layer; the fields of one find are in decide-fields.h.
  */
 #pragma once
 
