@@ -174,6 +174,14 @@ set_outlets (Shots *shots)
 }
 
 static gboolean
+set_trip (Shots *shots)
+{
+  sw_window_show_panel (shots->window, FALSE);
+  sw_window_show_page (shots->window, "trip");
+  return TRUE;
+}
+
+static gboolean
 set_takings (Shots *shots)
 {
   sw_window_show_panel (shots->window, FALSE);
@@ -229,6 +237,7 @@ static const struct
   { "scrap", TRUE, set_scrap },
   { "rounds", TRUE, set_rounds },
   { "outlets", TRUE, set_outlets },
+  { "trip", TRUE, set_trip },
   { "takings", TRUE, set_takings },
   { "places", TRUE, set_places },
   { "look", TRUE, set_look },

@@ -17,6 +17,7 @@
 #include "app/start-page.h"
 #include "app/takings-page.h"
 #include "app/takings-panel.h"
+#include "app/trip-page.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/trade/book.h"
@@ -47,6 +48,7 @@ const char *const sw_window_accels[][3] = {
   { "win.page('photos')", "<Alt>1", NULL },
   { "win.page('property')", "<Alt>2", NULL },
   { "win.page('offer')", "<Alt>3", NULL },
+  { "win.page('trip')", "<Alt>4", NULL },
   { "win.page('takings')", "<Alt>5", NULL },
   { "win.panel", "F9", NULL },
   { "win.search", "<Primary>f", NULL },
@@ -85,6 +87,7 @@ static const struct
   { "photos", N_ ("Photos in"), sw_photos_page_new, NULL },
   { "property", N_ ("Property"), sw_property_page_new, property_columns },
   { "offer", N_ ("On offer"), sw_offer_page_new, NULL },
+  { "trip", N_ ("Next trip"), sw_trip_page_new, NULL },
   { "takings", N_ ("Takings"), make_takings, NULL },
 };
 

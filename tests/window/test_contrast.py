@@ -247,6 +247,7 @@ class Pages(WindowTest):
                       ("Scrap", lambda: window.rows("Scrap pile and dockets")),
                       ("Rounds", lambda: window.find("label", lambda text: "round" in text.lower())),
                       ("Outlets", lambda: window.find("label", "auction, 10 days running")))),
+                ("next trip", "alt+4", lambda: window.find("label", "No trip lies ahead")),
                 ("takings", "alt+5", lambda: window.find("table", "Takings") or window.find("tree table", "Takings")),
                 ("what a row is made of", self.to_entries, lambda: window.find("label", "The sales and costs behind this row")),
                 ("shares", lambda window: window.wait("radio button", "Shares").do_action(0),

@@ -76,6 +76,9 @@ class Tree(WindowTest):
     def test_offer(self):
         self.check_page("offer", "alt+3", lambda window: window.find("label", "Nothing closes"))
 
+    def test_trip(self):
+        self.check_page("trip", "alt+4", lambda window: window.find("label", "No trip lies ahead"))
+
     def test_takings(self):
         self.check_page("takings", "alt+5", lambda window: window.find("label", "Nothing sold yet"))
 

@@ -408,6 +408,8 @@ take_thing (SwLoadSheet *sheet, SwLoadThing *thing, const SwLoadPlan *plan, gsiz
       run->pieces += taken;
       run->mass.ug += ug;
       run->floor_cm2 += taken * thing->floor_cm2;
+      if (thing->mass_basis != SW_BASIS_KNOWN)
+        sheet->unsure.ug += ug;
       if (thing->mass_basis == SW_BASIS_GUESSED)
         sheet->guessed.ug += ug;
       else if (thing->mass_basis == SW_BASIS_ASSUMED)

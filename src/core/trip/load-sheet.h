@@ -72,6 +72,7 @@ typedef struct
   gboolean best;           /* no load is expected to leave more */
   SwMoney may_leave;       /* none more than this */
   SwMass guessed, assumed; /* of the load's mass, what rests on a guess / on nothing */
+  SwMass unsure;           /* both together */
   GPtrArray *weigh;        /* SwLoadThing of things, not owned: the few to weigh first */
   char *refused;           /* why what must go cannot; a sentence; NULL: it can */
 } SwLoadSheet;

@@ -70,12 +70,14 @@ add_line (SwTripSheet *sheet, SwTripPart part, gint64 subject, const char *what,
   return line;
 }
 
-/* "12 Crates" */
+/* "12 x Crates", "4 of 12 Crates" */
 static char *
 thing_words (const SwItem *item, gint64 count)
 {
-  return count > 1 ? g_strdup_printf ("%" G_GINT64_FORMAT " x %s", count, item->name)
-                   : g_strdup (item->name);
+  return count < item->count ? g_strdup_printf ("%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " %s",
+                                                count, item->count, item->name)
+         : count > 1         ? g_strdup_printf ("%" G_GINT64_FORMAT " x %s", count, item->name)
+                             : g_strdup (item->name);
 }
 
 /* The item's dangers with their usual cautions; the line says nothing where there is none. */

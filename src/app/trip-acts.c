@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/trip-acts.h"
+
+#include "app/text.h"
+#include "core/catalogue/act.h"
+#include "core/handout/trip-paper.h"
+
+typedef struct
+{
+  gint64 trip, item;
+  SwWish wish;
+} Wish;
+
+static gboolean
+do_wish (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+
+  return sw_load_wish_set (catalogue, wish->trip, wish->item, wish->wish, error);
+}
+
+void
+sw_trip_act_wish (SwStore *store, gint64 trip, gint64 item, SwWish wish)
+{
+  Wish *sent = g_new0 (Wish, 1);
+
+  *sent = (Wish){ trip, item, wish };
+  sw_store_act (store, do_wish, sent, g_free, NULL, NULL);
+}
+
+typedef struct
+{
+  gint64 trip;
+  SwVan van;
+  SwTripLoad load;
+} VanLoad;
+
+static gboolean
+do_van (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const VanLoad *sent = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  return sw_act_begin (&act, catalogue, error) && sw_van_set (catalogue, &sent->van, error)
+         && sw_trip_load_set (catalogue, sent->trip, &sent->load, error)
+         && sw_act_commit (&act, _ ("The van and its runs entered"), error);
+}
+
+void
+sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTripLoad *load,
+                 GObject *owner, SwTryDone done)
+{
+  VanLoad *sent = g_new0 (VanLoad, 1);
+
+  *sent = (VanLoad){ trip, *van, *load };
+  sw_store_try (store, do_van, sent, g_free, owner, done);
+}
+
+/* ---- paper ---- */
+
+typedef struct
+{
+  gint64 trip;
+  char *path;
+} Paper;
+
+static void
+paper_free (gpointer data)
+{
+  Paper *paper = data;
+
+  g_free (paper->path);
+  g_free (paper);
+}
+
+static gpointer
+write_paper (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Paper *paper = data;
+  g_autofree char *name = g_path_get_basename (paper->path), *count = NULL;
+  int pages = 0;
+
+  if (!sw_trip_paper_write (catalogue, paper->trip, paper->path, &pages, error))
+    return NULL;
+  count = sw_text_count (pages, _ ("page"), _ ("pages"));
+  return g_strdup_printf (_ ("%s written: the trip sheet, %s"), name, count);
+}
+
+static void
+on_written (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwStore) store = data;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *sentence = sw_store_finish (store, result, &error);
+
+  sw_store_tell (store, sentence != NULL ? sentence : error->message, sentence == NULL);
+}
+
+void
+sw_trip_write_paper (SwStore *store, gint64 trip, const char *path)
+{
+  Paper *paper = g_new0 (Paper, 1);
+
+  paper->trip = trip;
+  paper->path = g_strdup (path);
+  sw_store_read (store, SW_RANK_VISIBLE, write_paper, paper, paper_free, g_free, NULL, on_written,
+                 g_object_ref (store));
+}

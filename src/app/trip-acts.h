@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the page Next trip and the form of the van send to the catalogue. */
+#pragma once
+
+#include "app/store.h"
+#include "core/catalogue/van.h"
+
+G_BEGIN_DECLS
+
+/* Must go, not this time, or as it pays. */
+void sw_trip_act_wish (SwStore *store, gint64 trip, gint64 item, SwWish wish);
+/* The van, and how it is used on a trip, as one act. See sw_store_try. */
+void sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTripLoad *load,
+                      GObject *owner, SwTryDone done);
+/* Writes the trip sheet and tells so. */
+void sw_trip_write_paper (SwStore *store, gint64 trip, const char *path);
+
+G_END_DECLS
