@@ -74,7 +74,10 @@ below (const Data *self, const SwRunRow *row, SwNightStand stand)
     add (text, row->has_interest ? interest : _ ("no interest noted"));
   add (text, weight);
   if (stand.result == SW_RESULT_NO_SALE)
-    add (text, sw_words_van (row->needs_machine, row->needs_trailer));
+    {
+      g_autofree char *van = sw_words_van (row->van);
+      add (text, van);
+    }
   return g_string_free (text, FALSE);
 }
 

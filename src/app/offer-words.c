@@ -66,12 +66,14 @@ sw_words_weight (SwStore *store, const SwRunRow *row)
   return g_string_free (text, FALSE);
 }
 
-const char *
-sw_words_van (gboolean needs_machine, gboolean needs_trailer)
+char *
+sw_words_van (SwVanFit fit)
 {
-  return needs_machine   ? _ ("fits the van: not by hand")
-         : needs_trailer ? _ ("fits the van: no, rides on a trailer")
-                         : _ ("fits the van: not known");
+  const char *why = sw_van_fit_words (fit);
+
+  return fit == SW_VAN_FIT_YES       ? g_strdup (_ ("fits the van"))
+         : fit == SW_VAN_FIT_UNKNOWN ? g_strdup (_ ("fits the van: not known"))
+                                     : g_strdup_printf (_ ("not in the van: %s"), _ (why));
 }
 
 static const struct

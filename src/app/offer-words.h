@@ -14,9 +14,8 @@ char *sw_words_interest (SwStore *store, const SwInterest *interest);
 char *sw_words_asked (SwStore *store, const SwRunRow *row);
 /* "480 kg, floor 90.00, needs a machine to lift". */
 char *sw_words_weight (SwStore *store, const SwRunRow *row);
-/* Whether it can be brought home in the van, as far as that is known: of a size and of how it
- * rides. Static. */
-const char *sw_words_van (gboolean needs_machine, gboolean needs_trailer);
+/* Whether it can be brought home in the van, and why not. Transfer full. */
+char *sw_words_van (SwVanFit fit);
 /* "Sold for 120.00", "No sale, again", "Running". */
 char *sw_words_stand (SwStore *store, SwNightStand stand);
 /* Its symbol and its word alone; static. */

@@ -52,11 +52,11 @@ fill_facts (SwUnsoldView *self, const SwUnsold *unsold)
   g_autofree char *second
       = g_strdup_printf (_ ("Offered %s without a buyer; %s"), offered,
                          *interest != '\0' ? interest : _ ("no interest noted"));
-  gboolean machine = unsold->item->size == SW_SIZE_MACHINE;
+  g_autofree char *van = sw_words_van (unsold->van);
   g_autofree char *third = g_strdup_printf (
       "%s, %s%s, %s", unsold->item->place_path != NULL ? unsold->item->place_path : "",
-      mass != NULL ? mass : _ ("mass not known"), machine ? _ (", needs a machine to lift") : "",
-      sw_words_van (machine, unsold->item->stows == SW_STOWS_TRAILER));
+      mass != NULL ? mass : _ ("mass not known"),
+      unsold->item->size == SW_SIZE_MACHINE ? _ (", needs a machine to lift") : "", van);
 
   sw_container_empty (self->facts);
   sw_container_add_line (self->facts, first, NULL);

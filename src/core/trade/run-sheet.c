@@ -69,13 +69,16 @@ static gboolean
 add_item (SwCatalogue *catalogue, const SwItem *item, SwRunRow *row, GError **error)
 {
   g_auto (SwItemFloor) floor = { 0 };
-  if (!sw_item_floor (catalogue, item, &floor, error))
+  SwVanFit van;
+
+  if (!sw_item_floor (catalogue, item, &floor, error)
+      || !sw_van_fit_item (catalogue, item, &van, error))
     return FALSE;
   row->has_asking = row->has_asking && item->has_asking;
   row->has_mass = row->has_mass && item->has_mass;
   row->has_floor = row->has_floor && floor.known;
   row->needs_machine = row->needs_machine || item->size == SW_SIZE_MACHINE;
-  row->needs_trailer = row->needs_trailer || item->stows == SW_STOWS_TRAILER;
+  row->van = MAX (row->van, van);
   if (row->photo == 0)
     row->photo = item->first_photo;
   if (row->has_mass && __builtin_add_overflow (row->mass.ug, item->mass.ug, &row->mass.ug))

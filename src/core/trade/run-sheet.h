@@ -7,6 +7,7 @@
 
 #include "core/catalogue/items.h"
 #include "core/catalogue/offer-notes.h"
+#include "core/trade/van-fit.h"
 
 G_BEGIN_DECLS
 
@@ -54,7 +55,7 @@ typedef struct
   SwMoney floor;                         /* of all items together */
   SwFloorVerdict against_floor;          /* what was asked, against the floor */
   gboolean needs_machine;                /* one of its items is no lift for people */
-  gboolean needs_trailer;                /* one of them rides on a trailer, not in the van */
+  SwVanFit van;                          /* of the item that fits worst */
   gboolean has_interest;
   SwInterest interest; /* the latest */
   SwResult result;     /* RUNNING until confirmed */

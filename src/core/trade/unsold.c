@@ -84,6 +84,7 @@ unsold_of (SwCatalogue *catalogue, SwOutlookBook *book, gint64 number, GError **
   unsold->item = sw_item_get (catalogue, number, error);
   if (unsold->item == NULL || !add_offer (catalogue, unsold, error)
       || !sw_item_floor (catalogue, unsold->item, &unsold->floor, error)
+      || !sw_van_fit_item (catalogue, unsold->item, &unsold->van, error)
       || (unsold->outlooks = sw_outlook_of (book, unsold->item, error)) == NULL)
     {
       sw_unsold_free (unsold);

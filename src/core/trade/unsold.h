@@ -9,6 +9,7 @@
 #include "core/trade/outlook.h"
 #include "core/trade/run-sheet.h"
 #include "core/trade/scrap.h"
+#include "core/trade/van-fit.h"
 
 G_BEGIN_DECLS
 
@@ -24,6 +25,7 @@ typedef struct
   gboolean has_interest;
   SwInterest interest; /* the latest of that offer */
   SwItemFloor floor;
+  SwVanFit van;
   SwFloorVerdict against_floor; /* what was asked, against the floor */
   GPtrArray *outlooks;          /* SwOutlook, as sw_outlook_of orders them */
 } SwUnsold;

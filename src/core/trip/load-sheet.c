@@ -6,6 +6,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/trips.h"
 #include "core/trade/outlook.h"
+#include "core/trade/van-fit.h"
 #include "core/trip/load.h"
 
 #define UG_PER_GRAM 1000000
@@ -174,62 +175,25 @@ find_money (SwLoadThing *thing, SwOutlookBook *book, GError **error)
   return TRUE;
 }
 
-static void
-sort_three (gint64 sides[3])
-{
-  for (int i = 0; i < 2; i++)
-    for (int j = 0; j < 2 - i; j++)
-      if (sides[j] > sides[j + 1])
-        {
-          gint64 kept = sides[j];
-
-          sides[j] = sides[j + 1];
-          sides[j + 1] = kept;
-        }
-}
-
-/* Its two smaller sides pass the opening, turned as it likes. */
-static gboolean
-passes_door (const SwItem *item, const SwVan *van)
-{
-  gint64 sides[3] = { item->length_mm, item->width_mm, item->height_mm };
-  gint64 low = MIN (van->door_width_mm, van->door_height_mm);
-  gint64 high = MAX (van->door_width_mm, van->door_height_mm);
-
-  sort_three (sides);
-  return low == 0 || (sides[0] <= low && sides[1] <= high);
-}
-
-static gboolean
-fits_inside (const SwItem *item, const SwVan *van)
-{
-  gint64 longer = MAX (item->length_mm, item->width_mm);
-  gint64 shorter = MIN (item->length_mm, item->width_mm);
-
-  return (van->height_mm == 0 || item->height_mm <= van->height_mm)
-         && (van->length_mm == 0
-             || (longer <= MAX (van->length_mm, van->width_mm)
-                 && shorter <= MIN (van->length_mm, van->width_mm)));
-}
+/* What kind of misfit is an obstacle; of what is not known the load takes its chance. */
+static const SwLoadObstacle obstacle_by_fit[SW_N_VAN_FITS] = {
+  [SW_VAN_FIT_DOOR] = SW_OBSTACLE_DOOR,
+  [SW_VAN_FIT_SPACE] = SW_OBSTACLE_SPACE,
+  [SW_VAN_FIT_PAYLOAD] = SW_OBSTACLE_PAYLOAD,
+  [SW_VAN_FIT_TRAILER] = SW_OBSTACLE_TRAILER,
+};
 
 static SwLoadObstacle
 find_obstacle (const SwLoadThing *thing, const SwLoadSheet *sheet)
 {
+  SwVan van = sheet->van;
+
   if (thing->wish == SW_WISH_NOT_THIS_TIME)
     return SW_OBSTACLE_NOT_THIS_TIME;
   if (thing->item->never_offer)
     return SW_OBSTACLE_DANGER;
-  if (thing->item->stows == SW_STOWS_TRAILER)
-    return SW_OBSTACLE_TRAILER;
-  if (!sheet->has_van)
-    return SW_OBSTACLE_NONE;
-  if (thing->each.ug > sheet->van.payload.ug - sheet->load.kept.ug)
-    return SW_OBSTACLE_PAYLOAD;
-  if (thing->item->stows == SW_STOWS_ROOF)
-    return SW_OBSTACLE_NONE;
-  if (!fits_inside (thing->item, &sheet->van))
-    return SW_OBSTACLE_SPACE;
-  return passes_door (thing->item, &sheet->van) ? SW_OBSTACLE_NONE : SW_OBSTACLE_DOOR;
+  van.payload.ug -= sheet->load.kept.ug;
+  return obstacle_by_fit[sw_van_fit (sheet->has_van ? &van : NULL, thing->item, thing->each)];
 }
 
 /* ---- which things ---- */
