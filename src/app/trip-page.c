@@ -128,6 +128,27 @@ add_what_stays (SwTripPage *self, GtkTreeStore *rows)
     }
 }
 
+static void
+add_what_to_weigh (SwTripPage *self, GtkTreeStore *rows)
+{
+  const GPtrArray *weigh = self->sheet->load->weigh;
+  GtkTreeIter head;
+
+  if (weigh->len == 0)
+    return;
+  add_head (rows, &head, _ ("Weigh first"), (int)weigh->len);
+  for (guint i = 0; i < weigh->len; i++)
+    {
+      SwLoadThing *thing = g_ptr_array_index (weigh, i);
+      g_autofree char *mass = sw_mass_to_rough_text (thing->each);
+      g_autofree char *taken = g_strdup_printf (_ ("taken for %s"), mass);
+
+      gtk_tree_store_insert_with_values (rows, NULL, &head, -1, NUMBER, "", WHAT, thing->item->name,
+                                         DETAIL, taken, WHERE, thing->item->place_path, THING,
+                                         thing, WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+    }
+}
+
 /* ---- over the rows ---- */
 
 static void
@@ -171,24 +192,12 @@ add_load_words (SwTripPage *self, GString *text)
                                 mass);
     }
   if (load->leaves.minor > 0 && load->best)
-    g_string_append_printf (text, _ ("Expected to leave %s, and no load more. "), money);
+    g_string_append_printf (text, _ ("Expected to leave %s. "), money);
   else if (load->leaves.minor > 0)
     g_string_append_printf (text, _ ("Expected to leave %s, and no load more than %s. "), money,
                             most);
   if (load->unsure.ug > 0)
-    g_string_append_printf (text, _ ("%s of it is guessed. "), unsure);
-}
-
-static void
-add_what_to_weigh (SwTripPage *self, GString *text)
-{
-  const GPtrArray *weigh = self->sheet->load->weigh;
-
-  for (guint i = 0; i < weigh->len; i++)
-    g_string_append_printf (text, "%s%s", i == 0 ? _ ("Weigh first: ") : ", ",
-                            ((SwLoadThing *)g_ptr_array_index (weigh, i))->item->name);
-  if (weigh->len > 0)
-    g_string_append_c (text, '.');
+    g_string_append_printf (text, _ ("%s is guessed. "), unsure);
 }
 
 static void
@@ -198,7 +207,6 @@ show_summary (SwTripPage *self)
 
   add_due (self, text);
   add_load_words (self, text);
-  add_what_to_weigh (self, text);
   if (self->sheet->lines->len == 0 && self->sheet->load->things->len == 0)
     g_string_append (text,
                      _ ("Nothing is to do there yet: it comes by itself from what is sold, to "
@@ -261,8 +269,10 @@ show_chosen (SwTripPage *self)
   if (any && line != NULL)
     g_string_append_printf (text, "%s%s%s. ", line->what, line->detail != NULL ? ": " : "",
                             line->detail != NULL ? line->detail : "");
-  else if (any)
+  else if (any && stays (self->sheet, thing))
     g_string_append_printf (text, "%s: %s. ", thing->item->name, stays_words (thing));
+  else if (any)
+    g_string_append_printf (text, "%s. ", thing->item->name);
   if (thing != NULL)
     {
       g_autofree char *words = thing_words (self, thing);
@@ -373,8 +383,10 @@ show_rows (SwTripPage *self)
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {
       add_part (self, rows, (SwTripPart)part);
-      if (part == SW_TRIP_LOAD)
-        add_what_stays (self, rows);
+      if (part != SW_TRIP_LOAD)
+        continue;
+      add_what_stays (self, rows);
+      add_what_to_weigh (self, rows);
     }
   gtk_tree_view_expand_all (GTK_TREE_VIEW (self->table));
   if (self->chosen_item != 0 || self->chosen_subject != 0)

@@ -394,6 +394,16 @@ on_page_shown (SwWindow *self)
   follow_back (self);
 }
 
+/* Where letters are large the titles of five pages need two lines beside a browser. */
+static void
+wrap_title (GtkWidget *button, gpointer data)
+{
+  GtkWidget *label = gtk_bin_get_child (GTK_BIN (button));
+
+  gtk_label_set_line_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_justify (GTK_LABEL (label), GTK_JUSTIFY_CENTER);
+}
+
 /* Holders alone: the page that is seen is made first, so that what the person waits for comes
  * before what they may look at later. */
 static void
@@ -406,6 +416,7 @@ add_pages (SwWindow *self)
       gtk_stack_add_titled (GTK_STACK (self->pages), holder, page_table[i].name,
                             _ (page_table[i].title));
     }
+  gtk_container_foreach (GTK_CONTAINER (self->switcher), wrap_title, NULL);
   self->has_pages = TRUE;
   self->pages_idle = g_idle_add_full (G_PRIORITY_LOW, make_next_page, self, NULL);
 }
