@@ -2,8 +2,10 @@
 """The plan is sketched: boxes drawn, named, nested, moved and sized, by the pointer and by keys alone, and all taken back."""
 
 import sqlite3
+import time
 
-from driver import (WindowTest, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until, walk, xdo)
+from driver import (WindowTest, children, click, drag, extents, has, key, make_photo, middle, shedwalk, spin, type_text, until, walk,
+                    xdo)
 
 PLAN = "Plan of the property"
 
@@ -59,9 +61,22 @@ class Plan(WindowTest):
         for step in ("Down", "Right", "Up", "Left") * 3:
             if has(window.row(PLAN, name), "SELECTED"):
                 break
+            before = self.chosen(window)
             key(step)
+            self.wait_moved(window, before)
         until(name + " chosen", lambda: has(window.row(PLAN, name), "SELECTED"))
         return plan
+
+
+    @staticmethod
+    def chosen(window):
+        return next((row.get_name() for row in children(window.find("list", PLAN)) if has(row, "SELECTED")), "")
+
+    def wait_moved(self, window, before):
+        """An arrow key that points at nothing moves nothing; the next is not pressed while this one may still be under way."""
+        end = time.monotonic() + 2
+        while time.monotonic() < end and self.chosen(window) == before:
+            spin()
 
 
 class Pointer(Plan):
