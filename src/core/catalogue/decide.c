@@ -117,17 +117,14 @@ read_next_trip (SwCatalogue *catalogue, SwDecideRound *round, GError **error)
 {
   g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+  const SwTrip *next;
 
   if (trips == NULL)
     return FALSE;
-  for (guint i = 0; i < trips->len; i++)
-    {
-      const SwTrip *trip = g_ptr_array_index (trips, i);
-      if (trip->first.n <= today.n || (round->has_trip && trip->first.n >= round->next_trip.n))
-        continue;
-      round->has_trip = TRUE;
-      round->next_trip = trip->first;
-    }
+  next = sw_trip_next (trips, today);
+  round->has_trip = next != NULL;
+  if (next != NULL)
+    round->next_trip = next->first;
   return TRUE;
 }
 
