@@ -10,27 +10,15 @@
 #include "core/trip/hand-overs.h"
 
 static const char *const headings[] = {
-#define AS_HEADING(tag, heading, empty) heading,
+#define AS_HEADING(tag, heading) heading,
   SW_TRIP_PARTS (AS_HEADING)
 #undef AS_HEADING
-};
-
-static const char *const empties[] = {
-#define AS_EMPTY(tag, heading, empty) empty,
-  SW_TRIP_PARTS (AS_EMPTY)
-#undef AS_EMPTY
 };
 
 const char *
 sw_trip_part_heading (SwTripPart part)
 {
   return headings[part];
-}
-
-const char *
-sw_trip_part_empty (SwTripPart part)
-{
-  return empties[part];
 }
 
 static void

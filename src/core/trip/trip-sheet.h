@@ -11,22 +11,21 @@
 
 G_BEGIN_DECLS
 
-/* X (tag, heading, what is missing where it is empty). In this order. */
+/* X (tag, heading). In this order. */
 #define SW_TRIP_PARTS(X)                                                                           \
-  X (HAND_OVER, "Hand-overs", "Nothing that is sold waits for its buyer.")                         \
-  X (LOAD, "To load", "Nothing is to be brought home.")                                            \
-  X (SCRAP, "Scrap run", "Nothing is marked for scrap.")                                           \
-  X (JOB, "Jobs", "No job is open.")                                                               \
-  X (LOOK, "Not walked yet", "Every place was walked.")                                            \
-  X (ASK, "To ask", "No question is open.")
-#define SW_TRIP_PART_AS_ENUM(tag, heading, empty) SW_TRIP_##tag,
+  X (HAND_OVER, "Hand-overs")                                                                      \
+  X (LOAD, "To load")                                                                              \
+  X (SCRAP, "Scrap run")                                                                           \
+  X (JOB, "Jobs")                                                                                  \
+  X (LOOK, "Not walked yet")                                                                       \
+  X (ASK, "To ask")
+#define SW_TRIP_PART_AS_ENUM(tag, heading) SW_TRIP_##tag,
 typedef enum
 {
   SW_TRIP_PARTS (SW_TRIP_PART_AS_ENUM) SW_N_TRIP_PARTS
 } SwTripPart;
 /* Static. */
 const char *sw_trip_part_heading (SwTripPart part);
-const char *sw_trip_part_empty (SwTripPart part);
 
 typedef struct
 {
