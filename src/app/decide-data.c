@@ -6,7 +6,7 @@
 #include "core/catalogue/like-things.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/ready.h"
-#include "core/catalogue/steps.h"
+#include "core/trade/taking-back.h"
 
 /* Like things shown beside a find. */
 #define LIKE_AT_MOST 5
@@ -257,8 +257,8 @@ sw_decide_send_waits (SwStore *store, gint64 item, SwWaits waits, GObject *owner
 static gboolean
 ready_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
-  return sw_item_move (catalogue, ((const Act *)data)->item, SW_STATE_READY, NULL, NULL, NULL,
-                       error);
+  return sw_item_step_by_hand (catalogue, ((const Act *)data)->item, SW_STATE_READY, NULL, NULL,
+                               error);
 }
 
 void

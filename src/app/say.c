@@ -19,6 +19,7 @@
 #include "core/catalogue/prices.h"
 #include "core/catalogue/questions.h"
 #include "core/catalogue/yard-rates.h"
+#include "core/trade/taking-back.h"
 
 #include <string.h>
 
@@ -553,7 +554,7 @@ run_many_state (SwCatalogue *catalogue, const SwSay *say, GError **error)
   SwState to;
 
   return sw_state_parse (value (say, 0), &to, error)
-         && sw_items_move (catalogue, say->items, say->n_items, to, NULL, error);
+         && sw_items_step_by_hand (catalogue, say->items, say->n_items, to, error);
 }
 
 static gboolean

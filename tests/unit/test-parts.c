@@ -321,6 +321,18 @@ test_several_at_once (void **state)
   assert_i64_equal (none->len, 0);
 }
 
+static gboolean
+move_one (SwCatalogue *catalogue, gint64 item, gpointer data, GError **error)
+{
+  return sw_item_move (catalogue, item, *(const SwState *)data, NULL, NULL, NULL, error);
+}
+
+static gboolean
+move_all (Records *records, const gint64 *items, gsize n, SwState to, GError **error)
+{
+  return sw_items_each (records->catalogue, items, n, sw_state_word (to), move_one, &to, error);
+}
+
 /* All or nothing, and the sentence says which item. */
 static void
 test_several_refused (void **state)
@@ -329,15 +341,15 @@ test_several_refused (void **state)
   gint64 items[]
       = { records_item (&records, "Vat", 1, 1000), records_item (&records, "Tub", 1, -1) };
   g_autoptr (GError) error = NULL;
-  assert_false (sw_items_move (records.catalogue, items, 2, SW_STATE_READY, NULL, &error));
+  assert_false (move_all (&records, items, 2, SW_STATE_READY, &error));
   assert_contains (error->message, "Tub cannot become Ready");
   g_autoptr (SwItem) vat = records_get (&records, items[0]);
   assert_i64_equal (vat->state, SW_STATE_FOUND);
   g_clear_error (&error);
-  assert_false (sw_items_move (records.catalogue, items, 0, SW_STATE_KEPT, NULL, &error));
+  assert_false (move_all (&records, items, 0, SW_STATE_KEPT, &error));
   assert_sw_error (error, SW_ERROR_BAD_INPUT);
   g_clear_error (&error);
-  assert_true (sw_items_move (records.catalogue, items, 2, SW_STATE_KEPT, NULL, &error));
+  assert_true (move_all (&records, items, 2, SW_STATE_KEPT, &error));
   g_autofree char *sentence = sw_undo_sentence (records.catalogue);
   assert_string_equal (sentence, "2 items: Kept");
 }

@@ -475,6 +475,29 @@ test_other_steps_by_hand (void **state)
     }
 }
 
+/* Several at once: what an offer ended for one has brought there already is no fault; the sale of
+ * none of them is left running. */
+static void
+test_several_by_hand (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 3, TRUE);
+  gint64 lot = deal_at (deals, 0);
+  sw_items_step_by_hand (bed.catalogue, three, 3, SW_STATE_READY, &error);
+  assert_no_error (error);
+  assert_result (&bed, lot, SW_RESULT_WITHDRAWN);
+  g_autofree char *sentence = sw_undo_sentence (bed.catalogue);
+  assert_string_equal (sentence, "3 items: Ready");
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_result (&bed, lot, SW_RESULT_RUNNING);
+  /* refused for one, so for all */
+  assert_false (sw_items_step_by_hand (bed.catalogue, three, 3, SW_STATE_HANDED_OVER, &error));
+  assert_result (&bed, lot, SW_RESULT_RUNNING);
+}
+
 int
 main (void)
 {
@@ -492,6 +515,7 @@ main (void)
   SW_TEST (tests, test_withdraw);
   SW_TEST (tests, test_taken_back_by_hand);
   SW_TEST (tests, test_other_steps_by_hand);
+  SW_TEST (tests, test_several_by_hand);
   int failed = sw_tests_run (tests, "run-sheet");
   sw_test_property_end ();
   return failed;

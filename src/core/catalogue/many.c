@@ -10,9 +10,6 @@
 #include "core/catalogue/jobs.h"
 #include "core/catalogue/questions.h"
 
-/* What is done to one of them. */
-typedef gboolean (*OneFunc) (SwCatalogue *catalogue, gint64 item, gpointer data, GError **error);
-
 static gboolean
 check_n (gsize n, GError **error)
 {
@@ -29,9 +26,9 @@ sentence_of (gsize n, const char *what)
   return g_strdup_printf ("%" G_GSIZE_FORMAT " %s: %s", n, n == 1 ? "item" : "items", what);
 }
 
-static gboolean
-for_each (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *what, OneFunc one,
-          gpointer data, GError **error)
+gboolean
+sw_items_each (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *what,
+               SwItemFunc one, gpointer data, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!check_n (n, error) || !sw_act_begin (&act, catalogue, error))
@@ -58,31 +55,7 @@ sw_items_change (SwCatalogue *catalogue, const gint64 *items, gsize n, const SwI
   const char *what = change->place != NULL    ? "another place"
                      : change->outlet != NULL ? "another outlet"
                                               : "changed";
-  return for_each (catalogue, items, n, what, change_one, (gpointer)change, error);
-}
-
-typedef struct
-{
-  SwState to;
-  SwStepOptions options;
-} Step;
-
-static gboolean
-move_one (SwCatalogue *catalogue, gint64 item, gpointer data, GError **error)
-{
-  const Step *step = data;
-  return sw_item_move (catalogue, item, step->to, &step->options, NULL, NULL, error);
-}
-
-gboolean
-sw_items_move (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
-               const SwStepOptions *options, GError **error)
-{
-  Step step = { .to = to };
-  if (options != NULL)
-    step.options = *options;
-  step.options.count = 0;
-  return for_each (catalogue, items, n, sw_state_word (to), move_one, &step, error);
+  return sw_items_each (catalogue, items, n, what, change_one, (gpointer)change, error);
 }
 
 gboolean
@@ -204,7 +177,7 @@ sw_items_ask (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *
   Ask ask = { text, person, by };
   gboolean named = person != NULL && *person != '\0';
   g_autofree char *what = g_strdup_printf ("to ask%s%.80s", named ? " " : "", named ? person : "");
-  return for_each (catalogue, items, n, what, ask_one, &ask, error);
+  return sw_items_each (catalogue, items, n, what, ask_one, &ask, error);
 }
 
 typedef struct
@@ -227,5 +200,5 @@ sw_items_job (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *
 {
   Job job = { kind, text, tools, hands };
   g_autofree char *what = g_strdup_printf ("to %.80s", kind);
-  return for_each (catalogue, items, n, what, job_one, &job, error);
+  return sw_items_each (catalogue, items, n, what, job_one, &job, error);
 }

@@ -5,16 +5,19 @@
 #pragma once
 
 #include "core/catalogue/items.h"
-#include "core/catalogue/steps.h"
 
 G_BEGIN_DECLS
+
+/* What is done to one of them. */
+typedef gboolean (*SwItemFunc) (SwCatalogue *catalogue, gint64 item, gpointer data, GError **error);
+/* 'one' for each, in the order given; the act is told as "2 items: <what>". BAD_INPUT where none
+ * is chosen. For steps see core/trade/taking-back.h. */
+gboolean sw_items_each (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *what,
+                        SwItemFunc one, gpointer data, GError **error);
 
 /* change->revision is not read. */
 gboolean sw_items_change (SwCatalogue *catalogue, const gint64 *items, gsize n,
                           const SwItemChange *change, GError **error);
-/* options may be NULL; a count in them is not read. */
-gboolean sw_items_move (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
-                        const SwStepOptions *options, GError **error);
 
 /* A rule for asking prices: so many percent more (or less), then to a multiple of 'step', half up.
  */

@@ -4,6 +4,7 @@
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
+#include "core/catalogue/many.h"
 #include "core/trade/offering.h"
 
 /* These say that it is not for sale there any more. */
@@ -52,4 +53,17 @@ sw_item_step_by_hand (SwCatalogue *catalogue, gint64 number, SwState to,
   return sw_act_begin (&act, catalogue, error)
          && sw_item_move (catalogue, number, to, options, out_number, NULL, error)
          && withdraw_all (catalogue, number, day, error) && sw_act_commit (&act, sentence, error);
+}
+
+static gboolean
+step_one (SwCatalogue *catalogue, gint64 number, gpointer data, GError **error)
+{
+  return sw_item_step_by_hand (catalogue, number, *(const SwState *)data, NULL, NULL, error);
+}
+
+gboolean
+sw_items_step_by_hand (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
+                       GError **error)
+{
+  return sw_items_each (catalogue, items, n, sw_state_word (to), step_one, &to, error);
 }

@@ -13,4 +13,9 @@ G_BEGIN_DECLS
 gboolean sw_item_step_by_hand (SwCatalogue *catalogue, gint64 number, SwState to,
                                const SwStepOptions *options, gint64 *out_number, GError **error);
 
+/* The same step for several items, all or nothing: those that an offer ended for one of them has
+ * brought there already stand. */
+gboolean sw_items_step_by_hand (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
+                                GError **error);
+
 G_END_DECLS
