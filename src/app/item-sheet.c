@@ -6,6 +6,7 @@
 #include "app/choice.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
+#include "app/photo-adder.h"
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
 #include "app/sort-acts.h"
@@ -23,12 +24,12 @@ struct _SwItemSheet
   gint64 item;
   SwSheetData *data; /* NULL until read */
   GCancellable *cancellable;
-  GtkWidget *stack, *photos, *caption, *give_button, *off_button, *cover_button;
+  GtkWidget *stack, *photos, *caption, *give_button, *off_button, *cover_button, *add_button;
   GtkWidget *state_icon, *state_label, *number_label, *name, *count, *asking, *each, *place;
   GtkWidget *step_count, *step_count_box, *step_count_label, *steps, *blocked;
   GtkWidget *warnings, *about, *history;
   GtkWidget *split_button, *lot_button, *more, *more_button;
-  GtkWidget *chooser, *joiner;
+  GtkWidget *chooser, *joiner, *adder;
   guint timer;      /* what was typed is saved when it fires; 0: nothing typed */
   gboolean filling; /* fields are being set from the data */
 };
@@ -555,6 +556,13 @@ on_off (SwItemSheet *self)
 }
 
 static void
+on_add (SwItemSheet *self)
+{
+  if (self->adder != NULL)
+    sw_photo_adder_ask (SW_PHOTO_ADDER (self->adder), self->item);
+}
+
+static void
 on_cover (SwItemSheet *self)
 {
   gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
@@ -625,7 +633,7 @@ sw_item_sheet_dispose (GObject *object)
   g_clear_object (&self->store);
   g_clear_object (&self->pictures);
   g_clear_pointer (&self->data, sw_sheet_data_free);
-  self->chooser = self->joiner = NULL;
+  self->chooser = self->joiner = self->adder = NULL;
   G_OBJECT_CLASS (sw_item_sheet_parent_class)->dispose (object);
 }
 
@@ -646,6 +654,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   BIND (caption);
   BIND (give_button);
   BIND (off_button);
+  BIND (add_button);
   BIND (cover_button);
   BIND (state_icon);
   BIND (state_label);
@@ -678,6 +687,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_leave_lot);
   gtk_widget_class_bind_template_callback (widget, on_give);
   gtk_widget_class_bind_template_callback (widget, on_off);
+  gtk_widget_class_bind_template_callback (widget, on_add);
   gtk_widget_class_bind_template_callback (widget, on_cover);
   gtk_widget_class_bind_template_callback (widget, show_caption);
 }
@@ -704,6 +714,7 @@ sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures
   sw_about_box_set_store (SW_ABOUT_BOX (self->about), store);
   self->chooser = sw_item_chooser_new (self->give_button, store, pictures);
   self->joiner = sw_item_chooser_new (self->more_button, store, pictures);
+  self->adder = sw_photo_adder_new (self->add_button, store, pictures);
   g_signal_connect (self->chooser, "chosen", G_CALLBACK (on_chosen), self);
   g_signal_connect (self->joiner, "chosen", G_CALLBACK (on_joined), self);
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);

@@ -51,8 +51,8 @@ code_remark (SwCatalogue *catalogue, const SwPhoto *photo)
   return sign != NULL ? g_strdup (sign->remark) : NULL;
 }
 
-static char *
-time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
+char *
+sw_photo_time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
 {
   g_autofree char *base = g_path_get_basename (photo->file);
   g_autofree char *name = sw_text_printable (base, -1);
@@ -72,7 +72,7 @@ time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
 char *
 sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
 {
-  g_autofree char *caption = time_and_name (catalogue, photo);
+  g_autofree char *caption = sw_photo_time_and_name (catalogue, photo);
   g_autofree char *remark = code_remark (catalogue, photo);
 
   return remark != NULL ? g_strdup_printf (_ ("%s: %s"), caption, remark)

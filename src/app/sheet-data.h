@@ -37,6 +37,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwSheetData, sw_sheet_data_free)
 gpointer sw_sheet_data_read (SwCatalogue *catalogue, gpointer number, GCancellable *cancellable,
                              GError **error);
 
+/* "10:42:05 on 14 March 2026, DSC_0042.JPG"; transfer full. */
+char *sw_photo_time_and_name (SwCatalogue *catalogue, const SwPhoto *photo);
 /* "10:42 on 14 March 2026, phone": what is said of a photo, and of a code on it that was ignored.
  * Transfer full. */
 char *sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Photos: rows kept whole, equal bytes, paths, property time, order, bring-ins and look-alikes;
  * undo. */
+#include "core/catalogue/open-photos.h"
 #include "sw-records.h"
 
 static gint64
@@ -386,6 +387,51 @@ test_what_all_photos_show (void **state)
   assert_true (rows[2].photo == photos[1] && rows[2].item == 0);
 }
 
+/* Open ones of the trip, the nearest in time to a photo of the item first; what a person decided,
+ * what was set aside and what belongs to no trip are not among them. */
+static void
+test_open_photos_near (void **state)
+{
+  g_auto (Records) records = records_new ();
+  gint64 trip = records_trip (&records, "2026-06-01", "2026-06-30");
+  SwItemNew vat = {
+    .name = "Vat", .place = records_place (&records, "Press house"), .trip = trip, .count = 1
+  };
+  g_autoptr (GError) error = NULL;
+  gint64 phone = 0, press = 0;
+  assert_true (sw_item_add (records.catalogue, &vat, &press, &error));
+  assert_true (sw_camera_ensure (records.catalogue, "Kestrel", "C1", NULL, &phone, &error));
+  static const TimeRow at[]
+      = { { .clock = "2026-06-10T10:00:00" }, { .clock = "2026-06-10T10:20:00" },
+          { .clock = "2026-06-10T10:05:00" }, { .clock = "2026-06-10T09:58:00" },
+          { .clock = "2026-06-10T10:01:00" }, { .clock = "2026-06-10T10:00:30" } };
+  gint64 photos[G_N_ELEMENTS (at)];
+  for (gsize i = 0; i < G_N_ELEMENTS (at); i++)
+    {
+      g_autofree char *file = g_strdup_printf ("%d", (int)i);
+      photos[i] = timed_photo (&records, file, phone, trip, &at[i]);
+    }
+  records_photo (&records, "no-trip.jpg");
+  assert_true (sw_item_assign (records.catalogue, press, photos, 2, FALSE, &error));
+  assert_true (sw_item_assign (records.catalogue, 0, photos + 4, 1, FALSE, &error));
+  assert_true (sw_photo_set_aside (records.catalogue, photos[5], TRUE, &error));
+  g_autoptr (GPtrArray) open = sw_open_photos_near (records.catalogue, press, 10, &error);
+  assert_no_error (error);
+  assert_i64_equal (open->len, 2);
+  assert_i64_equal (((const SwPhoto *)g_ptr_array_index (open, 0))->id, photos[3]);
+  assert_i64_equal (((const SwPhoto *)g_ptr_array_index (open, 1))->id, photos[2]);
+  g_autoptr (GPtrArray) nearest = sw_open_photos_near (records.catalogue, press, 1, &error);
+  assert_i64_equal (nearest->len, 1);
+  /* without photos of its own: in the order taken */
+  assert_true (sw_item_unassign (records.catalogue, photos, 2, &error));
+  g_autoptr (GPtrArray) all = sw_open_photos_near (records.catalogue, press, 10, &error);
+  assert_i64_equal (all->len, 4);
+  assert_i64_equal (((const SwPhoto *)g_ptr_array_index (all, 0))->id, photos[3]);
+  assert_i64_equal (((const SwPhoto *)g_ptr_array_index (all, 3))->id, photos[1]);
+  assert_null (sw_open_photos_near (records.catalogue, 99, 10, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+}
+
 int
 main (void)
 {
@@ -401,5 +447,6 @@ main (void)
   SW_TEST (tests, test_bring_in);
   SW_TEST (tests, test_look_alikes);
   SW_TEST (tests, test_what_all_photos_show);
+  SW_TEST (tests, test_open_photos_near);
   return sw_tests_run (tests, "photos");
 }

@@ -129,6 +129,29 @@ class Sheet(ItemsTest):
         window.told("Sack truck: 1 photo split off as item 4")
         self.assertEqual([item["photos"] for item in shedwalk("items", self.catalogue, "--json") if item["number"] in (2, 4)], [[2], [1]])
 
+    def test_photos_of_the_trip_are_added(self):
+        for i in range(4):
+            make_photo(self.folder / f"card/p{i}.jpg", f"2026:04:03 10:{i * i:02}:00", i)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        shedwalk("assign", self.catalogue, 3, "--item", 2)
+        window = self.show_item("Sack truck")
+        until("its photo", lambda: len(window.rows("Photos of the item")) == 1)
+        window.hidden("push button", "Add…").do_action(0)
+        # taken at 10:04; those at 10:01, 10:00 and 10:09 are open
+        until("the open ones, the nearest first", lambda: [row[:8] for row in window.rows("Open photos of its trip")]
+              == ["10:01:00", "10:00:00", "10:09:00"])
+        the_list = window.wait("list", "Open photos of its trip")
+        until("the focus", lambda: has(the_list, "FOCUSED"))
+        key("Return")
+        until("it in", lambda: self.item(2)["photos"] == [3, 2])
+        until("two left", lambda: len(window.rows("Open photos of its trip")) == 2)
+        key("Return")
+        until("the next in", lambda: sorted(self.item(2)["photos"]) == [1, 2, 3])
+        key("Escape")
+        until("the list closed", lambda: window.find("list", "Open photos of its trip") is None)
+        key("ctrl+z")
+        until("one taken back", lambda: self.item(2)["photos"] == [3, 2])
+
     def test_it_is_broken_up(self):
         window = self.show_item("Screw press")
         click(window.wait("toggle button", "More for this item"))
