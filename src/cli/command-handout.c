@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cli/command.h"
+#include "cli/handout.h"
 #include "cli/output.h"
 #include "core/base/error.h"
 #include "core/catalogue/tags.h"
@@ -10,18 +11,25 @@
 #include "core/handout/takings-sheet.h"
 #include "core/handout/trip-paper.h"
 
-static char *handout_to, *handout_tags, *handout_credit, *handout_by, *handout_trip;
+SwHandoutOptions sw_handout_options;
+static char *handout_tags, *handout_credit, *handout_by;
 
 static const GOptionEntry handout_options[] = {
-  { "to", 0, 0, G_OPTION_ARG_FILENAME, &handout_to, "The file to write", "FILE" },
+  { "to", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.to, "The file to write", "FILE" },
   { "tags", 0, 0, G_OPTION_ARG_FILENAME, &handout_tags,
     "With the cards: print this many tags with new numbers", "N" },
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &handout_credit,
     "With the takings: what money counts with", "found|sold|handed-over" },
   { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, "With the takings: rows by",
     "trip|place|outlet|month|round" },
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &handout_trip,
-    "With the sheet: the trip; else the one at hand", "N" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.trip,
+    "With the sheet: the trip, else the one at hand; with the family choice: what it found", "N" },
+  { "for", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.person,
+    "With the family choice: put the open questions to this person", "NAME" },
+  { "place", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.place,
+    "With the family choice: what stands there, or in places inside it", "PLACE" },
+  { "prices", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.prices,
+    "With the family choice: with asking prices", NULL },
   { NULL },
 };
 
@@ -32,7 +40,7 @@ print_report (SwCall *call, const SwCardsReport *report)
     {
       g_autoptr (JsonBuilder) builder = json_builder_new ();
       json_builder_begin_object (builder);
-      sw_json_text (builder, "file", handout_to);
+      sw_json_text (builder, "file", sw_handout_options.to);
       sw_json_int (builder, "cards", report->cards);
       sw_json_int (builder, "tags", report->tags);
       sw_json_int_or_null (builder, "first_tag", report->tags > 0, report->first_tag);
@@ -41,7 +49,7 @@ print_report (SwCall *call, const SwCardsReport *report)
       sw_out_json (builder);
       return;
     }
-  sw_out_line ("%s: %d pages.", handout_to, report->pages);
+  sw_out_line ("%s: %d pages.", sw_handout_options.to, report->pages);
   sw_out_line ("%d cards, one a place: hang each at its door and photograph it first when you "
                "walk in.",
                report->cards);
@@ -59,13 +67,13 @@ tell_written (SwCall *call, int pages)
     {
       g_autoptr (JsonBuilder) builder = json_builder_new ();
       json_builder_begin_object (builder);
-      sw_json_text (builder, "file", handout_to);
+      sw_json_text (builder, "file", sw_handout_options.to);
       sw_json_int (builder, "pages", pages);
       json_builder_end_object (builder);
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s written.", handout_to);
+    sw_out_line ("%s written.", sw_handout_options.to);
   return SW_EXIT_STANDS;
 }
 
@@ -82,7 +90,8 @@ hand_out_takings (SwCall *call, GError **error)
   if (handout_by != NULL && !sw_grouping_parse (handout_by, &by))
     return sw_usage (error, "--by is trip, place, outlet, month or round, not '%s'.", handout_by);
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
-  if (catalogue == NULL || !sw_takings_hand_out (catalogue, credit, by, handout_to, &pages, error))
+  if (catalogue == NULL
+      || !sw_takings_hand_out (catalogue, credit, by, sw_handout_options.to, &pages, error))
     return SW_EXIT_REFUSED;
   return tell_written (call, pages);
 }
@@ -94,8 +103,8 @@ hand_out_sheet (SwCall *call, GError **error)
   gint64 trip = 0;
   int pages = 0;
 
-  if (catalogue == NULL || !sw_call_trip (catalogue, handout_trip, &trip, error)
-      || !sw_trip_paper_write (catalogue, trip, handout_to, &pages, error))
+  if (catalogue == NULL || !sw_call_trip (catalogue, sw_handout_options.trip, &trip, error)
+      || !sw_trip_paper_write (catalogue, trip, sw_handout_options.to, &pages, error))
     return SW_EXIT_REFUSED;
   return tell_written (call, pages);
 }
@@ -111,8 +120,8 @@ hand_out_cards (SwCall *call, GError **error)
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, tags > 0 ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL
-      || !sw_cards_write (catalogue, handout_to, (int)MIN (tags, SW_TAGS_AT_ONCE + 1), &report,
-                          error))
+      || !sw_cards_write (catalogue, sw_handout_options.to, (int)MIN (tags, SW_TAGS_AT_ONCE + 1),
+                          &report, error))
     return SW_EXIT_REFUSED;
   print_report (call, &report);
   return SW_EXIT_STANDS;
@@ -127,28 +136,38 @@ static const struct
   { "cards", hand_out_cards },
   { "takings", hand_out_takings },
   { "sheet", hand_out_sheet },
+  { "family", sw_handout_family },
 };
 
 static int
 run_handout (SwCall *call, GError **error)
 {
-  if (handout_to == NULL)
+  if (sw_handout_options.to == NULL)
     return sw_usage (error, "It needs --to.");
   for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
     if (strcmp (handouts[i].word, call->operands[1]) == 0)
       return handouts[i].run (call, error);
-  return sw_usage (error, "There is 'cards', 'takings' and 'sheet' to hand out, no '%s'.",
-                   call->operands[1]);
+  g_autoptr (GString) all = g_string_new (NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
+    g_string_append_printf (all, "%s'%s'",
+                            i == 0                            ? ""
+                            : i + 1 < G_N_ELEMENTS (handouts) ? ", "
+                                                              : " and ",
+                            handouts[i].word);
+  return sw_usage (error, "There is %s to hand out, no '%s'.", all->str, call->operands[1]);
 }
 
 const SwCommand sw_handout_commands[] = {
-  { "hand-out", "CAT cards|takings|sheet", 2, 2,
-    "Write a file to print or send: place cards and tags, the takings, the trip sheet",
+  { "hand-out", "CAT cards|takings|sheet|family", 2, 2,
+    "Write a file to print or send: place cards, the takings, the trip sheet, the family choice",
     "A card hangs at its door; photographed first on walking in, it tells where the photos after\n"
     "it were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
     "Codes hold numbers alone, no names. takings: a sheet (.pdf) or a table (.csv). sheet: what "
     "is\n"
-    "to do on a trip, with boxes to tick (.pdf); it names buyers. Example:\n"
+    "to do on a trip, with boxes to tick (.pdf); it names buyers. family: what still stands, for "
+    "relatives to say what they\n"
+    "would like to become of it: a page with its pictures inside (.html), or paper (.pdf); their\n"
+    "answers come back by 'answers'. Example:\n"
     "shedwalk hand-out CAT cards --to cards.pdf --tags 48",
     run_handout, handout_options },
   { NULL },

@@ -25,7 +25,7 @@ ARROWS = {
     "core/match": {"core/base", "core/catalogue", "core/intake", "core/match"},
     "core/trade": {"core/base", "core/catalogue", "core/trade"},
     "core/trip": {"core/base", "core/catalogue", "core/trade", "core/trip"},
-    "core/handout": {"core/base", "core/catalogue", "core/match", "core/trade", "core/trip", "core/handout"},
+    "core/handout": {"core/base", "core/catalogue", "core/intake", "core/match", "core/trade", "core/trip", "core/handout"},
     "cli": {"cli", "core/*"},
     "app": {"app", "core/*"},
 }

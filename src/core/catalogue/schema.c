@@ -7,6 +7,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/schema-answers.h"
 #include "core/catalogue/schema-cards.h"
 #include "core/catalogue/schema-clock-parts.h"
 #include "core/catalogue/schema-clocks.h"
@@ -46,6 +47,7 @@ static const SwSchemaStep steps[] = {
   { 16, SW_SCHEMA_VAN, "the van, and what it loads" },
   { 17, SW_SCHEMA_RECEIPTS, "receipts beside the costs entered from them" },
   { 18, SW_SCHEMA_ENQUIRIES, "enquiries for offers, and how payments were made" },
+  { 19, SW_SCHEMA_ANSWERS, "what the family answered" },
 };
 
 const SwSchemaStep *

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core/catalogue/statements-act.h"
+#include "core/catalogue/statements-answer.h"
 #include "core/catalogue/statements-arrival.h"
 #include "core/catalogue/statements-cards.h"
 #include "core/catalogue/statements-check.h"
@@ -29,6 +30,7 @@
 
 #define SW_STATEMENTS(X)                                                                           \
   SW_ACT_STATEMENTS (X)                                                                            \
+  SW_ANSWER_STATEMENTS (X)                                                                         \
   SW_ARRIVAL_STATEMENTS (X)                                                                        \
   SW_CARDS_STATEMENTS (X)                                                                          \
   SW_CHECK_STATEMENTS (X)                                                                          \

@@ -3,11 +3,10 @@
  * the catalogue's. */
 #include "core/intake/thumbs.h"
 
-#include <turbojpeg.h>
-
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/thumb-store.h"
+#include "core/intake/jpeg.h"
 #include "core/intake/pixels.h"
 #include "core/intake/quality.h"
 
@@ -69,25 +68,6 @@ sw_thumbs_peek (SwThumbs *thumbs, const char *hash, SwThumbSize size)
   return g_steal_pointer (&found);
 }
 
-static GBytes *
-encode (const SwPixels *pixels)
-{
-  tjhandle tj = tjInitCompress ();
-  unsigned char *jpeg = NULL;
-  unsigned long size = 0;
-  GBytes *bytes = NULL;
-
-  if (tj != NULL
-      && tjCompress2 (tj, pixels->rgb, (int)pixels->width, 0, (int)pixels->height, TJPF_RGB, &jpeg,
-                      &size, TJSAMP_420, JPEG_QUALITY, 0)
-             == 0)
-    bytes = g_bytes_new (jpeg, size);
-  tjFree (jpeg);
-  if (tj != NULL)
-    tjDestroy (tj);
-  return bytes;
-}
-
 /* Encodes the picture in one size and keeps it. NULL only if there is no memory. */
 static GBytes *
 keep (SwThumbs *thumbs, const char *hash, const SwPicture *picture, SwThumbSize size)
@@ -100,7 +80,7 @@ keep (SwThumbs *thumbs, const char *hash, const SwPicture *picture, SwThumbSize 
 
   sw_pixels_fit (whole.width, whole.height, sides[size], &w, &h);
   small = sw_pixels_shrink (&whole, w, h);
-  jpeg = encode (&small);
+  jpeg = sw_jpeg_encode (&small, JPEG_QUALITY);
   if (jpeg != NULL)
     sw_thumb_store_put (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION, jpeg);
   return jpeg;

@@ -1,0 +1,236 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The family choice as one page of HTML. Everything that a person wrote is escaped here and nowhere
+ * else; the script and the style are the same bytes for everybody and are named by their hashes in
+ * the page's policy (W3C Content Security Policy Level 3, 2.3.1: hash-source), which allows nothing
+ * to be loaded. */
+#include "core/handout/family-private.h"
+#include "sw-handout-resources.h"
+
+static GBytes *
+part_of_page (const char *name)
+{
+  g_autofree char *path = g_strconcat ("/org/shedwalk/handout/", name, NULL);
+  g_autoptr (GError) error = NULL;
+  GBytes *bytes = g_resource_lookup_data (sw_handout_get_resource (), path,
+                                          G_RESOURCE_LOOKUP_FLAGS_NONE, &error);
+  g_assert (bytes != NULL); /* it is part of the program */
+  return bytes;
+}
+
+/* "'sha256-...'" of what will stand in the element. */
+static char *
+hash_source (GBytes *text)
+{
+  g_autoptr (GChecksum) sum = g_checksum_new (G_CHECKSUM_SHA256);
+  guint8 digest[32];
+  gsize n = sizeof digest, length = 0;
+  const guint8 *data = g_bytes_get_data (text, &length);
+
+  g_checksum_update (sum, data, (gssize)length);
+  g_checksum_get_digest (sum, digest, &n);
+  g_autofree char *base64 = g_base64_encode (digest, n);
+  return g_strdup_printf ("'sha256-%s'", base64);
+}
+
+/* HTML's five, and control characters as a blank. */
+static void
+add_text (GString *page, const char *text)
+{
+  for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
+    {
+      gunichar c = g_utf8_get_char (p);
+      const char *name = c == '&'    ? "&amp;"
+                         : c == '<'  ? "&lt;"
+                         : c == '>'  ? "&gt;"
+                         : c == '"'  ? "&quot;"
+                         : c == '\'' ? "&#39;"
+                                     : NULL;
+      if (name != NULL)
+        g_string_append (page, name);
+      else
+        g_string_append_unichar (page, g_unichar_iscntrl (c) && c != '\n' ? ' ' : c);
+    }
+}
+
+/* 'format' is ours and may hold tags; %s is what a person wrote, %d a number. */
+static void
+add (GString *page, const char *format, ...)
+{
+  va_list args;
+
+  va_start (args, format);
+  for (const char *p = format; *p != '\0'; p++)
+    if (*p != '%')
+      g_string_append_c (page, *p);
+    else if (*++p == 's')
+      add_text (page, va_arg (args, const char *));
+    else
+      g_string_append_printf (page, "%" G_GINT64_FORMAT, va_arg (args, gint64));
+  va_end (args);
+}
+
+static void
+add_head (GString *page, const SwFamilyChoice *choice, GBytes *style, GBytes *script)
+{
+  g_autofree char *style_hash = hash_source (style), *script_hash = hash_source (script);
+
+  g_string_append (page, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+  g_string_append_printf (
+      page,
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; "
+      "style-src %s; script-src %s; base-uri 'none'; form-action 'none'\">\n",
+      style_hash, script_hash);
+  g_string_append (page,
+                   "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+                   "<meta name=\"referrer\" content=\"no-referrer\">\n"
+                   "<meta name=\"robots\" content=\"noindex\">\n"
+                   "<meta name=\"format-detection\" content=\"telephone=no\">\n"
+                   "<link rel=\"icon\" href=\"data:,\">\n");
+  add (page, "<title>%s: the family choice</title>\n<style>", choice->property);
+  g_string_append_len (page, g_bytes_get_data (style, NULL), (gssize)g_bytes_get_size (style));
+  add (page, "</style>\n</head>\n<body data-catalogue=\"%s\">\n", choice->id);
+}
+
+static void
+add_opening (GString *page, const SwFamilyChoice *choice)
+{
+  add (page, "<header>\n<h1>%s</h1>\n", choice->property);
+  add (page,
+       "<p>Please say for each thing what you would like to become of it: <b>mine</b> (you "
+       "want it yourself), <b>keep</b> (it should stay with somebody of the family), "
+       "<b>sell</b>, or <b>don&#39;t know</b>.</p>\n"
+       "<p>Nothing is sent from this page. At its end you save your answers as a small "
+       "file, or copy them, and send them back the way the page came. It is no promise yet "
+       "that you get a thing: somebody else may say &#39;mine&#39; too.</p>\n"
+       "<noscript><p class=\"caution\">Scripts are off in this viewer, so the page cannot "
+       "note your answers. Open it in a browser, or answer by number in a message: 12 mine, "
+       "14 keep.</p></noscript>\n"
+       "<label class=\"field\" for=\"by\">Your name\n"
+       "<input type=\"text\" id=\"by\" maxlength=\"100\" autocomplete=\"name\" value=\"%s\">"
+       "</label>\n"
+       "<p class=\"soft\" id=\"kept\"></p>\n</header>\n<main>\n",
+       choice->person != NULL ? choice->person : "");
+}
+
+static void
+add_pictures (GString *page, const SwFamilyItem *item, const GPtrArray *pictures)
+{
+  if (pictures->len == 0)
+    {
+      g_string_append (page, "<p class=\"none\">There is no picture of it.</p>\n");
+      return;
+    }
+  g_string_append (page, "<div class=\"pictures\">\n");
+  for (guint i = 0; i < pictures->len; i++)
+    {
+      const SwFamilyPicture *picture = g_ptr_array_index (pictures, i);
+      gsize n = 0;
+      const guint8 *data = g_bytes_get_data (picture->jpeg, &n);
+      g_autofree char *base64 = g_base64_encode (data, n);
+
+      add (page, "<img loading=\"lazy\" width=\"%d\" height=\"%d\" alt=\"%s, picture %d of %d\" ",
+           (gint64)picture->width, (gint64)picture->height, item->name, (gint64)(i + 1),
+           (gint64)pictures->len);
+      g_string_append_printf (page, "src=\"data:image/jpeg;base64,%s\">\n", base64);
+    }
+  g_string_append (page, "</div>\n");
+}
+
+static void
+add_choices (GString *page, const SwFamilyItem *item)
+{
+  static const struct
+  {
+    const char *word, *shown;
+  } says[]
+      = { { "mine", "Mine" }, { "keep", "Keep" }, { "sell", "Sell" }, { "unsure", "Don't know" } };
+
+  add (page, "<fieldset>\n<legend>What should become of it?</legend>\n<div class=\"choices\">\n");
+  for (gsize i = 0; i < G_N_ELEMENTS (says); i++)
+    add (page,
+         "<label for=\"i%d-%s\"><input type=\"radio\" name=\"i%d\" id=\"i%d-%s\" value=\"%s\" "
+         "aria-describedby=\"h%d\">%s</label>\n",
+         item->number, says[i].word, item->number, item->number, says[i].word, says[i].word,
+         item->number, says[i].shown);
+  add (page,
+       "<button type=\"button\" class=\"plain clear\" aria-label=\"No answer for number %d\">"
+       "Clear</button>\n</div>\n</fieldset>\n"
+       "<label class=\"field\" for=\"r%d\">Remark on number %d\n"
+       "<textarea class=\"remark\" id=\"r%d\" rows=\"1\" maxlength=\"1000\"></textarea></label>\n",
+       item->number, item->number, item->number, item->number);
+}
+
+static void
+add_item (GString *page, const SwFamilyItem *item, const GPtrArray *pictures)
+{
+  add (page,
+       "<article data-number=\"%d\" aria-labelledby=\"h%d\">\n"
+       "<h3 id=\"h%d\"><span class=\"number\">%d</span>%s",
+       item->number, item->number, item->number, item->number, item->name);
+  if (item->count > 1)
+    add (page, " (%d pieces)", item->count);
+  g_string_append (page, "</h3>\n");
+  add_pictures (page, item, pictures);
+  if (item->lines->len + item->cautions->len > 0)
+    g_string_append (page, "<ul>\n");
+  for (guint i = 0; i < item->lines->len; i++)
+    add (page, "<li>%s</li>\n", (char *)g_ptr_array_index (item->lines, i));
+  for (guint i = 0; i < item->cautions->len; i++)
+    add (page, "<li class=\"caution\">Caution, %s</li>\n",
+         (char *)g_ptr_array_index (item->cautions, i));
+  if (item->lines->len + item->cautions->len > 0)
+    g_string_append (page, "</ul>\n");
+  add_choices (page, item);
+  for (guint i = 0; i < item->questions->len; i++)
+    {
+      const SwFamilyQuestion *question = g_ptr_array_index (item->questions, i);
+      add (page,
+           "<label class=\"field\" for=\"q%d\">A question to you: %s\n"
+           "<textarea class=\"question\" id=\"q%d\" data-question=\"%d\" rows=\"1\" "
+           "maxlength=\"1000\"></textarea></label>\n",
+           question->id, question->text, question->id, question->id);
+    }
+  g_string_append (page, "</article>\n");
+}
+
+static void
+add_end (GString *page, GBytes *script)
+{
+  g_string_append (
+      page,
+      "</main>\n<footer id=\"send\">\n<h2>Send your answers back</h2>\n"
+      "<p>Save them as a file and send that, or copy the text and paste it into a message. On the "
+      "telephone the numbers are enough: <q>12 mine, 14 keep</q>.</p>\n"
+      "<div class=\"row\"><button type=\"button\" id=\"save\">Save as a file</button>"
+      "<button type=\"button\" id=\"copy\" class=\"plain\">Copy as text</button></div>\n"
+      "<p id=\"told\" role=\"status\" aria-live=\"polite\"></p>\n"
+      "<label class=\"field\" for=\"line\">Your answers as text\n"
+      "<textarea id=\"line\" readonly rows=\"5\"></textarea></label>\n</footer>\n"
+      "<div class=\"bar\"><span id=\"count\"></span><a href=\"#send\">Send them back</a></div>\n"
+      "<script>");
+  g_string_append_len (page, g_bytes_get_data (script, NULL), (gssize)g_bytes_get_size (script));
+  g_string_append (page, "</script>\n</body>\n</html>\n");
+}
+
+GBytes *
+sw_family_html (const SwFamilyChoice *choice, const GPtrArray *pictures)
+{
+  g_autoptr (GBytes) style = part_of_page ("family-page.css");
+  g_autoptr (GBytes) script = part_of_page ("family-page.js");
+  GString *page = g_string_new (NULL);
+  const char *place = NULL;
+
+  add_head (page, choice, style, script);
+  add_opening (page, choice);
+  for (guint i = 0; i < choice->items->len; i++)
+    {
+      const SwFamilyItem *item = g_ptr_array_index (choice->items, i);
+
+      if (g_strcmp0 (place, item->place) != 0)
+        add (page, "<h2 class=\"place\">%s</h2>\n", item->place);
+      place = item->place;
+      add_item (page, item, g_ptr_array_index (pictures, i));
+    }
+  add_end (page, script);
+  return g_string_free_to_bytes (page);
+}
