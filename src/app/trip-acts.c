@@ -73,10 +73,10 @@ paper_free (gpointer data)
   g_free (paper);
 }
 
-static gpointer
-write_paper (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+/* The sentence that tells of it; NULL where it failed. */
+static char *
+write_file (SwCatalogue *catalogue, const Paper *paper, GError **error)
 {
-  const Paper *paper = data;
   g_autofree char *name = g_path_get_basename (paper->path), *count = NULL;
   int pages = 0;
 
@@ -84,6 +84,24 @@ write_paper (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, G
     return NULL;
   count = sw_text_count (pages, _ ("page"), _ ("pages"));
   return g_strdup_printf (_ ("%s written: the trip sheet, %s"), name, count);
+}
+
+/* Its lines are kept with the numbers on it. */
+static gboolean
+do_paper (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence = NULL;
+
+  return sw_act_begin (&act, catalogue, error)
+         && (sentence = write_file (catalogue, data, error)) != NULL
+         && sw_act_commit (&act, sentence, error);
+}
+
+static gpointer
+read_paper (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  return write_file (catalogue, data, error);
 }
 
 static void
@@ -103,6 +121,9 @@ sw_trip_write_paper (SwStore *store, gint64 trip, const char *path)
 
   paper->trip = trip;
   paper->path = g_strdup (path);
-  sw_store_read (store, SW_RANK_VISIBLE, write_paper, paper, paper_free, g_free, NULL, on_written,
-                 g_object_ref (store));
+  if (sw_store_overview (store)->read_only)
+    sw_store_read (store, SW_RANK_VISIBLE, read_paper, paper, paper_free, g_free, NULL, on_written,
+                   g_object_ref (store));
+  else
+    sw_store_act (store, do_paper, paper, paper_free, NULL, NULL);
 }

@@ -99,10 +99,16 @@ hand_out_takings (SwCall *call, GError **error)
 static int
 hand_out_sheet (SwCall *call, GError **error)
 {
-  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  g_autoptr (GError) why = NULL;
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, &why);
   gint64 trip = 0;
   int pages = 0;
 
+  /* its lines are kept where the catalogue can be written */
+  if (catalogue == NULL && g_error_matches (why, SW_ERROR, SW_ERROR_READ_ONLY))
+    catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  else if (catalogue == NULL)
+    g_propagate_error (error, g_steal_pointer (&why));
   if (catalogue == NULL || !sw_call_trip (catalogue, sw_handout_options.trip, &trip, error)
       || !sw_trip_paper_write (catalogue, trip, sw_handout_options.to, &pages, error))
     return SW_EXIT_REFUSED;

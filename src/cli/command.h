@@ -52,6 +52,7 @@ extern const SwCommand sw_money_commands[];
 extern const SwCommand sw_trade_commands[];
 extern const SwCommand sw_scrap_commands[];
 extern const SwCommand sw_trip_commands[];
+extern const SwCommand sw_tick_commands[];
 extern const SwCommand sw_handout_commands[];
 extern const SwCommand sw_answers_commands[];
 

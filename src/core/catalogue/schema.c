@@ -22,6 +22,7 @@
 #include "core/catalogue/schema-receipts.h"
 #include "core/catalogue/schema-shares.h"
 #include "core/catalogue/schema-sorting.h"
+#include "core/catalogue/schema-ticks.h"
 #include "core/catalogue/schema-van.h"
 #include "core/catalogue/schema-wide.h"
 #include "core/catalogue/schema-yards.h"
@@ -48,6 +49,7 @@ static const SwSchemaStep steps[] = {
   { 17, SW_SCHEMA_RECEIPTS, "receipts beside the costs entered from them" },
   { 18, SW_SCHEMA_ENQUIRIES, "enquiries for offers, and how payments were made" },
   { 19, SW_SCHEMA_ANSWERS, "what the family answered" },
+  { 20, SW_SCHEMA_TICKS, "what is ticked off after a trip" },
 };
 
 const SwSchemaStep *

@@ -2,6 +2,7 @@
 #include "core/handout/trip-paper.h"
 
 #include "core/handout/paper.h"
+#include "core/trip/tick-sheet.h"
 
 #define PLAN_MS 5000
 #define BOX "\xE2\x98\x90" /* ballot box */
@@ -83,6 +84,15 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   return sw_paper_pdf (paper, out_pages, error);
 }
 
+static gboolean
+keep_lines (SwCatalogue *catalogue, const SwTripSheet *sheet, GError **error)
+{
+  g_autoptr (GArray) rows = sw_trip_sheet_rows (sheet);
+
+  return sw_trip_lines_keep (catalogue, sheet->trip->id,
+                             (const SwTripLineRow *)(gpointer)rows->data, rows->len, error);
+}
+
 gboolean
 sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int *out_pages,
                      GError **error)
@@ -93,5 +103,6 @@ sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int 
   if (sheet == NULL)
     return FALSE;
   pdf = sw_trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The trip sheet", error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The trip sheet", error)
+         && (sw_catalogue_is_read_only (catalogue) || keep_lines (catalogue, sheet, error));
 }

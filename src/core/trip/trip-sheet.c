@@ -9,16 +9,25 @@
 #include "core/catalogue/questions.h"
 #include "core/trip/hand-overs.h"
 
-static const char *const headings[] = {
-#define AS_HEADING(tag, heading) heading,
-  SW_TRIP_PARTS (AS_HEADING)
-#undef AS_HEADING
+static const struct
+{
+  const char *word, *heading;
+} parts[] = {
+#define AS_ROW(tag, word, heading) { word, heading },
+  SW_TRIP_PARTS (AS_ROW)
+#undef AS_ROW
 };
 
 const char *
 sw_trip_part_heading (SwTripPart part)
 {
-  return headings[part];
+  return parts[part].heading;
+}
+
+const char *
+sw_trip_part_word (SwTripPart part)
+{
+  return parts[part].word;
 }
 
 static void
@@ -187,6 +196,7 @@ add_load (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
       mass = sw_mass_to_rough_text (thing->each);
       line = add_line (sheet, SW_TRIP_LOAD, thing->item->id, what, thing->item->place_path);
       line->item = thing->item->id;
+      line->pieces = thing->pieces;
       line->detail = g_strdup_printf ("%s%s%s%s", mass, thing->item->count > 1 ? " each" : "",
                                       thing->mass_basis == SW_BASIS_KNOWN ? "" : " or so",
                                       thing->heavy ? ", two people or a machine" : "");

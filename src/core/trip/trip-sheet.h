@@ -11,21 +11,22 @@
 
 G_BEGIN_DECLS
 
-/* X (tag, heading). In this order. */
+/* X (tag, word in the database, heading). In this order. */
 #define SW_TRIP_PARTS(X)                                                                           \
-  X (HAND_OVER, "Hand-overs")                                                                      \
-  X (LOAD, "To load")                                                                              \
-  X (SCRAP, "Scrap run")                                                                           \
-  X (JOB, "Jobs")                                                                                  \
-  X (LOOK, "Not walked yet")                                                                       \
-  X (ASK, "To ask")
-#define SW_TRIP_PART_AS_ENUM(tag, heading) SW_TRIP_##tag,
+  X (HAND_OVER, "hand over", "Hand-overs")                                                         \
+  X (LOAD, "load", "To load")                                                                      \
+  X (SCRAP, "scrap", "Scrap run")                                                                  \
+  X (JOB, "job", "Jobs")                                                                           \
+  X (LOOK, "look", "Not walked yet")                                                               \
+  X (ASK, "ask", "To ask")
+#define SW_TRIP_PART_AS_ENUM(tag, word, heading) SW_TRIP_##tag,
 typedef enum
 {
   SW_TRIP_PARTS (SW_TRIP_PART_AS_ENUM) SW_N_TRIP_PARTS
 } SwTripPart;
 /* Static. */
 const char *sw_trip_part_heading (SwTripPart part);
+const char *sw_trip_part_word (SwTripPart part);
 
 typedef struct
 {
@@ -33,6 +34,7 @@ typedef struct
   SwTripPart part;
   gint64 subject; /* deal (hand-over), item (load, scrap), job, place or question */
   gint64 item;    /* 0: none */
+  gint64 pieces;  /* of the item, that are meant; 0: no item, or all */
   char *what;     /* the thing or place */
   char *place;    /* where it stands; NULL: said already, or nowhere */
   char *detail;   /* what there is to know: who, how much, with what; NULL: nothing */

@@ -1,0 +1,128 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""tick by command: back home the sheet's lines are ticked by their numbers, with their steps, their cash and their undo."""
+import subprocess
+import unittest
+
+from shed import ShedTest
+
+TABLE = """what,ref,outlet,item,at,amount,buyer
+outlet,,Hill Road,,,,
+sale,S1,Hill Road,Cider barrel,2026-03-01,60,Ann Alder
+sale,S2,,Apple ladder + Picking bags,2026-03-02,25,Bo Birch
+sale,S3,,Grafting bench,2026-03-02,30,Cy Cedar
+"""
+
+
+class Ticks(ShedTest):
+    def setUp(self):
+        super().setUp()
+        self.add_property()  # trip 1 in April 2026
+        for name in ("Cider barrel", "Apple ladder", "Picking bags", "Grafting bench", "Copper still", "Iron frame"):
+            self.add_item(name, "Packing shed", "--asking", "50")
+        self.good("item", "move", self.catalogue, "Copper still", "Bring home")
+        self.good("item", "move", self.catalogue, "Iron frame", "For scrap")
+        table = self.path("sold.csv")
+        with open(table, "w", encoding="utf-8") as out:
+            out.write(TABLE)
+        self.good("book", self.catalogue, table)
+        self.sheet = self.path("trip.pdf")
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
+
+    def tick(self, *more):
+        return self.good("tick", self.catalogue, "--trip", "1", *more, "--json").json()
+
+    def number(self, what):
+        return str(next(line["line"] for line in self.tick()["lines"] if line["what"] == what))
+
+    def state(self, name):
+        return next(item["state"] for item in self.good("items", self.catalogue, "--json").json() if item["name"] == name)
+
+    def line(self, what):
+        return next(line for line in self.tick()["lines"] if line["what"] == what)
+
+    def test_the_numbers_are_those_on_paper(self):
+        text = subprocess.run(["pdftotext", "-layout", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        sheet = self.tick()
+        self.assertTrue(sheet["kept"])
+        for line in sheet["lines"]:
+            self.assertIn(f"\u2610 {line['line']} {line['what']}", " ".join(text.split()))
+        # what is sold later stands on no line of the sheet that was written
+        self.add_item("Bottle rack", "Packing shed", "--asking", "9")
+        self.good("item", "move", self.catalogue, "Bottle rack", "For scrap")
+        self.assertEqual([line["what"] for line in self.tick()["lines"]], [line["what"] for line in sheet["lines"]])
+
+    def test_handed_over_with_its_cash(self):
+        n = self.number("Cider barrel")
+        sheet = self.tick(n, "handed-over", "--taken", "45")
+        self.assertEqual((sheet["due"], sheet["taken"], self.state("Cider barrel")), (6000, 4500, "Handed over"))
+        self.assertEqual(self.line("Cider barrel")["tick"], "handed over")
+        owed = self.good("takings", self.catalogue, "--json").json()["total"]["owed"]
+        self.assertEqual(owed, 1500 + 2500 + 3000)  # the rest is a stated debt
+        self.bad(1, "tick", self.catalogue, n, "handed-over", "--trip", "1", says="ticked already")
+        self.assertIn("45.00 taken, 15.00 still owed", self.good("undo", self.catalogue).out)
+        self.assertEqual((self.state("Cider barrel"), self.tick()["taken"], self.line("Cider barrel")["tick"]), ("Sold", 0, None))
+        self.assertEqual(self.tick(n, "handed-over")["taken"], 6000)  # what is due, where nothing was said
+        self.assertEqual(self.tick("--counted", "59.50")["counted"], 5950)
+        self.assertIn("Counted: 59.50.", self.good("tick", self.catalogue, "--trip", "1").out)
+
+    def test_a_lot_goes_as_one(self):
+        sheet = self.tick(self.number("Picking bags"), "handed-over")
+        self.assertEqual((sheet["due"], sheet["taken"]), (2500, 2500))
+        self.assertEqual([self.line(what)["tick"] for what in ("Apple ladder", "Picking bags")], ["handed over"] * 2)
+        self.assertEqual([self.state(what) for what in ("Apple ladder", "Picking bags")], ["Handed over"] * 2)
+        self.good("undo", self.catalogue)
+        self.assertEqual([self.state(what) for what in ("Apple ladder", "Picking bags")], ["Sold"] * 2)
+        self.bad(1, "tick", self.catalogue, self.number("Apple ladder"), "not-found", "--trip", "1", says="sold together with others")
+        self.assertEqual(self.state("Apple ladder"), "Sold")
+
+    def test_a_sold_thing_that_is_not_found(self):
+        self.tick(self.number("Grafting bench"), "not-found")
+        self.assertEqual(self.state("Grafting bench"), "Missing")  # its sale fell through first
+        self.assertEqual(self.good("takings", self.catalogue, "--json").json()["total"]["proceeds"], 8500)
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.state("Grafting bench"), "Sold")
+        self.assertEqual(self.good("takings", self.catalogue, "--json").json()["total"]["proceeds"], 11500)
+
+    def test_brought_home_scrapped_and_broken(self):
+        n = self.number("Copper still")
+        self.bad(1, "tick", self.catalogue, n, "broken", "--trip", "1", says="say what is broken")
+        self.tick(n, "broken", "--text", "the lid has a crack")
+        line = self.line("Copper still")
+        self.assertEqual((line["broken"], line["tick"], line["open"], self.state("Copper still")), (True, None, True, "Bring home"))
+        self.tick(n, "brought-home")
+        still = next(i for i in self.good("items", self.catalogue, "--json").json() if i["name"] == "Copper still")
+        self.assertEqual((still["state"], still["place"]), ("At home", "Home"))
+        n = self.number("Iron frame")
+        self.assertEqual(self.tick(n, "scrapped")["dockets"], 1)
+        self.assertEqual(self.state("Iron frame"), "For scrap")  # the docket takes the step
+        table = self.path("docket.csv")
+        with open(table, "w", encoding="utf-8") as out:
+            out.write("what,ref,outlet,at,gross,tare,class,net,rate,item\ndocket,D1,Hill Road,2026-03-06,90,50,,,,\n"
+                      "docket line,D1,,,,,iron,40,200,Iron frame\n")
+        self.good("book", self.catalogue, table)
+        self.assertEqual((self.tick()["dockets"], self.state("Iron frame")), (0, "Scrapped"))
+
+    def test_refused(self):
+        self.bad(2, "tick", self.catalogue, "1", says="needs its tick")
+        self.bad(1, "tick", self.catalogue, "1", "eaten", "--trip", "1", says="handed over, brought home, scrapped")
+        self.bad(1, "tick", self.catalogue, "99", "done", "--trip", "1", says="no line 99")
+        self.bad(1, "tick", self.catalogue, "1", "done", "--trip", "1", says="not for a line")
+        self.bad(1, "tick", self.catalogue, "1", "handed-over", "--taken", "-4", "--trip", "1", says="-4")
+        self.bad(1, "tick", self.catalogue, "1", "done", "--trip", "8", says="trip 8")
+        self.good("trip", "add", self.catalogue, "--title", "Later", "--first", "2199-01-02", "--last", "2199-01-03")
+        self.bad(1, "tick", self.catalogue, "1", "handed-over", "--trip", "2", says="not begun yet")
+        self.good("check", self.catalogue)
+
+    def test_nothing_was_written(self):
+        """Without a kept sheet the first tick keeps that of today, in the same act."""
+        self.good("trip", "add", self.catalogue, "--title", "Second look", "--first", "2026-04-12", "--last", "2026-04-14")
+        sheet = self.good("tick", self.catalogue, "--trip", "2", "--json").json()
+        self.assertFalse(sheet["kept"])
+        n = next(line["line"] for line in sheet["lines"] if line["what"] == "Copper still")
+        self.assertTrue(self.good("tick", self.catalogue, str(n), "brought-home", "--trip", "2", "--json").json()["kept"])
+        self.good("undo", self.catalogue)
+        self.assertFalse(self.good("tick", self.catalogue, "--trip", "2", "--json").json()["kept"])
+
+
+if __name__ == "__main__":
+    unittest.main()
