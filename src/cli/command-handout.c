@@ -30,6 +30,8 @@ static const GOptionEntry handout_options[] = {
     "With the family choice: what stands there, or in places inside it", "PLACE" },
   { "prices", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.prices,
     "With the family choice: with asking prices", NULL },
+  { "buyers", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.buyers,
+    "With the tables: with the names of buyers", NULL },
   { NULL },
 };
 
@@ -139,10 +141,8 @@ static const struct
   const char *word;
   SwCommandFunc run;
 } handouts[] = {
-  { "cards", hand_out_cards },
-  { "takings", hand_out_takings },
-  { "sheet", hand_out_sheet },
-  { "family", sw_handout_family },
+  { "cards", hand_out_cards },     { "takings", hand_out_takings }, { "sheet", hand_out_sheet },
+  { "family", sw_handout_family }, { "tables", sw_handout_tables },
 };
 
 static int
@@ -164,7 +164,7 @@ run_handout (SwCall *call, GError **error)
 }
 
 const SwCommand sw_handout_commands[] = {
-  { "hand-out", "CAT cards|takings|sheet|family", 2, 2,
+  { "hand-out", "CAT cards|takings|sheet|family|tables", 2, 2,
     "Write a file to print or send: place cards, the takings, the trip sheet, the family choice",
     "A card hangs at its door; photographed first on walking in, it tells where the photos after\n"
     "it were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
@@ -173,7 +173,8 @@ const SwCommand sw_handout_commands[] = {
     "to do on a trip, with boxes to tick (.pdf); it names buyers. family: what still stands, for "
     "relatives to say what they\n"
     "would like to become of it: a page with its pictures inside (.html), or paper (.pdf); their\n"
-    "answers come back by 'answers'. Example:\n"
+    "answers come back by 'answers'. tables: a folder with items, sales and events as .csv and\n"
+    ".json. Example:\n"
     "shedwalk hand-out CAT cards --to cards.pdf --tags 48",
     run_handout, handout_options },
   { NULL },

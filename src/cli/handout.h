@@ -10,12 +10,13 @@ G_BEGIN_DECLS
 typedef struct
 {
   char *to, *trip, *person, *place;
-  gboolean prices;
+  gboolean prices, buyers;
 } SwHandoutOptions;
 
 extern SwHandoutOptions sw_handout_options;
 
 /* Each is a row of the table of hand-outs. */
 int sw_handout_family (SwCall *call, GError **error);
+int sw_handout_tables (SwCall *call, GError **error);
 
 G_END_DECLS

@@ -366,6 +366,9 @@ event_of_row (const SwUse *use)
   event->verb = sw_col_text (use, 5);
   event->sentence = sw_col_text (use, 6);
   event->undone = sw_col_int (use, 7) != 0;
+  g_autofree char *subject = sw_col_text (use, 8);
+  event->subject = g_intern_string (subject);
+  event->subject_id = sw_col_int (use, 9);
   return event;
 }
 
@@ -375,6 +378,14 @@ sw_events_of (SwCatalogue *catalogue, SwSubject subject, gint64 id, GError **err
   g_return_val_if_fail (subject < SW_N_SUBJECTS, NULL);
   g_auto (SwUse) use
       = sw_db_use (catalogue, SW_STMT_ACT_EVENTS_OF, "ti", subject_keys[subject], id);
+  return sw_db_collect (catalogue, &use, (SwRowFunc)event_of_row, (GDestroyNotify)sw_event_free,
+                        error);
+}
+
+GPtrArray *
+sw_event_list (SwCatalogue *catalogue, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ACT_EVENT_LIST, "");
   return sw_db_collect (catalogue, &use, (SwRowFunc)event_of_row, (GDestroyNotify)sw_event_free,
                         error);
 }

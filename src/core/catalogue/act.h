@@ -78,11 +78,15 @@ typedef struct
   gboolean has_day;
   SwDay day;
   char *author, *verb, *sentence;
+  const char *subject; /* "item", "offer", ...; interned */
+  gint64 subject_id;
   gboolean undone;
 } SwEvent;
 void sw_event_free (SwEvent *event);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwEvent, sw_event_free)
 /* GPtrArray of SwEvent, transfer full. */
 GPtrArray *sw_events_of (SwCatalogue *catalogue, SwSubject subject, gint64 id, GError **error);
+/* Of everything, oldest first. Transfer full. */
+GPtrArray *sw_event_list (SwCatalogue *catalogue, GError **error);
 
 G_END_DECLS

@@ -148,3 +148,16 @@ sw_buyer_remove (SwCatalogue *catalogue, const char *name, GError **error)
          && sw_act_commit_as (&act, "told", "A buyer's data was removed for good", 0, 0, FALSE,
                               error);
 }
+
+static gpointer
+name_from_row (const SwUse *use)
+{
+  return sw_col_text (use, 0);
+}
+
+GPtrArray *
+sw_buyer_names (SwCatalogue *catalogue, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_BUYER_NAMES, "");
+  return sw_db_collect (catalogue, &use, name_from_row, g_free, error);
+}

@@ -14,6 +14,10 @@ G_BEGIN_DECLS
  * BUSY, READ_ONLY. */
 gboolean sw_buyer_remove (SwCatalogue *catalogue, const char *name, GError **error);
 
+/* Everybody who bought or asked, or for whom something is held, by name. GPtrArray of char *,
+ * transfer full. */
+GPtrArray *sw_buyer_names (SwCatalogue *catalogue, GError **error);
+
 /* "Ada" as a word of its own becomes 'by'; "Adam" stays. Transfer full; NULL where nothing changes.
  */
 char *sw_buyer_blot (const char *sentence, const char *name, const char *by);

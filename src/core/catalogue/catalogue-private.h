@@ -5,6 +5,7 @@
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
+#include "core/catalogue/folder.h"
 
 G_BEGIN_DECLS
 
@@ -79,18 +80,8 @@ char *sw_setting_get (SwCatalogue *catalogue, const char *key, GError **error);
 /* Within an act of the caller's or a plain one of its own. */
 gboolean sw_setting_put (SwCatalogue *catalogue, const char *key, const char *value,
                          GError **error);
-/* The rules for a new catalogue's folder: its name, and that nothing is there but an empty folder at most. */
+/* The rules for a new catalogue's folder: its name, and that nothing is there but an empty folder
+ * at most. */
 gboolean sw_folder_check_new (const char *folder, GError **error);
-gboolean sw_folder_is_empty (const char *path);
-/* Makes the folder beside 'folder' in which it is made until it is whole, and removes those that killed tries at the
- * same folder left. *out_lock (-1 where the file system has no locks) is closed once it stands in its place. NULL on
- * error; transfer full. */
-char *sw_folder_part_make (const char *folder, int *out_lock, GError **error);
-/* After a failed try: closes the lock, removes 'part', and lets *error name 'folder' instead. Returns FALSE. */
-gboolean sw_folder_part_fail (const char *part, int lock, const char *folder, GError **error);
-/* Flushes a folder; a file system that cannot (FAT) is no error. */
-gboolean sw_folder_flush (const char *path, GError **error);
-/* Best effort, for what a failed try left behind. Never follows links. */
-void sw_folder_remove (const char *path);
 
 G_END_DECLS

@@ -8,7 +8,6 @@
 #include <glib/gstdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -18,35 +17,6 @@
 #include "core/catalogue/schema.h"
 
 #define FOLDER_SUFFIX ".shedwalk"
-
-gboolean
-sw_folder_flush (const char *path, GError **error)
-{
-  int fd = open (path, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  int errsv = errno;
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be flushed", path);
-  if (fd < 0)
-    return sw_error_from_errno (error, errsv, what);
-  int result = fsync (fd);
-  errsv = errno;
-  close (fd);
-  /* FAT cannot flush a folder and says EINVAL */
-  return result == 0 || errsv == EINVAL || sw_error_from_errno (error, errsv, what);
-}
-
-void
-sw_folder_remove (const char *path)
-{
-  g_autoptr (GDir) dir
-      = g_file_test (path, G_FILE_TEST_IS_SYMLINK) ? NULL : g_dir_open (path, 0, NULL);
-  const char *name = NULL;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *inner = g_build_filename (path, name, NULL);
-      sw_folder_remove (inner);
-    }
-  g_remove (path);
-}
 
 char *
 sw_setting_get (SwCatalogue *catalogue, const char *key, GError **error)
@@ -100,13 +70,6 @@ sw_catalogue_close (SwCatalogue *catalogue)
 /* Making ******************************************************************/
 
 gboolean
-sw_folder_is_empty (const char *path)
-{
-  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-  return dir != NULL && g_dir_read_name (dir) == NULL;
-}
-
-gboolean
 sw_folder_check_new (const char *folder, GError **error)
 {
   g_autofree char *base = g_path_get_basename (folder);
@@ -118,12 +81,7 @@ sw_folder_check_new (const char *folder, GError **error)
                    FOLDER_SUFFIX, shown);
       return FALSE;
     }
-  GStatBuf is;
-  if (g_lstat (folder, &is) != 0 || sw_folder_is_empty (folder))
-    return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "There is something at %s already; choose another name.", folder);
-  return FALSE;
+  return sw_folder_is_free (folder, error);
 }
 
 /* An empty database file that only we can have made: SQLite opens it, but never follows a link
@@ -180,89 +138,19 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
          && sw_folder_flush (folder, error);
 }
 
-/* A part is locked as long as its maker lives: what can be locked was left by one that was killed.
- */
-static void
-remove_left_part (const char *path)
-{
-  int fd = open (path, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
-  if (fd < 0)
-    return;
-  if (flock (fd, LOCK_EX | LOCK_NB) == 0)
-    sw_folder_remove (path);
-  close (fd);
-}
-
-static void
-remove_left_parts (const char *parent, const char *prefix)
-{
-  g_autoptr (GDir) dir = g_dir_open (parent, 0, NULL);
-  const char *name = NULL;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    if (g_str_has_prefix (name, prefix) && g_str_has_suffix (name, SW_PART_SUFFIX))
-      {
-        g_autofree char *path = g_build_filename (parent, name, NULL);
-        remove_left_part (path);
-      }
-}
-
-char *
-sw_folder_part_make (const char *folder, int *out_lock, GError **error)
-{
-  g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *base = g_path_get_basename (folder);
-  g_autofree char *uuid = g_uuid_string_random ();
-  g_autofree char *prefix = g_strdup_printf (".new-%08x-", g_str_hash (base));
-  g_autofree char *part = g_strdup_printf ("%s/%s%.8s" SW_PART_SUFFIX, parent, prefix, uuid);
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
-  remove_left_parts (parent, prefix);
-  if (g_mkdir (part, SW_FOLDER_MODE) != 0)
-    {
-      sw_error_from_errno (error, errno, what);
-      return NULL;
-    }
-  int lock = open (part, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (lock >= 0)
-    flock (lock, LOCK_EX | LOCK_NB);
-  *out_lock = lock;
-  return g_steal_pointer (&part);
-}
-
-gboolean
-sw_folder_part_fail (const char *part, int lock, const char *folder, GError **error)
-{
-  if (lock >= 0)
-    close (lock);
-  sw_folder_remove (part);
-  if (error == NULL || *error == NULL)
-    return FALSE;
-  GString *message = g_string_new ((*error)->message);
-  g_string_replace (message, part, folder, 0);
-  g_free ((*error)->message);
-  (*error)->message = g_string_free (message, FALSE);
-  return FALSE;
-}
-
 /* Made beside its place under another name and renamed when whole, so that a failed try leaves
  * nothing. */
 static gboolean
 make_and_rename (const char *folder, const char *name, const char *currency, const char *zone,
                  GError **error)
 {
-  g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
   int lock = -1;
   g_autofree char *part = sw_folder_part_make (folder, &lock, error);
   if (part == NULL)
     return FALSE;
-  gboolean ok = fill_folder (part, name, currency, zone, error);
-  if (ok && g_rename (part, folder) != 0)
-    ok = sw_error_from_errno (error, errno, what);
-  if (!ok)
-    return sw_folder_part_fail (part, lock, folder, error);
-  if (lock >= 0)
-    close (lock);
-  return sw_folder_flush (parent, error);
+  return fill_folder (part, name, currency, zone, error)
+             ? sw_folder_part_place (part, lock, folder, error)
+             : sw_folder_part_fail (part, lock, folder, error);
 }
 
 SwCatalogue *

@@ -42,6 +42,9 @@
                      " SELECT ?2, subject, subject_id, ?3, NULL, ?4 || sentence"                   \
                      " FROM event WHERE act = ?1 ORDER BY id")                                     \
   X (ACT_EVENTS_OF, "SELECT e.id, e.act, a.at_us, e.day, a.author, e.verb, e.sentence,"            \
-                    " a.undone_by IS NOT NULL FROM event e JOIN act a ON a.id = e.act"             \
-                    " WHERE e.subject = ?1 AND e.subject_id = ?2 ORDER BY e.id DESC")              \
+                    " a.undone_by IS NOT NULL, e.subject, e.subject_id"                            \
+                    " FROM event e JOIN act a ON a.id = e.act WHERE e.subject = ?1 AND e.subject_id = ?2 ORDER BY e.id DESC")              \
+  X (ACT_EVENT_LIST, "SELECT e.id, e.act, a.at_us, e.day, a.author, e.verb, e.sentence,"           \
+                     " a.undone_by IS NOT NULL, e.subject, e.subject_id"                           \
+                     " FROM event e JOIN act a ON a.id = e.act ORDER BY e.id")              \
   X (ACT_LATEST, "SELECT coalesce(max(id), 0) FROM act")

@@ -18,6 +18,8 @@
                    " WHERE id = (SELECT max (id) FROM payment WHERE deal = ?1)")                   \
   X (PAYMENT_TOLD, "SELECT day, amount, how, to_whom FROM payment WHERE deal = ?1"                 \
                    " ORDER BY day, id")                                                            \
+  X (BUYER_NAMES, "SELECT name FROM person UNION SELECT hold_for FROM item"                        \
+                  " WHERE coalesce(hold_for, '') <> '' ORDER BY 1")                                \
   X (BUYER_ID, "SELECT id FROM person WHERE name = ?1")                                            \
   X (BUYER_DEALS, "UPDATE deal SET buyer = NULL"                                                   \
                   " WHERE buyer = (SELECT id FROM person WHERE name = ?1)")                        \
