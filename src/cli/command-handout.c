@@ -15,7 +15,8 @@ SwHandoutOptions sw_handout_options;
 static char *handout_tags, *handout_credit, *handout_by;
 
 static const GOptionEntry handout_options[] = {
-  { "to", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.to, "The file to write", "FILE" },
+  { "to", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.to,
+    "The file (the pack: the folder) to write", "FILE" },
   { "tags", 0, 0, G_OPTION_ARG_FILENAME, &handout_tags,
     "With the cards: print this many tags with new numbers", "N" },
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &handout_credit,
@@ -32,6 +33,12 @@ static const GOptionEntry handout_options[] = {
     "With the family choice: with asking prices", NULL },
   { "buyers", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.buyers,
     "With the tables: with the names of buyers", NULL },
+  { "offer", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.offer,
+    "With the pack: of the offer of that ref", "REF" },
+  { "item", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.item,
+    "With the pack: of an item, or the lot that it is in", "ITEM" },
+  { "looked", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.looked,
+    "With the pack: its photos were looked at for house numbers, plates and faces", NULL },
   { NULL },
 };
 
@@ -140,9 +147,23 @@ static const struct
 {
   const char *word;
   SwCommandFunc run;
+  const char *help;
 } handouts[] = {
-  { "cards", hand_out_cards },     { "takings", hand_out_takings }, { "sheet", hand_out_sheet },
-  { "family", sw_handout_family }, { "tables", sw_handout_tables },
+  { "cards", hand_out_cards,
+    "(.pdf) a card for each door: photographed first on walking in, it tells where the photos\n"
+    "after it were taken. With --tags numbered tags: stuck on a thing and photographed first, one\n"
+    "makes it an item. Codes hold numbers alone, no names." },
+  { "takings", hand_out_takings, "a sheet (.pdf) or a table (.csv)." },
+  { "sheet", hand_out_sheet,
+    "(.pdf) what is to do on a trip, with boxes to tick; it names buyers." },
+  { "family", sw_handout_family,
+    "what still stands, for relatives to say what they would like to become of it: a page with\n"
+    "its pictures inside (.html), or paper (.pdf); answers come back by 'answers'." },
+  { "pack", sw_handout_pack,
+    "a new folder with photos, title and text to put an offer up with (--offer or --item); "
+    "camera,\n"
+    "position and all else that a photo's file says stay at home." },
+  { "tables", sw_handout_tables, "a folder with items, sales and events as .csv and .json." },
 };
 
 static int
@@ -163,19 +184,26 @@ run_handout (SwCall *call, GError **error)
   return sw_usage (error, "There is %s to hand out, no '%s'.", all->str, call->operands[1]);
 }
 
+/* What each is, by the table; made once. */
+static const char *
+handout_help (void)
+{
+  static char *help;
+
+  if (help == NULL)
+    {
+      GString *text = g_string_new (NULL);
+      for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
+        g_string_append_printf (text, "%s: %s\n", handouts[i].word, handouts[i].help);
+      g_string_append (text, "Example: shedwalk hand-out CAT cards --to cards.pdf --tags 48");
+      help = g_string_free (text, FALSE);
+    }
+  return help;
+}
+
 const SwCommand sw_handout_commands[] = {
-  { "hand-out", "CAT cards|takings|sheet|family|tables", 2, 2,
-    "Write a file to print or send: place cards, the takings, the trip sheet, the family choice",
-    "A card hangs at its door; photographed first on walking in, it tells where the photos after\n"
-    "it were taken. A tag is stuck on a thing and photographed first: it makes the thing an item.\n"
-    "Codes hold numbers alone, no names. takings: a sheet (.pdf) or a table (.csv). sheet: what "
-    "is\n"
-    "to do on a trip, with boxes to tick (.pdf); it names buyers. family: what still stands, for "
-    "relatives to say what they\n"
-    "would like to become of it: a page with its pictures inside (.html), or paper (.pdf); their\n"
-    "answers come back by 'answers'. tables: a folder with items, sales and events as .csv and\n"
-    ".json. Example:\n"
-    "shedwalk hand-out CAT cards --to cards.pdf --tags 48",
-    run_handout, handout_options },
+  { "hand-out", "CAT WHAT", 2, 2,
+    "Write what is to be printed or sent: cards, sheets, the family choice, an offer's pack", NULL,
+    run_handout, handout_options, handout_help },
   { NULL },
 };

@@ -55,6 +55,7 @@ extern const SwCommand sw_trip_commands[];
 extern const SwCommand sw_tick_commands[];
 extern const SwCommand sw_handout_commands[];
 extern const SwCommand sw_answers_commands[];
+extern const SwCommand sw_going_out_commands[];
 
 /* Opens operand 0 for writing or reading. Transfer full. */
 SwCatalogue *sw_call_open (SwCall *call, SwOpenMode mode, GError **error);

@@ -11,6 +11,8 @@ typedef struct
 {
   char *to, *trip, *person, *place;
   gboolean prices, buyers;
+  char *offer, *item;
+  gboolean looked;
 } SwHandoutOptions;
 
 extern SwHandoutOptions sw_handout_options;
@@ -18,5 +20,6 @@ extern SwHandoutOptions sw_handout_options;
 /* Each is a row of the table of hand-outs. */
 int sw_handout_family (SwCall *call, GError **error);
 int sw_handout_tables (SwCall *call, GError **error);
+int sw_handout_pack (SwCall *call, GError **error);
 
 G_END_DECLS

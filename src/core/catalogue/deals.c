@@ -216,6 +216,16 @@ add_name (GString *names, const char *name)
   g_string_append (names, name);
 }
 
+GArray *
+sw_deal_item_numbers (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  g_autoptr (GArray) items = sw_deal_items (catalogue, deal, error);
+  GArray *numbers = items != NULL ? g_array_new (FALSE, FALSE, sizeof (gint64)) : NULL;
+  for (guint i = 0; items != NULL && i < items->len; i++)
+    g_array_append_val (numbers, g_array_index (items, SwDealItem, i).item);
+  return numbers;
+}
+
 char *
 sw_deal_item_names (const GArray *items)
 {

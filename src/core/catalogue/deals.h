@@ -115,6 +115,8 @@ gboolean sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, 
 
 /* GArray of SwDealItem by item number. Transfer full. */
 GArray *sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* The same, their numbers alone: GArray of gint64. Transfer full. */
+GArray *sw_deal_item_numbers (SwCatalogue *catalogue, gint64 deal, GError **error);
 /* "Screw press + Crates": the names of the items as sw_deal_items gave them. Transfer full. */
 char *sw_deal_item_names (const GArray *items);
 /* What a list says of a deal: its ref, the day of its result (while it runs: the day it went up)

@@ -14,6 +14,7 @@
 #include "core/catalogue/schema-enquiries.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-items.h"
+#include "core/catalogue/schema-limits.h"
 #include "core/catalogue/schema-look.h"
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
@@ -50,6 +51,7 @@ static const SwSchemaStep steps[] = {
   { 18, SW_SCHEMA_ENQUIRIES, "enquiries for offers, and how payments were made" },
   { 19, SW_SCHEMA_ANSWERS, "what the family answered" },
   { 20, SW_SCHEMA_TICKS, "what is ticked off after a trip" },
+  { 21, SW_SCHEMA_LIMITS, "how long texts may be at an outlet" },
 };
 
 const SwSchemaStep *

@@ -12,6 +12,7 @@
 #include "core/catalogue/statements-enquiry.h"
 #include "core/catalogue/statements-ground.h"
 #include "core/catalogue/statements-item.h"
+#include "core/catalogue/statements-limit.h"
 #include "core/catalogue/statements-look.h"
 #include "core/catalogue/statements-match.h"
 #include "core/catalogue/statements-money.h"
@@ -38,6 +39,7 @@
   SW_ENQUIRY_STATEMENTS (X)                                                                        \
   SW_GROUND_STATEMENTS (X)                                                                         \
   SW_ITEM_STATEMENTS (X)                                                                           \
+  SW_LIMIT_STATEMENTS (X)                                                                          \
   SW_LOOK_STATEMENTS (X)                                                                           \
   SW_MATCH_STATEMENTS (X)                                                                          \
   SW_MONEY_STATEMENTS (X)                                                                          \

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "core/base/error.h"
 #include "core/base/length.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
@@ -11,17 +12,59 @@
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/outlets.h"
 
-static void add_line (GString *text, const char *format, ...) G_GNUC_PRINTF (2, 3);
+/* What is left out first where an outlet takes less text; NEEDED never is. */
+typedef enum
+{
+  NEEDED,
+  MEASURED, /* size and mass */
+  BESIDE,   /* what belongs to it and what else is said of it */
+  UNKNOWN,  /* that a size or a mass is not known */
+} Rank;
+
+typedef struct
+{
+  Rank rank;
+  char *text;
+} Line;
 
 static void
-add_line (GString *text, const char *format, ...)
+line_free (gpointer data)
 {
+  g_free (((Line *)data)->text);
+  g_free (data);
+}
+
+typedef GPtrArray Lines; /* Line */
+
+static void add_line (Lines *text, Rank rank, const char *format, ...) G_GNUC_PRINTF (3, 4);
+
+static void
+add_line (Lines *text, Rank rank, const char *format, ...)
+{
+  Line *line = g_new0 (Line, 1);
   va_list args;
-  if (text->len > 0 && text->str[text->len - 1] != '\n')
-    g_string_append_c (text, '\n');
   va_start (args, format);
-  g_string_append_vprintf (text, format, args);
+  line->rank = rank;
+  line->text = g_strdup_vprintf (format, args);
   va_end (args);
+  g_ptr_array_add (text, line);
+}
+
+/* The lines of that rank or a lower one, *out_left how many the others are. */
+static char *
+join_lines (const Lines *text, Rank most, guint *out_left)
+{
+  GString *joined = g_string_new (NULL);
+  *out_left = 0;
+  for (guint i = 0; i < text->len; i++)
+    {
+      const Line *line = g_ptr_array_index (text, i);
+      if (line->rank > most)
+        (*out_left)++;
+      else
+        g_string_append_printf (joined, "%s%s", joined->len > 0 ? "\n" : "", line->text);
+    }
+  return g_string_free (joined, FALSE);
 }
 
 static gboolean
@@ -45,20 +88,20 @@ fact_of (const GPtrArray *facts, const char *kind)
 /* --- what it is like --- */
 
 static void
-add_condition (GString *text, const GPtrArray *facts)
+add_condition (Lines *text, const GPtrArray *facts)
 {
   const SwFact *fact = fact_of (facts, SW_FACT_CONDITION);
   if (fact == NULL || is_from (fact, "guessed"))
-    add_line (text, "Condition: not known.");
+    add_line (text, NEEDED, "Condition: not known.");
   else if (is_from (fact, "told"))
-    add_line (text, "Condition: said to be %s; not checked.", fact->text);
+    add_line (text, NEEDED, "Condition: said to be %s; not checked.", fact->text);
   else
-    add_line (text, "Condition: %s, as %s.", fact->text, fact->source);
+    add_line (text, NEEDED, "Condition: %s, as %s.", fact->text, fact->source);
 }
 
 /* A fault that was only guessed is named as such: a buyer should know what may be wrong. */
 static void
-add_faults (GString *text, const GPtrArray *facts)
+add_faults (Lines *text, const GPtrArray *facts)
 {
   gboolean any = FALSE;
   for (guint i = 0; i < facts->len; i++)
@@ -68,29 +111,30 @@ add_faults (GString *text, const GPtrArray *facts)
         continue;
       any = TRUE;
       if (is_from (fact, "guessed"))
-        add_line (text, "May be wrong with it: %s; not checked.", fact->text);
+        add_line (text, NEEDED, "May be wrong with it: %s; not checked.", fact->text);
       else
-        add_line (text, "Wrong with it%s: %s.", is_from (fact, "told") ? ", it is said" : "",
-                  fact->text);
+        add_line (text, NEEDED, "Wrong with it%s: %s.",
+                  is_from (fact, "told") ? ", it is said" : "", fact->text);
     }
-  add_line (text, any ? "Other faults: not known." : "Faults: none noted; not tested for any.");
+  add_line (text, NEEDED,
+            any ? "Other faults: not known." : "Faults: none noted; not tested for any.");
 }
 
 static void
-add_belongs (GString *text, const GPtrArray *facts)
+add_belongs (Lines *text, const GPtrArray *facts)
 {
   for (guint i = 0; i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
       if (strcmp (fact->kind, SW_FACT_BELONGS) == 0 && !is_from (fact, "guessed"))
-        add_line (text, "With it: %s%s.", fact->text,
+        add_line (text, BESIDE, "With it: %s%s.", fact->text,
                   is_from (fact, "told") ? " (said to belong to it)" : "");
     }
 }
 
 /* The person's own kinds ("maker", "length"); what is guessed is left out. */
 static void
-add_others (GString *text, const GPtrArray *facts)
+add_others (Lines *text, const GPtrArray *facts)
 {
   static const char *const known[]
       = { SW_FACT_CONDITION, SW_FACT_WRONG, SW_FACT_BELONGS, SW_FACT_DANGER, SW_FACT_STORY, NULL };
@@ -101,14 +145,15 @@ add_others (GString *text, const GPtrArray *facts)
         continue;
       g_autofree char *kind = g_strdup (fact->kind);
       *kind = g_ascii_toupper (*kind);
-      add_line (text, "%s: %s%s.", kind, fact->text, is_from (fact, "told") ? ", it is said" : "");
+      add_line (text, BESIDE, "%s: %s%s.", kind, fact->text,
+                is_from (fact, "told") ? ", it is said" : "");
     }
 }
 
 /* --- how big and how heavy --- */
 
 static void
-add_size (GString *text, const SwItem *item)
+add_size (Lines *text, const SwItem *item)
 {
   const gint64 sides[] = { item->length_mm, item->width_mm, item->height_mm };
   g_autoptr (GString) size = g_string_new (NULL);
@@ -119,36 +164,36 @@ add_size (GString *text, const SwItem *item)
         g_string_append_printf (size, "%s%s", size->len > 0 ? " x " : "", side);
     }
   if (size->len == 0 || item->size_guessed)
-    add_line (text, "Size: not measured.");
+    add_line (text, UNKNOWN, "Size: not measured.");
   else
-    add_line (text, "Size: %s%s.", size->str, item->count > 1 ? " each" : "");
+    add_line (text, MEASURED, "Size: %s%s.", size->str, item->count > 1 ? " each" : "");
 }
 
 static void
-add_mass (GString *text, const SwItem *item)
+add_mass (Lines *text, const SwItem *item)
 {
   gboolean weighed = g_strcmp0 (item->mass_source, "weighed") == 0;
   gboolean worked_out = g_strcmp0 (item->mass_source, "worked out") == 0;
   g_autofree char *mass = item->has_mass ? sw_mass_to_text (item->mass) : NULL;
   if (mass != NULL && (weighed || g_strcmp0 (item->mass_source, "typed") == 0))
-    add_line (text, "Mass: %s%s%s.", mass, item->count > 1 ? " in all" : "",
+    add_line (text, MEASURED, "Mass: %s%s%s.", mass, item->count > 1 ? " in all" : "",
               weighed ? ", weighed" : "");
   else if (mass != NULL && worked_out)
-    add_line (text, "Mass: about %s%s, worked out and not weighed.", mass,
+    add_line (text, MEASURED, "Mass: about %s%s, worked out and not weighed.", mass,
               item->count > 1 ? " in all" : "");
   else
-    add_line (text, "Mass: not known.");
+    add_line (text, UNKNOWN, "Mass: not known.");
   if (item->size == SW_SIZE_MACHINE)
-    add_line (text, "Needs a machine to lift; the buyer brings machine and driver.");
+    add_line (text, NEEDED, "Needs a machine to lift; the buyer brings machine and driver.");
   else if (item->size == SW_SIZE_TWO_PEOPLE)
-    add_line (text, "Takes two people to lift.");
+    add_line (text, NEEDED, "Takes two people to lift.");
 }
 
 /* --- dangers --- */
 
 /* Guessed ones stand here too: better a caution too many. */
 static void
-add_dangers (GString *text, const GPtrArray *facts)
+add_dangers (Lines *text, const GPtrArray *facts)
 {
   for (guint i = 0; i < facts->len; i++)
     {
@@ -156,7 +201,7 @@ add_dangers (GString *text, const GPtrArray *facts)
       const SwDanger *danger
           = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
       if (danger != NULL)
-        add_line (text, "Caution, %s%s: %s", danger->word,
+        add_line (text, NEEDED, "Caution, %s%s: %s", danger->word,
                   is_from (fact, "guessed") ? " (may be, not checked)" : "", danger->caution);
     }
 }
@@ -164,13 +209,13 @@ add_dangers (GString *text, const GPtrArray *facts)
 /* --- the whole --- */
 
 static gboolean
-add_item (SwCatalogue *catalogue, GString *text, const SwItem *item, GError **error)
+add_item (SwCatalogue *catalogue, Lines *text, const SwItem *item, GError **error)
 {
   g_autoptr (GPtrArray) facts = sw_fact_list (catalogue, item->id, error);
   if (facts == NULL)
     return FALSE;
   if (item->count > 1)
-    add_line (text, "%" G_GINT64_FORMAT " pieces.", item->count);
+    add_line (text, NEEDED, "%" G_GINT64_FORMAT " pieces.", item->count);
   add_condition (text, facts);
   add_faults (text, facts);
   add_others (text, facts);
@@ -182,48 +227,114 @@ add_item (SwCatalogue *catalogue, GString *text, const SwItem *item, GError **er
 }
 
 static void
-add_days (GString *text, const char *what, gint64 days)
+add_days (GString *terms, const char *what, gint64 days)
 {
   if (days == 0)
-    g_string_append_printf (text, " %s on the day of the sale.", what);
+    g_string_append_printf (terms, " %s on the day of the sale.", what);
   else if (days > 0)
-    g_string_append_printf (text, " %s within %" G_GINT64_FORMAT " day%s.", what, days,
+    g_string_append_printf (terms, " %s within %" G_GINT64_FORMAT " day%s.", what, days,
                             days == 1 ? "" : "s");
 }
 
-static gboolean
-add_terms (SwCatalogue *catalogue, GString *text, const SwDeal *deal, GError **error)
+static void
+add_terms (Lines *text, const SwOutlet *outlet)
 {
-  g_autoptr (SwOutlet) outlet = NULL;
-  if (deal->outlet_name != NULL && !sw_outlet_find (catalogue, deal->outlet_name, &outlet, error))
-    return FALSE;
-  add_line (text, "Sold as it stands. The buyer collects it by appointment.");
+  g_autoptr (GString) terms
+      = g_string_new ("Sold as it stands. The buyer collects it by appointment.");
   if (outlet != NULL)
     {
-      add_days (text, "To be paid", outlet->pay_days);
-      add_days (text, "To be collected", outlet->collect_days);
+      add_days (terms, "To be paid", outlet->pay_days);
+      add_days (terms, "To be collected", outlet->collect_days);
     }
-  return TRUE;
+  add_line (text, NEEDED, "%s", terms->str);
 }
 
 static gboolean
-add_items (SwCatalogue *catalogue, GString *text, GString *title, const GArray *items,
-           GError **error)
+add_items (SwCatalogue *catalogue, Lines *text, GString *title, const GArray *items, GError **error)
 {
   for (guint i = 0; i < items->len; i++)
     {
-      gint64 number = g_array_index (items, SwDealItem, i).item;
-      g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
+      g_autoptr (SwItem) item = sw_item_get (catalogue, g_array_index (items, gint64, i), error);
       if (item == NULL)
         return FALSE;
       g_string_append_printf (title, "%s%s", title->len == 0 ? "" : ", ", item->name);
       if (item->count > 1)
         g_string_append_printf (title, " (%" G_GINT64_FORMAT ")", item->count);
       if (items->len > 1)
-        add_line (text, "%s%s", i > 0 ? "\n" : "", item->name);
+        add_line (text, NEEDED, "%s%s", i > 0 ? "\n" : "", item->name);
       if (!add_item (catalogue, text, item, error))
         return FALSE;
     }
+  return TRUE;
+}
+
+/* --- within limits --- */
+
+/* Cut between words where it is too long. */
+static char *
+cut_title (const char *title, gint64 most)
+{
+  if (most <= 0 || g_utf8_strlen (title, -1) <= most)
+    return g_strdup (title);
+  g_autofree char *cut = g_utf8_substring (title, 0, most);
+  const char *next = title + strlen (cut);
+  char *blank = strrchr (cut, ' ');
+  if (*next != ' ' && blank != NULL && blank > cut)
+    *blank = '\0';
+  g_strchomp (cut);
+  while (g_str_has_suffix (cut, ","))
+    cut[strlen (cut) - 1] = '\0';
+  return g_steal_pointer (&cut);
+}
+
+static gboolean
+fit_text (const Lines *lines, gint64 most, SwOfferText *out_text, GError **error)
+{
+  for (int rank = UNKNOWN; rank >= NEEDED; rank--)
+    {
+      g_autofree char *text = join_lines (lines, (Rank)rank, &out_text->left_out);
+      glong length = g_utf8_strlen (text, -1);
+      if (most <= 0 || length <= most)
+        {
+          out_text->text = g_steal_pointer (&text);
+          return TRUE;
+        }
+      if (rank == NEEDED)
+        g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                     "The text comes to %ld characters without what can be left out, and the "
+                     "outlet takes %" G_GINT64_FORMAT
+                     ": say condition and faults in fewer words, or raise its limit.",
+                     length, most);
+    }
+  return FALSE;
+}
+
+void
+sw_offer_text_clear (SwOfferText *text)
+{
+  g_clear_pointer (&text->title, g_free);
+  g_clear_pointer (&text->text, g_free);
+}
+
+gboolean
+sw_offer_text_of_items (SwCatalogue *catalogue, const GArray *items, const char *outlet_name,
+                        const char *extra, const SwTextLimits *limits, SwOfferText *out_text,
+                        GError **error)
+{
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func (line_free);
+  g_autoptr (GString) title = g_string_new (NULL);
+  g_autoptr (SwOutlet) outlet = NULL;
+  SwOfferText made = { 0 };
+  if (!add_items (catalogue, lines, title, items, error)
+      || (outlet_name != NULL && !sw_outlet_find (catalogue, outlet_name, &outlet, error)))
+    return FALSE;
+  if (*extra != '\0')
+    add_line (lines, BESIDE, "Also to be had with it: %s.", extra);
+  add_terms (lines, outlet);
+  if (!fit_text (lines, limits->text, &made, error))
+    return FALSE;
+  made.title = cut_title (title->str, limits->title);
+  *out_text = made;
   return TRUE;
 }
 
@@ -231,17 +342,16 @@ gboolean
 sw_offer_text_compose (SwCatalogue *catalogue, gint64 id, char **out_title, char **out_text,
                        GError **error)
 {
-  g_autoptr (GString) text = g_string_new (NULL), title = g_string_new (NULL);
+  const SwTextLimits none = { 0 };
+  SwOfferText made = { 0 };
   g_autoptr (SwDeal) deal = sw_deal_get (catalogue, id, error);
-  g_autoptr (GArray) items = deal != NULL ? sw_deal_items (catalogue, id, error) : NULL;
+  g_autoptr (GArray) items = deal != NULL ? sw_deal_item_numbers (catalogue, id, error) : NULL;
   g_autoptr (SwOfferNote) note = items != NULL ? sw_offer_note_get (catalogue, id, error) : NULL;
-  if (note == NULL || !add_items (catalogue, text, title, items, error))
+  if (note == NULL
+      || !sw_offer_text_of_items (catalogue, items, deal->outlet_name, note->extra, &none, &made,
+                                  error))
     return FALSE;
-  if (*note->extra != '\0')
-    add_line (text, "Also to be had with it: %s.", note->extra);
-  if (!add_terms (catalogue, text, deal, error))
-    return FALSE;
-  *out_title = g_string_free (g_steal_pointer (&title), FALSE);
-  *out_text = g_string_free (g_steal_pointer (&text), FALSE);
+  *out_title = made.title;
+  *out_text = made.text;
   return TRUE;
 }
