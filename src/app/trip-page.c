@@ -5,10 +5,11 @@
 #include "app/forms.h"
 #include "app/side-box.h"
 #include "app/text.h"
+#include "app/tick-view.h"
 #include "app/trip-acts.h"
 #include "app/van-form.h"
 #include "app/widgets.h"
-#include "core/trip/trip-sheet.h"
+#include "core/trip/tick-sheet.h"
 
 /* The load is planned again after each change; with a few dozen things it takes some milliseconds,
  * and other reads wait for it. */
@@ -20,6 +21,7 @@ struct _SwTripPage
   SwStore *store;
   GtkWidget *add_trip, *heading, *summary, *van, *paper, *refused, *table, *words, *wishes;
   GtkWidget *must, *waits, *pays;
+  GtkWidget *home, *home_alone, *ticks;
   SwTripSheet *sheet; /* NULL until it was read, and where no trip lies ahead */
   GCancellable *cancellable;
   gboolean filling; /* rows come and go: what is chosen meanwhile was chosen by nobody */
@@ -398,21 +400,41 @@ show_rows (SwTripPage *self)
   show_chosen (self);
 }
 
+static void
+show_what_lies_ahead (SwTripPage *self)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (self), self->sheet != NULL ? "trip" : "none");
+}
+
+typedef struct
+{
+  SwTripSheet *sheet; /* NULL: no trip lies ahead */
+  gint64 begun;       /* the trip that can be ticked off; 0: none */
+} Read;
+
+static void
+read_free (gpointer data)
+{
+  Read *read = data;
+
+  sw_trip_sheet_free (read->sheet);
+  g_free (read);
+}
+
 static gpointer
 read_sheet (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
+  Read *read = g_new0 (Read, 1);
   gint64 trip = 0;
 
-  if (!sw_trip_at_hand (catalogue, today, &trip, error) || trip == 0)
-    return NULL;
-  return sw_trip_sheet (catalogue, trip, PLAN_MS, cancellable, error);
-}
-
-static void
-free_sheet (gpointer data)
-{
-  sw_trip_sheet_free (data);
+  if (sw_trip_at_hand (catalogue, today, &trip, error)
+      && sw_tick_trip (catalogue, today, &read->begun, error)
+      && (trip == 0
+          || (read->sheet = sw_trip_sheet (catalogue, trip, PLAN_MS, cancellable, error)) != NULL))
+    return read;
+  read_free (read);
+  return NULL;
 }
 
 static void
@@ -420,19 +442,23 @@ on_sheet (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (SwTripPage) self = data;
   g_autoptr (GError) error = NULL;
-  SwTripSheet *sheet;
+  Read *read;
 
   if (self->store == NULL)
     return;
-  sheet = sw_store_finish (self->store, result, &error);
-  if (error != NULL)
+  read = sw_store_finish (self->store, result, &error);
+  if (read == NULL)
     return; /* a later one is on its way, or the catalogue is closed */
   self->filling = TRUE;
   gtk_tree_store_clear (GTK_TREE_STORE (gtk_tree_view_get_model (GTK_TREE_VIEW (self->table))));
   g_clear_pointer (&self->sheet, sw_trip_sheet_free);
-  self->sheet = sheet;
-  gtk_stack_set_visible_child_name (GTK_STACK (self), sheet != NULL ? "trip" : "none");
-  if (sheet == NULL)
+  self->sheet = g_steal_pointer (&read->sheet);
+  gtk_widget_set_visible (self->home, read->begun != 0);
+  gtk_widget_set_visible (self->home_alone, read->begun != 0);
+  read_free (read);
+  if (gtk_stack_get_visible_child (GTK_STACK (self)) != self->ticks)
+    show_what_lies_ahead (self);
+  if (self->sheet == NULL)
     {
       self->filling = FALSE;
       return;
@@ -450,8 +476,8 @@ load (SwTripPage *self)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_sheet, NULL, NULL, free_sheet,
-                 self->cancellable, on_sheet, g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_sheet, NULL, NULL, read_free, self->cancellable,
+                 on_sheet, g_object_ref (self));
 }
 
 /* ---- buttons ---- */
@@ -466,6 +492,21 @@ static void
 on_add_trip (SwTripPage *self)
 {
   sw_form_add_trip (window_of (self), self->store);
+}
+
+static void
+on_home (SwTripPage *self)
+{
+  sw_tick_view_open (SW_TICK_VIEW (self->ticks), self->store);
+  gtk_stack_set_visible_child (GTK_STACK (self), self->ticks);
+}
+
+static void
+on_ticks_closed (SwTripPage *self)
+{
+  show_what_lies_ahead (self);
+  if (self->sheet != NULL)
+    gtk_widget_grab_focus (self->table);
 }
 
 static void
@@ -511,7 +552,8 @@ sw_trip_page_map (GtkWidget *widget)
 
   GTK_WIDGET_CLASS (sw_trip_page_parent_class)->map (widget);
   load (self);
-  gtk_widget_grab_focus (self->table);
+  if (gtk_stack_get_visible_child (GTK_STACK (self)) != self->ticks)
+    gtk_widget_grab_focus (self->table);
 }
 
 static void
@@ -536,9 +578,13 @@ sw_trip_page_class_init (SwTripPageClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sw_trip_page_dispose;
   widget->map = sw_trip_page_map;
   g_type_ensure (SW_TYPE_SIDE_BOX);
+  g_type_ensure (SW_TYPE_TICK_VIEW);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/trip-page.ui");
   gtk_widget_class_bind_template_child (widget, SwTripPage, add_trip);
   gtk_widget_class_bind_template_child (widget, SwTripPage, heading);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, home);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, home_alone);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, ticks);
   gtk_widget_class_bind_template_child (widget, SwTripPage, summary);
   gtk_widget_class_bind_template_child (widget, SwTripPage, van);
   gtk_widget_class_bind_template_child (widget, SwTripPage, paper);
@@ -602,6 +648,9 @@ sw_trip_page_init (SwTripPage *self)
   g_signal_connect_swapped (selection, "changed", G_CALLBACK (show_chosen), self);
   g_signal_connect (self->table, "key-press-event", G_CALLBACK (on_key), self);
   g_signal_connect_swapped (self->add_trip, "clicked", G_CALLBACK (on_add_trip), self);
+  g_signal_connect_swapped (self->home, "clicked", G_CALLBACK (on_home), self);
+  g_signal_connect_swapped (self->home_alone, "clicked", G_CALLBACK (on_home), self);
+  g_signal_connect_swapped (self->ticks, "closed", G_CALLBACK (on_ticks_closed), self);
   g_signal_connect_swapped (self->van, "clicked", G_CALLBACK (on_van), self);
   g_signal_connect_swapped (self->paper, "clicked", G_CALLBACK (on_paper), self);
   g_signal_connect_swapped (self->must, "clicked", G_CALLBACK (on_must), self);

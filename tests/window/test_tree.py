@@ -77,7 +77,17 @@ class Tree(WindowTest):
         self.check_page("offer", "alt+3", lambda window: window.find("label", "Nothing closes"))
 
     def test_trip(self):
-        self.check_page("trip", "alt+4", lambda window: window.find("label", "No trip lies ahead"))
+        self.check_page("trip", "alt+4", lambda window: window.find("push button", "Tick off the last trip"))
+
+    def test_ticks(self):
+        shedwalk("item", "move", self.catalogue, "Screw press", "Bring home")
+
+        def open_ticks(window):
+            button = window.find("push button", "Tick off the last trip")
+            if button is not None:
+                button.do_action(0)
+            return window.find("push button", "Brought home (L)")
+        self.check_page("ticks", "alt+4", open_ticks)
 
     def test_takings(self):
         self.check_page("takings", "alt+5", lambda window: window.find("label", "Nothing sold yet"))
