@@ -163,6 +163,11 @@ static const struct
     "a new folder with photos, title and text to put an offer up with (--offer or --item); "
     "camera,\n"
     "position and all else that a photo's file says stay at home." },
+  { "standing", sw_handout_standing,
+    "(.pdf) for whoever takes over: promises, holds, dues, days, questions, keys; it names "
+    "people." },
+  { "inventory", sw_handout_inventory,
+    "(.pdf) what still stands, with photos and values, for an executor or an insurer." },
   { "tables", sw_handout_tables, "a folder with items, sales and events as .csv and .json." },
 };
 

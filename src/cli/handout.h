@@ -20,6 +20,8 @@ extern SwHandoutOptions sw_handout_options;
 /* Each is a row of the table of hand-outs. */
 int sw_handout_family (SwCall *call, GError **error);
 int sw_handout_tables (SwCall *call, GError **error);
+int sw_handout_inventory (SwCall *call, GError **error);
+int sw_handout_standing (SwCall *call, GError **error);
 int sw_handout_pack (SwCall *call, GError **error);
 
 G_END_DECLS

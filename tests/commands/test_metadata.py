@@ -180,5 +180,16 @@ class Family(MetadataTest):
         self.assert_pdf_clean(paper, len(names))
 
 
+class Inventory(MetadataTest):
+    def test_no_picture_of_the_inventory_does(self):
+        names = self.bring_all_in()
+        for k, name in enumerate(names):
+            self.good("assign", self.catalogue, str(k + 1), "--item", str(self.add_item(name)))
+        paper = self.path("inventory.pdf")
+        report = self.good("hand-out", self.catalogue, "inventory", "--to", paper, "--json").json()
+        self.assertEqual((report["items"], report["pictures"], report["missing"]), (4, 4, 0))
+        self.assert_pdf_clean(paper, len(names))
+
+
 if __name__ == "__main__":
     unittest.main()

@@ -21,6 +21,7 @@
 #define TABLE_SIZE 10
 #define CELL_PAD 5.0
 #define ROW_PAD 2.5
+#define HEADING_KEEPS 100.0 /* a heading stands with the first of what it is over */
 
 typedef enum
 {
@@ -28,6 +29,7 @@ typedef enum
   BLOCK_LINE,
   BLOCK_GAP,
   BLOCK_TABLE,
+  BLOCK_PICTURED,
 } BlockKind;
 
 typedef struct
@@ -38,6 +40,9 @@ typedef struct
   gsize n_columns;
   guint right;
   gboolean last_bold;
+  GBytes *jpeg; /* NULL: none */
+  guint width, height;
+  char *head, *figure;
 } Block;
 
 struct _SwPaper
@@ -64,6 +69,9 @@ block_free (gpointer data)
   Block *block = data;
   g_free (block->text);
   g_clear_pointer (&block->rows, g_ptr_array_unref);
+  g_clear_pointer (&block->jpeg, g_bytes_unref);
+  g_free (block->head);
+  g_free (block->figure);
   g_free (block);
 }
 
@@ -114,6 +122,20 @@ sw_paper_gap (SwPaper *paper)
   add_block (paper, BLOCK_GAP, "");
 }
 
+/* Printable line by line: line breaks stay. Transfer full. */
+static char *
+printable_lines (const char *text)
+{
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  for (char **line = lines; *line != NULL; line++)
+    {
+      char *printable = sw_text_printable (*line, -1);
+      g_free (*line);
+      *line = printable;
+    }
+  return g_strjoinv ("\n", lines);
+}
+
 void
 sw_paper_table (SwPaper *paper, char **const *rows, gsize n_rows, gsize n_columns, guint right,
                 gboolean last_bold)
@@ -127,9 +149,23 @@ sw_paper_table (SwPaper *paper, char **const *rows, gsize n_rows, gsize n_column
     {
       char **cells = g_new0 (char *, n_columns + 1);
       for (gsize c = 0; c < n_columns; c++)
-        cells[c] = sw_text_printable (rows[i][c] != NULL ? rows[i][c] : "", -1);
+        cells[c] = printable_lines (rows[i][c] != NULL ? rows[i][c] : "");
       g_ptr_array_add (block->rows, cells);
     }
+}
+
+void
+sw_paper_pictured (SwPaper *paper, GBytes *jpeg, guint width, guint height, const char *head,
+                   const char *text, const char *figure)
+{
+  Block *block = add_block (paper, BLOCK_PICTURED, "");
+  g_free (block->text);
+  block->text = printable_lines (text);
+  block->head = sw_text_printable (head, -1);
+  block->figure = printable_lines (figure);
+  block->jpeg = jpeg != NULL ? g_bytes_ref (jpeg) : NULL;
+  block->width = width;
+  block->height = height;
 }
 
 /* --- setting text --- */
@@ -207,12 +243,15 @@ set_text (Pen *pen, const char *text, double size, gboolean bold)
   g_autoptr (PangoLayout) layout = layout_of (pen, text, size, bold, TEXT_WIDTH);
   double width, height;
   size_of (layout, &width, &height);
-  make_room (pen, height);
+  make_room (pen, bold ? height + HEADING_KEEPS : height);
   show_at (pen, layout, MARGIN, pen->y);
   pen->y += height + (bold ? 6 : 2);
 }
 
 /* --- tables --- */
+
+/* What the first column keeps of the width, however wide the others are. */
+#define FIRST_LEAST 0.4
 
 /* Each column as wide as its widest cell; the first gets what is left. */
 static void
@@ -232,7 +271,13 @@ column_widths (const Pen *pen, const Block *block, double *widths)
         }
       others += widths[c];
     }
-  widths[0] = MAX (TEXT_WIDTH - others, 60);
+  if (others > TEXT_WIDTH * (1 - FIRST_LEAST))
+    {
+      for (gsize c = 1; c < block->n_columns; c++)
+        widths[c] *= TEXT_WIDTH * (1 - FIRST_LEAST) / others;
+      others = TEXT_WIDTH * (1 - FIRST_LEAST);
+    }
+  widths[0] = TEXT_WIDTH - others;
 }
 
 static double
@@ -291,6 +336,64 @@ set_table (Pen *pen, const Block *block)
   pen->y += 6;
 }
 
+/* --- pictures --- */
+
+#define PICTURE_WIDTH 120.0
+#define PICTURE_HEIGHT 90.0
+#define PICTURE_GAP 12.0
+#define FIGURE_WIDTH 110.0
+#define BESIDE_WIDTH (TEXT_WIDTH - PICTURE_WIDTH - FIGURE_WIDTH - 2 * PICTURE_GAP)
+
+/* The JPEG goes into the file as it is; the surface only says how large it is. */
+static void
+show_picture (const Pen *pen, const Block *block)
+{
+  if (!is_drawn (pen))
+    return;
+  if (block->jpeg == NULL)
+    {
+      cairo_set_line_width (pen->cr, 0.4);
+      cairo_set_source_rgb (pen->cr, 0.55, 0.55, 0.55);
+      cairo_rectangle (pen->cr, MARGIN, pen->y, PICTURE_WIDTH, PICTURE_HEIGHT);
+      cairo_stroke (pen->cr);
+      return;
+    }
+  gsize n = 0;
+  const guint8 *data = g_bytes_get_data (block->jpeg, &n);
+  double scale = MIN (PICTURE_WIDTH / block->width, PICTURE_HEIGHT / block->height);
+  cairo_surface_t *surface
+      = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int)block->width, (int)block->height);
+  cairo_surface_set_mime_data (surface, CAIRO_MIME_TYPE_JPEG, data, n,
+                               (cairo_destroy_func_t)g_bytes_unref, g_bytes_ref (block->jpeg));
+  cairo_save (pen->cr);
+  cairo_translate (pen->cr, MARGIN, pen->y);
+  cairo_scale (pen->cr, scale, scale);
+  cairo_set_source_surface (pen->cr, surface, 0, 0);
+  cairo_paint (pen->cr);
+  cairo_restore (pen->cr);
+  cairo_surface_destroy (surface);
+}
+
+static void
+set_pictured (Pen *pen, const Block *block)
+{
+  const double x = MARGIN + PICTURE_WIDTH + PICTURE_GAP;
+  g_autoptr (PangoLayout) head = layout_of (pen, block->head, TEXT_SIZE, TRUE, BESIDE_WIDTH);
+  g_autoptr (PangoLayout) text = layout_of (pen, block->text, TABLE_SIZE, FALSE, BESIDE_WIDTH);
+  g_autoptr (PangoLayout) figure = layout_of (pen, block->figure, TABLE_SIZE, FALSE, FIGURE_WIDTH);
+  double width, head_height, text_height;
+  size_of (head, &width, &head_height);
+  size_of (text, &width, &text_height);
+  double height = MAX (PICTURE_HEIGHT, head_height + 2 + text_height);
+  make_room (pen, height);
+  show_picture (pen, block);
+  show_at (pen, head, x, pen->y);
+  show_at (pen, text, x, pen->y + head_height + 2);
+  pango_layout_set_alignment (figure, PANGO_ALIGN_RIGHT);
+  show_at (pen, figure, x + BESIDE_WIDTH + PICTURE_GAP, pen->y);
+  pen->y += height + 8;
+}
+
 /* --- the file --- */
 
 static void
@@ -309,6 +412,9 @@ set_block (Pen *pen, const Block *block)
       break;
     case BLOCK_TABLE:
       set_table (pen, block);
+      break;
+    case BLOCK_PICTURED:
+      set_pictured (pen, block);
       break;
     }
 }

@@ -27,6 +27,12 @@ void sw_paper_gap (SwPaper *paper);
 void sw_paper_table (SwPaper *paper, char **const *rows, gsize n_rows, gsize n_columns, guint right,
                      gboolean last_bold);
 
+/* A picture at the left (JPEG bytes, which go into the file as they are, of that size in pixels;
+ * NULL: an empty field), beside it a bold head with lines of text below it, and at the right edge
+ * what it is worth; never parted over two pages. Text is copied, the bytes are referred to. */
+void sw_paper_pictured (SwPaper *paper, GBytes *jpeg, guint width, guint height, const char *head,
+                        const char *text, const char *figure);
+
 /* The whole, the same bytes for the same sheet each time; *out_pages may be NULL. Transfer full. */
 GBytes *sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error);
 
