@@ -4,24 +4,57 @@
 #include "cli/output.h"
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/archive.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/check.h"
 
-static char *new_name, *new_currency, *new_zone;
+static char *new_name, *new_currency, *new_zone, *new_archive;
 
 static const GOptionEntry new_options[] = {
   { "name", 0, 0, G_OPTION_ARG_FILENAME, &new_name, "Name of the property", "NAME" },
   { "currency", 0, 0, G_OPTION_ARG_FILENAME, &new_currency, "Currency, by ISO 4217", "CODE" },
   { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, "Time zone of the property, by IANA",
     "AREA/CITY" },
+  { "from-archive", 0, 0, G_OPTION_ARG_FILENAME, &new_archive,
+    "Make it from an archive (hand-out archive), which says all three", "FOLDER" },
   { NULL },
 };
+
+static int
+new_from_archive (SwCall *call, GError **error)
+{
+  SwArchiveReport report = { 0 };
+
+  if (new_name != NULL || new_currency != NULL || new_zone != NULL)
+    return sw_usage (error, "An archive says name, currency and zone itself; leave them out.");
+  if (!sw_archive_read (new_archive, call->operands[0], NULL, &report, error))
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "catalogue", call->operands[0]);
+      sw_json_int (builder, "rows", report.rows);
+      sw_json_int (builder, "photos", report.photos);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+    }
+  else
+    sw_out_line ("Made the catalogue %s from the archive: %" G_GINT64_FORMAT
+                 " rows, %" G_GINT64_FORMAT
+                 " photos, each compared. Its history can be read; what was done before cannot be "
+                 "undone any more.",
+                 call->operands[0], report.rows, report.photos);
+  return SW_EXIT_STANDS;
+}
 
 static int
 run_new (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
 
+  if (new_archive != NULL)
+    return new_from_archive (call, error);
   if (new_name == NULL || new_currency == NULL || new_zone == NULL)
     return sw_usage (error, "It needs --name, --currency and --zone.");
   catalogue = sw_catalogue_create (call->operands[0], new_name, new_currency, new_zone, error);
@@ -165,7 +198,8 @@ run_restore (SwCall *call, GError **error)
 const SwCommand sw_catalogue_commands[] = {
   { "new", "CAT", 1, 1, "Make a catalogue: the folder CAT.shedwalk",
     "Example: shedwalk new Orchard.shedwalk --name 'Old cider works' --currency NZD "
-    "--zone Pacific/Auckland",
+    "--zone Pacific/Auckland\n"
+    "From an archive: shedwalk new Orchard.shedwalk --from-archive FOLDER",
     run_new, new_options },
   { "undo", "CAT", 1, 1, "Take back the last act", NULL, run_undo, NULL },
   { "redo", "CAT", 1, 1, "Make the act taken back last stand again", NULL, run_redo, NULL },

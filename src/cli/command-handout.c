@@ -169,6 +169,9 @@ static const struct
   { "inventory", sw_handout_inventory,
     "(.pdf) what still stands, with photos and values, for an executor or an insurer." },
   { "tables", sw_handout_tables, "a folder with items, sales and events as .csv and .json." },
+  { "archive", sw_handout_archive,
+    "a folder with everything in open formats; 'new --from-archive' makes a catalogue of it "
+    "again." },
 };
 
 static int

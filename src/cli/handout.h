@@ -18,6 +18,7 @@ typedef struct
 extern SwHandoutOptions sw_handout_options;
 
 /* Each is a row of the table of hand-outs. */
+int sw_handout_archive (SwCall *call, GError **error);
 int sw_handout_family (SwCall *call, GError **error);
 int sw_handout_tables (SwCall *call, GError **error);
 int sw_handout_inventory (SwCall *call, GError **error);

@@ -232,6 +232,7 @@ sw_json_line_parse (const char *line, gsize length, GError **error)
   skip_blanks (&scan);
   if (ok && scan.p == scan.end)
     return g_steal_pointer (&object);
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT, "it is no JSON object of plain values");
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                       "This is no JSON object of plain values.");
   return NULL;
 }

@@ -29,7 +29,7 @@ typedef struct
   char *text; /* of a STRING; valid UTF-8, without NUL */
 } SwJsonValue;
 
-/* One object: name -> SwJsonValue. Transfer full. Error: BAD_INPUT ("it is no JSON object ..."):
+/* One object: name -> SwJsonValue. Transfer full. Error: BAD_INPUT ("This is no JSON object ..."):
  * not such an object, a name twice, anything behind it. */
 GHashTable *sw_json_line_parse (const char *line, gsize length, GError **error);
 

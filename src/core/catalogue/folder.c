@@ -136,3 +136,16 @@ sw_folder_part_place (const char *part, int lock, const char *folder, GError **e
     close (lock);
   return sw_folder_flush (parent, error);
 }
+
+/* A catalogue from elsewhere may say anything: nothing is read or written outside its photos. */
+gboolean
+sw_stored_is_safe (const char *stored)
+{
+  if (!g_str_has_prefix (stored, SW_PHOTOS_NAME "/"))
+    return FALSE;
+  g_auto (GStrv) parts = g_strsplit (stored, "/", -1);
+  for (gsize i = 0; parts[i] != NULL; i++)
+    if (parts[i][0] == '\0' || g_str_equal (parts[i], ".") || g_str_equal (parts[i], ".."))
+      return FALSE;
+  return TRUE;
+}

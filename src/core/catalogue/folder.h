@@ -20,6 +20,9 @@ gboolean sw_folder_part_place (const char *part, int lock, const char *folder, G
 /* After a failed try: closes the lock, removes 'part', and lets *error name 'folder' instead.
  * Returns FALSE. */
 gboolean sw_folder_part_fail (const char *part, int lock, const char *folder, GError **error);
+/* Whether a photo's 'stored' lies in the catalogue's photos/, whatever a catalogue from elsewhere
+ * says. */
+gboolean sw_stored_is_safe (const char *stored);
 /* Flushes a folder; a file system that cannot (FAT) is no error. */
 gboolean sw_folder_flush (const char *path, GError **error);
 /* Best effort, for what a failed try left behind. Never follows links. */

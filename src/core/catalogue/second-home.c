@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/path.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/digest.h"
 
@@ -73,19 +74,6 @@ move_clear (Move *move)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Move, move_clear)
 
-/* A catalogue from elsewhere may say anything: nothing is read or written outside its photos. */
-static gboolean
-stored_is_safe (const char *stored)
-{
-  if (!g_str_has_prefix (stored, SW_PHOTOS_NAME "/"))
-    return FALSE;
-  g_auto (GStrv) parts = g_strsplit (stored, "/", -1);
-  for (gsize i = 0; parts[i] != NULL; i++)
-    if (parts[i][0] == '\0' || g_str_equal (parts[i], ".") || g_str_equal (parts[i], ".."))
-      return FALSE;
-  return TRUE;
-}
-
 static gboolean
 make_parent (Move *move, const char *path, GError **error)
 {
@@ -130,7 +118,7 @@ move_photo (Move *move, Photo *photo, GError **error)
   g_autofree char *to = g_build_filename (move->to, photo->stored, NULL);
   gint64 copied = move->report.photos_copied;
   gboolean ok = TRUE;
-  if (!stored_is_safe (photo->stored))
+  if (!sw_stored_is_safe (photo->stored))
     g_ptr_array_add (move->bad, g_strdup (photo->file));
   else
     ok = sw_digest_verify (to, photo->size, photo->hash, move->cancellable, &there, error)
@@ -265,25 +253,6 @@ write_note (SwCatalogue *catalogue, const char *target, const char *id, GError *
   return sw_error_from_errno (error, errno_of_file_error (inner), what);
 }
 
-/* Whether 'path', there or not yet, lies in 'folder' (absolute, links resolved). */
-static gboolean
-lies_inside (const char *path, const char *folder)
-{
-  g_autofree char *at = g_strdup (path);
-  char *real = NULL;
-  while ((real = realpath (at, NULL)) == NULL && strlen (at) > 1)
-    {
-      char *parent = g_path_get_dirname (at);
-      g_free (at);
-      at = parent;
-    }
-  gsize n = strlen (folder);
-  gboolean inside
-      = real != NULL && strncmp (real, folder, n) == 0 && (real[n] == '\0' || real[n] == '/');
-  g_clear_pointer (&real, free);
-  return inside;
-}
-
 static gboolean
 refuse_target (const char *target, const char *why, GError **error)
 {
@@ -315,7 +284,7 @@ make_target (const char *target, GError **error)
 static gboolean
 reach_target (SwCatalogue *catalogue, const char *target, GError **error)
 {
-  if (lies_inside (target, catalogue->folder))
+  if (sw_path_lies_inside (target, catalogue->folder))
     return refuse_target (target, "it lies inside the catalogue; choose one on another disk",
                           error);
   if (g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_DIR))
