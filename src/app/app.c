@@ -8,6 +8,7 @@
 #include "app/shots.h"
 #include "app/theme.h"
 #include "app/window.h"
+#include "core/catalogue/catalogue.h"
 
 #define APP_ID "org.shedwalk.Shedwalk"
 
@@ -69,12 +70,25 @@ find_window (GApplication *app, const char *folder)
   return NULL;
 }
 
+/* A catalogue is a folder; a file manager, which goes by the type of a file, hands over the records
+ * inside it. NULL where the file has no path here. */
+static char *
+folder_of (GFile *file)
+{
+  g_autofree char *path = g_file_get_path (file);
+  g_autofree char *name = g_file_get_basename (file);
+
+  if (path != NULL && g_strcmp0 (name, SW_DATABASE_NAME) == 0)
+    return g_path_get_dirname (path);
+  return g_steal_pointer (&path);
+}
+
 static void
 on_open (GApplication *app, GFile **files, int n, const char *hint, gpointer data)
 {
   for (int i = 0; i < n; i++)
     {
-      g_autofree char *folder = g_file_get_path (files[i]);
+      g_autofree char *folder = folder_of (files[i]);
       SwWindow *window = folder != NULL ? find_window (app, folder) : NULL;
       if (folder == NULL)
         continue;

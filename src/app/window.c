@@ -13,6 +13,7 @@
 #include "app/photos-page.h"
 #include "app/property-page.h"
 #include "app/decide-view.h"
+#include "app/remembered.h"
 #include "app/set-up-page.h"
 #include "app/start-page.h"
 #include "app/takings-page.h"
@@ -525,6 +526,8 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
   gtk_widget_hide (self->line_icon);
   show_first (self);
   follow_back (self);
+  if (sw_remembered_get_takings_open ())
+    sw_window_show_panel (self, TRUE);
 }
 
 void
@@ -753,6 +756,7 @@ panel_state (GSimpleAction *action, GVariant *state, gpointer data)
     panel (self);
   if (self->panel != NULL)
     gtk_revealer_set_reveal_child (GTK_REVEALER (self->panel), g_variant_get_boolean (state));
+  sw_remembered_set_takings_open (g_variant_get_boolean (state));
   g_simple_action_set_state (action, state);
 }
 
@@ -1040,6 +1044,7 @@ sw_window_init (SwWindow *self)
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
   g_signal_connect (self, "drag-data-received", G_CALLBACK (on_dropped), NULL);
+  sw_remembered_follow (GTK_WINDOW (self));
   without_catalogue (self);
 }
 

@@ -99,6 +99,16 @@ sw_call_trip (SwCatalogue *catalogue, const char *text, gint64 *out_trip, GError
   return FALSE;
 }
 
+const SwCommand *
+sw_command_at (guint i)
+{
+  for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
+    for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
+      if (i-- == 0)
+        return c;
+  return NULL;
+}
+
 /* How many words of the command stand in argv from 1 on; 0 where it is another command. */
 static int
 words_matched (const SwCommand *command, int argc, char **argv)
@@ -118,19 +128,18 @@ words_matched (const SwCommand *command, int argc, char **argv)
 static const SwCommand *
 find_command (int argc, char **argv, int *out_words)
 {
-  const SwCommand *found = NULL;
+  const SwCommand *found = NULL, *c;
 
   *out_words = 0;
-  for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
-    for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
-      {
-        int n = words_matched (c, argc, argv);
-        if (n > *out_words)
-          {
-            *out_words = n;
-            found = c;
-          }
-      }
+  for (guint i = 0; (c = sw_command_at (i)) != NULL; i++)
+    {
+      int n = words_matched (c, argc, argv);
+      if (n > *out_words)
+        {
+          *out_words = n;
+          found = c;
+        }
+    }
   return found;
 }
 
@@ -144,22 +153,25 @@ sw_cli_is_for_us (int argc, char **argv)
     return TRUE;
   if (argv[1][0] == '-')
     return FALSE;
-  return !g_str_has_suffix (argv[1], ".shedwalk") && !g_str_has_suffix (argv[1], ".shedwalk/");
+  /* a folder, or the records inside it, which is what a file manager hands over */
+  return !g_str_has_suffix (argv[1], ".shedwalk") && !g_str_has_suffix (argv[1], ".shedwalk/")
+         && !g_str_has_suffix (argv[1], "/" SW_DATABASE_NAME);
 }
 
 static void
 print_overview (void)
 {
+  const SwCommand *c;
+
   sw_out_text ("Usage: shedwalk                          opens the window\n"
                "       shedwalk FOLDER.shedwalk          opens that catalogue in the window\n"
                "       shedwalk COMMAND ...              does one thing and prints what it did\n\n"
                "Commands (each has --help):\n");
-  for (gsize t = 0; t < G_N_ELEMENTS (command_tables); t++)
-    for (const SwCommand *c = command_tables[t]; c->words != NULL; c++)
-      {
-        g_autofree char *line = g_strdup_printf ("  %-13s %s\n", c->words, c->summary);
-        sw_out_text (line);
-      }
+  for (guint i = 0; (c = sw_command_at (i)) != NULL; i++)
+    {
+      g_autofree char *line = g_strdup_printf ("  %-13s %s\n", c->words, c->summary);
+      sw_out_text (line);
+    }
   sw_out_text (
       "\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
       "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
@@ -171,10 +183,10 @@ static int
 unknown_command (const char *word)
 {
   gboolean begun = FALSE;
+  const SwCommand *c;
 
-  for (gsize t = 0; t < G_N_ELEMENTS (command_tables) && !begun; t++)
-    for (const SwCommand *c = command_tables[t]; c->words != NULL && !begun; c++)
-      begun = g_str_has_prefix (c->words, word) && c->words[strlen (word)] == ' ';
+  for (guint i = 0; !begun && (c = sw_command_at (i)) != NULL; i++)
+    begun = g_str_has_prefix (c->words, word) && c->words[strlen (word)] == ' ';
   if (begun)
     sw_err_line ("shedwalk: '%s' needs a second word; see shedwalk --help.", word);
   else

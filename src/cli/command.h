@@ -57,6 +57,9 @@ extern const SwCommand sw_handout_commands[];
 extern const SwCommand sw_answers_commands[];
 extern const SwCommand sw_going_out_commands[];
 
+/* All of them, table by table; NULL past the last. */
+const SwCommand *sw_command_at (guint i);
+
 /* Opens operand 0 for writing or reading. Transfer full. */
 SwCatalogue *sw_call_open (SwCall *call, SwOpenMode mode, GError **error);
 /* A whole number of an argument, refused as a usage error when it is none or below 'least'. 'what'

@@ -9,7 +9,6 @@
 
 G_BEGIN_DECLS
 
-#define SW_DATABASE_NAME "catalogue.db"
 #define SW_PHOTOS_NAME "photos"
 #define SW_BACKUPS_NAME "backups"
 /* What a half-written file is called until it is whole: NAME.part. */

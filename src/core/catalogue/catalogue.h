@@ -15,6 +15,8 @@ G_BEGIN_DECLS
  * show a property that stands empty. Folders, then files. */
 #define SW_FOLDER_MODE 0700
 #define SW_FILE_MODE 0600
+/* The records, inside the folder. */
+#define SW_DATABASE_NAME "catalogue.db"
 
 typedef struct _SwCatalogue SwCatalogue;
 
