@@ -4,6 +4,7 @@
 #include "app/text.h"
 #include "core/catalogue/act.h"
 #include "core/handout/trip-paper.h"
+#include "core/trip/trip-sheet.h"
 
 typedef struct
 {
@@ -54,6 +55,20 @@ sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTripLoad
 
   *sent = (VanLoad){ trip, *van, *load };
   sw_store_try (store, do_van, sent, g_free, owner, done);
+}
+
+static gboolean
+do_walk (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  g_autoptr (SwTripSheet) sheet = sw_trip_sheet (catalogue, *(const gint64 *)data, 0, NULL, error);
+
+  return sheet != NULL && sw_walk_take (catalogue, sheet->walk, error);
+}
+
+void
+sw_trip_act_walk (SwStore *store, gint64 trip)
+{
+  sw_store_act (store, do_walk, g_memdup2 (&trip, sizeof trip), g_free, NULL, NULL);
 }
 
 /* ---- paper ---- */

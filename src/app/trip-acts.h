@@ -12,6 +12,8 @@ void sw_trip_act_wish (SwStore *store, gint64 trip, gint64 item, SwWish wish);
 /* The van, and how it is used on a trip, as one act. See sw_store_try. */
 void sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTripLoad *load,
                       GObject *owner, SwTryDone done);
+/* The shortest walk of the trip as the person's order. */
+void sw_trip_act_walk (SwStore *store, gint64 trip);
 /* Writes the trip sheet and tells so; its lines are kept, so that they can be ticked off. */
 void sw_trip_write_paper (SwStore *store, gint64 trip, const char *path);
 

@@ -21,7 +21,7 @@ struct _SwTripPage
   SwStore *store;
   GtkWidget *add_trip, *heading, *summary, *van, *paper, *refused, *table, *words, *wishes;
   GtkWidget *must, *waits, *pays;
-  GtkWidget *home, *home_alone, *ticks;
+  GtkWidget *home, *home_alone, *walk, *ticks;
   SwTripSheet *sheet; /* NULL until it was read, and where no trip lies ahead */
   GCancellable *cancellable;
   gboolean filling; /* rows come and go: what is chosen meanwhile was chosen by nobody */
@@ -203,12 +203,23 @@ add_load_words (SwTripPage *self, GString *text)
 }
 
 static void
+add_walk (SwTripPage *self, GString *text)
+{
+  g_autofree char *walk = sw_walk_sentence (self->sheet->walk);
+
+  if (walk != NULL)
+    g_string_append_printf (text, "%s ", walk);
+  gtk_widget_set_visible (self->walk, sw_walk_is_shorter (self->sheet->walk));
+}
+
+static void
 show_summary (SwTripPage *self)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
   add_due (self, text);
   add_load_words (self, text);
+  add_walk (self, text);
   if (self->sheet->lines->len == 0 && self->sheet->load->things->len == 0)
     g_string_append (text,
                      _ ("Nothing is to do there yet: it comes by itself from what is sold, to "
@@ -510,6 +521,13 @@ on_ticks_closed (SwTripPage *self)
 }
 
 static void
+on_walk (SwTripPage *self)
+{
+  if (self->sheet != NULL && sw_walk_is_shorter (self->sheet->walk))
+    sw_trip_act_walk (self->store, self->sheet->trip->id);
+}
+
+static void
 on_van (SwTripPage *self)
 {
   if (self->sheet != NULL)
@@ -585,6 +603,7 @@ sw_trip_page_class_init (SwTripPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTripPage, home);
   gtk_widget_class_bind_template_child (widget, SwTripPage, home_alone);
   gtk_widget_class_bind_template_child (widget, SwTripPage, ticks);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, walk);
   gtk_widget_class_bind_template_child (widget, SwTripPage, summary);
   gtk_widget_class_bind_template_child (widget, SwTripPage, van);
   gtk_widget_class_bind_template_child (widget, SwTripPage, paper);
@@ -651,6 +670,7 @@ sw_trip_page_init (SwTripPage *self)
   g_signal_connect_swapped (self->home, "clicked", G_CALLBACK (on_home), self);
   g_signal_connect_swapped (self->home_alone, "clicked", G_CALLBACK (on_home), self);
   g_signal_connect_swapped (self->ticks, "closed", G_CALLBACK (on_ticks_closed), self);
+  g_signal_connect_swapped (self->walk, "clicked", G_CALLBACK (on_walk), self);
   g_signal_connect_swapped (self->van, "clicked", G_CALLBACK (on_van), self);
   g_signal_connect_swapped (self->paper, "clicked", G_CALLBACK (on_paper), self);
   g_signal_connect_swapped (self->must, "clicked", G_CALLBACK (on_must), self);

@@ -5,7 +5,7 @@
 #include "core/base/error.h"
 #include "core/base/length.h"
 #include "core/catalogue/trips.h"
-#include "core/trip/load-sheet.h"
+#include "core/trip/trip-sheet.h"
 
 #define PLAN_MS 5000
 
@@ -326,6 +326,64 @@ run_load (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
+/* ---- walk ---- */
+
+static char *walk_trip;
+static gboolean walk_take;
+
+static const GOptionEntry walk_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &walk_trip, "The trip; else the next one", "N" },
+  { "take", 0, 0, G_OPTION_ARG_NONE, &walk_take, "Walk the shortest from now on", NULL },
+  { NULL },
+};
+
+static void
+stops_to_json (JsonBuilder *builder, const char *name, const GPtrArray *stops)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < stops->len; i++)
+    json_builder_add_string_value (builder,
+                                   ((const SwWalkStop *)g_ptr_array_index (stops, i))->name);
+  json_builder_end_array (builder);
+}
+
+static void
+walk_to_json (const SwWalk *walk)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  stops_to_json (builder, "own", walk->own);
+  stops_to_json (builder, "shortest", walk->shortest);
+  sw_json_text (builder, "basis", sw_walk_basis_words (walk->basis));
+  sw_json_int_or_null (builder, "own_mm", walk->has_metres, walk->own_mm);
+  sw_json_int_or_null (builder, "shortest_mm", walk->has_metres, walk->shortest_mm);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static int
+run_walk (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue
+      = sw_call_open (call, walk_take ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
+  g_autoptr (SwTripSheet) sheet = NULL;
+  g_autofree char *sentence = NULL;
+  gint64 trip = 0;
+
+  if (catalogue == NULL || !sw_call_trip (catalogue, walk_trip, &trip, error)
+      || (sheet = sw_trip_sheet (catalogue, trip, PLAN_MS, NULL, error)) == NULL
+      || (walk_take && !sw_walk_take (catalogue, sheet->walk, error)))
+    return SW_EXIT_REFUSED;
+  sentence = sw_walk_sentence (sheet->walk);
+  if (call->json)
+    walk_to_json (sheet->walk);
+  else
+    sw_out_line ("%s", sentence != NULL ? sentence : "There is no way to go.");
+  return SW_EXIT_STANDS;
+}
+
 const SwCommand sw_trip_commands[] = {
   { "van", "CAT", 1, 1, "What the van may carry and what goes through its door",
     "Without options it tells what is entered. A load's length and width are the floor it takes.\n"
@@ -336,5 +394,10 @@ const SwCommand sw_trip_commands[] = {
     "Of what is to be brought home the load that is expected to leave most, within what the van\n"
     "may carry; what must go comes first. It proposes; nothing is moved.",
     run_load, load_options },
+  { "walk", "CAT", 1, 1, "The shortest walk past what is to do on a trip",
+    "Past the buildings where something is to do, from the first in your own order, from middle "
+    "to\n"
+    "middle on the plan or by their positions. --take makes it your order; the rest of it stays.",
+    run_walk, walk_options },
   { NULL },
 };

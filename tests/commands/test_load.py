@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """van and load by command: what is brought home, what must go, what cannot, and how much of it is a guess."""
+import math
 import subprocess
 import unittest
 
@@ -92,6 +93,28 @@ class Load(ShedTest):
         self.assertNotIn("Jobs", text)  # there is none
         self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.path("trip.txt"), says=".pdf")
         self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "7", "--to", sheet, says="trip 7")
+
+    def test_the_walk(self):
+        """Three sheds along a meridian, the far one in the middle of the own order (by name). An arc of the meridian is
+        M dphi with M = a (1 - e2) / (1 - e2 sin2 phi)^1.5 (Snyder, Map projections, USGS PP 1395, 1987, eq. 4-18)."""
+        for name, latitude in (("A shed", -41.0), ("B shed", -41.002), ("C shed", -41.001)):
+            self.good("place", "add", self.catalogue, name, "--position", f"{latitude},173.0")
+        e2 = (2 - 1 / 298.257223563) / 298.257223563
+        arc = 6378137 * (1 - e2) / (1 - e2 * math.sin(math.radians(41.001)) ** 2) ** 1.5 * math.radians(0.001)
+        walk = self.good("walk", self.catalogue, "--trip", "1", "--json").json()
+        # what is to do: these were never walked, and things to load stand in the packing shed, which nobody located
+        self.assertEqual(walk["own"][:3], ["A shed", "B shed", "C shed"])
+        self.assertEqual((walk["shortest"], walk["basis"]), (["A shed", "C shed", "B shed"], "by the positions"))
+        self.assertAlmostEqual(walk["own_mm"] / 1000, 3 * arc, 2)
+        self.assertAlmostEqual(walk["shortest_mm"] / 1000, 2 * arc, 2)
+        self.assertIn("Shortest by the positions: A shed, C shed, B shed (222 m).",
+                      self.good("walk", self.catalogue, "--trip", "1").out)
+        self.good("walk", self.catalogue, "--trip", "1", "--take")
+        taken = self.good("walk", self.catalogue, "--trip", "1", "--json").json()
+        self.assertEqual((taken["own_mm"], taken["own"][:3]), (walk["shortest_mm"], walk["shortest"]))
+        self.bad(1, "walk", self.catalogue, "--trip", "1", "--take", says="No shorter walk")
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.good("walk", self.catalogue, "--trip", "1", "--json").json(), walk)
 
     def test_bad_input(self):
         self.bad(1, "van", self.catalogue, "--payload", "0 kg", says="more than nothing")

@@ -3,7 +3,7 @@
  * C. F. F., 2013, Algorithms for geodesics, J. Geodesy 87, 43-55). */
 #include "../unit/sw-test.h"
 
-#include "core/match/distance.h"
+#include "core/base/distance.h"
 
 #include <gio/gio.h>
 

@@ -104,6 +104,20 @@ class Trip(WindowTest):
         window.told("Copper still: loaded as it pays")
         until("the best again", lambda: [what for _, what, _ in self.lines(window)][:2] == ["To load (2)", "Copper still"])
 
+    def test_the_shortest_walk(self):
+        self.prepare()
+        for name, latitude in (("A shed", -41.0), ("B shed", -41.002), ("C shed", -41.001)):
+            shedwalk("place", "add", self.catalogue, name, "--position", f"{latitude},173.0")
+        window = self.show()
+        window.wait("label", lambda text: "Shortest by the positions: A shed, C shed, B shed (222 m)." in text)
+        window.wait("push button", "Walk it so").do_action(0)
+        window.told("The walk goes: A shed, C shed, B shed")
+        window.wait("label", lambda text: "Walk: A shed, C shed, B shed, " in text)
+        until("the button gone", lambda: window.find("push button", "Walk it so") is None)
+        key("ctrl+z")
+        window.told("Undone: The walk goes")
+        window.wait("push button", "Walk it so")
+
     def test_the_sheet_is_written(self):
         self.prepare()
         window = self.show()

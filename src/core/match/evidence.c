@@ -2,7 +2,7 @@
 /* Side evidence of the chain: positions against their own error, what the pictures look like, where
  * cards and tags cut. Each gives a likelihood ratio, 1 where nothing is known. Must not decide
  * anything. */
-#include "core/match/distance.h"
+#include "core/base/distance.h"
 #include "core/match/model-private.h"
 
 #include <math.h>

@@ -50,6 +50,7 @@ sw_trip_sheet_free (SwTripSheet *sheet)
   g_clear_pointer (&sheet->lines, g_ptr_array_unref);
   sw_trip_free (sheet->trip);
   sw_load_sheet_free (sheet->load);
+  sw_walk_free (sheet->walk);
   g_free (sheet);
 }
 
@@ -172,6 +173,7 @@ add_hand_overs (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
               = add_line (sheet, SW_TRIP_HAND_OVER, thing->deal, what, thing->item->place_path);
 
           line->item = thing->item->id;
+          line->at = thing->item->place;
           line->detail = hand_over_detail (hand_over, i == 0, thing->item,
                                            sw_catalogue_currency (catalogue));
           if (!add_caution (line, catalogue, thing->item, error))
@@ -196,6 +198,7 @@ add_load (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
       mass = sw_mass_to_rough_text (thing->each);
       line = add_line (sheet, SW_TRIP_LOAD, thing->item->id, what, thing->item->place_path);
       line->item = thing->item->id;
+      line->at = thing->item->place;
       line->pieces = thing->pieces;
       line->detail = g_strdup_printf ("%s%s%s%s", mass, thing->item->count > 1 ? " each" : "",
                                       thing->mass_basis == SW_BASIS_KNOWN ? "" : " or so",
@@ -224,6 +227,7 @@ add_scrap (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 
       add_handling (detail, item);
       line->item = item->id;
+      line->at = item->place;
       line->detail = end_detail (detail);
       if (item->never_offer)
         line->caution = g_strdup ("Not to be moved or cut before somebody licensed has cleared it; "
@@ -268,6 +272,7 @@ add_jobs_in (SwTripSheet *sheet, SwCatalogue *catalogue, const GPtrArray *jobs,
       line = add_line (sheet, SW_TRIP_JOB, job->id, job->subject,
                        item != NULL ? item->place_path : NULL);
       line->item = job->item;
+      line->at = place->id;
       line->detail = job_detail (job);
       if (item != NULL && !add_caution (line, catalogue, item, error))
         return FALSE;
@@ -304,7 +309,7 @@ add_looks (SwTripSheet *sheet, SwCatalogue *catalogue, const GPtrArray *places, 
           const SwPlaceSummary *sum = &g_array_index (figures, SwPlaceSummary, i);
 
           if (sum->place == place->id && sum->status == SW_PLACE_NOT_WALKED)
-            add_line (sheet, SW_TRIP_LOOK, place->id, place->path, NULL);
+            add_line (sheet, SW_TRIP_LOOK, place->id, place->path, NULL)->at = place->id;
         }
     }
   return TRUE;
@@ -330,6 +335,22 @@ add_questions (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
   return TRUE;
 }
 
+static gboolean
+plan_walk (SwTripSheet *sheet, SwCatalogue *catalogue, const GPtrArray *places, GError **error)
+{
+  g_autoptr (GArray) at = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  for (guint i = 0; i < sheet->lines->len; i++)
+    {
+      const SwTripLine *line = g_ptr_array_index (sheet->lines, i);
+
+      if (line->at != 0)
+        g_array_append_val (at, line->at);
+    }
+  sheet->walk = sw_walk_plan (catalogue, places, at, error);
+  return sheet->walk != NULL;
+}
+
 SwTripSheet *
 sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellable *cancellable,
                GError **error)
@@ -345,7 +366,7 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
     return NULL;
   if (!add_load (sheet, catalogue, error) || !add_scrap (sheet, catalogue, error)
       || !add_jobs (sheet, catalogue, places, error) || !add_looks (sheet, catalogue, places, error)
-      || !add_questions (sheet, catalogue, error))
+      || !add_questions (sheet, catalogue, error) || !plan_walk (sheet, catalogue, places, error))
     return NULL;
   return g_steal_pointer (&sheet);
 }

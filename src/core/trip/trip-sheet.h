@@ -8,6 +8,7 @@
 
 #include "core/catalogue/trips.h"
 #include "core/trip/load-sheet.h"
+#include "core/trip/walk.h"
 
 G_BEGIN_DECLS
 
@@ -36,6 +37,7 @@ typedef struct
   gint64 item;    /* 0: none */
   gint64 pieces;  /* of the item, that are meant; 0: no item, or all */
   char *what;     /* the thing or place */
+  gint64 at;      /* the place to go to; 0: none, or nobody knows */
   char *place;    /* where it stands; NULL: said already, or nowhere */
   char *detail;   /* what there is to know: who, how much, with what; NULL: nothing */
   char *caution;  /* NULL: none */
@@ -46,7 +48,8 @@ typedef struct
   SwTrip *trip;
   GPtrArray *lines; /* SwTripLine by number */
   SwLoadSheet *load;
-  SwMoney due; /* of all hand-overs */
+  SwWalk *walk; /* past the buildings where there is something to do */
+  SwMoney due;  /* of all hand-overs */
 } SwTripSheet;
 void sw_trip_sheet_free (SwTripSheet *sheet);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwTripSheet, sw_trip_sheet_free)

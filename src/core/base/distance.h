@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Distance on the earth. Match layer, pure. */
+/* Distance on the earth. Base layer, pure. */
 #pragma once
 
 #include <glib.h>

@@ -2,7 +2,7 @@
 /* The one place that knows how long a degree is. PROJ is opened when the first distance is asked
  * for: it needs some thirty more libraries (its network access above all), which every start of the
  * program would pay for, also where no photo has a position. */
-#include "core/match/distance.h"
+#include "core/base/distance.h"
 
 #include <geodesic.h>
 #include <gmodule.h>
