@@ -2,6 +2,7 @@
 /* Shows open questions and takes their answers. Who claims what by an answer is core's. */
 #include "app/ask-list.h"
 
+#include "app/file-out.h"
 #include "app/say.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -256,78 +257,30 @@ on_copy (SwAskList *self)
 
 /* ---- the same on paper ---- */
 
-typedef struct
-{
-  char *person, *path;
-} Paper;
-
-static void
-paper_free (gpointer data)
-{
-  Paper *paper = data;
-
-  g_free (paper->person);
-  g_free (paper->path);
-  g_free (paper);
-}
-
 static gpointer
-paper_write (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+write_paper (SwCatalogue *catalogue, gconstpointer person, const char *path, GError **error)
 {
-  const Paper *paper = data;
-  g_autofree char *name = g_path_get_basename (paper->path), *count = NULL;
+  g_autofree char *name = g_path_get_basename (path), *count = NULL;
   int pages = 0;
 
-  if (!sw_call_list_write (catalogue, paper->person, paper->path, &pages, error))
+  if (!sw_call_list_write (catalogue, person, path, &pages, error))
     return NULL;
   count = sw_text_count (pages, _ ("page"), _ ("pages"));
   return g_strdup_printf (_ ("%s written: the call list, %s"), name, count);
 }
 
-static void
-on_paper (GObject *object, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (SwAskList) self = data;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = NULL;
-
-  if (self->store == NULL)
-    return;
-  sentence = sw_store_finish (self->store, result, &error);
-  sw_store_tell (self->store, sentence != NULL ? sentence : error->message, sentence == NULL);
-}
-
-static void
-on_save_response (GtkNativeDialog *dialog, int response, SwAskList *self)
-{
-  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
-                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
-                              : NULL;
-  Paper *paper;
-
-  sw_native_dialog_done (dialog);
-  if (path == NULL || self->store == NULL)
-    return;
-  paper = g_new0 (Paper, 1);
-  paper->person = g_strdup (person_of (self));
-  paper->path = g_str_has_suffix (path, ".pdf") ? g_steal_pointer (&path)
-                                                : g_strconcat (path, ".pdf", NULL);
-  sw_store_read (self->store, SW_RANK_KEY, paper_write, paper, paper_free, g_free, NULL, on_paper,
-                 g_object_ref (self));
-}
+static const SwFileOut call_list_out = {
+  .title = N_ ("Call list as PDF"),
+  .name = N_ ("call-list.pdf"),
+  .suffix = ".pdf",
+  .read = write_paper,
+};
 
 static void
 on_save (SwAskList *self)
 {
-  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
-      _ ("Call list as PDF"), GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))),
-      GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
-
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), _ ("call-list.pdf"));
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  g_signal_connect_object (dialog, "response", G_CALLBACK (on_save_response), self, 0);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+  sw_file_out_ask (GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))), self->store,
+                   &call_list_out, g_strdup (person_of (self)), g_free);
 }
 
 /* ---- object ---- */

@@ -3,6 +3,7 @@
  * thread; here a page is drawn when the printer asks for it. */
 #include "app/cards-form.h"
 
+#include "app/file-out.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/catalogue/tags.h"
@@ -27,33 +28,6 @@ form_free (Form *form)
   g_free (form);
 }
 
-/* What the catalogue thread is asked for. */
-typedef struct
-{
-  char *path; /* NULL: to print */
-  int n_tags;
-} Wish;
-
-static void
-wish_free (gpointer data)
-{
-  Wish *wish = data;
-  g_free (wish->path);
-  g_free (wish);
-}
-
-static void
-ask (Form *form, const char *path, SwWorkFunc work, GDestroyNotify destroy_result,
-     GAsyncReadyCallback callback)
-{
-  Wish *wish = g_new0 (Wish, 1);
-
-  wish->path = g_strdup (path);
-  wish->n_tags = form->n_tags;
-  sw_store_read (form->store, SW_RANK_KEY, work, wish, wish_free, destroy_result, NULL, callback,
-                 form);
-}
-
 static char *
 what_came (int n_cards, int n_tags, gint64 first_tag)
 {
@@ -67,64 +41,23 @@ what_came (int n_cards, int n_tags, gint64 first_tag)
 /* ---- as a file ---- */
 
 static gpointer
-write_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+write_cards (SwCatalogue *catalogue, gconstpointer n_tags, const char *path, GError **error)
 {
-  const Wish *wish = data;
   SwCardsReport report;
-  g_autofree char *name = g_path_get_basename (wish->path), *what = NULL;
+  g_autofree char *name = g_path_get_basename (path), *what = NULL;
 
-  if (!sw_cards_write (catalogue, wish->path, wish->n_tags, &report, error))
+  if (!sw_cards_write (catalogue, path, *(const int *)n_tags, &report, error))
     return NULL;
   what = what_came (report.cards, report.tags, report.first_tag);
   return g_strdup_printf (_ ("%s written: %s"), name, what);
 }
 
-static void
-on_written (GObject *object, GAsyncResult *result, gpointer data)
-{
-  Form *form = data;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = sw_store_finish (form->store, result, &error);
-
-  sw_store_tell (form->store, sentence != NULL ? sentence : error->message, sentence == NULL);
-  form_free (form);
-}
-
-static void
-on_save_response (GtkNativeDialog *dialog, int response, Form *form)
-{
-  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
-                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
-                              : NULL;
-
-  sw_native_dialog_done (dialog);
-  if (path == NULL)
-    {
-      form_free (form);
-      return;
-    }
-  if (!g_str_has_suffix (path, ".pdf"))
-    {
-      char *with = g_strconcat (path, ".pdf", NULL);
-      g_free (path);
-      path = with;
-    }
-  ask (form, path, write_run, g_free, on_written);
-}
-
-static void
-choose_file (Form *form)
-{
-  GtkFileChooserNative *dialog
-      = gtk_file_chooser_native_new (_ ("Cards and tags as PDF"), form->parent,
-                                     GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
-
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), _ ("Cards and tags.pdf"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  g_signal_connect (dialog, "response", G_CALLBACK (on_save_response), form);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
-}
+static const SwFileOut cards_out = {
+  .title = N_ ("Cards and tags as PDF"),
+  .name = N_ ("Cards and tags.pdf"),
+  .suffix = ".pdf",
+  .read = write_cards,
+};
 
 /* ---- on paper ---- */
 
@@ -148,16 +81,16 @@ print_free (gpointer data)
 static gpointer
 print_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
-  const Wish *wish = data;
+  const int n_tags = *(const int *)data;
   g_autoptr (SwCardSet) set = NULL;
   gint64 first = 0;
   Print *print;
 
-  if ((wish->n_tags > 0 && !sw_tags_take (catalogue, wish->n_tags, &first, error))
-      || (set = sw_card_set_new (catalogue, first, wish->n_tags, error)) == NULL)
+  if ((n_tags > 0 && !sw_tags_take (catalogue, n_tags, &first, error))
+      || (set = sw_card_set_new (catalogue, first, n_tags, error)) == NULL)
     return NULL;
   print = g_new0 (Print, 1);
-  print->what = what_came (sw_card_set_n_cards (set), wish->n_tags, first);
+  print->what = what_came (sw_card_set_n_cards (set), n_tags, first);
   print->set = g_steal_pointer (&set);
   return print;
 }
@@ -234,12 +167,17 @@ on_response (GtkDialog *dialog, int response, Form *form)
 {
   form->n_tags = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (form->tags));
   gtk_widget_destroy (GTK_WIDGET (dialog));
+  if (response == RESPONSE_PRINT)
+    {
+      sw_store_read (form->store, SW_RANK_KEY, print_run,
+                     g_memdup2 (&form->n_tags, sizeof form->n_tags), g_free, print_free, NULL,
+                     on_laid_out, form);
+      return;
+    }
   if (response == RESPONSE_SAVE)
-    choose_file (form);
-  else if (response == RESPONSE_PRINT)
-    ask (form, NULL, print_run, print_free, on_laid_out);
-  else
-    form_free (form);
+    sw_file_out_ask (form->parent, form->store, &cards_out,
+                     g_memdup2 (&form->n_tags, sizeof form->n_tags), g_free);
+  form_free (form);
 }
 
 static void

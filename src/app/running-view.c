@@ -6,7 +6,7 @@
 #include "app/night-rows.h"
 #include "app/offer-acts.h"
 #include "app/offer-forms.h"
-#include "app/photo-saver.h"
+#include "app/pack-form.h"
 #include "app/put-up-form.h"
 #include "app/row-list.h"
 #include "app/slip-form.h"
@@ -406,12 +406,12 @@ on_enquiry (SwRunningView *self)
 }
 
 static void
-on_photos (SwRunningView *self)
+on_pack (SwRunningView *self)
 {
   const SwRunRow *row = current (self);
 
   if (row != NULL)
-    sw_photo_saver_ask (window_of (self), self->store, row->deal, row->ref);
+    sw_pack_form_open (window_of (self), self->store, row->ref);
 }
 
 static void
@@ -482,7 +482,7 @@ sw_running_view_class_init (SwRunningViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_copy_text);
   gtk_widget_class_bind_template_callback (widget, on_copy_price);
   gtk_widget_class_bind_template_callback (widget, on_paste_ref);
-  gtk_widget_class_bind_template_callback (widget, on_photos);
+  gtk_widget_class_bind_template_callback (widget, on_pack);
   gtk_widget_class_bind_template_callback (widget, on_enquiry);
   gtk_widget_class_bind_template_callback (widget, on_price);
   gtk_widget_class_bind_template_callback (widget, on_from_facts);

@@ -2,26 +2,23 @@
 /* Sheets are made on the catalogue thread; a page is drawn when the printer asks for it. */
 #include "app/takings-out.h"
 
+#include "app/file-out.h"
 #include "app/text.h"
-#include "app/widgets.h"
 #include "core/handout/takings-sheet.h"
 
 typedef struct
 {
   SwStore *store;
   GtkWindow *parent; /* weak */
-  SwGrouping grouping;
-  gboolean as_table;
 } Form;
 
 static Form *
-form_new (GtkWindow *parent, SwStore *store, SwGrouping grouping)
+form_new (GtkWindow *parent, SwStore *store)
 {
   Form *form = g_new0 (Form, 1);
 
   form->store = g_object_ref (store);
   g_set_weak_pointer (&form->parent, parent);
-  form->grouping = grouping;
   return form;
 }
 
@@ -35,87 +32,49 @@ form_free (Form *form)
 
 typedef struct
 {
-  char *path; /* NULL: to print */
   SwCredit credit;
   SwGrouping grouping;
 } Wish;
 
-static void
-wish_free (gpointer data)
-{
-  g_free (((Wish *)data)->path);
-  g_free (data);
-}
-
 static Wish *
-wish_of (const Form *form, const char *path)
+wish_new (SwStore *store, SwGrouping grouping)
 {
   Wish *wish = g_new0 (Wish, 1);
 
-  wish->path = g_strdup (path);
-  wish->credit = sw_store_get_credit (form->store);
-  wish->grouping = form->grouping;
+  *wish = (Wish){ sw_store_get_credit (store), grouping };
   return wish;
 }
 
 /* ---- as a file ---- */
 
 static gpointer
-run_write (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+write_takings (SwCatalogue *catalogue, gconstpointer data, const char *path, GError **error)
 {
   const Wish *wish = data;
-  g_autofree char *name = g_path_get_basename (wish->path);
 
-  if (!sw_takings_hand_out (catalogue, wish->credit, wish->grouping, wish->path, NULL, error))
-    return NULL;
-  return g_strdup_printf (_ ("%s written."), name);
+  return sw_takings_hand_out (catalogue, wish->credit, wish->grouping, path, NULL, error)
+             ? sw_file_out_sentence (path)
+             : NULL;
 }
 
-static void
-on_written (GObject *object, GAsyncResult *result, gpointer data)
-{
-  Form *form = data;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = sw_store_finish (form->store, result, &error);
-
-  sw_store_tell (form->store, sentence != NULL ? sentence : error->message, sentence == NULL);
-  form_free (form);
-}
-
-static void
-on_file (GtkNativeDialog *dialog, int response, Form *form)
-{
-  const char *suffix = form->as_table ? ".csv" : ".pdf";
-  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
-                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
-                              : NULL;
-  g_autofree char *whole
-      = path != NULL && !g_str_has_suffix (path, suffix) ? g_strconcat (path, suffix, NULL) : NULL;
-
-  sw_native_dialog_done (dialog);
-  if (path == NULL)
-    form_free (form);
-  else
-    sw_store_read (form->store, SW_RANK_KEY, run_write,
-                   wish_of (form, whole != NULL ? whole : path), wish_free, g_free, NULL,
-                   on_written, form);
-}
+static const SwFileOut as_sheet = {
+  .title = N_ ("Takings as a sheet"),
+  .name = N_ ("takings.pdf"),
+  .suffix = ".pdf",
+  .read = write_takings,
+};
+static const SwFileOut as_rows = {
+  .title = N_ ("Takings as a table"),
+  .name = N_ ("takings.csv"),
+  .suffix = ".csv",
+  .read = write_takings,
+};
 
 void
 sw_takings_save_ask (GtkWindow *parent, SwStore *store, SwGrouping grouping, gboolean as_table)
 {
-  Form *form = form_new (parent, store, grouping);
-  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
-      as_table ? _ ("Takings as a table") : _ ("Takings as a sheet"), parent,
-      GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
-
-  form->as_table = as_table;
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog),
-                                     as_table ? _ ("takings.csv") : _ ("takings.pdf"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  g_signal_connect (dialog, "response", G_CALLBACK (on_file), form);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+  sw_file_out_ask (parent, store, as_table ? &as_rows : &as_sheet, wish_new (store, grouping),
+                   g_free);
 }
 
 /* ---- on paper ---- */
@@ -213,8 +172,8 @@ on_laid_out (GObject *object, GAsyncResult *result, gpointer data)
 void
 sw_takings_print (GtkWindow *parent, SwStore *store, SwGrouping grouping)
 {
-  Form *form = form_new (parent, store, grouping);
+  Form *form = form_new (parent, store);
 
-  sw_store_read (store, SW_RANK_KEY, run_print, wish_of (form, NULL), wish_free, print_free, NULL,
-                 on_laid_out, form);
+  sw_store_read (store, SW_RANK_KEY, run_print, wish_new (store, grouping), g_free, print_free,
+                 NULL, on_laid_out, form);
 }

@@ -9,6 +9,7 @@
 #include "app/columns.h"
 #include "app/form-acts.h"
 #include "app/forms.h"
+#include "app/handing-out.h"
 #include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
@@ -443,8 +444,8 @@ static void
 without_catalogue (SwWindow *self)
 {
   static const char *const with_catalogue[]
-      = { "undo",      "redo",     "page", "panel",  "search", "back", "bring-in",
-          "add-place", "add-trip", "book", "set-up", "cards",  "round" };
+      = { "undo",     "redo", "page",   "panel", "search", "back",     "bring-in", "add-place",
+          "add-trip", "book", "set-up", "cards", "round",  "standing", "inventory" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -499,8 +500,8 @@ show_first (SwWindow *self)
 static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
-  static const char *const always[]
-      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards" };
+  static const char *const always[] = { "page", "panel", "search",   "add-place", "add-trip",
+                                        "book", "cards", "standing", "inventory" };
   gboolean writable;
 
   if (problem != NULL)
@@ -838,6 +839,18 @@ cards_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   sw_cards_form_open (GTK_WINDOW (data), SW_WINDOW (data)->store);
 }
 
+static void
+standing_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_standing_ask (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
+static void
+inventory_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_inventory_ask (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
 static gboolean
 book_run (SwCatalogue *catalogue, gpointer path, GError **error)
 {
@@ -911,6 +924,7 @@ static const GActionEntry actions[] = {
   { "bring-in", bring_in_action }, { "add-place", add_place_action },
   { "add-trip", add_trip_action }, { "book", book_action },
   { "menu", menu_action },         { "set-up", set_up_action },
+  { "standing", standing_action }, { "inventory", inventory_action },
   { "cards", cards_action },       { "round", round_action },
   { "close", close_action },       { "shortcuts", shortcuts_action },
 };

@@ -3,8 +3,7 @@
 
 import datetime
 
-from driver import click, has, key, make_photo, shedwalk, type_text, until
-from PIL import Image
+from driver import click, has, key, shedwalk, type_text, until
 from test_offer import FIRST, OfferTest, clipboard
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -105,23 +104,6 @@ class Running(MoneyTest):
         self.assertEqual(self.states()[0], "On offer")
         key("ctrl+z")
         until("held again", lambda: self.states()[0] == "On hold")
-
-    def test_its_photos_go_out_without_camera(self):
-        make_photo(self.folder / "card" / "P1.JPG", "2026:04:04 10:10:00", 1)
-        shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
-        shedwalk("assign", self.catalogue, 1, "--item", 1)
-        self.put_up(1, 60)
-        out = self.folder / "out"
-        out.mkdir()
-        window = self.section("Running")
-        self.press(window, "Photos…")
-        window.choose_folder("Folder for the offer's photos", out)
-        window.told("1 photo written, without camera and position.")
-        with Image.open(out / "A1-01.jpg") as picture:
-            self.assertEqual((picture.format, picture.size, len(picture.getexif())), ("JPEG", (400, 300), 0))
-        self.press(window, "Photos…")
-        window.choose_folder("Folder for the offer's photos", out)
-        window.told("A1-01.jpg is there already")
 
     def test_taken_back_by_hand_the_offer_is_to_be_withdrawn(self):
         self.put_up(1, 60)

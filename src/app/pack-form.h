@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pack of an offer: each photo is looked at before any of it leaves, then the pack is written
+ * into a new folder. */
+#pragma once
+
+#include "app/store.h"
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/* Opens the window for it. Keys: m lets a photo go, l leaves it out, Left goes back; once each is
+ * looked at the pack is written to a folder that is asked for. Closing it while it is written stops
+ * that, and nothing is left behind. */
+void sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref);
+
+G_END_DECLS
