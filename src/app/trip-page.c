@@ -7,6 +7,8 @@
 #include "app/text.h"
 #include "app/tick-view.h"
 #include "app/trip-acts.h"
+#include "app/trip-rows.h"
+#include "app/trip-words.h"
 #include "app/van-form.h"
 #include "app/widgets.h"
 #include "core/trip/tick-sheet.h"
@@ -31,126 +33,6 @@ struct _SwTripPage
 
 G_DEFINE_TYPE (SwTripPage, sw_trip_page, GTK_TYPE_STACK)
 
-enum
-{
-  NUMBER,
-  WHAT,
-  DETAIL,
-  WHERE,
-  LINE,   /* SwTripLine, of the sheet; NULL: a part, or a thing that stays */
-  THING,  /* SwLoadThing, of the sheet; NULL: none */
-  WEIGHT, /* of the letters */
-  N_COLUMNS
-};
-
-/* ---- rows ---- */
-
-static void
-add_head (GtkTreeStore *rows, GtkTreeIter *head, const char *text, int n)
-{
-  g_autofree char *title = g_strdup_printf ("%s (%d)", text, n);
-
-  gtk_tree_store_insert_with_values (rows, head, NULL, -1, NUMBER, "", WHAT, title, DETAIL, "",
-                                     WHERE, "", WEIGHT, PANGO_WEIGHT_BOLD, -1);
-}
-
-static SwLoadThing *
-thing_of (const SwTripSheet *sheet, const SwTripLine *line)
-{
-  for (guint i = 0; line->part == SW_TRIP_LOAD && i < sheet->load->things->len; i++)
-    {
-      SwLoadThing *thing = g_ptr_array_index (sheet->load->things, i);
-
-      if (thing->item->id == line->subject)
-        return thing;
-    }
-  return NULL;
-}
-
-static void
-add_part (SwTripPage *self, GtkTreeStore *rows, SwTripPart part)
-{
-  GtkTreeIter head;
-  int n = 0;
-
-  for (guint i = 0; i < self->sheet->lines->len; i++)
-    n += ((SwTripLine *)g_ptr_array_index (self->sheet->lines, i))->part == part;
-  if (n == 0)
-    return;
-  add_head (rows, &head, _ (sw_trip_part_heading (part)), n);
-  for (guint i = 0; i < self->sheet->lines->len; i++)
-    {
-      SwTripLine *line = g_ptr_array_index (self->sheet->lines, i);
-      g_autofree char *number = g_strdup_printf ("%d", line->number);
-
-      if (line->part == part)
-        gtk_tree_store_insert_with_values (
-            rows, NULL, &head, -1, NUMBER, number, WHAT, line->what, DETAIL,
-            line->detail != NULL ? line->detail : "", WHERE, line->place != NULL ? line->place : "",
-            LINE, line, THING, thing_of (self->sheet, line), WEIGHT, PANGO_WEIGHT_NORMAL, -1);
-    }
-}
-
-/* Why a thing is not in the load. */
-static const char *
-stays_words (const SwLoadThing *thing)
-{
-  const char *why = sw_load_obstacle_words (thing->obstacle);
-
-  return why != NULL                ? _ (why)
-         : thing->leaves.minor <= 0 ? _ ("no price to tell what it would leave")
-                                    : _ ("others leave more");
-}
-
-static gboolean
-stays (const SwTripSheet *sheet, const SwLoadThing *thing)
-{
-  return sheet->load->has_van && thing->pieces == 0;
-}
-
-static void
-add_what_stays (SwTripPage *self, GtkTreeStore *rows)
-{
-  GtkTreeIter head;
-  int n = 0;
-
-  for (guint i = 0; i < self->sheet->load->things->len; i++)
-    n += stays (self->sheet, g_ptr_array_index (self->sheet->load->things, i));
-  if (n == 0)
-    return;
-  add_head (rows, &head, _ ("Stays this time"), n);
-  for (guint i = 0; i < self->sheet->load->things->len; i++)
-    {
-      SwLoadThing *thing = g_ptr_array_index (self->sheet->load->things, i);
-
-      if (stays (self->sheet, thing))
-        gtk_tree_store_insert_with_values (
-            rows, NULL, &head, -1, NUMBER, "", WHAT, thing->item->name, DETAIL, stays_words (thing),
-            WHERE, thing->item->place_path, THING, thing, WEIGHT, PANGO_WEIGHT_NORMAL, -1);
-    }
-}
-
-static void
-add_what_to_weigh (SwTripPage *self, GtkTreeStore *rows)
-{
-  const GPtrArray *weigh = self->sheet->load->weigh;
-  GtkTreeIter head;
-
-  if (weigh->len == 0)
-    return;
-  add_head (rows, &head, _ ("Weigh first"), (int)weigh->len);
-  for (guint i = 0; i < weigh->len; i++)
-    {
-      SwLoadThing *thing = g_ptr_array_index (weigh, i);
-      g_autofree char *mass = sw_mass_to_rough_text (thing->each);
-      g_autofree char *taken = g_strdup_printf (_ ("taken for %s"), mass);
-
-      gtk_tree_store_insert_with_values (rows, NULL, &head, -1, NUMBER, "", WHAT, thing->item->name,
-                                         DETAIL, taken, WHERE, thing->item->place_path, THING,
-                                         thing, WEIGHT, PANGO_WEIGHT_NORMAL, -1);
-    }
-}
-
 /* ---- over the rows ---- */
 
 static void
@@ -164,70 +46,15 @@ show_heading (SwTripPage *self)
 }
 
 static void
-add_due (SwTripPage *self, GString *text)
-{
-  g_autofree char *due = NULL;
-
-  if (self->sheet->due.minor == 0)
-    return;
-  due = sw_store_money_with_code (self->store, self->sheet->due);
-  g_string_append_printf (text, _ ("%s due at hand-overs. "), due);
-}
-
-static void
-add_load_words (SwTripPage *self, GString *text)
-{
-  const SwLoadSheet *load = self->sheet->load;
-  g_autofree char *money = sw_store_money_with_code (self->store, load->leaves);
-  g_autofree char *most = sw_store_money_with_code (self->store, load->may_leave);
-  g_autofree char *unsure = sw_mass_to_rough_text (load->unsure);
-
-  if (load->things->len > 0 && !load->has_van)
-    g_string_append (text, _ ("Say what the van may carry to have the load planned. "));
-  for (guint r = 0; r < load->runs->len; r++)
-    {
-      const SwLoadRunSum *run = &g_array_index (load->runs, SwLoadRunSum, r);
-      g_autofree char *mass = sw_mass_to_rough_text (run->mass);
-
-      if (run->pieces > 0)
-        g_string_append_printf (text, _ ("Run %u: %d to load, %s. "), r + 1, (int)run->pieces,
-                                mass);
-    }
-  if (load->leaves.minor > 0 && load->best)
-    g_string_append_printf (text, _ ("Expected to leave %s. "), money);
-  else if (load->leaves.minor > 0)
-    g_string_append_printf (text, _ ("Expected to leave %s, and no load more than %s. "), money,
-                            most);
-  if (load->unsure.ug > 0)
-    g_string_append_printf (text, _ ("%s is guessed. "), unsure);
-}
-
-static void
-add_walk (SwTripPage *self, GString *text)
-{
-  g_autofree char *walk = sw_walk_sentence (self->sheet->walk);
-
-  if (walk != NULL)
-    g_string_append_printf (text, "%s ", walk);
-  gtk_widget_set_visible (self->walk, sw_walk_is_shorter (self->sheet->walk));
-}
-
-static void
 show_summary (SwTripPage *self)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
+  g_autofree char *text = sw_trip_summary_words (self->store, self->sheet);
 
-  add_due (self, text);
-  add_load_words (self, text);
-  add_walk (self, text);
-  if (self->sheet->lines->len == 0 && self->sheet->load->things->len == 0)
-    g_string_append (text,
-                     _ ("Nothing is to do there yet: it comes by itself from what is sold, to "
-                        "be brought home, for scrap, and from jobs and questions."));
-  gtk_label_set_text (GTK_LABEL (self->summary), g_strchomp (text->str));
+  gtk_label_set_text (GTK_LABEL (self->summary), text);
   gtk_label_set_text (GTK_LABEL (self->refused),
                       self->sheet->load->refused != NULL ? self->sheet->load->refused : "");
   gtk_widget_set_visible (self->refused, self->sheet->load->refused != NULL);
+  gtk_widget_set_visible (self->walk, sw_walk_is_shorter (self->sheet->walk));
 }
 
 /* ---- the chosen line ---- */
@@ -243,28 +70,23 @@ get_chosen (SwTripPage *self, SwTripLine **out_line, SwLoadThing **out_thing)
   *out_thing = NULL;
   if (!gtk_tree_selection_get_selected (selection, &model, &iter))
     return FALSE;
-  gtk_tree_model_get (model, &iter, LINE, out_line, THING, out_thing, -1);
+  gtk_tree_model_get (model, &iter, SW_TRIP_COLUMN_LINE, out_line, SW_TRIP_COLUMN_THING, out_thing,
+                      -1);
   return *out_line != NULL || *out_thing != NULL;
 }
 
+/* Of a row that is neither line nor thing; NULL: nothing. */
 static char *
-thing_words (SwTripPage *self, const SwLoadThing *thing)
+chosen_words (SwTripPage *self)
 {
-  g_autofree char *money = sw_store_money_with_code (self->store, thing->leaves);
-  GString *text = g_string_new (NULL);
+  GtkTreeSelection *selection = gtk_tree_view_get_selection (GTK_TREE_VIEW (self->table));
+  GtkTreeModel *model;
+  GtkTreeIter iter;
+  char *words = NULL;
 
-  if (thing->wish == SW_WISH_MUST)
-    g_string_append (text, _ ("You said that it must go. "));
-  if (thing->outlet != NULL)
-    g_string_append_printf (text, _ ("Expected to leave %s at %s. "), money, thing->outlet);
-  else if (thing->leaves.minor > 0)
-    g_string_append_printf (text, _ ("%s is asked for it. "), money);
-  if (thing->mass_basis == SW_BASIS_ASSUMED)
-    g_string_append (text, _ ("Its mass is not known; it is taken like a thing for two people. "));
-  if (thing->floor_cm2 > 0)
-    g_string_append_printf (text, _ ("It takes %.1f m² of floor each. "),
-                            (double)thing->floor_cm2 / 10000);
-  return g_string_free (text, FALSE);
+  if (gtk_tree_selection_get_selected (selection, &model, &iter))
+    gtk_tree_model_get (model, &iter, SW_TRIP_COLUMN_WORDS, &words, -1);
+  return words;
 }
 
 static void
@@ -273,6 +95,7 @@ show_chosen (SwTripPage *self)
   SwTripLine *line;
   SwLoadThing *thing;
   g_autoptr (GString) text = NULL;
+  g_autofree char *said = NULL;
   gboolean any;
 
   if (self->filling)
@@ -282,20 +105,23 @@ show_chosen (SwTripPage *self)
   if (any && line != NULL)
     g_string_append_printf (text, "%s%s%s. ", line->what, line->detail != NULL ? ": " : "",
                             line->detail != NULL ? line->detail : "");
-  else if (any && stays (self->sheet, thing))
-    g_string_append_printf (text, "%s: %s. ", thing->item->name, stays_words (thing));
+  else if (any && sw_trip_thing_stays (self->sheet, thing))
+    g_string_append_printf (text, "%s: %s. ", thing->item->name, sw_trip_stays_words (thing));
   else if (any)
     g_string_append_printf (text, "%s. ", thing->item->name);
   if (thing != NULL)
     {
-      g_autofree char *words = thing_words (self, thing);
+      g_autofree char *words = sw_trip_thing_words (self->store, thing);
       g_string_append (text, words);
     }
   if (line != NULL && line->caution != NULL)
     g_string_append_printf (text, _ ("Caution: %s"), line->caution);
+  if (!any)
+    said = chosen_words (self);
   gtk_label_set_text (GTK_LABEL (self->words),
-                      any ? g_strchomp (text->str)
-                          : _ ("Choose a line to see all that is known of it."));
+                      any            ? g_strchomp (text->str)
+                      : said != NULL ? said
+                                     : _ ("Choose a line to see all that is known of it."));
   gtk_widget_set_sensitive (self->wishes, thing != NULL);
   if (!any)
     return;
@@ -364,7 +190,7 @@ choose_again (GtkTreeModel *model, GtkTreePath *path, GtkTreeIter *iter, gpointe
   SwLoadThing *thing;
   gboolean same;
 
-  gtk_tree_model_get (model, iter, LINE, &line, THING, &thing, -1);
+  gtk_tree_model_get (model, iter, SW_TRIP_COLUMN_LINE, &line, SW_TRIP_COLUMN_THING, &thing, -1);
   if (line == NULL && thing == NULL)
     return FALSE;
   same = line != NULL && (int)line->part == self->chosen_part
@@ -393,14 +219,7 @@ show_rows (SwTripPage *self)
   SwTripLine *line;
   SwLoadThing *thing;
 
-  for (int part = 0; part < SW_N_TRIP_PARTS; part++)
-    {
-      add_part (self, rows, (SwTripPart)part);
-      if (part != SW_TRIP_LOAD)
-        continue;
-      add_what_stays (self, rows);
-      add_what_to_weigh (self, rows);
-    }
+  sw_trip_rows_fill (rows, self->sheet, sw_store_overview (self->store)->currency);
   gtk_tree_view_expand_all (GTK_TREE_VIEW (self->table));
   if (self->chosen_item != 0 || self->chosen_subject != 0)
     gtk_tree_model_foreach (GTK_TREE_MODEL (rows), choose_again, self);
@@ -616,33 +435,6 @@ sw_trip_page_class_init (SwTripPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTripPage, pays);
 }
 
-static const struct
-{
-  int column;
-  const char *title;
-  gboolean expands;
-} columns[] = {
-  { NUMBER, N_ ("No."), FALSE },
-  { WHAT, N_ ("What"), TRUE },
-  { DETAIL, N_ ("What to know"), TRUE },
-  { WHERE, N_ ("Where"), FALSE },
-};
-
-static void
-add_column (SwTripPage *self, gsize i)
-{
-  GtkCellRenderer *cell = gtk_cell_renderer_text_new ();
-  GtkTreeViewColumn *made = gtk_tree_view_column_new_with_attributes (
-      _ (columns[i].title), cell, "text", columns[i].column, "weight", WEIGHT, NULL);
-
-  g_object_set (cell, "ellipsize",
-                columns[i].column == NUMBER ? PANGO_ELLIPSIZE_NONE : PANGO_ELLIPSIZE_END,
-                "width-chars", columns[i].column == NUMBER ? 3 : 14, "xalign",
-                columns[i].column == NUMBER ? 1.0 : 0.0, NULL);
-  gtk_tree_view_column_set_expand (made, columns[i].expands);
-  gtk_tree_view_append_column (GTK_TREE_VIEW (self->table), made);
-}
-
 static gboolean
 is_line (GtkTreeSelection *selection, GtkTreeModel *model, GtkTreePath *path, gboolean is_selected,
          gpointer data)
@@ -653,15 +445,10 @@ is_line (GtkTreeSelection *selection, GtkTreeModel *model, GtkTreePath *path, gb
 static void
 sw_trip_page_init (SwTripPage *self)
 {
-  g_autoptr (GtkTreeStore) rows
-      = gtk_tree_store_new (N_COLUMNS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
-                            G_TYPE_POINTER, G_TYPE_POINTER, G_TYPE_INT);
   GtkTreeSelection *selection;
 
   gtk_widget_init_template (GTK_WIDGET (self));
-  gtk_tree_view_set_model (GTK_TREE_VIEW (self->table), GTK_TREE_MODEL (rows));
-  for (gsize i = 0; i < G_N_ELEMENTS (columns); i++)
-    add_column (self, i);
+  sw_trip_rows_set_up (GTK_TREE_VIEW (self->table));
   selection = gtk_tree_view_get_selection (GTK_TREE_VIEW (self->table));
   gtk_tree_selection_set_select_function (selection, is_line, NULL, NULL);
   g_signal_connect_swapped (selection, "changed", G_CALLBACK (show_chosen), self);

@@ -380,7 +380,9 @@ run_walk (SwCall *call, GError **error)
   if (call->json)
     walk_to_json (sheet->walk);
   else
-    sw_out_line ("%s", sentence != NULL ? sentence : "There is no way to go.");
+    sw_out_line ("%s", sentence != NULL
+                           ? sentence
+                           : "Nothing is to do there, or nobody knows where the buildings stand.");
   return SW_EXIT_STANDS;
 }
 

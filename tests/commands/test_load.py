@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """van and load by command: what is brought home, what must go, what cannot, and how much of it is a guess."""
 import math
+import re
 import subprocess
 import unittest
 
@@ -93,6 +94,49 @@ class Load(ShedTest):
         self.assertNotIn("Jobs", text)  # there is none
         self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.path("trip.txt"), says=".pdf")
         self.bad(1, "hand-out", self.catalogue, "sheet", "--trip", "7", "--to", sheet, says="trip 7")
+
+    def write_sheet(self):
+        """The sheet of trip 1: its number of pages, and its text page by page."""
+        sheet = self.path("trip.pdf")
+        pages = self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", sheet, "--json").json()["pages"]
+        text = subprocess.run(["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True, text=True).stdout
+        return pages, [" ".join(page.split()) for page in text.split("\f")]
+
+    def test_the_scrap_run(self):
+        """Class by class what it brings, and what must not go with it."""
+        table = self.path("yard.csv")
+        with open(table, "w", encoding="utf-8") as out:
+            out.write("what,outlet,kind\noutlet,Iron Lane,scrap yard\n")
+        self.good("book", self.catalogue, table)
+        self.good("yard", "rate", self.catalogue, "Iron Lane", "iron", "200.00")
+        for name in ("Iron frame", "Iron wheel", "Iron gate"):
+            self.add_item(name, "Packing shed")
+            self.good("item", "set", self.catalogue, name, "--mass", "150 kg", "--scrap-class", "iron")
+            self.good("item", "move", self.catalogue, name, "For scrap")
+        text = " ".join(self.write_sheet()[1])
+        self.assertIn("iron: 3 things, 450 kg, 90.00 at the gate after cartage", text)
+        for word in ("Closed drums", "asbestos", "Batteries", "refrigerant", "ask the yard"):
+            self.assertIn(word, text)
+
+    def test_long_sheets(self):
+        """60 lines go on two pages; the 61st and more are continued, numbered through."""
+        there = len(self.good("tick", self.catalogue, "--trip", "1", "--json").json()["lines"])
+        for i in range(60 - there):
+            self.good("place", "add", self.catalogue, f"Shed {i}")
+        pages, texts = self.write_sheet()
+        self.assertEqual(pages, 2)
+        self.assertIn("\u2610 60 ", " ".join(texts))
+        for i in range(30):
+            self.good("place", "add", self.catalogue, f"Kiln {i}")
+        pages, texts = self.write_sheet()
+        self.assertEqual(pages, 3)
+        numbers = [int(n) for n in re.findall("\u2610 (\\d+) ", " ".join(texts))]
+        self.assertEqual(numbers, list(range(1, 91)))
+        # the box of a word is a line of its font high, which is never less than the font's size
+        boxes = subprocess.run(["pdftotext", "-bbox", self.path("trip.pdf"), "-"], check=True, capture_output=True, text=True).stdout
+        heights = [float(y2) - float(y1) for y1, y2 in re.findall('yMin="([0-9.]+)" xMax="[0-9.]+" yMax="([0-9.]+)">Kiln<', boxes)]
+        self.assertEqual(len(heights), 30)
+        self.assertTrue(all(11 <= height <= 15 for height in heights), heights)
 
     def test_the_walk(self):
         """Three sheds along a meridian, the far one in the middle of the own order (by name). An arc of the meridian is

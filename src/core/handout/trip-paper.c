@@ -2,6 +2,7 @@
 #include "core/handout/trip-paper.h"
 
 #include "core/handout/paper.h"
+#include "core/trip/scrap-run.h"
 #include "core/trip/tick-sheet.h"
 
 #define PLAN_MS 5000
@@ -47,6 +48,23 @@ set_part (SwPaper *paper, const SwTripSheet *sheet, SwTripPart part)
 }
 
 static void
+set_scrap_run (SwPaper *paper, const SwTripSheet *sheet, SwCurrency currency)
+{
+  if (sheet->pile.things == 0)
+    return;
+  for (guint i = 0; i < sheet->pile.classes->len; i++)
+    {
+      const SwScrapClass *of_class = g_ptr_array_index (sheet->pile.classes, i);
+      g_autofree char *line = sw_scrap_run_line (of_class, currency);
+      g_autofree char *named = g_strdup_printf ("%s: %s", sw_scrap_run_name (of_class), line);
+
+      sw_paper_line (paper, named);
+    }
+  for (const char *const *caution = sw_scrap_run_cautions (); *caution != NULL; caution++)
+    sw_paper_line (paper, *caution);
+}
+
+static void
 set_cautions (SwPaper *paper, const SwTripSheet *sheet)
 {
   if (sheet->load->refused != NULL)
@@ -82,7 +100,11 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   if (sheet->lines->len == 0)
     sw_paper_line (paper, "Nothing is planned for this trip yet.");
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
-    set_part (paper, sheet, (SwTripPart)part);
+    {
+      set_part (paper, sheet, (SwTripPart)part);
+      if (part == SW_TRIP_SCRAP)
+        set_scrap_run (paper, sheet, currency);
+    }
   set_cautions (paper, sheet);
   return sw_paper_pdf (paper, out_pages, error);
 }

@@ -51,6 +51,7 @@ sw_trip_sheet_free (SwTripSheet *sheet)
   sw_trip_free (sheet->trip);
   sw_load_sheet_free (sheet->load);
   sw_walk_free (sheet->walk);
+  sw_scrap_pile_clear (&sheet->pile);
   g_free (sheet);
 }
 
@@ -366,7 +367,9 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
     return NULL;
   if (!add_load (sheet, catalogue, error) || !add_scrap (sheet, catalogue, error)
       || !add_jobs (sheet, catalogue, places, error) || !add_looks (sheet, catalogue, places, error)
-      || !add_questions (sheet, catalogue, error) || !plan_walk (sheet, catalogue, places, error))
+      || !add_questions (sheet, catalogue, error)
+      || !sw_scrap_pile_read (catalogue, 0, &sheet->pile, error)
+      || !plan_walk (sheet, catalogue, places, error))
     return NULL;
   return g_steal_pointer (&sheet);
 }

@@ -7,6 +7,7 @@
 #include <gio/gio.h>
 
 #include "core/catalogue/trips.h"
+#include "core/trade/scrap-pile.h"
 #include "core/trip/load-sheet.h"
 #include "core/trip/walk.h"
 
@@ -48,8 +49,9 @@ typedef struct
   SwTrip *trip;
   GPtrArray *lines; /* SwTripLine by number */
   SwLoadSheet *load;
-  SwWalk *walk; /* past the buildings where there is something to do */
-  SwMoney due;  /* of all hand-overs */
+  SwScrapPile pile; /* what is marked for scrap, class by class */
+  SwWalk *walk;     /* past the buildings where there is something to do */
+  SwMoney due;      /* of all hand-overs */
 } SwTripSheet;
 void sw_trip_sheet_free (SwTripSheet *sheet);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwTripSheet, sw_trip_sheet_free)

@@ -227,7 +227,7 @@ sw_walk_sentence (const SwWalk *walk)
 {
   g_autofree char *own = NULL, *shortest = NULL;
 
-  if (walk->own->len < 2)
+  if (walk->own->len < 2 || walk->basis == SW_WALK_BY_NOTHING)
     return NULL;
   own = with_length (walk, walk->own, walk->own_mm);
   if (!sw_walk_is_shorter (walk))

@@ -54,7 +54,8 @@ gboolean sw_walk_is_shorter (const SwWalk *walk);
 char *sw_walk_names (const GPtrArray *stops);
 
 /* "Your walk: A, B, C (240 m). Shortest by the plan: A, C, B (180 m)." or the own walk alone where
- * it is as short; NULL where there is no way to go. Transfer full. */
+ * it is as short; NULL where there is no way to go, or nobody knows where the buildings stand.
+ * Transfer full. */
 char *sw_walk_sentence (const SwWalk *walk);
 
 /* Walked so from now on: the buildings of the walk change places among each other in the person's
