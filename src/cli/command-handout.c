@@ -12,13 +12,15 @@
 #include "core/handout/trip-paper.h"
 
 SwHandoutOptions sw_handout_options;
-static char *handout_tags, *handout_credit, *handout_by;
+static char *handout_credit, *handout_by;
 
 static const GOptionEntry handout_options[] = {
   { "to", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.to,
     "The file (the pack: the folder) to write", "FILE" },
-  { "tags", 0, 0, G_OPTION_ARG_FILENAME, &handout_tags,
-    "With the cards: print this many tags with new numbers", "N" },
+  { "tags", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.tags,
+    "With the cards or the tags: print this many with new numbers", "N" },
+  { "labels", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.labels,
+    "With the tags: the sheet of labels, by name or measure", "SHEET" },
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &handout_credit,
     "With the takings: what money counts with", "found|sold|handed-over" },
   { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, "With the takings: rows by",
@@ -32,9 +34,9 @@ static const GOptionEntry handout_options[] = {
   { "prices", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.prices,
     "With the family choice: with asking prices", NULL },
   { "buyers", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.buyers,
-    "With the tables: with the names of buyers", NULL },
+    "With the tables and the receipt: with the names of buyers", NULL },
   { "offer", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.offer,
-    "With the pack: of the offer of that ref", "REF" },
+    "With the pack: of the offer of that ref; with the receipt: of that sale", "REF" },
   { "item", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.item,
     "With the pack: of an item, or the lot that it is in", "ITEM" },
   { "looked", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.looked,
@@ -59,9 +61,10 @@ print_report (SwCall *call, const SwCardsReport *report)
       return;
     }
   sw_out_line ("%s: %d pages.", sw_handout_options.to, report->pages);
-  sw_out_line ("%d cards, one a place: hang each at its door and photograph it first when you "
-               "walk in.",
-               report->cards);
+  if (report->cards > 0)
+    sw_out_line ("%d cards, one a place: hang each at its door and photograph it first when you "
+                 "walk in.",
+                 report->cards);
   if (report->tags > 0)
     sw_out_line ("Tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT
                  ": stick one on a thing and photograph it first. These numbers are not printed "
@@ -131,12 +134,38 @@ hand_out_cards (SwCall *call, GError **error)
   SwCardsReport report = { 0 };
   gint64 tags = 0;
 
-  if (handout_tags != NULL && !sw_call_number (handout_tags, "The number of tags", 1, &tags, error))
+  if (sw_handout_options.tags != NULL
+      && !sw_call_number (sw_handout_options.tags, "The number of tags", 1, &tags, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, tags > 0 ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL
       || !sw_cards_write (catalogue, sw_handout_options.to, (int)MIN (tags, SW_TAGS_AT_ONCE + 1),
                           &report, error))
+    return SW_EXIT_REFUSED;
+  print_report (call, &report);
+  return SW_EXIT_STANDS;
+}
+
+static int
+hand_out_tags (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  gsize n_sheets;
+  SwLabelSheet sheet = sw_label_sheets (&n_sheets)[0];
+  SwCardsReport report = { 0 };
+  gint64 tags = sheet.columns * sheet.rows;
+
+  if (sw_handout_options.labels != NULL
+      && !sw_label_sheet_parse (sw_handout_options.labels, &sheet, error))
+    return SW_EXIT_REFUSED;
+  tags = sheet.columns * sheet.rows; /* one sheet where nothing is said */
+  if (sw_handout_options.tags != NULL
+      && !sw_call_number (sw_handout_options.tags, "The number of tags", 1, &tags, error))
+    return SW_EXIT_MALFORMED;
+  catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
+  if (catalogue == NULL
+      || !sw_tags_write (catalogue, &sheet, sw_handout_options.to,
+                         (int)MIN (tags, SW_TAGS_AT_ONCE + 1), &report, error))
     return SW_EXIT_REFUSED;
   print_report (call, &report);
   return SW_EXIT_STANDS;
@@ -153,6 +182,11 @@ static const struct
     "(.pdf) a card for each door: photographed first on walking in, it tells where the photos\n"
     "after it were taken. With --tags numbered tags: stuck on a thing and photographed first, one\n"
     "makes it an item. Codes hold numbers alone, no names." },
+  { "tags", hand_out_tags,
+    "(.pdf) tags alone, on a sheet of labels (--labels): a name such as '63.5 x 38.1 mm', or\n"
+    "COLUMNSxROWS,LEFT,TOP,PITCHX,PITCHY,WIDTH,HEIGHT in mm. Try one on plain paper first." },
+  { "receipt", sw_handout_receipt,
+    "(.pdf) of a hand-over (--offer REF), for both to sign; the buyer's name only with --buyers." },
   { "takings", hand_out_takings, "a sheet (.pdf) or a table (.csv)." },
   { "sheet", hand_out_sheet,
     "(.pdf) what is to do on a trip, with boxes to tick; it names buyers." },

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hand-out standing and inventory: for whoever takes over, and for an executor or insurer. */
+/* hand-out standing, inventory and receipt: for whoever takes over, for an executor or insurer,
+ * for a buyer. */
 #include "cli/handout.h"
 #include "cli/output.h"
 #include "core/handout/inventory.h"
+#include "core/handout/receipt.h"
 #include "core/handout/standing.h"
 
 static void
@@ -60,5 +62,22 @@ sw_handout_inventory (SwCall *call, GError **error)
   if (!sw_inventory_write (inventory, decoder, sw_handout_options.to, NULL, NULL, &report, error))
     return SW_EXIT_REFUSED;
   print_pages (call, report.pages, &report);
+  return SW_EXIT_STANDS;
+}
+
+int
+sw_handout_receipt (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  int pages = 0;
+
+  if (sw_handout_options.offer == NULL)
+    return sw_usage (error, "The receipt needs --offer.");
+  catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  if (catalogue == NULL
+      || !sw_receipt_write (catalogue, sw_handout_options.offer, sw_handout_options.buyers,
+                            sw_handout_options.to, &pages, error))
+    return SW_EXIT_REFUSED;
+  print_pages (call, pages, NULL);
   return SW_EXIT_STANDS;
 }

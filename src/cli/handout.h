@@ -11,7 +11,7 @@ typedef struct
 {
   char *to, *trip, *person, *place;
   gboolean prices, buyers;
-  char *offer, *item;
+  char *offer, *item, *tags, *labels;
   gboolean looked;
 } SwHandoutOptions;
 
@@ -22,6 +22,7 @@ int sw_handout_archive (SwCall *call, GError **error);
 int sw_handout_family (SwCall *call, GError **error);
 int sw_handout_tables (SwCall *call, GError **error);
 int sw_handout_inventory (SwCall *call, GError **error);
+int sw_handout_receipt (SwCall *call, GError **error);
 int sw_handout_standing (SwCall *call, GError **error);
 int sw_handout_pack (SwCall *call, GError **error);
 

@@ -25,16 +25,10 @@
 #define CARD_NAME_HEIGHT 34.0
 #define CARD_CODE_SIDE 84.0
 #define CARD_GAP 8.0
-/* A tag. */
-#define TAG_COLUMNS 3
-#define TAG_ROWS 8
-#define TAG_WIDTH (SW_CARDS_PAGE_WIDTH_MM / TAG_COLUMNS)
-#define TAG_HEIGHT (SW_CARDS_PAGE_HEIGHT_MM / TAG_ROWS)
+/* A tag: shares of the label's height, its margin at most this. */
 #define TAG_MARGIN 6.0
-#define TAG_CODE_SIDE (TAG_HEIGHT - TAG_MARGIN)
+#define TAG_CODE_SHARE 0.52 /* of the label's width, at most */
 #define CUT_MARK 3.0
-
-G_STATIC_ASSERT (TAG_COLUMNS *TAG_ROWS == SW_TAGS_A_PAGE);
 
 struct _SwCardSet
 {
@@ -43,6 +37,7 @@ struct _SwCardSet
   GPtrArray *places; /* SwPlace, those on the property */
   gint64 first_tag;
   int n_tags;
+  SwLabelSheet sheet; /* the tags are on */
   /* Its own: the default one belongs to whoever has the screen, and the screen's resolution must
    * not change what is printed. */
   PangoFontMap *fonts;
@@ -59,18 +54,41 @@ sw_card_set_free (SwCardSet *set)
   g_free (set);
 }
 
-SwCardSet *
-sw_card_set_new (SwCatalogue *catalogue, gint64 first_tag, int n_tags, GError **error)
+static SwCardSet *
+set_new (SwCatalogue *catalogue, const SwLabelSheet *sheet, gint64 first_tag, int n_tags,
+         GError **error)
 {
   g_autoptr (SwCardSet) set = g_new0 (SwCardSet, 1);
 
+  set->sheet = *sheet;
   set->name = g_strdup (sw_catalogue_name (catalogue));
   set->first_tag = first_tag;
   set->n_tags = n_tags;
   set->fonts = pango_cairo_font_map_new ();
   pango_cairo_font_map_set_resolution (PANGO_CAIRO_FONT_MAP (set->fonts), 72);
+  set->places = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_place_free);
+  return sw_code_catalogue (catalogue, set->catalogue, error) ? g_steal_pointer (&set) : NULL;
+}
+
+SwCardSet *
+sw_tag_set_new (SwCatalogue *catalogue, const SwLabelSheet *sheet, gint64 first_tag, int n_tags,
+                GError **error)
+{
+  return set_new (catalogue, sheet, first_tag, n_tags, error);
+}
+
+SwCardSet *
+sw_card_set_new (SwCatalogue *catalogue, gint64 first_tag, int n_tags, GError **error)
+{
+  gsize n_sheets;
+  g_autoptr (SwCardSet) set
+      = set_new (catalogue, &sw_label_sheets (&n_sheets)[0], first_tag, n_tags, error);
+
+  if (set == NULL)
+    return NULL;
+  g_ptr_array_unref (set->places);
   set->places = sw_place_list (catalogue, error);
-  if (set->places == NULL || !sw_code_catalogue (catalogue, set->catalogue, error))
+  if (set->places == NULL)
     return NULL;
   for (guint k = set->places->len; k-- > 0;)
     if (((SwPlace *)g_ptr_array_index (set->places, k))->off_property)
@@ -81,6 +99,12 @@ sw_card_set_new (SwCatalogue *catalogue, gint64 first_tag, int n_tags, GError **
                        "There is no place on the property to make a card for; add one, as in "
                        "shedwalk place add CAT 'Packing shed'.");
   return NULL;
+}
+
+static int
+tags_a_page (const SwCardSet *set)
+{
+  return set->sheet.columns * set->sheet.rows;
 }
 
 int
@@ -98,7 +122,7 @@ card_pages (const SwCardSet *set)
 int
 sw_card_set_n_pages (const SwCardSet *set)
 {
-  return card_pages (set) + (set->n_tags + SW_TAGS_A_PAGE - 1) / SW_TAGS_A_PAGE;
+  return card_pages (set) + (set->n_tags + tags_a_page (set) - 1) / tags_a_page (set);
 }
 
 /* A box of text: as large as asked where it fits, else smaller; mm. */
@@ -260,33 +284,39 @@ draw_card_page (const SwCardSet *set, int page, cairo_t *cr, GError **error)
   return TRUE;
 }
 
+/* Measures of the words are those of a label of 37 mm height, and go with the height. */
 static gboolean
 draw_tag (const SwCardSet *set, gint64 number, double x, double y, cairo_t *cr, GError **error)
 {
-  const double words_x = x + TAG_MARGIN + TAG_CODE_SIDE;
-  const double words_width = TAG_WIDTH - TAG_MARGIN - TAG_CODE_SIDE - 3;
+  const double width = set->sheet.width, height = set->sheet.height, scale = height / 37.125;
+  const double margin = MIN (TAG_MARGIN, TAG_MARGIN * scale);
+  const double side = MIN (height - margin, width * TAG_CODE_SHARE);
+  const double words_x = x + margin + side, words_width = width - margin - side - 3;
   g_autofree char *text = g_strdup_printf ("%" G_GINT64_FORMAT, number);
 
-  if (!draw_code (set, cr, SW_CODE_TAG, number, x + TAG_MARGIN / 2, y + TAG_MARGIN / 2,
-                  TAG_CODE_SIDE, error))
+  if (!draw_code (set, cr, SW_CODE_TAG, number, x + margin / 2, y + (height - side) / 2, side,
+                  error))
     return FALSE;
   draw_text (cr, set->fonts,
-             &(TextBox){ words_x, y + 6, words_width, 16, 14, TRUE, PANGO_ALIGN_CENTER }, text);
-  draw_text (cr, set->fonts,
-             &(TextBox){ words_x, y + 24, words_width, 8, 3, FALSE, PANGO_ALIGN_CENTER },
-             "Photograph\nme first.");
+             &(TextBox){ words_x, y + 6 * scale, words_width, 16 * scale, 14 * scale, TRUE,
+                         PANGO_ALIGN_CENTER },
+             text);
+  draw_text (
+      cr, set->fonts,
+      &(TextBox){ words_x, y + 24 * scale, words_width, 8 * scale, 3, FALSE, PANGO_ALIGN_CENTER },
+      "Photograph\nme first.");
   return TRUE;
 }
 
 /* Small crosses where the cuts meet. */
 static void
-draw_tag_cuts (cairo_t *cr)
+draw_tag_cuts (const SwLabelSheet *sheet, cairo_t *cr)
 {
   begin_cuts (cr);
-  for (int column = 0; column <= TAG_COLUMNS; column++)
-    for (int row = 0; row <= TAG_ROWS; row++)
+  for (int column = 0; column <= sheet->columns; column++)
+    for (int row = 0; row <= sheet->rows; row++)
       {
-        double x = column * TAG_WIDTH, y = row * TAG_HEIGHT;
+        double x = column * sheet->pitch_x, y = row * sheet->pitch_y;
 
         cut_line (cr, x - CUT_MARK, y, x + CUT_MARK, y);
         cut_line (cr, x, y - CUT_MARK, x, y + CUT_MARK);
@@ -296,16 +326,19 @@ draw_tag_cuts (cairo_t *cr)
 static gboolean
 draw_tag_page (const SwCardSet *set, int page, cairo_t *cr, GError **error)
 {
-  for (int k = 0; k < SW_TAGS_A_PAGE; k++)
+  const SwLabelSheet *sheet = &set->sheet;
+
+  for (int k = 0; k < tags_a_page (set); k++)
     {
-      int at = page * SW_TAGS_A_PAGE + k;
+      int at = page * tags_a_page (set) + k;
 
       if (at < set->n_tags
-          && !draw_tag (set, set->first_tag + at, k % TAG_COLUMNS * TAG_WIDTH,
-                        (double)(k / TAG_COLUMNS) * TAG_HEIGHT, cr, error))
+          && !draw_tag (set, set->first_tag + at, sheet->left + k % sheet->columns * sheet->pitch_x,
+                        sheet->top + (double)(k / sheet->columns) * sheet->pitch_y, cr, error))
         return FALSE;
     }
-  draw_tag_cuts (cr);
+  if (sheet->cut)
+    draw_tag_cuts (sheet, cr);
   return TRUE;
 }
 
@@ -394,9 +427,10 @@ check_path (const char *path, GError **error)
   return sw_error_from_errno (error, errno, what);
 }
 
-gboolean
-sw_cards_write (SwCatalogue *catalogue, const char *path, int n_tags, SwCardsReport *out_report,
-                GError **error)
+/* 'sheet' NULL: with the cards. */
+static gboolean
+write_set (SwCatalogue *catalogue, const SwLabelSheet *sheet, const char *path, int n_tags,
+           SwCardsReport *out_report, GError **error)
 {
   g_autoptr (SwCardSet) set = NULL;
   g_autoptr (GBytes) pdf = NULL;
@@ -405,11 +439,26 @@ sw_cards_write (SwCatalogue *catalogue, const char *path, int n_tags, SwCardsRep
   if (!check_path (path, error)
       || (n_tags != 0 && !sw_tags_take (catalogue, n_tags, &first, error)))
     return FALSE;
-  set = sw_card_set_new (catalogue, first, n_tags, error);
+  set = sheet != NULL ? sw_tag_set_new (catalogue, sheet, first, n_tags, error)
+                      : sw_card_set_new (catalogue, first, n_tags, error);
   if (set == NULL || (pdf = sw_card_set_pdf (set, error)) == NULL
-      || !sw_paper_write_file (path, ".pdf", pdf, "The cards", error))
+      || !sw_paper_write_file (path, ".pdf", pdf, sheet != NULL ? "The tags" : "The cards", error))
     return FALSE;
   *out_report
       = (SwCardsReport){ sw_card_set_n_cards (set), n_tags, sw_card_set_n_pages (set), first };
   return TRUE;
+}
+
+gboolean
+sw_cards_write (SwCatalogue *catalogue, const char *path, int n_tags, SwCardsReport *out_report,
+                GError **error)
+{
+  return write_set (catalogue, NULL, path, n_tags, out_report, error);
+}
+
+gboolean
+sw_tags_write (SwCatalogue *catalogue, const SwLabelSheet *sheet, const char *path, int n_tags,
+               SwCardsReport *out_report, GError **error)
+{
+  return write_set (catalogue, sheet, path, n_tags, out_report, error);
 }

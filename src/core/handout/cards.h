@@ -9,6 +9,7 @@
 #include <cairo.h>
 
 #include "core/catalogue/catalogue.h"
+#include "core/handout/labels.h"
 
 G_BEGIN_DECLS
 
@@ -23,6 +24,9 @@ typedef struct _SwCardSet SwCardSet;
 /* The cards of all places on the property, in walking order, and n_tags tags from number first_tag
  * on; reads alone. NOT_FOUND where there is neither a place nor a tag. Transfer full. */
 SwCardSet *sw_card_set_new (SwCatalogue *catalogue, gint64 first_tag, int n_tags, GError **error);
+/* Tags alone, on that sheet (copied). */
+SwCardSet *sw_tag_set_new (SwCatalogue *catalogue, const SwLabelSheet *sheet, gint64 first_tag,
+                           int n_tags, GError **error);
 void sw_card_set_free (SwCardSet *set);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCardSet, sw_card_set_free)
 
@@ -45,5 +49,8 @@ typedef struct
  * number), NOT_FOUND (nothing to print), errno ones. */
 gboolean sw_cards_write (SwCatalogue *catalogue, const char *path, int n_tags,
                          SwCardsReport *out_report, GError **error);
+/* The same of tags alone; n_tags at least 1. */
+gboolean sw_tags_write (SwCatalogue *catalogue, const SwLabelSheet *sheet, const char *path,
+                        int n_tags, SwCardsReport *out_report, GError **error);
 
 G_END_DECLS
