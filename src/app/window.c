@@ -9,7 +9,7 @@
 #include "app/columns.h"
 #include "app/form-acts.h"
 #include "app/forms.h"
-#include "app/handing-out.h"
+#include "app/hand-outs.h"
 #include "app/offer-page.h"
 #include "app/photos-page.h"
 #include "app/property-page.h"
@@ -444,8 +444,8 @@ static void
 without_catalogue (SwWindow *self)
 {
   static const char *const with_catalogue[]
-      = { "undo",     "redo", "page",   "panel", "search", "back",     "bring-in", "add-place",
-          "add-trip", "book", "set-up", "cards", "round",  "standing", "inventory" };
+      = { "undo",      "redo",     "page", "panel",  "search", "back",  "bring-in",
+          "add-place", "add-trip", "book", "set-up", "cards",  "round", "hand-out" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -500,8 +500,8 @@ show_first (SwWindow *self)
 static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
-  static const char *const always[] = { "page", "panel", "search",   "add-place", "add-trip",
-                                        "book", "cards", "standing", "inventory" };
+  static const char *const always[]
+      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards", "hand-out" };
   gboolean writable;
 
   if (problem != NULL)
@@ -840,15 +840,10 @@ cards_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
-standing_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+hand_out_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  sw_standing_ask (GTK_WINDOW (data), SW_WINDOW (data)->store);
-}
-
-static void
-inventory_action (GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-  sw_inventory_ask (GTK_WINDOW (data), SW_WINDOW (data)->store);
+  sw_hand_out_open (GTK_WINDOW (data), SW_WINDOW (data)->store,
+                    g_variant_get_string (parameter, NULL));
 }
 
 static gboolean
@@ -917,16 +912,25 @@ close_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static const GActionEntry actions[] = {
-  { "open", open_action },         { "new", new_action },
-  { "undo", undo_action },         { "redo", redo_action },
-  { "page", page_action, "s" },    { "panel", NULL, NULL, "false", panel_state },
-  { "search", search_action },     { "back", back_action },
-  { "bring-in", bring_in_action }, { "add-place", add_place_action },
-  { "add-trip", add_trip_action }, { "book", book_action },
-  { "menu", menu_action },         { "set-up", set_up_action },
-  { "standing", standing_action }, { "inventory", inventory_action },
-  { "cards", cards_action },       { "round", round_action },
-  { "close", close_action },       { "shortcuts", shortcuts_action },
+  { "open", open_action },
+  { "new", new_action },
+  { "undo", undo_action },
+  { "redo", redo_action },
+  { "page", page_action, "s" },
+  { "panel", NULL, NULL, "false", panel_state },
+  { "search", search_action },
+  { "back", back_action },
+  { "bring-in", bring_in_action },
+  { "add-place", add_place_action },
+  { "add-trip", add_trip_action },
+  { "book", book_action },
+  { "menu", menu_action },
+  { "set-up", set_up_action },
+  { "cards", cards_action },
+  { "round", round_action },
+  { "hand-out", hand_out_action, "s" },
+  { "close", close_action },
+  { "shortcuts", shortcuts_action },
 };
 
 /* ---- object ---- */

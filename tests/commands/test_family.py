@@ -197,7 +197,7 @@ class Answers(FamilyTest):
         self.answer(self.head(f"{self.press} mine"))
         taken = self.answer(self.head(f"{self.press} mine", by="Tom"))
         self.assertEqual(taken["answers"][0]["outcome"], "clash")
-        self.assertIn("Ruth says 'mine'", taken["answers"][0]["sentence"])
+        self.assertIn("'mine' was said by Ruth", taken["answers"][0]["sentence"])
         self.assertEqual(self.claims(), [(self.press, "Ruth", "mine"), (self.press, "Tom", "mine")])
         self.assertEqual([s["clash"] for s in self.said()], [True, True])
         self.assertIn("clash", self.good("answers", self.catalogue).out)

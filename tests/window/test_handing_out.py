@@ -115,6 +115,7 @@ class Sheets(HandingOut):
                                     ("Inventory…", "Inventory as PDF", "valued at 410.50 NZD")):
             path = self.folder / (title + ".pdf")
             click(window.wait("toggle button", "Menu"))
+            click(window.wait("push button", "Hand out"))
             click(window.wait("push button", entry))
             self.save(window, title, path)
             window.told(f"{path.name} written: 1 page.")

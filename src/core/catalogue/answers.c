@@ -248,7 +248,7 @@ claim (Taking *taking, const SwAnswer *answer, const SwItem *item, const char *w
     return FALSE;
   gboolean wanted = claims_it == SW_CLAIM_MINE || claims_it == SW_CLAIM_OPEN;
   if (others != NULL && claims_it >= 0)
-    report (taking, answer, SW_ANSWER_IS_CLASH, "%" G_GINT64_FORMAT " %s: %s; but %s says 'mine'",
+    report (taking, answer, SW_ANSWER_IS_CLASH, "%" G_GINT64_FORMAT " %s: %s; 'mine' was said by %s",
             item->id, item->name, what, others);
   else if (wanted && (item->state == SW_STATE_ON_OFFER || item->state == SW_STATE_ON_HOLD))
     report (taking, answer, SW_ANSWER_IS_WARNED,
