@@ -8,6 +8,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/tags.h"
 #include "core/handout/cards.h"
+#include "core/handout/neighbour-slip.h"
 #include "core/handout/takings-sheet.h"
 #include "core/handout/trip-paper.h"
 
@@ -128,6 +129,19 @@ hand_out_sheet (SwCall *call, GError **error)
 }
 
 static int
+hand_out_slip (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  gint64 trip = 0;
+  int pages = 0;
+
+  if (catalogue == NULL || !sw_call_trip (catalogue, sw_handout_options.trip, &trip, error)
+      || !sw_neighbour_slip_write (catalogue, trip, sw_handout_options.to, &pages, error))
+    return SW_EXIT_REFUSED;
+  return tell_written (call, pages);
+}
+
+static int
 hand_out_cards (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
@@ -190,6 +204,10 @@ static const struct
   { "takings", hand_out_takings, "a sheet (.pdf) or a table (.csv)." },
   { "sheet", hand_out_sheet,
     "(.pdf) what is to do on a trip, with boxes to tick; it names buyers." },
+  { "slip", hand_out_slip,
+    "(.pdf) for a neighbour who hands over alone: buyer by buyer what goes and what is to be "
+    "taken;\n"
+    "it names buyers." },
   { "family", sw_handout_family,
     "what still stands, for relatives to say what they would like to become of it: a page with\n"
     "its pictures inside (.html), or paper (.pdf); answers come back by 'answers'." },

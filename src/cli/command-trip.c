@@ -4,7 +4,10 @@
 #include "cli/output.h"
 #include "core/base/error.h"
 #include "core/base/length.h"
+#include "core/catalogue/deals.h"
+#include "core/catalogue/site.h"
 #include "core/catalogue/trips.h"
+#include "core/trip/buyer-text.h"
 #include "core/trip/trip-sheet.h"
 
 #define PLAN_MS 5000
@@ -386,6 +389,85 @@ run_walk (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
+/* ---- on site, and what a buyer is written ---- */
+
+static char *site_trip, *site_hours, *site_way;
+
+static const GOptionEntry site_options[] = {
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &site_trip, "The trip; else the next one", "N" },
+  { "hours", 0, 0, G_OPTION_ARG_FILENAME, &site_hours, "When somebody is there; '' for not said",
+    "TEXT" },
+  { "way", 0, 0, G_OPTION_ARG_FILENAME, &site_way, "The way to the gate; '' for not said", "TEXT" },
+  { NULL },
+};
+
+static int
+run_site (SwCall *call, GError **error)
+{
+  gboolean changes = site_hours != NULL || site_way != NULL;
+  g_autoptr (SwCatalogue) catalogue
+      = sw_call_open (call, changes ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
+  g_autofree char *hours = NULL, *way = NULL;
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  gint64 trip = 0;
+
+  if (catalogue == NULL || !sw_call_trip (catalogue, site_trip, &trip, error)
+      || (site_hours != NULL && !sw_site_set_hours (catalogue, trip, site_hours, error))
+      || (site_way != NULL && !sw_site_set_way (catalogue, site_way, error))
+      || (hours = sw_site_hours (catalogue, trip, error)) == NULL
+      || (way = sw_site_way (catalogue, error)) == NULL)
+    return SW_EXIT_REFUSED;
+  if (!call->json)
+    {
+      sw_out_line ("On site on trip %" G_GINT64_FORMAT ": %s.", trip,
+                   *hours != '\0' ? hours : "not said");
+      sw_out_line ("The way to the gate: %s", *way != '\0' ? way : "not said.");
+      return SW_EXIT_STANDS;
+    }
+  json_builder_begin_object (builder);
+  sw_json_int (builder, "trip", trip);
+  sw_json_text (builder, "hours", hours);
+  sw_json_text (builder, "way", way);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+  return SW_EXIT_STANDS;
+}
+
+static int
+run_buyer_text (SwCall *call, GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
+  g_autoptr (SwDeal) deal = NULL;
+  g_autofree char *text = NULL;
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  gint64 trip = 0;
+
+  if (catalogue == NULL || !sw_call_trip (catalogue, site_trip, &trip, error)
+      || !sw_deal_find (catalogue, call->operands[1], &deal, error))
+    return SW_EXIT_REFUSED;
+  if (deal == NULL)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "No sale has the ref '%s'.",
+                   call->operands[1]);
+      return SW_EXIT_REFUSED;
+    }
+  text = sw_buyer_text_of_deal (catalogue, trip, deal->id, error);
+  if (text == NULL)
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    {
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "text", text);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+      return SW_EXIT_STANDS;
+    }
+  g_auto (GStrv) lines = g_strsplit (g_strchomp (text), "\n", -1);
+  for (char **line = lines; *line != NULL; line++)
+    sw_out_line ("%s", *line);
+  return SW_EXIT_STANDS;
+}
+
 const SwCommand sw_trip_commands[] = {
   { "van", "CAT", 1, 1, "What the van may carry and what goes through its door",
     "Without options it tells what is entered. A load's length and width are the floor it takes.\n"
@@ -401,5 +483,12 @@ const SwCommand sw_trip_commands[] = {
     "to\n"
     "middle on the plan or by their positions. --take makes it your order; the rest of it stays.",
     run_walk, walk_options },
+  { "on-site", "CAT", 1, 1, "When somebody is on site during a trip, and the way to the gate",
+    "Both stay at home, but for the text to a buyer: the hours where they were entered, the way "
+    "only\nwhere nothing is due any more.",
+    run_site, site_options },
+  { "buyer-text", "CAT REF", 2, 2, "What to write to a buyer whose things wait to be fetched",
+    "For the sale of that ref and all else that the same buyer fetches. It is printed, never sent.",
+    run_buyer_text, site_options },
   { NULL },
 };

@@ -102,6 +102,46 @@ class Ticks(ShedTest):
         self.good("book", self.catalogue, table)
         self.assertEqual((self.tick()["dockets"], self.state("Iron frame")), (0, "Scrapped"))
 
+    def text(self, ref):
+        return self.good("buyer-text", self.catalogue, ref, "--trip", "1").out
+
+    def test_the_text_to_a_buyer(self):
+        """Hours only once they are entered, the way only once it is paid; no place and no other buyer."""
+        self.good("on-site", self.catalogue, "--trip", "1", "--way", "the green gate behind the chapel")
+        text = self.text("S1")
+        for word in ("Hello Ann Alder", "- Cider barrel", "60.00 NZD is due in cash", "Please say when you could come"):
+            self.assertIn(word, text)
+        for word in ("green gate", "Packing shed", "Bo Birch", "Apple ladder", "2026"):
+            self.assertNotIn(word, text)
+        self.good("on-site", self.catalogue, "--trip", "1", "--hours", "Saturday 10 to 16")
+        self.assertIn("Somebody is there: Saturday 10 to 16.", self.text("S1"))
+        table = self.path("paid.csv")
+        with open(table, "w", encoding="utf-8") as out:
+            out.write("what,ref,at,amount\npayment,S1,2026-03-20,60\n")
+        self.good("book", self.catalogue, table)
+        text = self.text("S1")
+        self.assertIn("The way: the green gate behind the chapel", text)
+        self.assertNotIn("is due", text)
+        self.assertIn("- Apple ladder\n- Picking bags\n", self.text("S2"))  # one buyer, several things
+        self.good("undo", self.catalogue)
+        self.bad(1, "buyer-text", self.catalogue, "S9", "--trip", "1", says="S9")
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
+        paper = subprocess.run(["pdftotext", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        self.assertNotIn("green gate", paper)
+        self.assertNotIn("Saturday", paper)
+
+    def test_the_slip_for_a_neighbour(self):
+        slip = self.path("slip.pdf")
+        self.good("hand-out", self.catalogue, "slip", "--trip", "1", "--to", slip)
+        text = " ".join(subprocess.run(["pdftotext", "-raw", slip, "-"], check=True, capture_output=True, text=True).stdout.split())
+        for word in ("Ann Alder", "\u2610 Cider barrel Packing shed", "To be taken: 60.00 NZD.", "Bo Birch", "\u2610 Picking bags",
+                     "To be taken: 25.00 NZD.", "Fetched by:", "First the money"):
+            self.assertIn(word, text)
+        self.assertNotIn("Copper still", text)
+        for _ in range(3):
+            self.tick(next(str(line["line"]) for line in self.tick()["lines"] if line["part"] == "hand over" and line["open"]), "handed-over")
+        self.bad(1, "hand-out", self.catalogue, "slip", "--trip", "1", "--to", slip, says="Nothing that is sold")
+
     def test_refused(self):
         self.bad(2, "tick", self.catalogue, "1", says="needs its tick")
         self.bad(1, "tick", self.catalogue, "1", "eaten", "--trip", "1", says="handed over, brought home, scrapped")

@@ -22,6 +22,7 @@
 #include "core/catalogue/schema-plan.h"
 #include "core/catalogue/schema-receipts.h"
 #include "core/catalogue/schema-shares.h"
+#include "core/catalogue/schema-site.h"
 #include "core/catalogue/schema-sorting.h"
 #include "core/catalogue/schema-ticks.h"
 #include "core/catalogue/schema-van.h"
@@ -52,6 +53,7 @@ static const SwSchemaStep steps[] = {
   { 19, SW_SCHEMA_ANSWERS, "what the family answered" },
   { 20, SW_SCHEMA_TICKS, "what is ticked off after a trip" },
   { 21, SW_SCHEMA_LIMITS, "how long texts may be at an outlet" },
+  { 22, SW_SCHEMA_SITE, "hours on site, the way to the gate, and the last day" },
 };
 
 const SwSchemaStep *

@@ -25,6 +25,7 @@
 #include "core/catalogue/statements-said.h"
 #include "core/catalogue/statements-setting.h"
 #include "core/catalogue/statements-share.h"
+#include "core/catalogue/statements-site.h"
 #include "core/catalogue/statements-ticks.h"
 #include "core/catalogue/statements-trip.h"
 #include "core/catalogue/statements-van.h"
@@ -52,6 +53,7 @@
   SW_SAID_STATEMENTS (X)                                                                           \
   SW_SETTING_STATEMENTS (X)                                                                        \
   SW_SHARE_STATEMENTS (X)                                                                          \
+  SW_SITE_STATEMENTS (X)                                                                           \
   SW_TICKS_STATEMENTS (X)                                                                          \
   SW_TRIP_STATEMENTS (X)                                                                           \
   SW_VAN_STATEMENTS (X)                                                                            \
