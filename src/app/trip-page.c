@@ -7,6 +7,7 @@
 #include "app/text.h"
 #include "app/tick-view.h"
 #include "app/trip-acts.h"
+#include "app/trip-hand.h"
 #include "app/trip-rows.h"
 #include "app/trip-words.h"
 #include "app/van-form.h"
@@ -23,6 +24,7 @@ struct _SwTripPage
   SwStore *store;
   GtkWidget *add_trip, *heading, *summary, *van, *paper, *refused, *table, *words, *wishes;
   GtkWidget *must, *waits, *pays;
+  GtkWidget *overs, *buyer_text, *site, *slip;
   GtkWidget *home, *home_alone, *walk, *ticks;
   SwTripSheet *sheet; /* NULL until it was read, and where no trip lies ahead */
   GCancellable *cancellable;
@@ -122,7 +124,9 @@ show_chosen (SwTripPage *self)
                       any            ? g_strchomp (text->str)
                       : said != NULL ? said
                                      : _ ("Choose a line to see all that is known of it."));
+  gtk_widget_set_visible (self->wishes, line == NULL || line->part != SW_TRIP_HAND_OVER);
   gtk_widget_set_sensitive (self->wishes, thing != NULL);
+  gtk_widget_set_visible (self->overs, line != NULL && line->part == SW_TRIP_HAND_OVER);
   if (!any)
     return;
   self->chosen_part = line != NULL ? (int)line->part : -1;
@@ -158,25 +162,69 @@ on_pays (SwTripPage *self)
   wish (self, SW_WISH_NONE);
 }
 
+static GtkWindow *
+window_of (SwTripPage *self)
+{
+  return GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
+}
+
+/* The sale of the hand-over chosen; 0: another line is. */
+static gint64
+chosen_deal (SwTripPage *self)
+{
+  SwTripLine *line;
+  SwLoadThing *thing;
+
+  return get_chosen (self, &line, &thing) && line != NULL && line->part == SW_TRIP_HAND_OVER
+             ? line->subject
+             : 0;
+}
+
+static void
+on_buyer_text (SwTripPage *self)
+{
+  gint64 deal = chosen_deal (self);
+
+  if (deal != 0)
+    sw_trip_copy_buyer_text (self->store, self->sheet->trip->id, deal);
+}
+
+static void
+on_site (SwTripPage *self)
+{
+  if (chosen_deal (self) != 0 && !sw_store_overview (self->store)->read_only)
+    sw_trip_ask_site (window_of (self), self->store, self->sheet->trip->id);
+}
+
+static void
+on_slip (SwTripPage *self)
+{
+  if (chosen_deal (self) != 0)
+    sw_trip_ask_slip (window_of (self), self->store, self->sheet->trip->id);
+}
+
+/* Each key with what it does; those that do not fit the line do nothing. */
+static const struct
+{
+  guint key;
+  void (*act) (SwTripPage *self);
+} keys[] = {
+  { GDK_KEY_m, on_must },       { GDK_KEY_n, on_waits }, { GDK_KEY_p, on_pays },
+  { GDK_KEY_t, on_buyer_text }, { GDK_KEY_o, on_site },  { GDK_KEY_s, on_slip },
+};
+
 static gboolean
 on_key (GtkWidget *table, GdkEventKey *event, SwTripPage *self)
 {
   if ((event->state & gtk_accelerator_get_default_mod_mask () & ~GDK_SHIFT_MASK) != 0)
     return GDK_EVENT_PROPAGATE;
-  switch (gdk_keyval_to_lower (event->keyval))
-    {
-    case GDK_KEY_m:
-      on_must (self);
-      return GDK_EVENT_STOP;
-    case GDK_KEY_n:
-      on_waits (self);
-      return GDK_EVENT_STOP;
-    case GDK_KEY_p:
-      on_pays (self);
-      return GDK_EVENT_STOP;
-    default:
-      return GDK_EVENT_PROPAGATE;
-    }
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    if (keys[i].key == gdk_keyval_to_lower (event->keyval))
+      {
+        keys[i].act (self);
+        return GDK_EVENT_STOP;
+      }
+  return GDK_EVENT_PROPAGATE;
 }
 
 /* ---- reading ---- */
@@ -312,12 +360,6 @@ load (SwTripPage *self)
 
 /* ---- buttons ---- */
 
-static GtkWindow *
-window_of (SwTripPage *self)
-{
-  return GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self)));
-}
-
 static void
 on_add_trip (SwTripPage *self)
 {
@@ -422,6 +464,10 @@ sw_trip_page_class_init (SwTripPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTripPage, home);
   gtk_widget_class_bind_template_child (widget, SwTripPage, home_alone);
   gtk_widget_class_bind_template_child (widget, SwTripPage, ticks);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, overs);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, buyer_text);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, site);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, slip);
   gtk_widget_class_bind_template_child (widget, SwTripPage, walk);
   gtk_widget_class_bind_template_child (widget, SwTripPage, summary);
   gtk_widget_class_bind_template_child (widget, SwTripPage, van);
@@ -457,6 +503,9 @@ sw_trip_page_init (SwTripPage *self)
   g_signal_connect_swapped (self->home, "clicked", G_CALLBACK (on_home), self);
   g_signal_connect_swapped (self->home_alone, "clicked", G_CALLBACK (on_home), self);
   g_signal_connect_swapped (self->ticks, "closed", G_CALLBACK (on_ticks_closed), self);
+  g_signal_connect_swapped (self->buyer_text, "clicked", G_CALLBACK (on_buyer_text), self);
+  g_signal_connect_swapped (self->site, "clicked", G_CALLBACK (on_site), self);
+  g_signal_connect_swapped (self->slip, "clicked", G_CALLBACK (on_slip), self);
   g_signal_connect_swapped (self->walk, "clicked", G_CALLBACK (on_walk), self);
   g_signal_connect_swapped (self->van, "clicked", G_CALLBACK (on_van), self);
   g_signal_connect_swapped (self->paper, "clicked", G_CALLBACK (on_paper), self);
