@@ -5,7 +5,8 @@
 
 #include "app/answers-form.h"
 #include "app/family-form.h"
-#include "app/handing-out.h"
+#include "app/slide-show.h"
+#include "app/standing-out.h"
 
 /* Keys as the menu (ui/window.ui) names them. */
 static const struct
@@ -16,6 +17,7 @@ static const struct
   { "family", sw_family_form_open }, { "answers", sw_answers_form_open },
   { "standing", sw_standing_ask },   { "inventory", sw_inventory_ask },
   { "tables", sw_tables_form_open }, { "archive", sw_archive_form_open },
+  { "slides", sw_slide_show_ask },
 };
 
 void

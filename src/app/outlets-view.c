@@ -6,6 +6,7 @@
 
 #include "app/clock.h"
 #include "app/slip-form.h"
+#include "app/text-limits-form.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/trade/offering.h"
@@ -66,6 +67,13 @@ add_days (GString *text, gint64 days, const char *what)
 }
 
 static void
+add_limit (GString *text, gint64 most, const char *what)
+{
+  if (most > 0)
+    g_string_append_printf (text, _ (", %s of at most %d characters"), what, (int)most);
+}
+
+static void
 fill_about (SwOutletsView *self, const SwOutletSheet *sheet)
 {
   const SwOutlet *outlet = sheet->outlet;
@@ -75,6 +83,8 @@ fill_about (SwOutletsView *self, const SwOutletSheet *sheet)
   add_days (text, outlet->running_days, _ ("running"));
   add_days (text, outlet->pay_days, _ ("to pay"));
   add_days (text, outlet->collect_days, _ ("to collect"));
+  add_limit (text, sheet->limits.title, _ ("titles"));
+  add_limit (text, sheet->limits.text, _ ("texts"));
   gtk_label_set_text (GTK_LABEL (self->about), text->str);
 }
 
@@ -412,6 +422,15 @@ on_edit (SwOutletsView *self)
 }
 
 static void
+on_limits (SwOutletsView *self)
+{
+  const SwOutletSheet *sheet = current (self);
+
+  if (sheet != NULL)
+    sw_text_limits_form_show (window_of (self), self->store, sheet->outlet->id, &sheet->limits);
+}
+
+static void
 on_add_charge (SwOutletsView *self)
 {
   const SwOutletSheet *sheet = current (self);
@@ -454,6 +473,7 @@ sw_outlets_view_class_init (SwOutletsViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, show_current);
   gtk_widget_class_bind_template_callback (widget, on_new);
   gtk_widget_class_bind_template_callback (widget, on_edit);
+  gtk_widget_class_bind_template_callback (widget, on_limits);
   gtk_widget_class_bind_template_callback (widget, on_add_charge);
 }
 

@@ -7,6 +7,7 @@
 #include "app/sale-box.h"
 #include "app/side-box.h"
 #include "app/slip-form.h"
+#include "app/receipt-out.h"
 #include "app/statement-form.h"
 #include "app/text.h"
 #include "core/trade/sales.h"
@@ -16,7 +17,7 @@ struct _SwSalesView
   GtkBox parent;
   SwStore *store;
   GPtrArray *sales; /* SwSale */
-  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *fee, *sale;
+  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *receipt, *fee, *sale;
 };
 
 G_DEFINE_TYPE (SwSalesView, sw_sales_view, GTK_TYPE_BOX)
@@ -121,6 +122,7 @@ follow (SwSalesView *self)
   gtk_widget_set_sensitive (self->payment, stands && sale->owed.minor > 0);
   gtk_widget_set_sensitive (self->collected, stands && !sale->deal->has_collected);
   gtk_widget_set_sensitive (self->reversal, stands);
+  gtk_widget_set_sensitive (self->receipt, sale != NULL && !sale->fell_through);
   gtk_widget_set_sensitive (self->fee, sale != NULL && !sw_store_overview (self->store)->read_only);
   sw_sale_box_load (SW_SALE_BOX (self->sale), self->store, sale != NULL ? sale->deal->id : 0,
                     sale != NULL ? sale->items : "");
@@ -217,6 +219,15 @@ on_button (GtkWidget *button, SwSalesView *self)
 }
 
 static void
+on_receipt (SwSalesView *self)
+{
+  const SwSale *sale = current (self);
+
+  if (sale != NULL)
+    sw_receipt_out_ask (window_of (self), self->store, sale->deal->ref);
+}
+
+static void
 on_activated (SwSalesView *self)
 {
   if (gtk_widget_get_sensitive (self->payment))
@@ -254,6 +265,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
   BIND (payment);
   BIND (collected);
   BIND (reversal);
+  BIND (receipt);
   BIND (fee);
   BIND (sale);
   gtk_widget_class_bind_template_callback (widget, follow);
@@ -261,6 +273,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_by_hand);
   gtk_widget_class_bind_template_callback (widget, on_payment);
   gtk_widget_class_bind_template_callback (widget, on_statement);
+  gtk_widget_class_bind_template_callback (widget, on_receipt);
   gtk_widget_class_bind_template_callback (widget, on_activated);
 }
 

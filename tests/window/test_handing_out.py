@@ -124,5 +124,114 @@ class Sheets(HandingOut):
             until("the chooser gone", lambda title=title: window.find("file chooser", title) is None)
 
 
+class Slides(HandingOut):
+    def setUp(self):
+        super().setUp()
+        for k in range(2):
+            make_photo(self.folder / "card" / f"p{k}.jpg", f"2026:04:03 10:00:0{k}", k)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        shedwalk("assign", self.catalogue, 1, "--item", 1)
+        shedwalk("assign", self.catalogue, 2, "--item", 3)
+
+    def show(self, who=""):
+        window = self.open()
+        click(window.wait("toggle button", "Menu"))
+        click(window.wait("push button", "Hand out"))
+        click(window.wait("push button", "Slide show…"))
+        entry = window.wait("text", "Who answers")
+        entry.grab_focus()
+        until("the focus", lambda: has(entry, "FOCUSED"))
+        if who:
+            type_text(who)
+            until("the name", lambda: entry.get_text(0, -1) == who)
+        key("Return")
+        window.wait("label", "1 of 3")
+        until("the keyboard there", lambda: has(window.find("push button", "Next"), "FOCUSED"))
+        return window
+
+    def test_shown_by_keys_and_left(self):
+        window = self.show()
+        window.wait("label", "40 x Clay pots")
+        window.wait("label", "Found, in Glasshouse")
+        window.wait("image", "Photo of 40 x Clay pots")
+        self.assertIsNone(window.find("push button", "Mine"))
+        key("Right")
+        window.wait("label", "2 of 3")
+        key("space")
+        window.wait("label", "3 of 3")
+        key("Right")
+        key("Left")
+        window.wait("label", "2 of 3")
+        key("m")
+        key("Escape")
+        until("it is left", lambda: window.find("push button", "Leave") is None)
+        self.assertEqual({item["state"] for item in shedwalk("items", self.catalogue, "--json")}, {"Found"})
+        self.assertNotIn("mine", str(shedwalk("answers", self.catalogue, "--json")))
+
+    def test_answers_are_taken_on_the_spot(self):
+        window = self.show("Ada Orchard")
+        window.wait("label", "Ada Orchard says:")
+        key("m")
+        window.wait("label", "Ada Orchard: mine")
+        key("Right")
+        window.wait("label", "2 of 3")
+        self.assertIsNone(window.find("label", "Ada Orchard: mine"))
+        key("s")
+        window.wait("label", "Ada Orchard: sell")
+        said = shedwalk("answers", self.catalogue, "--json")
+        self.assertIn("Ada Orchard", str(said))
+        self.assertIn("mine", str(said))
+        self.assertIn("sell", str(said))
+        key("ctrl+z")
+        until("it is taken back", lambda: "sell" not in str(shedwalk("answers", self.catalogue, "--json")))
+
+
+class Receipt(HandingOut):
+    def test_from_a_sale(self):
+        table = self.folder / "money.csv"
+        table.write_text(TABLE.replace(",up\n", ",up,at,result,amount,buyer\n", 1).replace(
+            "2026-04-14\n", "2026-04-14,,,,\nresult,,,P1,,,,2026-04-20,sold,310.00,Bea Buyer\n").replace(
+                "priced ad,,,,\n", "priced ad,,,,,,,,\n"), encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        window = self.open()
+        key("alt+3")
+        click(window.wait("radio button", "Sales"))
+        until("the sale", lambda: has(window.find("push button", "Receipt…"), "SENSITIVE"))
+        for named in (False, True):
+            path = self.folder / f"receipt {named}.pdf"
+            click(window.wait("push button", "Receipt…"))
+            box = window.wait("check box", "With the buyer's name")
+            if named:
+                click(box)
+                until("the tick", lambda: has(window.find("check box", "With the buyer's name"), "CHECKED"))
+            click(window.wait("push button", "Save as PDF…"))
+            self.save(window, "Receipt as PDF", path)
+            window.told(f"{path.name} written.")
+            text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
+            self.assertIn("310.00", text)
+            self.assertEqual("Bea Buyer" in text, named)
+            until("the chooser gone", lambda: window.find("file chooser", "Receipt as PDF") is None)
+
+
+class Limits(HandingOut):
+    def test_how_long_texts_may_be(self):
+        table = self.folder / "money.csv"
+        table.write_text("what,outlet,kind\noutlet,Board,priced ad\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        window = self.open()
+        key("alt+3")
+        click(window.wait("radio button", "Outlets"))
+        click(window.wait("push button", "Length of texts…"))
+        spin = window.wait("spin button", "Characters of a title")
+        spin.grab_focus()
+        until("the focus", lambda: has(spin, "FOCUSED"))
+        key("ctrl+a")
+        type_text("60")
+        until("the number", lambda: spin.get_text(0, -1) == "60")
+        key("Return")
+        window.wait("label", "priced ad, titles of at most 60 characters")
+        self.assertEqual(shedwalk("outlet", "limits", self.catalogue, "Board", "--json")["title"], 60)
+
+
 if __name__ == "__main__":
     unittest.main()

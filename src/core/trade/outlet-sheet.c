@@ -63,7 +63,8 @@ sw_outlet_sheets (SwCatalogue *catalogue, SwDay today, GError **error)
       g_ptr_array_add (sheets, sheet);
       sheet->outlet = copy_outlet (g_ptr_array_index (outlets, i));
       sheet->charges = sw_charge_list (catalogue, sheet->outlet->id, error);
-      if (sheet->charges == NULL)
+      if (sheet->charges == NULL
+          || !sw_text_limits_get (catalogue, sheet->outlet->id, &sheet->limits, error))
         return NULL;
       sheet->has_quotes = add_quotes (sheet, today, sw_catalogue_currency (catalogue));
       sheet->has_trip = trip != NULL;

@@ -3,6 +3,7 @@
  * shall be collected on the next trip. Trade layer; read only. */
 #pragma once
 
+#include "core/catalogue/going-out.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/trips.h"
 #include "core/trade/quote.h"
@@ -25,6 +26,7 @@ typedef struct
   SwDay trip_first;
   gboolean has_last_day; /* with a trip and a running time */
   SwDay last_day;
+  SwTextLimits limits;
 } SwOutletSheet;
 void sw_outlet_sheet_free (SwOutletSheet *sheet);
 

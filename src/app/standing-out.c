@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "app/handing-out.h"
+#include "app/standing-out.h"
 
 #include "app/clock.h"
 #include "app/text.h"
