@@ -384,6 +384,7 @@ add_content (Form *form)
                                    G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING);
   form->list = gtk_tree_view_new_with_model (GTK_TREE_MODEL (form->rows));
   atk_object_set_name (gtk_widget_get_accessible (form->list), _ ("Who said what"));
+  gtk_style_context_add_class (gtk_widget_get_style_context (form->list), "sw-answers");
   add_columns (form);
   form->scrolled = scrolled_with (form->list, 160);
   gtk_widget_set_vexpand (form->scrolled, TRUE);

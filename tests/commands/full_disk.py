@@ -30,6 +30,7 @@ def main(disk, card):
         assert "card may be cleared" not in expect(1, "bring-in", catalogue, card, says="disk is full").out
         expect(0, "check", catalogue)
     expect(0, "place", "add", catalogue, "Press house")
+    expect(0, "item", "add", catalogue, "Screw press", "--place", "Press house", "--trip", "1")
     expect(0, "photos", catalogue)
     free = os.path.join(disk, "filler")
     filler = os.open(free, os.O_WRONLY | os.O_CREAT)
@@ -43,6 +44,11 @@ def main(disk, card):
                  ["new", os.path.join(disk, "B.shedwalk"), "--name", "B", "--currency", "NZD", "--zone", "UTC"],
                  ["backup", catalogue, os.path.join(disk, "home")], ["bring-in", catalogue, card]):
         expect(1, *args, says="disk is full")
+    expect(0, "photos", catalogue)
+    before = sorted(os.listdir(disk))
+    for what, name in (("family", "f.html"), ("family", "f.pdf"), ("tables", "t"), ("archive", "a")):
+        expect(1, "hand-out", catalogue, what, "--to", os.path.join(disk, name), says="disk is full")
+        assert sorted(os.listdir(disk)) == before, (what, os.listdir(disk))
     assert expect(0, "items", catalogue).out == items
     expect(0, "check", catalogue)
     os.remove(free)

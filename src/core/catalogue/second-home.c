@@ -220,22 +220,6 @@ note_id (const char *folder)
   return NULL;
 }
 
-static int
-errno_of_file_error (const GError *inner)
-{
-  static const struct
-  {
-    int code, errsv;
-  } rows[] = {
-    { G_FILE_ERROR_NOSPC, ENOSPC }, { G_FILE_ERROR_ROFS, EROFS },   { G_FILE_ERROR_ACCES, EACCES },
-    { G_FILE_ERROR_PERM, EPERM },   { G_FILE_ERROR_NOENT, ENOENT },
-  };
-  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
-    if (g_error_matches (inner, G_FILE_ERROR, rows[i].code))
-      return rows[i].errsv;
-  return EIO;
-}
-
 static gboolean
 write_note (SwCatalogue *catalogue, const char *target, const char *id, GError **error)
 {
@@ -249,8 +233,7 @@ write_note (SwCatalogue *catalogue, const char *target, const char *id, GError *
   g_autoptr (GError) inner = NULL;
   if (g_file_set_contents (path, text, -1, &inner))
     return TRUE;
-  /* GLib keeps the reason as a code of its own; errno has been overwritten by its cleaning up */
-  return sw_error_from_errno (error, errno_of_file_error (inner), what);
+  return sw_error_from_file_error (error, inner, what);
 }
 
 static gboolean

@@ -128,7 +128,7 @@ add_pictures (GString *page, const SwFamilyItem *item, const GPtrArray *pictures
       const guint8 *data = g_bytes_get_data (picture->jpeg, &n);
       g_autofree char *base64 = g_base64_encode (data, n);
 
-      add (page, "<img loading=\"lazy\" width=\"%d\" height=\"%d\" alt=\"%s, picture %d of %d\" ",
+      add (page, "<img decoding=\"async\" width=\"%d\" height=\"%d\" alt=\"%s, picture %d of %d\" ",
            (gint64)picture->width, (gint64)picture->height, item->name, (gint64)(i + 1),
            (gint64)pictures->len);
       g_string_append_printf (page, "src=\"data:image/jpeg;base64,%s\">\n", base64);

@@ -509,9 +509,6 @@ sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const 
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
                                 &inner))
     return TRUE;
-  g_set_error (error, SW_ERROR,
-               g_error_matches (inner, G_FILE_ERROR, G_FILE_ERROR_NOSPC) ? SW_ERROR_NO_SPACE
-                                                                         : SW_ERROR_FAILED,
-               "%s could not be written: %s.", what, inner->message);
-  return FALSE;
+  g_autofree char *failed = g_strdup_printf ("%s could not be written", what);
+  return sw_error_from_file_error (error, inner, failed);
 }
