@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/trip-acts.h"
 
+#include "app/ask-form.h"
 #include "app/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/site.h"
 #include "core/handout/trip-paper.h"
 #include "core/trip/trip-sheet.h"
 
@@ -69,6 +71,42 @@ void
 sw_trip_act_walk (SwStore *store, gint64 trip)
 {
   sw_store_act (store, do_walk, g_memdup2 (&trip, sizeof trip), g_free, NULL, NULL);
+}
+
+/* ---- the last day ---- */
+
+static const SwAskSpec last_day_spec = {
+  N_ ("The property’s last day"),
+  N_ ("_Keep"),
+  { { SW_FIELD_TEXT, N_ ("_Everything gone by"), N_ ("YYYY-MM-DD; empty: not known"), NULL },
+    { SW_FIELD_END } },
+};
+
+static gboolean
+do_last_day (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const char *text = data;
+  SwDay day;
+
+  if (*text == '\0')
+    return sw_site_set_last_day (catalogue, NULL, error);
+  return sw_day_parse (text, &day, error) && sw_site_set_last_day (catalogue, &day, error);
+}
+
+static void
+send_last_day (SwStore *store, char **values, gpointer data, GObject *owner, SwTryDone done)
+{
+  sw_store_try (store, do_last_day, g_strdup (values[0]), g_free, owner, done);
+}
+
+void
+sw_trip_ask_last_day (GtkWindow *parent, SwStore *store, const SwDay *begun)
+{
+  g_autofree char *day = begun != NULL ? sw_day_to_text (*begun) : NULL;
+  const char *values[] = { day };
+  const SwAsk ask = { .spec = &last_day_spec, .begun = values, .send = send_last_day };
+
+  sw_ask_form_show (parent, store, &ask);
 }
 
 /* ---- paper ---- */

@@ -2,6 +2,8 @@
 /* What the page Next trip and the form of the van send to the catalogue. */
 #pragma once
 
+#include <gtk/gtk.h>
+
 #include "app/store.h"
 #include "core/catalogue/van.h"
 
@@ -12,6 +14,8 @@ void sw_trip_act_wish (SwStore *store, gint64 trip, gint64 item, SwWish wish);
 /* The van, and how it is used on a trip, as one act. See sw_store_try. */
 void sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTripLoad *load,
                       GObject *owner, SwTryDone done);
+/* Asks for the property's last day; 'begun' is the one known, NULL: none. */
+void sw_trip_ask_last_day (GtkWindow *parent, SwStore *store, const SwDay *begun);
 /* The shortest walk of the trip as the person's order. */
 void sw_trip_act_walk (SwStore *store, gint64 trip);
 /* Writes the trip sheet and tells so; its lines are kept, so that they can be ticked off. */

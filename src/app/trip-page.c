@@ -25,7 +25,7 @@ struct _SwTripPage
   GtkWidget *add_trip, *heading, *summary, *van, *paper, *refused, *table, *words, *wishes;
   GtkWidget *must, *waits, *pays;
   GtkWidget *overs, *buyer_text, *site, *slip;
-  GtkWidget *home, *home_alone, *walk, *ticks;
+  GtkWidget *home, *home_alone, *walk, *last_day, *ticks;
   SwTripSheet *sheet; /* NULL until it was read, and where no trip lies ahead */
   GCancellable *cancellable;
   gboolean filling; /* rows come and go: what is chosen meanwhile was chosen by nobody */
@@ -389,6 +389,14 @@ on_walk (SwTripPage *self)
 }
 
 static void
+on_last_day (SwTripPage *self)
+{
+  if (self->sheet != NULL)
+    sw_trip_ask_last_day (window_of (self), self->store,
+                          self->sheet->last->known ? &self->sheet->last->day : NULL);
+}
+
+static void
 on_van (SwTripPage *self)
 {
   if (self->sheet != NULL)
@@ -469,6 +477,7 @@ sw_trip_page_class_init (SwTripPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTripPage, site);
   gtk_widget_class_bind_template_child (widget, SwTripPage, slip);
   gtk_widget_class_bind_template_child (widget, SwTripPage, walk);
+  gtk_widget_class_bind_template_child (widget, SwTripPage, last_day);
   gtk_widget_class_bind_template_child (widget, SwTripPage, summary);
   gtk_widget_class_bind_template_child (widget, SwTripPage, van);
   gtk_widget_class_bind_template_child (widget, SwTripPage, paper);
@@ -506,6 +515,7 @@ sw_trip_page_init (SwTripPage *self)
   g_signal_connect_swapped (self->buyer_text, "clicked", G_CALLBACK (on_buyer_text), self);
   g_signal_connect_swapped (self->site, "clicked", G_CALLBACK (on_site), self);
   g_signal_connect_swapped (self->slip, "clicked", G_CALLBACK (on_slip), self);
+  g_signal_connect_swapped (self->last_day, "clicked", G_CALLBACK (on_last_day), self);
   g_signal_connect_swapped (self->walk, "clicked", G_CALLBACK (on_walk), self);
   g_signal_connect_swapped (self->van, "clicked", G_CALLBACK (on_van), self);
   g_signal_connect_swapped (self->paper, "clicked", G_CALLBACK (on_paper), self);

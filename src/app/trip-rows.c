@@ -140,6 +140,31 @@ add_scrap_classes (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
     }
 }
 
+/* The first to be decided; a longer list would be read by nobody. */
+#define LAST_MOST 60
+
+static void
+add_last_day (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency currency)
+{
+  const GPtrArray *things = sheet->last->things;
+  GtkTreeIter head;
+
+  if (things->len == 0)
+    return;
+  add_head (rows, &head, _ ("Before the last day"), (int)things->len);
+  for (guint i = 0; i < MIN (things->len, LAST_MOST); i++)
+    {
+      const SwLastThing *thing = g_ptr_array_index (things, i);
+      g_autofree char *detail = sw_last_thing_words (thing, currency);
+      g_autofree char *words = g_strdup_printf ("%s: %s", thing->item->name, detail);
+
+      gtk_tree_store_insert_with_values (
+          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, thing->item->name,
+          SW_TRIP_COLUMN_DETAIL, detail, SW_TRIP_COLUMN_WHERE, thing->item->place_path,
+          SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+    }
+}
+
 void
 sw_trip_rows_fill (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency currency)
 {
@@ -154,6 +179,7 @@ sw_trip_rows_fill (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
       else if (part == SW_TRIP_SCRAP)
         add_scrap_classes (rows, sheet, currency);
     }
+  add_last_day (rows, sheet, currency);
 }
 
 /* ---- the table ---- */

@@ -66,10 +66,13 @@ char *
 sw_trip_summary_words (SwStore *store, const SwTripSheet *sheet)
 {
   g_autofree char *walk = sw_walk_sentence (sheet->walk);
+  g_autofree char *last = sw_last_day_sentence (sheet->last);
   GString *text = g_string_new (NULL);
 
   add_due (store, sheet, text);
   add_load_words (store, sheet, text);
+  if (last != NULL)
+    g_string_append_printf (text, "%s ", last);
   if (walk != NULL)
     g_string_append (text, walk);
   if (sheet->lines->len == 0 && sheet->load->things->len == 0)

@@ -468,6 +468,79 @@ run_buyer_text (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
+/* ---- the last day ---- */
+
+static void
+last_day_to_json (const SwLastDay *last, SwCurrency currency)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autofree char *day = last->known ? sw_day_to_text (last->day) : NULL;
+
+  json_builder_begin_object (builder);
+  sw_json_text (builder, "last_day", day);
+  sw_json_int_or_null (builder, "days_left", last->known, last->days_left);
+  sw_json_int_or_null (builder, "trips_left", last->known, last->trips_left);
+  sw_json_int_or_null (builder, "standing", last->known, last->standing);
+  sw_json_int_or_null (builder, "left", last->known, last->left);
+  json_builder_set_member_name (builder, "things");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < last->things->len; i++)
+    {
+      const SwLastThing *thing = g_ptr_array_index (last->things, i);
+      g_autofree char *by = sw_day_to_text (thing->decide_by);
+      g_autofree char *words = sw_last_thing_words (thing, currency);
+
+      json_builder_begin_object (builder);
+      sw_json_int (builder, "item", thing->item->id);
+      sw_json_text (builder, "name", thing->item->name);
+      sw_json_text (builder, "decide_by", by);
+      sw_json_bool (builder, "too_late", thing->too_late);
+      sw_json_int_or_null (builder, "price", thing->has_price, thing->price.minor);
+      sw_json_text (builder, "words", words);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  sw_out_json (builder);
+}
+
+static void
+print_last_day (const SwLastDay *last, SwCurrency currency)
+{
+  g_autofree char *sentence = sw_last_day_sentence (last);
+
+  sw_out_line ("%s", sentence != NULL ? sentence : "No last day is entered yet.");
+  for (guint i = 0; i < last->things->len; i++)
+    {
+      const SwLastThing *thing = g_ptr_array_index (last->things, i);
+      g_autofree char *words = sw_last_thing_words (thing, currency);
+
+      sw_out_line ("  %s: %s", thing->item->name, words);
+    }
+}
+
+static int
+run_last_day (SwCall *call, GError **error)
+{
+  gboolean sets = call->n_operands == 2;
+  gboolean ends = sets && g_str_equal (call->operands[1], "none");
+  g_autoptr (SwCatalogue) catalogue
+      = sw_call_open (call, sets ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
+  g_autoptr (SwLastDay) last = NULL;
+  SwDay today, day;
+
+  if (catalogue == NULL || !sw_call_day (catalogue, NULL, &today, error)
+      || (sets && !ends && !sw_day_parse (call->operands[1], &day, error))
+      || (sets && !sw_site_set_last_day (catalogue, ends ? NULL : &day, error))
+      || (last = sw_last_day (catalogue, today, error)) == NULL)
+    return SW_EXIT_REFUSED;
+  if (call->json)
+    last_day_to_json (last, sw_catalogue_currency (catalogue));
+  else
+    print_last_day (last, sw_catalogue_currency (catalogue));
+  return SW_EXIT_STANDS;
+}
+
 const SwCommand sw_trip_commands[] = {
   { "van", "CAT", 1, 1, "What the van may carry and what goes through its door",
     "Without options it tells what is entered. A load's length and width are the floor it takes.\n"
@@ -483,6 +556,13 @@ const SwCommand sw_trip_commands[] = {
     "to\n"
     "middle on the plan or by their positions. --take makes it your order; the rest of it stays.",
     run_walk, walk_options },
+  { "last-day", "CAT [YYYY-MM-DD|none]", 1, 2,
+    "What still stands, counted back from the property's last day",
+    "With a day it is entered. Told: what will be left at the present rate, by when each thing has "
+    "to\nbe up to be fetched on the last trip, a price that falls trip by trip. It proposes; "
+    "nothing "
+    "is\ndecided.",
+    run_last_day, NULL },
   { "on-site", "CAT", 1, 1, "When somebody is on site during a trip, and the way to the gate",
     "Both stay at home, but for the text to a buyer: the hours where they were entered, the way "
     "only\nwhere nothing is due any more.",

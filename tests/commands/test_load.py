@@ -160,6 +160,18 @@ class Load(ShedTest):
         self.good("undo", self.catalogue)
         self.assertEqual(self.good("walk", self.catalogue, "--trip", "1", "--json").json(), walk)
 
+    def test_the_last_day(self):
+        self.assertIn("No last day is entered yet.", self.good("last-day", self.catalogue).out)
+        self.add_item("Bottle rack")
+        last = self.good("last-day", self.catalogue, "2199-12-01", "--json").json()
+        self.assertEqual((last["last_day"], last["standing"], [t["name"] for t in last["things"]]),
+                         ("2199-12-01", 5, ["Bottle rack"]))  # what comes home is decided, but stands
+        self.assertIn("Last day 2199-12-01: ", self.good("last-day", self.catalogue).out)
+        self.bad(1, "last-day", self.catalogue, "soon", says="soon")
+        self.assertIsNone(self.good("last-day", self.catalogue, "none", "--json").json()["last_day"])
+        self.good("undo", self.catalogue)
+        self.assertEqual(self.good("last-day", self.catalogue, "--json").json()["last_day"], "2199-12-01")
+
     def test_bad_input(self):
         self.bad(1, "van", self.catalogue, "--payload", "0 kg", says="more than nothing")
         self.bad(1, "van", self.catalogue, "--payload", "900 t", says="at most 100 t")

@@ -147,6 +147,23 @@ class Trip(WindowTest):
         key("Return")
         window.told("slip.pdf written: the slip for a neighbour, 1 page")
 
+    def test_the_last_day(self):
+        self.prepare()
+        window = self.show()
+        until("the lines", lambda: len(self.lines(window)) >= 4)
+        window.wait("push button", "Last day…").do_action(0)
+        entry = until("the day", lambda: window.find("text", "Everything gone by"))
+        until("the keyboard in it", lambda: has(entry, "FOCUSED"))
+        type_text("2199-12-01")
+        key("Return")
+        window.told("The property's last day is 2199-12-01")
+        window.wait("label", lambda text: "Last day 2199-12-01: " in text and "1 trip left. 6 things stand unsold" in text)
+        # the three that are to come home are decided
+        self.assertIn(("", "Before the last day (3)"), [line[:2] for line in self.lines(window)])
+        key("ctrl+z")
+        window.told("Undone: The property's last day")
+        until("gone again", lambda: not any(line[1].startswith("Before the") for line in self.lines(window)))
+
     def test_the_sheet_is_written(self):
         self.prepare()
         window = self.show()

@@ -85,6 +85,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
       = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": %s", sheet->trip->id, sheet->trip->title);
   g_autofree char *days = g_strdup_printf ("%s to %s", first, last);
   g_autofree char *due = sw_money_to_plain (sheet->due, currency);
+  g_autofree char *counted_back = sw_last_day_sentence (sheet->last);
   g_autofree char *walk = sw_walk_sentence (sheet->walk);
   g_autoptr (SwPaper) paper = sw_paper_new (title);
 
@@ -95,6 +96,8 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
       g_autofree char *line = g_strdup_printf ("To be paid at hand-overs: %s.", due);
       sw_paper_line (paper, line);
     }
+  if (counted_back != NULL)
+    sw_paper_line (paper, counted_back);
   if (walk != NULL)
     sw_paper_line (paper, walk);
   if (sheet->lines->len == 0)

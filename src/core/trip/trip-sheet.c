@@ -51,6 +51,7 @@ sw_trip_sheet_free (SwTripSheet *sheet)
   sw_trip_free (sheet->trip);
   sw_load_sheet_free (sheet->load);
   sw_walk_free (sheet->walk);
+  sw_last_day_free (sheet->last);
   sw_scrap_pile_clear (&sheet->pile);
   g_free (sheet);
 }
@@ -358,6 +359,7 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
 {
   g_autoptr (SwTripSheet) sheet = g_new0 (SwTripSheet, 1);
   g_autoptr (GPtrArray) places = NULL;
+  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
 
   sheet->lines = g_ptr_array_new_with_free_func (line_free);
   if ((sheet->trip = sw_trip_get (catalogue, trip, error)) == NULL
@@ -368,6 +370,7 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
   if (!add_load (sheet, catalogue, error) || !add_scrap (sheet, catalogue, error)
       || !add_jobs (sheet, catalogue, places, error) || !add_looks (sheet, catalogue, places, error)
       || !add_questions (sheet, catalogue, error)
+      || (sheet->last = sw_last_day (catalogue, today, error)) == NULL
       || !sw_scrap_pile_read (catalogue, 0, &sheet->pile, error)
       || !plan_walk (sheet, catalogue, places, error))
     return NULL;

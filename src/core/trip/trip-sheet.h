@@ -8,6 +8,7 @@
 
 #include "core/catalogue/trips.h"
 #include "core/trade/scrap-pile.h"
+#include "core/trip/last-day.h"
 #include "core/trip/load-sheet.h"
 #include "core/trip/walk.h"
 
@@ -50,6 +51,7 @@ typedef struct
   GPtrArray *lines; /* SwTripLine by number */
   SwLoadSheet *load;
   SwScrapPile pile; /* what is marked for scrap, class by class */
+  SwLastDay *last;  /* as seen today */
   SwWalk *walk;     /* past the buildings where there is something to do */
   SwMoney due;      /* of all hand-overs */
 } SwTripSheet;
