@@ -4,7 +4,9 @@
  * the page's policy (W3C Content Security Policy Level 3, 2.3.1: hash-source), which allows nothing
  * to be loaded. */
 #include "core/handout/family-private.h"
-#include "sw-handout-resources.h"
+
+/* Made with the resources (handout.gresource.xml). */
+GResource *sw_handout_get_resource (void);
 
 static GBytes *
 part_of_page (const char *name)
