@@ -16,9 +16,15 @@ typedef struct
 {
   SwStore *store;
   GtkWindow *parent;
-  GtkWidget *dialog, *tags;
-  int n_tags;
+  GtkWidget *dialog, *tags, *labels;
 } Form;
+
+/* What the catalogue thread is asked for. */
+typedef struct
+{
+  int n_tags;
+  const SwLabelSheet *sheet; /* NULL: with the cards */
+} Wish;
 
 static void
 form_free (Form *form)
@@ -33,6 +39,9 @@ what_came (int n_cards, int n_tags, gint64 first_tag)
 {
   g_autofree char *cards = sw_text_count ((guint)n_cards, _ ("place card"), _ ("place cards"));
 
+  if (n_cards == 0)
+    return g_strdup_printf (_ ("tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT), first_tag,
+                            first_tag + n_tags - 1);
   return n_tags == 0 ? g_steal_pointer (&cards)
                      : g_strdup_printf (_ ("%s, tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT),
                                         cards, first_tag, first_tag + n_tags - 1);
@@ -41,12 +50,15 @@ what_came (int n_cards, int n_tags, gint64 first_tag)
 /* ---- as a file ---- */
 
 static gpointer
-write_cards (SwCatalogue *catalogue, gconstpointer n_tags, const char *path, GError **error)
+write_cards (SwCatalogue *catalogue, gconstpointer data, const char *path, GError **error)
 {
+  const Wish *wish = data;
   SwCardsReport report;
   g_autofree char *name = g_path_get_basename (path), *what = NULL;
 
-  if (!sw_cards_write (catalogue, path, *(const int *)n_tags, &report, error))
+  if (!(wish->sheet != NULL
+            ? sw_tags_write (catalogue, wish->sheet, path, wish->n_tags, &report, error)
+            : sw_cards_write (catalogue, path, wish->n_tags, &report, error)))
     return NULL;
   what = what_came (report.cards, report.tags, report.first_tag);
   return g_strdup_printf (_ ("%s written: %s"), name, what);
@@ -81,16 +93,19 @@ print_free (gpointer data)
 static gpointer
 print_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
-  const int n_tags = *(const int *)data;
+  const Wish *wish = data;
   g_autoptr (SwCardSet) set = NULL;
   gint64 first = 0;
   Print *print;
 
-  if ((n_tags > 0 && !sw_tags_take (catalogue, n_tags, &first, error))
-      || (set = sw_card_set_new (catalogue, first, n_tags, error)) == NULL)
+  if (wish->n_tags > 0 && !sw_tags_take (catalogue, wish->n_tags, &first, error))
+    return NULL;
+  set = wish->sheet != NULL ? sw_tag_set_new (catalogue, wish->sheet, first, wish->n_tags, error)
+                            : sw_card_set_new (catalogue, first, wish->n_tags, error);
+  if (set == NULL)
     return NULL;
   print = g_new0 (Print, 1);
-  print->what = what_came (sw_card_set_n_cards (set), n_tags, first);
+  print->what = what_came (sw_card_set_n_cards (set), wish->n_tags, first);
   print->set = g_steal_pointer (&set);
   return print;
 }
@@ -162,22 +177,57 @@ on_laid_out (GObject *object, GAsyncResult *result, gpointer data)
 
 /* ---- the form ---- */
 
+/* A sheet full where labels were chosen and no number was. */
+static Wish
+wish_of (const Form *form)
+{
+  gsize n;
+  const SwLabelSheet *sheets = sw_label_sheets (&n);
+  int at = gtk_combo_box_get_active (GTK_COMBO_BOX (form->labels));
+  Wish wish = { gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (form->tags)), NULL };
+
+  if (at > 0 && at < (int)n)
+    wish.sheet = &sheets[at];
+  if (wish.sheet != NULL && wish.n_tags == 0)
+    wish.n_tags = wish.sheet->columns * wish.sheet->rows;
+  return wish;
+}
+
 static void
 on_response (GtkDialog *dialog, int response, Form *form)
 {
-  form->n_tags = gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (form->tags));
+  const Wish wish = wish_of (form);
+
   gtk_widget_destroy (GTK_WIDGET (dialog));
   if (response == RESPONSE_PRINT)
     {
-      sw_store_read (form->store, SW_RANK_KEY, print_run,
-                     g_memdup2 (&form->n_tags, sizeof form->n_tags), g_free, print_free, NULL,
-                     on_laid_out, form);
+      sw_store_read (form->store, SW_RANK_KEY, print_run, g_memdup2 (&wish, sizeof wish), g_free,
+                     print_free, NULL, on_laid_out, form);
       return;
     }
   if (response == RESPONSE_SAVE)
-    sw_file_out_ask (form->parent, form->store, &cards_out,
-                     g_memdup2 (&form->n_tags, sizeof form->n_tags), g_free);
+    sw_file_out_ask (form->parent, form->store, &cards_out, g_memdup2 (&wish, sizeof wish), g_free);
   form_free (form);
+}
+
+/* The first of the table is the plain paper that the cards are on too. */
+static GtkWidget *
+labels_new (SwStore *store)
+{
+  gsize n;
+  const SwLabelSheet *sheets = sw_label_sheets (&n);
+  GtkWidget *combo = gtk_combo_box_text_new ();
+
+  gtk_combo_box_text_append_text (GTK_COMBO_BOX_TEXT (combo), _ ("Plain paper, with the cards"));
+  for (gsize i = 1; i < n; i++)
+    {
+      g_autofree char *text = g_strdup_printf (_ ("Labels of %s, tags alone"), sheets[i].name);
+
+      gtk_combo_box_text_append_text (GTK_COMBO_BOX_TEXT (combo), text);
+    }
+  gtk_combo_box_set_active (GTK_COMBO_BOX (combo), 0);
+  gtk_widget_set_sensitive (combo, !sw_store_overview (store)->read_only);
+  return combo;
 }
 
 static void
@@ -203,11 +253,19 @@ add_content (Form *form)
   gtk_container_add (GTK_CONTAINER (row), label);
   gtk_container_add (GTK_CONTAINER (row), form->tags);
   gtk_container_add (GTK_CONTAINER (box), row);
-  line = sw_container_add_line (box,
-                                _ ("24 tags fill a sheet. Stuck on a thing and photographed first, "
-                                   "a tag makes it an item. Numbers are given out once: tags that "
-                                   "are not printed in the end are lost."),
-                                "dim-label");
+  row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  label = gtk_label_new_with_mnemonic (_ ("_On"));
+  form->labels = labels_new (form->store);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), form->labels);
+  gtk_container_add (GTK_CONTAINER (row), label);
+  gtk_container_add (GTK_CONTAINER (row), form->labels);
+  gtk_container_add (GTK_CONTAINER (box), row);
+  line = sw_container_add_line (
+      box,
+      _ ("24 tags fill a plain sheet. Stuck on a thing and photographed first, "
+         "a tag makes it an item. Numbers are given out once: tags that "
+         "are not printed in the end are lost."),
+      "dim-label");
   gtk_label_set_max_width_chars (GTK_LABEL (line), 46);
   gtk_container_add (GTK_CONTAINER (content), box);
 }

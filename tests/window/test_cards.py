@@ -37,6 +37,16 @@ class Cards(WindowTest):
         until("a word on it", lambda: window.find("status bar", lambda text: "x.pdf" in text or "folder" in text)
               or window.find("alert"))
 
+    def test_tags_alone_on_a_sheet_of_labels(self):
+        window = self.open()
+        self.form(window)
+        labels = window.wait("combo box", "Plain paper, with the cards")
+        click(labels)
+        click(window.wait("menu item", "Labels of 63.5 x 38.1 mm, tags alone"))
+        window.wait("combo box", "Labels of 63.5 x 38.1 mm, tags alone")
+        self.save(window, self.folder / "labels.pdf")
+        window.told(lambda text: text == "labels.pdf written: tags 1 to 21")
+
     def test_the_printer_is_asked_and_the_form_left(self):
         window = self.open()
         self.form(window)

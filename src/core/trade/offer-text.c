@@ -279,7 +279,7 @@ cut_title (const char *title, gint64 most)
   g_autofree char *cut = g_utf8_substring (title, 0, most);
   const char *next = title + strlen (cut);
   char *blank = strrchr (cut, ' ');
-  if (*next != ' ' && blank != NULL && blank > cut)
+  if (g_unichar_isalnum (g_utf8_get_char (next)) && blank != NULL && blank > cut)
     *blank = '\0';
   g_strchomp (cut);
   while (g_str_has_suffix (cut, ","))
