@@ -83,7 +83,7 @@ van_to_json (gboolean found, const SwVan *van)
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
-  sw_json_int_or_null (builder, "payload_g", found, van->payload.ug / 1000000);
+  sw_json_int_or_null (builder, "payload_g", found, van->payload.ug / SW_UG_PER_GRAM);
   sw_json_int (builder, "length_mm", van->length_mm);
   sw_json_int (builder, "width_mm", van->width_mm);
   sw_json_int (builder, "height_mm", van->height_mm);
@@ -168,7 +168,7 @@ thing_to_json (JsonBuilder *builder, const SwLoadThing *thing, gint64 n_runs)
   sw_json_int (builder, "count", thing->item->count);
   sw_json_text (builder, "wish", sw_wish_word (thing->wish));
   sw_json_text (builder, "obstacle", sw_load_obstacle_words (thing->obstacle));
-  sw_json_int (builder, "grams_each", (thing->each.ug + 999999) / 1000000);
+  sw_json_int (builder, "grams_each", sw_mass_to_grams_up (thing->each));
   sw_json_text (builder, "mass", basis_words[thing->mass_basis]);
   sw_json_int (builder, "floor_cm2_each", thing->floor_cm2);
   sw_json_text (builder, "floor", basis_words[thing->floor_basis]);

@@ -155,3 +155,9 @@ sw_mass_to_rough_text (SwMass mass)
     return g_strdup_printf ("%" G_GINT64_FORMAT " %s", n / 10, word);
   return g_strdup_printf ("%" G_GINT64_FORMAT ".%" G_GINT64_FORMAT " %s", n / 10, n % 10, word);
 }
+
+gint64
+sw_mass_to_grams_up (SwMass mass)
+{
+  return mass.ug / SW_UG_PER_GRAM + (mass.ug % SW_UG_PER_GRAM > 0);
+}

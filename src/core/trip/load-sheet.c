@@ -9,7 +9,6 @@
 #include "core/trade/van-fit.h"
 #include "core/trip/load.h"
 
-#define UG_PER_GRAM 1000000
 /* Where neither mass nor class is known. */
 #define ASSUMED_SIZE SW_SIZE_TWO_PEOPLE
 #define LIFT_FILTER_KG 25
@@ -27,12 +26,6 @@ static const char *const obstacle_words[] = {
   SW_LOAD_OBSTACLES (AS_WORDS)
 #undef AS_WORDS
 };
-
-const char *
-sw_load_obstacle_words (SwLoadObstacle obstacle)
-{
-  return obstacle >= 0 && obstacle < SW_N_OBSTACLES ? obstacle_words[obstacle] : NULL;
-}
 
 static const char *const cautions[] = {
   "Load what is heavy low and against the bulkhead, and lash it: restraint has to hold eight "
@@ -183,6 +176,17 @@ static const SwLoadObstacle obstacle_by_fit[SW_N_VAN_FITS] = {
   [SW_VAN_FIT_TRAILER] = SW_OBSTACLE_TRAILER,
 };
 
+const char *
+sw_load_obstacle_words (SwLoadObstacle obstacle)
+{
+  if (obstacle < 0 || obstacle >= SW_N_OBSTACLES)
+    return NULL;
+  for (int fit = 0; fit < SW_N_VAN_FITS && obstacle != SW_OBSTACLE_NONE; fit++)
+    if (obstacle_by_fit[fit] == obstacle)
+      return sw_van_fit_words ((SwVanFit)fit);
+  return obstacle_words[obstacle];
+}
+
 static SwLoadObstacle
 find_obstacle (const SwLoadThing *thing, const SwLoadSheet *sheet)
 {
@@ -320,12 +324,6 @@ find_what_to_weigh (SwLoadSheet *sheet)
 
 /* ---- the plan ---- */
 
-static gint64
-to_grams_up (SwMass mass)
-{
-  return mass.ug / UG_PER_GRAM + (mass.ug % UG_PER_GRAM > 0);
-}
-
 static SwLoadPiece
 to_piece (const SwLoadThing *thing, gboolean has_floor)
 {
@@ -333,7 +331,7 @@ to_piece (const SwLoadThing *thing, gboolean has_floor)
 
   return (SwLoadPiece){
     .count = item->count,
-    .grams = to_grams_up (thing->each),
+    .grams = sw_mass_to_grams_up (thing->each),
     .floor_cm2 = has_floor ? thing->floor_cm2 : 0,
     .value = thing->leaves.minor / item->count,
     .wish = thing->wish == SW_WISH_MUST ? SW_LOAD_MUST : SW_LOAD_FREE,
@@ -347,7 +345,7 @@ plan_load (const SwLoadSheet *sheet, const GPtrArray *movable, int milliseconds,
 {
   g_autofree SwLoadPiece *pieces = g_new0 (SwLoadPiece, movable->len + 1);
   SwLoadRun runs[SW_VAN_RUNS_MOST];
-  gint64 room = MAX (0, sheet->van.payload.ug - sheet->load.kept.ug) / UG_PER_GRAM;
+  gint64 room = MAX (0, sheet->van.payload.ug - sheet->load.kept.ug) / SW_UG_PER_GRAM;
   gint64 floor = sheet->van.length_mm * sheet->van.width_mm / 100;
 
   for (guint i = 0; i < movable->len; i++)

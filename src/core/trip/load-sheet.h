@@ -18,14 +18,15 @@ typedef enum
   SW_BASIS_ASSUMED, /* nothing is known: taken like a thing for two people */
 } SwBasis;
 
-/* X (tag, words). Why a thing is left out whatever it would leave. */
+/* X (tag, words). Why a thing is left out whatever it would leave; without words of its own it is
+ * said as its misfit is (van-fit.h). */
 #define SW_LOAD_OBSTACLES(X)                                                                       \
   X (NONE, NULL)                                                                                   \
   X (NOT_THIS_TIME, "not this time")                                                               \
-  X (TRAILER, "rides on a trailer")                                                                \
-  X (DOOR, "does not go through the van's door")                                                   \
-  X (SPACE, "is larger than the van inside")                                                       \
-  X (PAYLOAD, "one piece is heavier than the van may carry")                                       \
+  X (TRAILER, NULL)                                                                                \
+  X (DOOR, NULL)                                                                                   \
+  X (SPACE, NULL)                                                                                  \
+  X (PAYLOAD, NULL)                                                                                \
   X (DANGER, "must be cleared before it is moved")
 #define SW_LOAD_OBSTACLE_AS_ENUM(tag, words) SW_OBSTACLE_##tag,
 typedef enum
