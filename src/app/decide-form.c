@@ -3,6 +3,7 @@
 #include "app/decide-form.h"
 
 #include "app/decide-words.h"
+#include "app/key-choices.h"
 #include "app/text.h"
 #include "app/widgets.h"
 
@@ -52,7 +53,8 @@ static const struct
 typedef struct
 {
   GtkWidget *entry, *note, *standing;
-  GtkListStore *words;
+  GtkListStore *words;  /* what typing is completed from */
+  GPtrArray *completed; /* the same, to see whether it changes */
   SwDecideValue seen;   /* what the person was shown when they began to change it */
   SwDecideValue latest; /* as last read */
   char *shown;          /* the text of 'seen' */
@@ -443,28 +445,6 @@ sw_decide_form_source_key (SwDecideForm *self, guint keyval)
 }
 
 static void
-on_choice (GtkButton *button, SwDecideForm *self)
-{
-  guint which = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "sw-which"));
-  const char *name = g_object_get_data (G_OBJECT (button), "sw-person");
-
-  if (self->telling != NO_FIELD && name != NULL)
-    {
-      g_autofree char *kept = g_strdup (name);
-      take_teller (self, kept);
-    }
-  else if (self->current != NO_FIELD)
-    pick (self, self->current, which);
-}
-
-static void
-on_source (GtkButton *button, SwDecideForm *self)
-{
-  sw_decide_form_source_key (self,
-                             GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (button), "sw-keyval")));
-}
-
-static void
 on_as_before (SwDecideForm *self)
 {
   int i = self->current;
@@ -478,100 +458,94 @@ on_as_before (SwDecideForm *self)
     }
 }
 
-/* A key and what it sets; the keyboard stays where it is. */
-static GtkWidget *
-add_choice (GtkWidget *flow, const char *key, const char *word, gboolean is_set)
-{
-  GtkWidget *button = gtk_button_new (), *child;
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 5);
-  GtkWidget *name = gtk_label_new (word);
+/* After the ten words. */
+#define AS_BEFORE 10
 
-  if (key != NULL)
+static void
+on_word (gpointer data, guint which)
+{
+  SwDecideForm *self = data;
+
+  if (which == AS_BEFORE)
+    on_as_before (self);
+  else if (self->telling != NO_FIELD)
     {
-      GtkWidget *cap = gtk_label_new (key);
-      gtk_style_context_add_class (gtk_widget_get_style_context (cap), "sw-key");
-      gtk_container_add (GTK_CONTAINER (box), cap);
+      g_autofree char *name = g_strdup (g_ptr_array_index (self->data->people, which));
+      take_teller (self, name);
     }
-  gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_END);
-  gtk_label_set_max_width_chars (GTK_LABEL (name), 26);
-  gtk_container_add (GTK_CONTAINER (box), name);
-  if (is_set)
-    gtk_container_add (GTK_CONTAINER (box),
-                       gtk_image_new_from_icon_name ("object-select-symbolic", GTK_ICON_SIZE_MENU));
-  gtk_container_add (GTK_CONTAINER (button), box);
-  gtk_widget_set_can_focus (button, FALSE);
-  gtk_widget_set_focus_on_click (button, FALSE);
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
-  gtk_style_context_add_class (gtk_widget_get_style_context (button), "sw-add");
-  atk_object_set_name (gtk_widget_get_accessible (button), word);
-  atk_object_set_description (gtk_widget_get_accessible (button), is_set ? _ ("set") : "");
-  gtk_container_add (GTK_CONTAINER (flow), button);
-  child = gtk_widget_get_parent (button);
-  gtk_widget_set_can_focus (child, FALSE);
-  atk_object_set_role (gtk_widget_get_accessible (child), ATK_ROLE_FILLER);
-  gtk_widget_show_all (child);
-  return button;
+  else if (self->current != NO_FIELD)
+    pick (self, self->current, which);
 }
 
 static void
-add_words (SwDecideForm *self, SwDecideField field, gboolean tellers)
+on_source (gpointer data, guint keyval)
 {
-  static const char *const digits[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "0" };
-  g_autoptr (GPtrArray) words
-      = tellers ? g_ptr_array_ref (self->data->people) : sw_decide_words (self->data, field);
+  sw_decide_form_source_key (data, keyval);
+}
 
-  for (guint k = 0; k < words->len && k < G_N_ELEMENTS (digits); k++)
+static const char *const digits[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "0" };
+G_STATIC_ASSERT (G_N_ELEMENTS (digits) == AS_BEFORE);
+
+/* The words of the field, or who may have told it, then the last values. */
+static void
+fill_words_to_choose (SwDecideForm *self)
+{
+  gboolean tellers = self->telling != NO_FIELD;
+  SwDecideField field = (SwDecideField)self->current;
+  g_autoptr (GPtrArray) words = NULL;
+  SwKeyChoice choices[AS_BEFORE + 1];
+  guint n = 0;
+
+  if (tellers)
+    words = g_ptr_array_ref (self->data->people);
+  else if (self->current != NO_FIELD)
+    words = sw_decide_words (self->data, field);
+  for (; words != NULL && n < MIN (words->len, G_N_ELEMENTS (digits)); n++)
     {
-      const char *word = g_ptr_array_index (words, k);
-      gboolean is_set = !tellers && sw_decide_word_is_set (self->data, field, k);
-      GtkWidget *button = add_choice (self->choices, digits[k], tellers ? word : _ (word), is_set);
-      g_object_set_data (G_OBJECT (button), "sw-which", GUINT_TO_POINTER (k));
-      if (tellers)
-        g_object_set_data_full (G_OBJECT (button), "sw-person", g_strdup (word), g_free);
-      g_signal_connect (button, "clicked", G_CALLBACK (on_choice), self);
+      const char *word = g_ptr_array_index (words, n);
+      choices[n] = (SwKeyChoice){ digits[n], tellers ? word : _ (word), n,
+                                  !tellers && sw_decide_word_is_set (self->data, field, n) };
     }
+  if (!tellers && before_of (self) != 0 && before_of (self) != self->item)
+    choices[n++] = (SwKeyChoice){ "=",
+                                  self->current == NO_FIELD ? _ ("all that is empty as before")
+                                                            : _ ("as before"),
+                                  AS_BEFORE, FALSE };
+  sw_key_choices_show (self->choices, choices, n, on_word, self);
 }
 
 static void
-add_sources (SwDecideForm *self, int i)
+fill_sources (SwDecideForm *self)
 {
-  for (gsize k = 0; k < G_N_ELEMENTS (sources); k++)
-    {
-      gboolean is_set = g_strcmp0 (self->fields[i].source, sources[k].word) == 0;
-      GtkWidget *button = add_choice (self->sources, sources[k].key, _ (sources[k].word), is_set);
-      g_object_set_data (G_OBJECT (button), "sw-keyval", GUINT_TO_POINTER (sources[k].keyval));
-      g_signal_connect (button, "clicked", G_CALLBACK (on_source), self);
-    }
+  int i = self->current;
+  SwKeyChoice choices[G_N_ELEMENTS (sources)];
+  guint n = 0;
+
+  if (self->telling == NO_FIELD && i != NO_FIELD && specs[i].sourced)
+    for (; n < G_N_ELEMENTS (sources); n++)
+      choices[n] = (SwKeyChoice){ sources[n].key, _ (sources[n].word), sources[n].keyval,
+                                  g_strcmp0 (self->fields[i].source, sources[n].word) == 0 };
+  sw_key_choices_show (self->sources, choices, n, on_source, self);
 }
 
 static void
 fill_choices (SwDecideForm *self)
 {
-  const char *hint = NULL;
+  gboolean is_between = self->telling == NO_FIELD && self->current == NO_FIELD;
 
-  sw_container_empty (self->choices);
-  sw_container_empty (self->sources);
   if (self->data == NULL)
-    return;
-  if (self->telling != NO_FIELD)
-    add_words (self, SW_DECIDE_ASK, TRUE);
-  else if (self->current != NO_FIELD)
     {
-      add_words (self, (SwDecideField)self->current, FALSE);
-      if (specs[self->current].sourced)
-        add_sources (self, self->current);
+      sw_key_choices_show (self->choices, NULL, 0, on_word, self);
+      sw_key_choices_show (self->sources, NULL, 0, on_source, self);
+      return;
     }
-  else
-    hint = _ ("A letter goes to its field. Space shows the next photo, Enter looks closer.");
-  if (self->telling == NO_FIELD && before_of (self) != 0 && before_of (self) != self->item)
-    {
-      GtkWidget *button = add_choice (
-          self->choices, "=",
-          self->current == NO_FIELD ? _ ("all that is empty as before") : _ ("as before"), FALSE);
-      g_signal_connect_swapped (button, "clicked", G_CALLBACK (on_as_before), self);
-    }
-  gtk_label_set_text (GTK_LABEL (self->hint), hint != NULL ? hint : "");
-  gtk_widget_set_visible (self->hint, hint != NULL);
+  fill_words_to_choose (self);
+  fill_sources (self);
+  gtk_label_set_text (
+      GTK_LABEL (self->hint),
+      is_between ? _ ("A letter goes to its field. Space shows the next photo, Enter looks closer.")
+                 : "");
+  gtk_widget_set_visible (self->hint, is_between);
 }
 
 /* ---- going about ---- */
@@ -767,15 +741,36 @@ show_field (SwDecideForm *self, int i, gboolean fresh)
   show_note (self, i);
 }
 
+/* The same words in the same order as are completed from already. */
+static gboolean
+completes_from (const Field *field, const GPtrArray *words)
+{
+  if (field->completed == NULL || field->completed->len != words->len)
+    return FALSE;
+  for (guint k = 0; k < words->len; k++)
+    if (strcmp (g_ptr_array_index (field->completed, k), g_ptr_array_index (words, k)) != 0)
+      return FALSE;
+  return TRUE;
+}
+
 static void
 fill_words (SwDecideForm *self, int i)
 {
+  Field *field = &self->fields[i];
   g_autoptr (GPtrArray) words = sw_decide_completion (self->data, (SwDecideField)i);
 
-  gtk_list_store_clear (self->fields[i].words);
+  if (completes_from (field, words))
+    return;
+  g_clear_pointer (&field->completed, g_ptr_array_unref);
+  field->completed = g_ptr_array_new_with_free_func (g_free);
+  gtk_list_store_clear (field->words);
   for (guint k = 0; k < words->len; k++)
-    gtk_list_store_insert_with_values (self->fields[i].words, NULL, -1, 0,
-                                       g_ptr_array_index (words, k), -1);
+    {
+      const char *word = g_ptr_array_index (words, k);
+
+      g_ptr_array_add (field->completed, g_strdup (word));
+      gtk_list_store_insert_with_values (field->words, NULL, -1, 0, word, -1);
+    }
 }
 
 void
@@ -933,6 +928,7 @@ sw_decide_form_finalize (GObject *object)
       sw_decide_value_clear (&field->seen);
       sw_decide_value_clear (&field->latest);
       g_clear_object (&field->words);
+      g_clear_pointer (&field->completed, g_ptr_array_unref);
       g_free (field->shown);
       g_free (field->source);
       g_free (field->by);

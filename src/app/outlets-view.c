@@ -260,6 +260,18 @@ fill_last_day (SwOutletsView *self, const SwOutletSheet *sheet)
 
 #define MOST_UNREADY 12
 
+/* One line each, cut where there is no room: a dozen that wrap are laid out for longer than a frame
+ * lasts. */
+static void
+add_unready_line (SwOutletsView *self, const char *text)
+{
+  GtkWidget *label = sw_container_add_line (self->unready_box, text, NULL);
+
+  gtk_label_set_line_wrap (GTK_LABEL (label), FALSE);
+  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_widget_set_tooltip_text (label, text);
+}
+
 static void
 fill_unready (SwOutletsView *self)
 {
@@ -269,7 +281,7 @@ fill_unready (SwOutletsView *self)
   gtk_label_set_text (GTK_LABEL (self->unready_head), head);
   gtk_widget_set_visible (self->unready_head, self->unready->len > 0);
   for (guint i = 0; i < MIN (self->unready->len, MOST_UNREADY); i++)
-    sw_container_add_line (self->unready_box, g_ptr_array_index (self->unready, i), NULL);
+    add_unready_line (self, g_ptr_array_index (self->unready, i));
   if (self->unready->len > MOST_UNREADY)
     {
       g_autofree char *more

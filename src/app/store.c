@@ -359,6 +359,9 @@ on_read (GObject *object, GAsyncResult *result, gpointer data)
   g_autoptr (SwStore) self = read->store;
 
   self->pending--;
+  /* Nobody waits any more for what was cancelled, also where it was read before that: what shows it
+   * has gone on to something else. */
+  g_task_set_check_cancellable (G_TASK (result), TRUE);
   read->callback (object, result, read->user_data);
 }
 

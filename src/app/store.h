@@ -71,7 +71,8 @@ void sw_store_read (SwStore *self, SwRank rank, SwWorkFunc work, gpointer data,
                     GDestroyNotify destroy, GDestroyNotify destroy_result,
                     GCancellable *cancellable, GAsyncReadyCallback callback, gpointer user_data);
 
-/* Also when the catalogue was closed meanwhile: then NULL with a G_IO_ERROR_CANCELLED. */
+/* NULL with a G_IO_ERROR_CANCELLED once the cancellable is cancelled, however far the read had come,
+ * and when the catalogue was closed meanwhile. */
 gpointer sw_store_finish (SwStore *self, GAsyncResult *result, GError **error);
 
 /* What an act does on the catalogue thread; FALSE with *error where it is refused. */

@@ -382,6 +382,7 @@ make_next_page (gpointer data)
         page_at (self, i);
         return G_SOURCE_CONTINUE;
       }
+  round_view (self); /* its many fields take longer to make than a frame lasts */
   self->pages_idle = 0;
   return G_SOURCE_REMOVE;
 }

@@ -22,6 +22,9 @@ from PIL import Image, ImageDraw  # noqa: E402
 PROGRAM = os.environ["SHEDWALK"]
 LIMIT = float(os.environ.get("SHEDWALK_TEST_LIMIT", "40"))  # seconds after which a state is taken never to come
 
+# On a busy machine the program may take long to answer; the default gives up after 0.8 s.
+Atspi.set_timeout(20000, 20000)
+
 # GTK 3.24's own folder chooser says the first two when a typed slash opens its location entry and while it completes a
 # path; its print dialog the others, where no system bus runs.
 KNOWN = (

@@ -22,6 +22,7 @@ EXCUSED = (
     (re.compile(r"/gtk-3\.0/bookmarks$|^/run/mount/utab$|^/etc/fstab$|^/proc/self/mountinfo$"), "GTK's file chooser: bookmarks, mounts"),
     (re.compile(r"/recently-used\.xbel"), "GTK's list of what was opened lately: read when another program wrote it"),
     (re.compile(r"/mime/+(mime\.cache|globs|magic)$"), "gdk-pixbuf telling of which format a symbolic icon is"),
+    (re.compile(r"^/\.flatpak-info$"), "GTK asking whether it is in a sandbox: once for each field to type in"),
     (re.compile(r"/gdk-pixbuf-2\.0/"), "the loader of symbolic icons: once, by GTK"),
 )
 
