@@ -53,8 +53,7 @@ static const struct
 typedef struct
 {
   GtkWidget *entry, *note, *standing;
-  GtkListStore *words;  /* what typing is completed from */
-  GPtrArray *completed; /* the same, to see whether it changes */
+  GPtrArray *words;     /* what typing is completed from */
   SwDecideValue seen;   /* what the person was shown when they began to change it */
   SwDecideValue latest; /* as last read */
   char *shown;          /* the text of 'seen' */
@@ -71,7 +70,9 @@ struct _SwDecideForm
   Field fields[SW_N_DECIDE_FIELDS];
   int current; /* the field with the keyboard */
   GtkWidget *grid, *choices, *sources, *hint, *teller_row, *teller;
-  int telling; /* the field whose teller is asked for */
+  int telling;                    /* the field whose teller is asked for */
+  GtkEntryCompletion *completion; /* of the field with the keyboard: each that has one measures it
+                                     whenever it is laid out */
   guint timer;
   gboolean filling;
 };
@@ -593,6 +594,57 @@ sw_decide_form_begin (SwDecideForm *self)
 }
 
 static gboolean
+same_words (const GPtrArray *a, const GPtrArray *b)
+{
+  if (a == NULL || b == NULL || a->len != b->len)
+    return FALSE;
+  for (guint k = 0; k < a->len; k++)
+    if (strcmp (g_ptr_array_index (a, k), g_ptr_array_index (b, k)) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+static void
+fill_completion (SwDecideForm *self, const GPtrArray *words)
+{
+  g_autoptr (GtkListStore) store = gtk_list_store_new (1, G_TYPE_STRING);
+
+  for (guint k = 0; words != NULL && k < words->len; k++)
+    gtk_list_store_insert_with_values (store, NULL, -1, 0, g_ptr_array_index (words, k), -1);
+  gtk_entry_completion_set_model (self->completion, GTK_TREE_MODEL (store));
+}
+
+/* The completion goes where the keyboard goes. */
+static void
+complete_in (SwDecideForm *self, int i)
+{
+  GtkWidget *before = gtk_entry_completion_get_entry (self->completion);
+
+  if (before != NULL)
+    gtk_entry_set_completion (GTK_ENTRY (before), NULL);
+  if (i == NO_FIELD)
+    return;
+  fill_completion (self, self->fields[i].words);
+  gtk_entry_set_completion (GTK_ENTRY (self->fields[i].entry), self->completion);
+}
+
+static void
+keep_words (SwDecideForm *self, int i)
+{
+  Field *field = &self->fields[i];
+  g_autoptr (GPtrArray) words = sw_decide_completion (self->data, (SwDecideField)i);
+
+  if (same_words (field->words, words))
+    return;
+  g_clear_pointer (&field->words, g_ptr_array_unref);
+  field->words = g_ptr_array_new_with_free_func (g_free);
+  for (guint k = 0; k < words->len; k++)
+    g_ptr_array_add (field->words, g_strdup (g_ptr_array_index (words, k)));
+  if (gtk_entry_completion_get_entry (self->completion) == field->entry)
+    fill_completion (self, field->words);
+}
+
+static gboolean
 on_focus_in (GtkWidget *entry, GdkEventFocus *event, SwDecideForm *self)
 {
   self->current = field_of (self, entry);
@@ -603,6 +655,7 @@ on_focus_in (GtkWidget *entry, GdkEventFocus *event, SwDecideForm *self)
     }
   show_note (self, self->current);
   fill_choices (self);
+  complete_in (self, self->current);
   return GDK_EVENT_PROPAGATE;
 }
 
@@ -620,6 +673,7 @@ on_focus_out (GtkWidget *entry, GdkEventFocus *event, SwDecideForm *self)
   self->current = NO_FIELD;
   show_note (self, i);
   fill_choices (self);
+  complete_in (self, NO_FIELD);
   return GDK_EVENT_PROPAGATE;
 }
 
@@ -741,38 +795,6 @@ show_field (SwDecideForm *self, int i, gboolean fresh)
   show_note (self, i);
 }
 
-/* The same words in the same order as are completed from already. */
-static gboolean
-completes_from (const Field *field, const GPtrArray *words)
-{
-  if (field->completed == NULL || field->completed->len != words->len)
-    return FALSE;
-  for (guint k = 0; k < words->len; k++)
-    if (strcmp (g_ptr_array_index (field->completed, k), g_ptr_array_index (words, k)) != 0)
-      return FALSE;
-  return TRUE;
-}
-
-static void
-fill_words (SwDecideForm *self, int i)
-{
-  Field *field = &self->fields[i];
-  g_autoptr (GPtrArray) words = sw_decide_completion (self->data, (SwDecideField)i);
-
-  if (completes_from (field, words))
-    return;
-  g_clear_pointer (&field->completed, g_ptr_array_unref);
-  field->completed = g_ptr_array_new_with_free_func (g_free);
-  gtk_list_store_clear (field->words);
-  for (guint k = 0; k < words->len; k++)
-    {
-      const char *word = g_ptr_array_index (words, k);
-
-      g_ptr_array_add (field->completed, g_strdup (word));
-      gtk_list_store_insert_with_values (field->words, NULL, -1, 0, word, -1);
-    }
-}
-
 void
 sw_decide_form_show (SwDecideForm *self, const SwDecideData *data)
 {
@@ -790,7 +812,7 @@ sw_decide_form_show (SwDecideForm *self, const SwDecideData *data)
     {
       show_field (self, i, fresh);
       if (data->names != NULL)
-        fill_words (self, i);
+        keep_words (self, i);
       gtk_widget_set_sensitive (self->fields[i].entry, is_writable (self));
     }
   fill_choices (self);
@@ -810,17 +832,15 @@ on_match (GtkEntryCompletion *completion, GtkTreeModel *model, GtkTreeIter *iter
   return GDK_EVENT_STOP;
 }
 
-static void
-add_completion (Field *field)
+static GtkEntryCompletion *
+new_completion (void)
 {
-  g_autoptr (GtkEntryCompletion) completion = gtk_entry_completion_new ();
+  GtkEntryCompletion *completion = gtk_entry_completion_new ();
 
-  field->words = gtk_list_store_new (1, G_TYPE_STRING);
-  gtk_entry_completion_set_model (completion, GTK_TREE_MODEL (field->words));
   gtk_entry_completion_set_text_column (completion, 0);
   gtk_entry_completion_set_minimum_key_length (completion, 2);
   g_signal_connect (completion, "match-selected", G_CALLBACK (on_match), NULL);
-  gtk_entry_set_completion (GTK_ENTRY (field->entry), completion);
+  return completion;
 }
 
 static GtkWidget *
@@ -877,7 +897,6 @@ add_row (SwDecideForm *self, int i)
   for (GtkWidget *const *each = (GtkWidget *const[]){ cap, label, field->note, NULL };
        *each != NULL; each++)
     gtk_widget_set_margin_top (*each, 4);
-  add_completion (field);
   g_signal_connect_swapped (field->entry, "changed", G_CALLBACK (on_typed), self);
   g_signal_connect (field->entry, "focus-in-event", G_CALLBACK (on_focus_in), self);
   g_signal_connect (field->entry, "focus-out-event", G_CALLBACK (on_focus_out), self);
@@ -927,12 +946,12 @@ sw_decide_form_finalize (GObject *object)
       Field *field = &self->fields[i];
       sw_decide_value_clear (&field->seen);
       sw_decide_value_clear (&field->latest);
-      g_clear_object (&field->words);
-      g_clear_pointer (&field->completed, g_ptr_array_unref);
       g_free (field->shown);
       g_free (field->source);
       g_free (field->by);
+      g_clear_pointer (&field->words, g_ptr_array_unref);
     }
+  g_clear_object (&self->completion);
   G_OBJECT_CLASS (sw_decide_form_parent_class)->finalize (object);
 }
 
@@ -951,6 +970,7 @@ static void
 sw_decide_form_init (SwDecideForm *self)
 {
   self->current = self->telling = NO_FIELD;
+  self->completion = new_completion ();
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self), GTK_ORIENTATION_VERTICAL);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-round");
   gtk_box_set_spacing (GTK_BOX (self), 8);
