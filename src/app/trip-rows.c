@@ -2,6 +2,7 @@
 #include "app/trip-rows.h"
 
 #include "app/text.h"
+#include "core/trip/held.h"
 #include "core/trip/scrap-run.h"
 
 static void
@@ -140,6 +141,27 @@ add_scrap_classes (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
     }
 }
 
+static void
+add_held (GtkTreeStore *rows, const SwTripSheet *sheet)
+{
+  GtkTreeIter head;
+
+  if (sheet->held->len == 0)
+    return;
+  add_head (rows, &head, _ ("Held back"), (int)sheet->held->len);
+  for (guint i = 0; i < sheet->held->len; i++)
+    {
+      const SwItem *item = g_ptr_array_index (sheet->held, i);
+      g_autofree char *detail = sw_held_words (item, sheet->trip, sheet->today);
+      g_autofree char *words = g_strdup_printf ("%s: %s", item->name, detail);
+
+      gtk_tree_store_insert_with_values (
+          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, item->name,
+          SW_TRIP_COLUMN_DETAIL, detail, SW_TRIP_COLUMN_WHERE, item->place_path,
+          SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+    }
+}
+
 /* The first to be decided; a longer list would be read by nobody. */
 #define LAST_MOST 60
 
@@ -171,7 +193,9 @@ sw_trip_rows_fill (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {
       add_part (rows, sheet, (SwTripPart)part);
-      if (part == SW_TRIP_LOAD)
+      if (part == SW_TRIP_HAND_OVER)
+        add_held (rows, sheet);
+      else if (part == SW_TRIP_LOAD)
         {
           add_what_stays (rows, sheet);
           add_what_to_weigh (rows, sheet);

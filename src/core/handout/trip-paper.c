@@ -2,6 +2,7 @@
 #include "core/handout/trip-paper.h"
 
 #include "core/handout/paper.h"
+#include "core/trip/held.h"
 #include "core/trip/scrap-run.h"
 #include "core/trip/tick-sheet.h"
 
@@ -65,6 +66,22 @@ set_scrap_run (SwPaper *paper, const SwTripSheet *sheet, SwCurrency currency)
 }
 
 static void
+set_held (SwPaper *paper, const SwTripSheet *sheet)
+{
+  if (sheet->held->len == 0)
+    return;
+  sw_paper_heading (paper, "Held back");
+  for (guint i = 0; i < sheet->held->len; i++)
+    {
+      const SwItem *item = g_ptr_array_index (sheet->held, i);
+      g_autofree char *words = sw_held_words (item, sheet->trip, sheet->today);
+      g_autofree char *line = g_strdup_printf ("%s (%s): %s.", item->name, item->place_path, words);
+
+      sw_paper_line (paper, line);
+    }
+}
+
+static void
 set_cautions (SwPaper *paper, const SwTripSheet *sheet)
 {
   if (sheet->load->refused != NULL)
@@ -105,7 +122,9 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {
       set_part (paper, sheet, (SwTripPart)part);
-      if (part == SW_TRIP_SCRAP)
+      if (part == SW_TRIP_HAND_OVER)
+        set_held (paper, sheet);
+      else if (part == SW_TRIP_SCRAP)
         set_scrap_run (paper, sheet, currency);
     }
   set_cautions (paper, sheet);

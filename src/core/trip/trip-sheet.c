@@ -8,6 +8,7 @@
 #include "core/catalogue/places.h"
 #include "core/catalogue/questions.h"
 #include "core/trip/hand-overs.h"
+#include "core/trip/held.h"
 
 static const struct
 {
@@ -49,6 +50,7 @@ sw_trip_sheet_free (SwTripSheet *sheet)
     return;
   g_clear_pointer (&sheet->lines, g_ptr_array_unref);
   sw_trip_free (sheet->trip);
+  g_clear_pointer (&sheet->held, g_ptr_array_unref);
   sw_load_sheet_free (sheet->load);
   sw_walk_free (sheet->walk);
   sw_last_day_free (sheet->last);
@@ -359,8 +361,8 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
 {
   g_autoptr (SwTripSheet) sheet = g_new0 (SwTripSheet, 1);
   g_autoptr (GPtrArray) places = NULL;
-  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
 
+  sheet->today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
   sheet->lines = g_ptr_array_new_with_free_func (line_free);
   if ((sheet->trip = sw_trip_get (catalogue, trip, error)) == NULL
       || (places = sw_place_list (catalogue, error)) == NULL
@@ -370,7 +372,8 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
   if (!add_load (sheet, catalogue, error) || !add_scrap (sheet, catalogue, error)
       || !add_jobs (sheet, catalogue, places, error) || !add_looks (sheet, catalogue, places, error)
       || !add_questions (sheet, catalogue, error)
-      || (sheet->last = sw_last_day (catalogue, today, error)) == NULL
+      || (sheet->held = sw_held_list (catalogue, error)) == NULL
+      || (sheet->last = sw_last_day (catalogue, sheet->today, error)) == NULL
       || !sw_scrap_pile_read (catalogue, 0, &sheet->pile, error)
       || !plan_walk (sheet, catalogue, places, error))
     return NULL;

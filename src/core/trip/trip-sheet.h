@@ -49,6 +49,8 @@ typedef struct
 {
   SwTrip *trip;
   GPtrArray *lines; /* SwTripLine by number */
+  GPtrArray *held;  /* SwItem On hold, see held.h */
+  SwDay today;
   SwLoadSheet *load;
   SwScrapPile pile; /* what is marked for scrap, class by class */
   SwLastDay *last;  /* as seen today */

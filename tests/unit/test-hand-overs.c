@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Who fetches what before and on a trip: one buyer's things together, what is due, deadlines by an
+ * outlet's terms; and what is kept back for whom. */
+#include "core/trade/book.h"
+#include "core/trip/hand-overs.h"
+#include "core/trip/held.h"
+#include "sw-records.h"
+
+static void
+book (Records *records, const char *table)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GBytes) bytes = g_bytes_new (table, strlen (table));
+
+  sw_book_bytes (records->catalogue, bytes, "test", NULL, &error);
+  assert_no_error (error);
+}
+
+static GPtrArray *
+list_for (Records *records, const char *first)
+{
+  g_autoptr (GError) error = NULL;
+  GPtrArray *list = sw_hand_over_list (records->catalogue, records_day (first), &error);
+
+  assert_no_error (error);
+  return list;
+}
+
+/* "Ann: 2 things, 8000 due, by 2026-04-12, early"; the i-th. */
+static void
+assert_hand_over (const GPtrArray *list, guint i, const char *expected)
+{
+  const SwHandOver *it = g_ptr_array_index (list, i);
+  g_autofree char *day = it->has_deadline ? sw_day_to_text (it->deadline) : g_strdup ("no day");
+  g_autofree char *told = g_strdup_printf (
+      "%s: %u, %" G_GINT64_FORMAT " due, %s%s", it->buyer != NULL ? it->buyer : "nobody",
+      it->things->len, it->due.minor, day, it->before_trip ? ", early" : "");
+
+  assert_string_equal (told, expected);
+}
+
+/* Ann has two sales and paid a part of one; ten days to collect run from each day of sale, and the
+ * earlier counts. A sale without an outlet has no deadline and stands last. */
+static void
+test_by_buyer (void **state)
+{
+  g_auto (Records) records = records_new ();
+  static const char *const things[] = { "Vat", "Press", "Still", "Ladder" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (things); i++)
+    records_item (&records, things[i], 1, -1);
+  book (&records, "what,ref,outlet,kind,collect_days,item,at,amount,buyer\n"
+                  "outlet,,Hill Road,auction,10,,,,\n"
+                  "sale,S1,Hill Road,,,Vat,2026-04-02,60.00,Ann\n"
+                  "sale,S2,Hill Road,,,Press,2026-04-05,30.00,ann\n"
+                  "payment,S1,,,,,2026-04-03,10.00,\n"
+                  "sale,S3,,,,Still,2026-04-04,15.00,\n"
+                  "sale,S4,Hill Road,,,Ladder,2026-04-06,9.00,Ben\n");
+  g_autoptr (GPtrArray) list = list_for (&records, "2026-04-14");
+  assert_int_equal (list->len, 3);
+  assert_hand_over (list, 0, "ann: 2, 8000 due, 2026-04-12, early");
+  assert_hand_over (list, 1, "Ben: 1, 900 due, 2026-04-16");
+  assert_hand_over (list, 2, "nobody: 1, 1500 due, no day");
+  /* collected, or fallen through: gone from the list */
+  book (&records, "what,ref,at\ncollected,S4,2026-04-07\nreversal,S3,2026-04-07\n");
+  g_autoptr (GPtrArray) left = list_for (&records, "2026-04-10");
+  assert_int_equal (left->len, 1);
+  assert_hand_over (left, 0, "ann: 2, 8000 due, 2026-04-12");
+}
+
+static void
+test_nothing_sold (void **state)
+{
+  g_auto (Records) records = records_new ();
+  records_item (&records, "Vat", 1, 1000);
+  g_autoptr (GPtrArray) list = list_for (&records, "2026-04-14");
+  assert_int_equal (list->len, 0);
+}
+
+static void
+hold (Records *records, const char *name, const char *until, const char *whom)
+{
+  g_autoptr (GError) error = NULL;
+  SwDay day = records_day (until);
+  const SwStepOptions options = { .until = &day, .hold_for = whom };
+
+  sw_item_move (records->catalogue, records_item (records, name, 1, -1), SW_STATE_ON_HOLD, &options,
+                NULL, NULL, &error);
+  assert_no_error (error);
+}
+
+/* The first to run out first, and what that asks for before, during and after the trip. */
+static void
+test_held (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  gint64 number = records_trip (&records, "2026-05-10", "2026-05-12");
+  g_autoptr (SwTrip) trip = sw_trip_get (records.catalogue, number, &error);
+  static const char *const expected[] = {
+    "for Dot until 2026-04-12, which is over: ask, or let it go",
+    "for Bea until 2026-05-09, before the trip: ask now",
+    "for Cal until 2026-05-12, during the trip: agree on the hand-over",
+    "for Eve until 2026-05-13",
+  };
+
+  hold (&records, "Vat", "2026-05-13", "Eve");
+  hold (&records, "Press", "2026-05-12", "Cal");
+  hold (&records, "Still", "2026-05-09", "Bea");
+  hold (&records, "Ladder", "2026-04-12", "Dot");
+  records_item (&records, "Crates", 1, -1);
+  g_autoptr (GPtrArray) held = sw_held_list (records.catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (held->len, G_N_ELEMENTS (expected));
+  for (guint i = 0; i < held->len; i++)
+    {
+      g_autofree char *words
+          = sw_held_words (g_ptr_array_index (held, i), trip, records_day ("2026-04-20"));
+      assert_string_equal (words, expected[i]);
+    }
+}
+
+int
+main (void)
+{
+  SwTests *tests = sw_tests_new ();
+  SW_TEST (tests, test_by_buyer);
+  SW_TEST (tests, test_nothing_sold);
+  SW_TEST (tests, test_held);
+  return sw_tests_run (tests, "hand-overs");
+}
