@@ -75,7 +75,7 @@ sw_trip_summary_words (SwStore *store, const SwTripSheet *sheet)
     g_string_append_printf (text, "%s ", last);
   if (walk != NULL)
     g_string_append (text, walk);
-  if (sheet->lines->len == 0 && sheet->load->things->len == 0)
+  if (sheet->lines->len == 0 && sheet->load->things->len == 0 && sheet->held->len == 0)
     g_string_append (text,
                      _ ("Nothing is to do there yet: it comes by itself from what is sold, to "
                         "be brought home, for scrap, and from jobs and questions."));

@@ -117,7 +117,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
     sw_paper_line (paper, counted_back);
   if (walk != NULL)
     sw_paper_line (paper, walk);
-  if (sheet->lines->len == 0)
+  if (sheet->lines->len == 0 && sheet->held->len == 0)
     sw_paper_line (paper, "Nothing is planned for this trip yet.");
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {

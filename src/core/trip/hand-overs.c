@@ -152,6 +152,7 @@ things_of (const Gather *gather, const SwDeal *deal, GError **error)
       thing->item = g_steal_pointer (&item);
       thing->deal = deal->id;
       thing->ref = g_strdup (deal->ref);
+      thing->delivered = deal->delivery.minor > 0;
       g_ptr_array_add (things, thing);
     }
   return g_steal_pointer (&things);

@@ -12,6 +12,7 @@ typedef struct
   SwItem *item;
   gint64 deal;
   char *ref;
+  gboolean delivered; /* its sale bears money for delivery */
 } SwHandOverThing;
 
 typedef struct

@@ -7,6 +7,7 @@
 #include "core/catalogue/trips.h"
 #include "core/trade/outlook.h"
 #include "core/trade/van-fit.h"
+#include "core/trip/hand-overs.h"
 #include "core/trip/load.h"
 
 /* Where neither mass nor class is known. */
@@ -142,12 +143,19 @@ find_floor (SwLoadThing *thing)
     }
 }
 
+/* What is sold leaves no more, wherever it goes. */
 static gboolean
 find_money (SwLoadThing *thing, SwOutlookBook *book, GError **error)
 {
-  g_autoptr (GPtrArray) outlooks = sw_outlook_of (book, thing->item, error);
+  g_autoptr (GPtrArray) outlooks = NULL;
   const SwOutlook *best = NULL;
 
+  if (thing->item->state == SW_STATE_SOLD)
+    {
+      thing->money_basis = SW_BASIS_KNOWN;
+      return TRUE;
+    }
+  outlooks = sw_outlook_of (book, thing->item, error);
   if (outlooks == NULL)
     return FALSE;
   if (outlooks->len > 0)
@@ -270,6 +278,43 @@ add_other_musts (SwLoadSheet *sheet, SwCatalogue *catalogue, GArray *wishes, SwO
         return FALSE;
     }
   return TRUE;
+}
+
+static gboolean
+has_thing (const SwLoadSheet *sheet, gint64 item)
+{
+  for (guint i = 0; i < sheet->things->len; i++)
+    if (((SwLoadThing *)g_ptr_array_index (sheet->things, i))->item->id == item)
+      return TRUE;
+  return FALSE;
+}
+
+/* Sold with money for delivery: it goes along unless the person says not this time. */
+static gboolean
+add_delivered (SwLoadSheet *sheet, SwCatalogue *catalogue, GArray *wishes, SwOutlookBook *book,
+               GError **error)
+{
+  g_autoptr (GPtrArray) list = sw_hand_over_list (catalogue, (SwDay){ 0 }, error);
+
+  for (guint h = 0; list != NULL && h < list->len; h++)
+    {
+      const GPtrArray *things = ((SwHandOver *)g_ptr_array_index (list, h))->things;
+
+      for (guint i = 0; i < things->len; i++)
+        {
+          const SwHandOverThing *thing = g_ptr_array_index (things, i);
+          SwWish wish = wish_of (wishes, thing->item->id);
+          SwItem *item;
+
+          if (!thing->delivered || has_thing (sheet, thing->item->id))
+            continue;
+          item = sw_item_get (catalogue, thing->item->id, error);
+          if (item == NULL
+              || !add_thing (sheet, item, wish == SW_WISH_NONE ? SW_WISH_MUST : wish, book, error))
+            return FALSE;
+        }
+    }
+  return list != NULL;
 }
 
 static int
@@ -446,6 +491,7 @@ sw_load_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
       || !sw_trip_load_get (catalogue, trip, &sheet->load, error)
       || !add_bring_home (sheet, catalogue, wishes, book, error)
       || !add_other_musts (sheet, catalogue, wishes, book, error)
+      || !add_delivered (sheet, catalogue, wishes, book, error)
       || (sheet->has_van && !plan_sheet (sheet, milliseconds, cancellable, error)))
     return NULL;
   g_ptr_array_sort (sheet->things, compare_things);

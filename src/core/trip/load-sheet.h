@@ -82,7 +82,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwLoadSheet, sw_load_sheet_free)
 
 #define SW_LOAD_WEIGH_MOST 5
 
-/* Candidates: what is to be brought home, and what must go by the person's wish. The floor that a
+/* Candidates: what is to be brought home, what must go by the person's wish, and what is sold with
+ * money for delivery. The floor that a
  * thing takes is its length by its width as it stands. At most so many milliseconds are spent on
  * the plan. Errors: NOT_FOUND (the trip), CANCELLED, those of the database; a load that cannot be
  * planned is no error, but said in 'refused'. */

@@ -136,9 +136,9 @@ end_detail (GString *detail)
 /* ---- the parts ---- */
 
 static char *
-hand_over_detail (const SwHandOver *hand_over, gboolean first, const SwItem *item,
-                  SwCurrency currency)
+hand_over_detail (const SwHandOver *hand_over, const SwHandOverThing *thing, SwCurrency currency)
 {
+  gboolean first = thing == g_ptr_array_index (hand_over->things, 0);
   GString *detail = g_string_new (hand_over->buyer != NULL ? hand_over->buyer : "buyer not named");
 
   if (first && hand_over->due.minor > 0)
@@ -152,7 +152,9 @@ hand_over_detail (const SwHandOver *hand_over, gboolean first, const SwItem *ite
       g_string_append_printf (detail, ", to be fetched by %s%s", day,
                               hand_over->before_trip ? " (before the trip: agree on a day)" : "");
     }
-  add_handling (detail, item);
+  if (thing->delivered)
+    g_string_append (detail, ", to be brought to the buyer");
+  add_handling (detail, thing->item);
   return g_string_free (detail, FALSE);
 }
 
@@ -178,8 +180,7 @@ add_hand_overs (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 
           line->item = thing->item->id;
           line->at = thing->item->place;
-          line->detail = hand_over_detail (hand_over, i == 0, thing->item,
-                                           sw_catalogue_currency (catalogue));
+          line->detail = hand_over_detail (hand_over, thing, sw_catalogue_currency (catalogue));
           if (!add_caution (line, catalogue, thing->item, error))
             return FALSE;
         }
