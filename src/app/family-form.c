@@ -2,6 +2,7 @@
 /* Asks what core wants to know and runs it as a job. */
 #include "app/family-form.h"
 
+#include "app/file-out.h"
 #include "app/out-job.h"
 #include "app/text.h"
 #include "app/widgets.h"
@@ -123,10 +124,10 @@ on_family_response (GtkDialog *dialog, int response, FamilyForm *form)
   wish->kind = &family_kind;
   gtk_widget_destroy (GTK_WIDGET (dialog));
   if ((response == RESPONSE_PAGE || paper) && wish->parent != NULL)
-    sw_out_ask_path (wish->parent,
-                     paper ? _ ("Family choice on paper") : _ ("Family choice as a page"),
-                     paper ? _ ("Family choice.pdf") : _ ("Family choice.html"),
-                     paper ? ".pdf" : ".html", on_chosen, wish);
+    sw_file_out_ask_path (wish->parent,
+                          paper ? _ ("Family choice on paper") : _ ("Family choice as a page"),
+                          paper ? _ ("Family choice.pdf") : _ ("Family choice.html"),
+                          paper ? ".pdf" : ".html", on_chosen, wish);
   else
     wish_free (wish);
 }
@@ -204,8 +205,7 @@ sw_family_form_open (GtkWindow *parent, SwStore *store)
   gtk_grid_set_row_spacing (GTK_GRID (grid), 8);
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
   form->person = add_row (grid, 0, _ ("Put _questions to"), gtk_entry_new ());
-  gtk_entry_set_placeholder_text (GTK_ENTRY (form->person),
-                                  _ ("a name, or nobody"));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (form->person), _ ("a name, or nobody"));
   gtk_entry_set_width_chars (GTK_ENTRY (form->person), 28);
   gtk_entry_set_activates_default (GTK_ENTRY (form->person), TRUE);
   form->place = add_row (grid, 1, _ ("P_lace"), place_combo (store));
@@ -257,7 +257,7 @@ on_tables_response (GtkDialog *dialog, int response, TablesForm *form)
   wish->kind = &tables_kind;
   gtk_widget_destroy (GTK_WIDGET (dialog));
   if (response == RESPONSE_TABLES && wish->parent != NULL)
-    sw_out_ask_path (wish->parent, _ ("Folder of tables"), _ ("Tables"), "", on_chosen, wish);
+    sw_file_out_ask_path (wish->parent, _ ("Folder of tables"), _ ("Tables"), "", on_chosen, wish);
   else
     wish_free (wish);
 }
@@ -338,6 +338,6 @@ sw_archive_form_open (GtkWindow *parent, SwStore *store)
   Wish *wish = wish_new (parent, store);
 
   wish->kind = &archive_kind;
-  sw_out_ask_path (parent, _ ("Archive: a folder with everything in open formats"), _ ("Archive"),
-                   "", on_chosen, wish);
+  sw_file_out_ask_path (parent, _ ("Archive: a folder with everything in open formats"),
+                        _ ("Archive"), "", on_chosen, wish);
 }

@@ -94,23 +94,61 @@ on_read (GObject *object, GAsyncResult *result, gpointer data)
 
 /* ---- asking ---- */
 
-static void
-on_chosen (GtkNativeDialog *dialog, int response, Out *out)
+typedef struct
 {
-  if (response == GTK_RESPONSE_ACCEPT)
-    out->path = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
+  char *suffix;
+  SwFileOutChosen chosen;
+  gpointer data;
+} Ask;
+
+static void
+on_response (GtkNativeDialog *dialog, int response, Ask *ask)
+{
+  char *path = response == GTK_RESPONSE_ACCEPT
+                   ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
+                   : NULL;
+
   sw_native_dialog_done (dialog);
-  if (out->path == NULL)
+  if (path != NULL && !g_str_has_suffix (path, ask->suffix))
+    {
+      char *whole = g_strconcat (path, ask->suffix, NULL);
+      g_free (path);
+      path = whole;
+    }
+  ask->chosen (path, ask->data);
+  g_free (ask->suffix);
+  g_free (ask);
+}
+
+void
+sw_file_out_ask_path (GtkWindow *parent, const char *title, const char *name, const char *suffix,
+                      SwFileOutChosen chosen, gpointer data)
+{
+  Ask *ask = g_new0 (Ask, 1);
+  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
+      title, parent, GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
+
+  ask->suffix = g_strdup (suffix);
+  ask->chosen = chosen;
+  ask->data = data;
+  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), *suffix != '\0');
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), name);
+  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
+  g_signal_connect (dialog, "response", G_CALLBACK (on_response), ask);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+}
+
+static void
+on_chosen (char *path, gpointer data)
+{
+  Out *out = data;
+
+  if (path == NULL)
     {
       out_free (out);
       return;
     }
-  if (!g_str_has_suffix (out->path, out->kind->suffix))
-    {
-      char *whole = g_strconcat (out->path, out->kind->suffix, NULL);
-      g_free (out->path);
-      out->path = whole;
-    }
+  out->path = path;
   sw_store_read (out->store, SW_RANK_KEY, run_read, out, NULL,
                  out->kind->free_what != NULL ? out->kind->free_what : g_free, NULL, on_read, out);
 }
@@ -120,13 +158,7 @@ sw_file_out_ask (GtkWindow *parent, SwStore *store, const SwFileOut *kind, gpoin
                  GDestroyNotify free_wish)
 {
   Out *out = g_new0 (Out, 1);
-  GtkFileChooserNative *dialog = gtk_file_chooser_native_new (
-      _ (kind->title), parent, GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), _ ("_Cancel"));
 
   *out = (Out){ .store = g_object_ref (store), .kind = kind, .wish = wish, .free_wish = free_wish };
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (dialog), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (dialog), _ (kind->name));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (dialog), TRUE);
-  g_signal_connect (dialog, "response", G_CALLBACK (on_chosen), out);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (dialog));
+  sw_file_out_ask_path (parent, _ (kind->title), _ (kind->name), kind->suffix, on_chosen, out);
 }

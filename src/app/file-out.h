@@ -26,6 +26,11 @@ typedef struct
 /* Asks for a name and has the file written; wish (may be NULL) is freed with free_wish. */
 void sw_file_out_ask (GtkWindow *parent, SwStore *store, const SwFileOut *kind, gpointer wish,
                       GDestroyNotify free_wish);
+/* Asks for a path alone; 'suffix' is put behind a name without it ("" for a folder, which may not
+ * be there yet). 'chosen' gets the path (transfer full), NULL where it was left. */
+typedef void (*SwFileOutChosen) (char *path, gpointer data);
+void sw_file_out_ask_path (GtkWindow *parent, const char *title, const char *name,
+                           const char *suffix, SwFileOutChosen chosen, gpointer data);
 /* "takings.pdf written." Transfer full. */
 char *sw_file_out_sentence (const char *path);
 

@@ -31,10 +31,4 @@ typedef struct
 void sw_out_job_run (GtkWindow *parent, SwStore *store, const SwOutKind *kind, gpointer data,
                      GDestroyNotify destroy);
 
-/* Asks where to write; 'suffix' is put behind a name without it ("" for a folder). 'chosen' gets
- * the path (transfer full), NULL where it was left. */
-typedef void (*SwOutChosen) (char *path, gpointer data);
-void sw_out_ask_path (GtkWindow *parent, const char *title, const char *name, const char *suffix,
-                      SwOutChosen chosen, gpointer data);
-
 G_END_DECLS

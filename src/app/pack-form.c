@@ -4,6 +4,7 @@
 #include "app/pack-form.h"
 
 #include "app/closer-pixels.h"
+#include "app/file-out.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/handout/pack.h"
@@ -305,11 +306,13 @@ start_writing (Form *form)
 }
 
 static void
-on_folder (GtkNativeDialog *chooser, int response, Form *form)
+on_folder (char *path, gpointer data)
 {
-  if (response == GTK_RESPONSE_ACCEPT && form->dialog != NULL && form->path == NULL)
-    form->path = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (chooser));
-  sw_native_dialog_done (chooser);
+  Form *form = data;
+
+  if (form->dialog != NULL && form->path == NULL)
+    form->path = g_steal_pointer (&path);
+  g_free (path);
   if (form->path != NULL && form->ticker == 0 && form->dialog != NULL)
     start_writing (form);
   form_unref (form);
@@ -318,14 +321,8 @@ on_folder (GtkNativeDialog *chooser, int response, Form *form)
 static void
 ask_folder (Form *form)
 {
-  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (
-      _ ("Name a new folder for the pack"), GTK_WINDOW (form->dialog), GTK_FILE_CHOOSER_ACTION_SAVE,
-      _ ("_Write"), _ ("_Cancel"));
-
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), form->pack->stem);
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (chooser), TRUE);
-  g_signal_connect (chooser, "response", G_CALLBACK (on_folder), g_atomic_rc_box_acquire (form));
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+  sw_file_out_ask_path (GTK_WINDOW (form->dialog), _ ("Name a new folder for the pack"),
+                        form->pack->stem, "", on_folder, g_atomic_rc_box_acquire (form));
 }
 
 /* ---- the window ---- */

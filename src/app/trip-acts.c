@@ -2,6 +2,7 @@
 #include "app/trip-acts.h"
 
 #include "app/ask-form.h"
+#include "app/file-out.h"
 #include "app/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/site.h"
@@ -113,6 +114,7 @@ sw_trip_ask_last_day (GtkWindow *parent, SwStore *store, const SwDay *begun)
 
 typedef struct
 {
+  SwStore *store;
   gint64 trip;
   char *path;
 } Paper;
@@ -122,6 +124,7 @@ paper_free (gpointer data)
 {
   Paper *paper = data;
 
+  g_clear_object (&paper->store);
   g_free (paper->path);
   g_free (paper);
 }
@@ -167,16 +170,29 @@ on_written (GObject *object, GAsyncResult *result, gpointer data)
   sw_store_tell (store, sentence != NULL ? sentence : error->message, sentence == NULL);
 }
 
-void
-sw_trip_write_paper (SwStore *store, gint64 trip, const char *path)
+static void
+on_path (char *path, gpointer data)
 {
-  Paper *paper = g_new0 (Paper, 1);
+  Paper *paper = data;
+  g_autoptr (SwStore) store = g_steal_pointer (&paper->store); /* stays on this thread */
 
-  paper->trip = trip;
-  paper->path = g_strdup (path);
-  if (sw_store_overview (store)->read_only)
+  paper->path = path;
+  if (path == NULL)
+    paper_free (paper);
+  else if (sw_store_overview (store)->read_only)
     sw_store_read (store, SW_RANK_VISIBLE, read_paper, paper, paper_free, g_free, NULL, on_written,
                    g_object_ref (store));
   else
     sw_store_act (store, do_paper, paper, paper_free, NULL, NULL);
+}
+
+void
+sw_trip_ask_paper (GtkWindow *parent, SwStore *store, gint64 trip)
+{
+  Paper *paper = g_new0 (Paper, 1);
+
+  paper->store = g_object_ref (store);
+  paper->trip = trip;
+  sw_file_out_ask_path (parent, _ ("Write the trip sheet"), _ ("trip-sheet.pdf"), ".pdf", on_path,
+                        paper);
 }

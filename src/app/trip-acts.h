@@ -18,7 +18,8 @@ void sw_trip_act_van (SwStore *store, gint64 trip, const SwVan *van, const SwTri
 void sw_trip_ask_last_day (GtkWindow *parent, SwStore *store, const SwDay *begun);
 /* The shortest walk of the trip as the person's order. */
 void sw_trip_act_walk (SwStore *store, gint64 trip);
-/* Writes the trip sheet and tells so; its lines are kept, so that they can be ticked off. */
-void sw_trip_write_paper (SwStore *store, gint64 trip, const char *path);
+/* Asks where to, writes the trip sheet and tells so; its lines are kept, so that they can be ticked
+ * off. */
+void sw_trip_ask_paper (GtkWindow *parent, SwStore *store, gint64 trip);
 
 G_END_DECLS

@@ -2,6 +2,7 @@
 #include "app/trip-hand.h"
 
 #include "app/ask-form.h"
+#include "app/file-out.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/catalogue/act.h"
@@ -158,74 +159,27 @@ sw_trip_ask_site (GtkWindow *parent, SwStore *store, gint64 trip)
 
 /* ---- the slip ---- */
 
-typedef struct
-{
-  SwStore *store;
-  gint64 trip;
-  char *path;
-} Slip;
-
-static void
-slip_free (gpointer data)
-{
-  Slip *slip = data;
-
-  g_clear_object (&slip->store);
-  g_free (slip->path);
-  g_free (slip);
-}
-
 static gpointer
-write_slip (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+write_slip (SwCatalogue *catalogue, gconstpointer wish, const char *path, GError **error)
 {
-  const Slip *slip = data;
-  g_autofree char *name = g_path_get_basename (slip->path), *count = NULL;
+  g_autofree char *name = g_path_get_basename (path), *count = NULL;
   int pages = 0;
 
-  if (!sw_neighbour_slip_write (catalogue, slip->trip, slip->path, &pages, error))
+  if (!sw_neighbour_slip_write (catalogue, *(const gint64 *)wish, path, &pages, error))
     return NULL;
   count = sw_text_count (pages, _ ("page"), _ ("pages"));
   return g_strdup_printf (_ ("%s written: the slip for a neighbour, %s"), name, count);
 }
 
-static void
-on_slip (GObject *object, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (SwStore) store = data;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = sw_store_finish (store, result, &error);
-
-  sw_store_tell (store, sentence != NULL ? sentence : error->message, sentence == NULL);
-}
-
-static void
-on_slip_response (GtkNativeDialog *dialog, int response, Slip *slip)
-{
-  if (response == GTK_RESPONSE_ACCEPT)
-    {
-      Slip *sent = g_new0 (Slip, 1);
-
-      sent->trip = slip->trip;
-      sent->path = gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog));
-      sw_store_read (slip->store, SW_RANK_VISIBLE, write_slip, sent, slip_free, g_free, NULL,
-                     on_slip, g_object_ref (slip->store));
-    }
-  slip_free (slip);
-  sw_native_dialog_done (dialog);
-}
+static const SwFileOut slip = {
+  .title = N_ ("Write the slip for a neighbour"),
+  .name = N_ ("slip.pdf"),
+  .suffix = ".pdf",
+  .read = write_slip,
+};
 
 void
 sw_trip_ask_slip (GtkWindow *parent, SwStore *store, gint64 trip)
 {
-  GtkFileChooserNative *chooser
-      = gtk_file_chooser_native_new (_ ("Write the slip for a neighbour"), parent,
-                                     GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Write"), _ ("_Cancel"));
-  Slip *slip = g_new0 (Slip, 1);
-
-  slip->store = g_object_ref (store);
-  slip->trip = trip;
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (chooser), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), _ ("slip.pdf"));
-  g_signal_connect (chooser, "response", G_CALLBACK (on_slip_response), slip);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+  sw_file_out_ask (parent, store, &slip, g_memdup2 (&trip, sizeof trip), g_free);
 }

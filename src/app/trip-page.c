@@ -404,30 +404,10 @@ on_van (SwTripPage *self)
 }
 
 static void
-on_save_response (GtkNativeDialog *dialog, int response, SwTripPage *self)
-{
-  g_autofree char *path = response == GTK_RESPONSE_ACCEPT
-                              ? gtk_file_chooser_get_filename (GTK_FILE_CHOOSER (dialog))
-                              : NULL;
-
-  sw_native_dialog_done (dialog);
-  if (path != NULL && self->store != NULL && self->sheet != NULL)
-    sw_trip_write_paper (self->store, self->sheet->trip->id, path);
-}
-
-static void
 on_paper (SwTripPage *self)
 {
-  GtkFileChooserNative *chooser;
-
-  if (self->sheet == NULL)
-    return;
-  chooser = gtk_file_chooser_native_new (_ ("Write the trip sheet"), window_of (self),
-                                         GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Write"), _ ("_Cancel"));
-  gtk_file_chooser_set_do_overwrite_confirmation (GTK_FILE_CHOOSER (chooser), TRUE);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (chooser), _ ("trip-sheet.pdf"));
-  g_signal_connect (chooser, "response", G_CALLBACK (on_save_response), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+  if (self->sheet != NULL)
+    sw_trip_ask_paper (window_of (self), self->store, self->sheet->trip->id);
 }
 
 /* ---- object ---- */
