@@ -10,6 +10,7 @@
 #include "app/photos-page.h"
 #include "app/property-page.h"
 #include "app/text.h"
+#include "app/trip-page.h"
 
 /* Past this many quarter frames without settling something is wrong. */
 #define MOST_TICKS 6000
@@ -182,6 +183,13 @@ set_trip (Shots *shots)
 }
 
 static gboolean
+set_ticks (Shots *shots)
+{
+  sw_trip_page_show_ticks (SW_TRIP_PAGE (sw_window_page (shots->window, "trip")));
+  return TRUE;
+}
+
+static gboolean
 set_takings (Shots *shots)
 {
   sw_window_show_panel (shots->window, FALSE);
@@ -238,6 +246,7 @@ static const struct
   { "rounds", TRUE, set_rounds },
   { "outlets", TRUE, set_outlets },
   { "trip", TRUE, set_trip },
+  { "ticks", TRUE, set_ticks },
   { "takings", TRUE, set_takings },
   { "places", TRUE, set_places },
   { "look", TRUE, set_look },

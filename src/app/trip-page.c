@@ -514,3 +514,9 @@ sw_trip_page_new (SwStore *store, SwPictures *pictures)
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET (self);
 }
+
+void
+sw_trip_page_show_ticks (SwTripPage *self)
+{
+  on_home (self);
+}

@@ -14,5 +14,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwTripPage, sw_trip_page, SW, TRIP_PAGE, GtkStack)
 
 GtkWidget *sw_trip_page_new (SwStore *store, SwPictures *pictures);
+/* What is ticked off of the last trip. */
+void sw_trip_page_show_ticks (SwTripPage *self);
 
 G_END_DECLS
