@@ -15,7 +15,7 @@ from many_items import fill_items
 from watched import Watched
 
 NIGHT = datetime.datetime(2026, 5, 24, 20, 0, 0, tzinfo=zoneinfo.ZoneInfo("Pacific/Auckland"))
-ITEMS, CLOSING = 2000, 60
+ITEMS, CLOSING, TO_LOAD = 2000, 60, 2000
 COLUMNS = ("what", "outlet", "kind", "running_days", "pay_days", "from", "charge", "on", "tiers", "ref", "item", "start", "up",
            "closes", "at", "amount", "result", "buyer")
 SECTIONS = ("Running", "Unsold", "Sales", "Scrap", "Rounds", "Outlets", "Closing night")
@@ -28,10 +28,14 @@ class BusyTrade(Watched):
         clock.write_bytes(struct.pack("=q", round((NIGHT - datetime.timedelta(minutes=1)).timestamp() * 1_000_000)))
         os.environ["SHEDWALK_CLOCK"] = str(clock)
         self.addCleanup(os.environ.pop, "SHEDWALK_CLOCK", None)
-        fill_items(self.catalogue, ITEMS)
+        fill_items(self.catalogue, ITEMS + TO_LOAD)
+        today = datetime.date.today()
+        shedwalk("trip", "add", self.catalogue, "--title", "Winter", "--first", today + datetime.timedelta(10), "--last", today + datetime.timedelta(13))
+        shedwalk("van", self.catalogue, "--payload", "900 kg")
         with sqlite3.connect(self.catalogue / "catalogue.db") as database:
             # what is sold or on offer got there by rows of the table alone
             database.execute("UPDATE item SET state = 'found' WHERE state IN ('on-offer', 'sold', 'no-sale', 'handed-over')")
+            database.execute("UPDATE item SET state = 'bring-home', asking = coalesce(asking, 900) WHERE id > ?", (ITEMS + 3,))
             offered = [row[0] for row in database.execute("SELECT id FROM item WHERE state = 'found' AND id > 3 ORDER BY id")]
         self.book(offered)
 
@@ -81,6 +85,17 @@ class BusyTrade(Watched):
         key("Page_Down")
         until("the next find", lambda: self.find_shown(window) not in ("", before))
 
+    @staticmethod
+    def says(window, begins):
+        return window.find("label", lambda text: begins in text)
+
+    def first_to_load(self, window):
+        """The first line under the first heading."""
+        table = window.find("tree table") or window.find("table")
+        table.grab_focus()
+        until("the table", lambda: has(table, "FOCUSED"))
+        key("Home", "Down")
+
     def test_pages(self):
         window = self.open_watched()
         key("alt+3")
@@ -92,8 +107,10 @@ class BusyTrade(Watched):
         window.wait("radio button", "found it")
         self.phase("Takings by month, outlet, place", lambda: [self.section(window, by) for by in ("month", "outlet", "place", "trip")])
         self.phase("Takings by what is credited", lambda: [self.section(window, view) for view in ("sold it", "handed it over", "found it")])
-        self.phase("Next trip", lambda: (key("alt+4"), until("the page", lambda: has(window.find("radio button", "Next trip"), "CHECKED")),
-                                         self.rest()))
+        self.phase("Next trip", lambda: (key("alt+4"), until("the load", lambda: self.says(window, "Run 1: "))))
+        self.phase("scrolling the load", lambda: (self.wheel(100, 5), self.wheel(100, 4)))
+        self.phase("a wish for the load", lambda: (self.first_to_load(window), key("n"), window.told(lambda text: text.endswith(
+            "not in the load"))))
         self.phase("entering the deciding round", lambda: (key("ctrl+d"), until("a find", lambda: self.find_shown(window))))
         self.phase("deciding round", lambda: [self.next_find(window) for _ in range(10)])
         self.judge()

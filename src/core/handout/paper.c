@@ -250,34 +250,51 @@ set_text (Pen *pen, const char *text, double size, gboolean bold)
 
 /* --- tables --- */
 
-/* What the first column keeps of the width, however wide the others are. */
-#define FIRST_LEAST 0.4
+/* What the first column keeps of the width beside other columns of words, and beside figures. */
+#define FIRST_LEAST (TEXT_WIDTH * 0.4)
+#define FIRST_BESIDE_FIGURES 60.0
 
-/* Each column as wide as its widest cell; the first gets what is left. */
+static double
+widest_cell (const Pen *pen, const Block *block, gsize column)
+{
+  double most = 0;
+  for (guint i = 0; i < block->rows->len; i++)
+    {
+      char **cells = g_ptr_array_index (block->rows, i);
+      g_autoptr (PangoLayout) layout = layout_of (pen, cells[column], TABLE_SIZE, TRUE, 0);
+      double width, height;
+      size_of (layout, &width, &height);
+      most = MAX (most, width + 2 * CELL_PAD);
+    }
+  return most;
+}
+
+static gboolean
+is_figure (const Block *block, gsize column)
+{
+  return (block->right >> column & 1) != 0;
+}
+
+/* Each column as wide as its widest cell; the first gets what is left. Where that is too little,
+ * columns of words give way and wrap; figures never do. */
 static void
 column_widths (const Pen *pen, const Block *block, double *widths)
 {
-  double others = 0;
+  double figures = 0, words = 0, room;
   for (gsize c = 1; c < block->n_columns; c++)
     {
-      widths[c] = 0;
-      for (guint i = 0; i < block->rows->len; i++)
-        {
-          char **cells = g_ptr_array_index (block->rows, i);
-          g_autoptr (PangoLayout) layout = layout_of (pen, cells[c], TABLE_SIZE, TRUE, 0);
-          double width, height;
-          size_of (layout, &width, &height);
-          widths[c] = MAX (widths[c], width + 2 * CELL_PAD);
-        }
-      others += widths[c];
+      widths[c] = widest_cell (pen, block, c);
+      *(is_figure (block, c) ? &figures : &words) += widths[c];
     }
-  if (others > TEXT_WIDTH * (1 - FIRST_LEAST))
+  room = MAX (TEXT_WIDTH - figures - FIRST_LEAST, FIRST_BESIDE_FIGURES);
+  if (words > room)
     {
       for (gsize c = 1; c < block->n_columns; c++)
-        widths[c] *= TEXT_WIDTH * (1 - FIRST_LEAST) / others;
-      others = TEXT_WIDTH * (1 - FIRST_LEAST);
+        if (!is_figure (block, c))
+          widths[c] *= room / words;
+      words = room;
     }
-  widths[0] = TEXT_WIDTH - others;
+  widths[0] = MAX (TEXT_WIDTH - figures - words, FIRST_BESIDE_FIGURES);
 }
 
 static double
@@ -303,8 +320,8 @@ set_row (Pen *pen, const Block *block, char **cells, const double *widths, gbool
     {
       g_autoptr (PangoLayout) layout
           = layout_of (pen, cells[c], TABLE_SIZE, bold, widths[c] - 2 * CELL_PAD + 1);
-      pango_layout_set_alignment (layout, (block->right >> c & 1) != 0 ? PANGO_ALIGN_RIGHT
-                                                                       : PANGO_ALIGN_LEFT);
+      pango_layout_set_alignment (layout,
+                                  is_figure (block, c) ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
       show_at (pen, layout, x + CELL_PAD, pen->y + ROW_PAD);
       x += widths[c];
     }
