@@ -299,6 +299,8 @@ on_read (GObject *object, GAsyncResult *result, gpointer user_data)
   if (self->store == NULL)
     return;
   data = sw_store_finish (self->store, result, &error);
+  if (data == NULL && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    sw_store_tell (self->store, error->message, TRUE);
   if (data == NULL || !self->open)
     return;
   if (self->item != 0 && data->sheet != NULL && data->sheet->item->id != self->item)

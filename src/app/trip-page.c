@@ -262,12 +262,16 @@ choose (SwTripPage *self, GtkTreeModel *model, GtkTreeIter *iter)
 static void
 show_rows (SwTripPage *self)
 {
-  GtkTreeStore *rows = GTK_TREE_STORE (gtk_tree_view_get_model (GTK_TREE_VIEW (self->table)));
+  g_autoptr (GtkTreeStore) rows
+      = g_object_ref (GTK_TREE_STORE (gtk_tree_view_get_model (GTK_TREE_VIEW (self->table))));
   GtkTreeIter first;
   SwTripLine *line;
   SwLoadThing *thing;
 
+  /* a table that looks on takes several times as long */
+  gtk_tree_view_set_model (GTK_TREE_VIEW (self->table), NULL);
   sw_trip_rows_fill (rows, self->sheet, sw_store_overview (self->store)->currency);
+  gtk_tree_view_set_model (GTK_TREE_VIEW (self->table), GTK_TREE_MODEL (rows));
   gtk_tree_view_expand_all (GTK_TREE_VIEW (self->table));
   if (self->chosen_item != 0 || self->chosen_subject != 0)
     gtk_tree_model_foreach (GTK_TREE_MODEL (rows), choose_again, self);

@@ -70,28 +70,47 @@ sw_trip_thing_stays (const SwTripSheet *sheet, const SwLoadThing *thing)
   return sheet->load->has_van && thing->pieces == 0;
 }
 
+/* Those that would leave most: nobody reads thousands, and a table takes a frame for each few
+ * hundred. */
+#define STAYS_MOST 200
+
+static void
+add_how_many_more (GtkTreeStore *rows, GtkTreeIter *head, int n)
+{
+  g_autofree char *more = g_strdup_printf (_ ("and %d more"), n);
+
+  if (n > 0)
+    gtk_tree_store_insert_with_values (rows, NULL, head, -1, SW_TRIP_COLUMN_NUMBER, "",
+                                       SW_TRIP_COLUMN_WHAT, more, SW_TRIP_COLUMN_DETAIL, "",
+                                       SW_TRIP_COLUMN_WHERE, "", SW_TRIP_COLUMN_WORDS, more,
+                                       SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+}
+
 static void
 add_what_stays (GtkTreeStore *rows, const SwTripSheet *sheet)
 {
   GtkTreeIter head;
-  int n = 0;
+  int n = 0, shown = 0;
 
   for (guint i = 0; i < sheet->load->things->len; i++)
     n += sw_trip_thing_stays (sheet, g_ptr_array_index (sheet->load->things, i));
   if (n == 0)
     return;
   add_head (rows, &head, _ ("Stays this time"), n);
-  for (guint i = 0; i < sheet->load->things->len; i++)
+  for (guint i = 0; i < sheet->load->things->len && shown < STAYS_MOST; i++)
     {
       SwLoadThing *thing = g_ptr_array_index (sheet->load->things, i);
 
-      if (sw_trip_thing_stays (sheet, thing))
-        gtk_tree_store_insert_with_values (
-            rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT,
-            thing->item->name, SW_TRIP_COLUMN_DETAIL, sw_trip_stays_words (thing),
-            SW_TRIP_COLUMN_WHERE, thing->item->place_path, SW_TRIP_COLUMN_THING, thing,
-            SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+      if (!sw_trip_thing_stays (sheet, thing))
+        continue;
+      shown++;
+      gtk_tree_store_insert_with_values (
+          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, thing->item->name,
+          SW_TRIP_COLUMN_DETAIL, sw_trip_stays_words (thing), SW_TRIP_COLUMN_WHERE,
+          thing->item->place_path, SW_TRIP_COLUMN_THING, thing, SW_TRIP_COLUMN_WEIGHT,
+          PANGO_WEIGHT_NORMAL, -1);
     }
+  add_how_many_more (rows, &head, n - shown);
 }
 
 static void

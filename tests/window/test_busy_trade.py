@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""A property well under way, two thousand items and hundreds of offers: on the pages of the trade, the trip and the takings, in
+"""A property well under way, two thousand items, as many to load, and hundreds of offers: on the pages of the trade, the trip and the takings, in
 the deciding round and on a closing night each turn of the main thread is short. Processor time decides, never the clock on the
 wall."""
 
@@ -89,13 +89,6 @@ class BusyTrade(Watched):
     def says(window, begins):
         return window.find("label", lambda text: begins in text)
 
-    def first_to_load(self, window):
-        """The first line under the first heading."""
-        table = window.find("tree table") or window.find("table")
-        table.grab_focus()
-        until("the table", lambda: has(table, "FOCUSED"))
-        key("Home", "Down")
-
     def test_pages(self):
         window = self.open_watched()
         key("alt+3")
@@ -109,8 +102,6 @@ class BusyTrade(Watched):
         self.phase("Takings by what is credited", lambda: [self.section(window, view) for view in ("sold it", "handed it over", "found it")])
         self.phase("Next trip", lambda: (key("alt+4"), until("the load", lambda: self.says(window, "Run 1: "))))
         self.phase("scrolling the load", lambda: (self.wheel(100, 5), self.wheel(100, 4)))
-        self.phase("a wish for the load", lambda: (self.first_to_load(window), key("n"), window.told(lambda text: text.endswith(
-            "not in the load"))))
         self.phase("entering the deciding round", lambda: (key("ctrl+d"), until("a find", lambda: self.find_shown(window))))
         self.phase("deciding round", lambda: [self.next_find(window) for _ in range(10)])
         self.judge()
