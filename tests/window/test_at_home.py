@@ -6,7 +6,7 @@ import pathlib
 
 from driver import PROGRAM, Window, WindowTest, extents, has, key, until, xdo
 
-SCHEMAS = pathlib.Path(PROGRAM).parent.parent / "data"
+SCHEMAS = pathlib.Path(PROGRAM).parent.parent / "ui" / "desktop"
 
 
 class AtHome(WindowTest):
