@@ -98,6 +98,12 @@ def extents(node):
     return box.x, box.y, box.width, box.height
 
 
+def cell(table, row, column):
+    """What a cell of a table says; None where its row went away meanwhile."""
+    node = table.get_accessible_at(row, column)
+    return node.get_name() if node is not None else None
+
+
 def middle(node):
     x, y, width, height = extents(node)
     return x + width // 2, y + height // 2

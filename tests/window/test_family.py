@@ -32,8 +32,10 @@ class Family(WindowTest):
         if table is None:
             return []
         width = Atspi.Table.get_n_columns(table)
-        return [["".join(name_of(part) for part in walk(Atspi.Table.get_accessible_at(table, row, column)))
-                 for column in range(width)] for row in range(Atspi.Table.get_n_rows(table))]
+        cells = [[Atspi.Table.get_accessible_at(table, row, column) for column in range(width)]
+                 for row in range(Atspi.Table.get_n_rows(table))]
+        # a row may go away meanwhile
+        return [["".join(name_of(part) for part in walk(node)) if node is not None else "" for node in row] for row in cells]
 
     def type_into(self, window, node, text):
         node.grab_focus()

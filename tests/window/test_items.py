@@ -5,7 +5,7 @@ import os
 import signal
 import sqlite3
 
-from driver import WindowTest, click, has, key, make_photo, shedwalk, type_text, until
+from driver import WindowTest, cell, click, has, key, make_photo, shedwalk, type_text, until
 
 
 class ItemsTest(WindowTest):
@@ -177,7 +177,7 @@ class Several(ItemsTest):
 
     @staticmethod
     def names(table):
-        return [table.get_accessible_at(row, 0).get_name() for row in range(table.get_n_rows())]
+        return [cell(table, row, 0) for row in range(table.get_n_rows())]
 
     def test_columns_sort(self):
         window, table = self.show_table()

@@ -11,9 +11,11 @@ class ManyItems(Watched):
     def sort_by(table, column):
         """By the head of a column, until another item stands first."""
         def first():
-            cell = Atspi.Table.get_accessible_at(table, 0, 0)
-            cell.clear_cache()
-            return cell.get_name()
+            found = Atspi.Table.get_accessible_at(table, 0, 0)
+            if found is None:
+                return ""
+            found.clear_cache()
+            return found.get_name()
         before = first()
         click(Atspi.Table.get_column_header(table, column))
         until(f"sorted by column {column}", lambda: first() not in ("", before))

@@ -3,7 +3,7 @@
 
 import sqlite3
 
-from driver import WindowTest, click, has, key, shedwalk, type_text, until
+from driver import WindowTest, cell, click, has, key, shedwalk, type_text, until
 
 BOOK = """what,ref,outlet,kind,from,charge,on,tiers,item,up,at,result,amount,trip,remark
 outlet,,Hill Road,auction,,,,,,,,,,,
@@ -29,7 +29,7 @@ class TakingsTest(WindowTest):
         table = window.find("table", name) or window.find("tree table", name)
         if table is None:
             return []
-        return [[table.get_accessible_at(row, column).get_name() for column in range(table.get_n_columns())]
+        return [[cell(table, row, column) for column in range(table.get_n_columns())]
                 for row in range(table.get_n_rows())]
 
     def ask(self, sql):

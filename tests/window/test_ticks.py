@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Back home: the sheet of the last trip ticked off by keys, the cash, a refusal, undo."""
 
-from driver import WindowTest, has, key, shedwalk, type_text, until
+from driver import WindowTest, cell, has, key, shedwalk, type_text, until
 
 TABLE = "To tick off"
 SOLD = """what,ref,outlet,kind,item,at,amount,buyer
@@ -38,7 +38,7 @@ class Ticks(WindowTest):
     def signs(self, window):
         """What stands before each line: {what: sign}."""
         table = self.table(window)
-        cells = [[table.get_accessible_at(row, column).get_name() for column in range(3)] for row in range(table.get_n_rows())]
+        cells = [[cell(table, row, column) for column in range(3)] for row in range(table.get_n_rows())]
         return {what: sign for sign, number, what in cells if number}
 
     def states(self):

@@ -4,7 +4,7 @@
 import datetime
 import subprocess
 
-from driver import WindowTest, has, key, shedwalk, type_text, until
+from driver import WindowTest, cell, has, key, shedwalk, type_text, until
 
 TABLE = "To do on the trip"
 
@@ -30,7 +30,7 @@ class Trip(WindowTest):
         table = window.find("tree table", TABLE) or window.find("table", TABLE)
         if table is None:
             return []
-        return [tuple(table.get_accessible_at(row, column).get_name() for column in range(3)) for row in range(table.get_n_rows())]
+        return [tuple(cell(table, row, column) for column in range(3)) for row in range(table.get_n_rows())]
 
     def load(self):
         return {thing["name"]: (sum(thing["taken"]), thing["wish"])

@@ -3,7 +3,7 @@
 
 import sqlite3
 
-from driver import (Heard, WindowTest, click, children, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until)
+from driver import (Heard, WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until)
 
 
 def plain(minor):
@@ -248,7 +248,7 @@ class Takings(WindowTest):
         if table is None:
             return []
         grid = table
-        return [[grid.get_accessible_at(row, column).get_name() for column in range(grid.get_n_columns())]
+        return [[cell(grid, row, column) for column in range(grid.get_n_columns())]
                 for row in range(grid.get_n_rows())]
 
     def expected(self, *how):
