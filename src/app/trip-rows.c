@@ -16,6 +16,18 @@ add_head (GtkTreeStore *rows, GtkTreeIter *head, const char *text, int n)
                                      PANGO_WEIGHT_BOLD, -1);
 }
 
+/* A line without a number. thing: what a wish is about; words: what is said of it when chosen; NULL
+ * for none. */
+static void
+add_row (GtkTreeStore *rows, GtkTreeIter *head, const char *what, const char *detail,
+         const char *where, SwLoadThing *thing, const char *words)
+{
+  gtk_tree_store_insert_with_values (
+      rows, NULL, head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, what,
+      SW_TRIP_COLUMN_DETAIL, detail, SW_TRIP_COLUMN_WHERE, where, SW_TRIP_COLUMN_THING, thing,
+      SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+}
+
 static SwLoadThing *
 thing_of (const SwTripSheet *sheet, const SwTripLine *line)
 {
@@ -80,10 +92,7 @@ add_how_many_more (GtkTreeStore *rows, GtkTreeIter *head, int n)
   g_autofree char *more = g_strdup_printf (_ ("and %d more"), n);
 
   if (n > 0)
-    gtk_tree_store_insert_with_values (rows, NULL, head, -1, SW_TRIP_COLUMN_NUMBER, "",
-                                       SW_TRIP_COLUMN_WHAT, more, SW_TRIP_COLUMN_DETAIL, "",
-                                       SW_TRIP_COLUMN_WHERE, "", SW_TRIP_COLUMN_WORDS, more,
-                                       SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+    add_row (rows, head, more, "", "", NULL, more);
 }
 
 static void
@@ -104,11 +113,8 @@ add_what_stays (GtkTreeStore *rows, const SwTripSheet *sheet)
       if (!sw_trip_thing_stays (sheet, thing))
         continue;
       shown++;
-      gtk_tree_store_insert_with_values (
-          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, thing->item->name,
-          SW_TRIP_COLUMN_DETAIL, sw_trip_stays_words (thing), SW_TRIP_COLUMN_WHERE,
-          thing->item->place_path, SW_TRIP_COLUMN_THING, thing, SW_TRIP_COLUMN_WEIGHT,
-          PANGO_WEIGHT_NORMAL, -1);
+      add_row (rows, &head, thing->item->name, sw_trip_stays_words (thing), thing->item->place_path,
+               thing, NULL);
     }
   add_how_many_more (rows, &head, n - shown);
 }
@@ -128,10 +134,7 @@ add_what_to_weigh (GtkTreeStore *rows, const SwTripSheet *sheet)
       g_autofree char *mass = sw_mass_to_rough_text (thing->each);
       g_autofree char *taken = g_strdup_printf (_ ("taken for %s"), mass);
 
-      gtk_tree_store_insert_with_values (
-          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, thing->item->name,
-          SW_TRIP_COLUMN_DETAIL, taken, SW_TRIP_COLUMN_WHERE, thing->item->place_path,
-          SW_TRIP_COLUMN_THING, thing, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+      add_row (rows, &head, thing->item->name, taken, thing->item->place_path, thing, NULL);
     }
 }
 
@@ -153,10 +156,7 @@ add_scrap_classes (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
       g_autofree char *words
           = g_strdup_printf ("%s: %s. Caution: %s", sw_scrap_run_name (of_class), line, cautions);
 
-      gtk_tree_store_insert_with_values (
-          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT,
-          _ (sw_scrap_run_name (of_class)), SW_TRIP_COLUMN_DETAIL, line, SW_TRIP_COLUMN_WHERE, "",
-          SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+      add_row (rows, &head, _ (sw_scrap_run_name (of_class)), line, "", NULL, words);
     }
 }
 
@@ -174,10 +174,7 @@ add_held (GtkTreeStore *rows, const SwTripSheet *sheet)
       g_autofree char *detail = sw_held_words (item, sheet->trip, sheet->today);
       g_autofree char *words = g_strdup_printf ("%s: %s", item->name, detail);
 
-      gtk_tree_store_insert_with_values (
-          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, item->name,
-          SW_TRIP_COLUMN_DETAIL, detail, SW_TRIP_COLUMN_WHERE, item->place_path,
-          SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+      add_row (rows, &head, item->name, detail, item->place_path, NULL, words);
     }
 }
 
@@ -199,10 +196,7 @@ add_last_day (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency currency)
       g_autofree char *detail = sw_last_thing_words (thing, currency);
       g_autofree char *words = g_strdup_printf ("%s: %s", thing->item->name, detail);
 
-      gtk_tree_store_insert_with_values (
-          rows, NULL, &head, -1, SW_TRIP_COLUMN_NUMBER, "", SW_TRIP_COLUMN_WHAT, thing->item->name,
-          SW_TRIP_COLUMN_DETAIL, detail, SW_TRIP_COLUMN_WHERE, thing->item->place_path,
-          SW_TRIP_COLUMN_WORDS, words, SW_TRIP_COLUMN_WEIGHT, PANGO_WEIGHT_NORMAL, -1);
+      add_row (rows, &head, thing->item->name, detail, thing->item->place_path, NULL, words);
     }
 }
 
