@@ -23,7 +23,7 @@ typedef struct
 {
   SwStore *store;
   GPtrArray *items; /* SwItem */
-  GtkWidget *dialog, *yard, *ref, *day, *gross, *tare, *lines, *problem, *more;
+  GtkWidget *dialog, *yard, *ref, *day, *gross, *tare, *charged, *lines, *problem, *more;
   Line line[MOST_LINES];
   guint n;
   gboolean sent;
@@ -60,7 +60,7 @@ typedef struct
 
 typedef struct
 {
-  char *yard, *ref, *day, *gross, *tare;
+  char *yard, *ref, *day, *gross, *tare, *charged;
   SwInstant now;
   GArray *rows; /* Row */
 } Docket;
@@ -88,6 +88,7 @@ docket_free (gpointer data)
   g_free (docket->day);
   g_free (docket->gross);
   g_free (docket->tare);
+  g_free (docket->charged);
   g_array_unref (docket->rows);
   g_free (docket);
 }
@@ -111,6 +112,30 @@ add_row (SwSlip *slip, const Docket *docket, const Row *row)
   add_cell (slip, SW_COLUMN_PLACE, row->place);
 }
 
+/* The docket's own day, or today. */
+static void
+add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
+{
+  if (*docket->day != '\0')
+    add_cell (slip, SW_COLUMN_AT, docket->day);
+  else
+    sw_slip_day (slip, SW_COLUMN_AT,
+                 sw_day_of_instant (docket->now, sw_catalogue_zone (catalogue)));
+}
+
+/* What the yard took off for taking something: a fee by the money table. */
+static void
+add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
+{
+  if (*docket->charged == '\0')
+    return;
+  sw_slip_row (slip, SW_ROW_FEE);
+  add_cell (slip, SW_COLUMN_REF, docket->ref);
+  add_cell (slip, SW_COLUMN_CHARGE, "disposal");
+  add_cell (slip, SW_COLUMN_AMOUNT, docket->charged);
+  add_day (slip, catalogue, docket);
+}
+
 static gboolean
 run_docket (SwCatalogue *catalogue, gpointer data, GError **error)
 {
@@ -121,15 +146,12 @@ run_docket (SwCatalogue *catalogue, gpointer data, GError **error)
   sw_slip_row (slip, SW_ROW_DOCKET);
   add_cell (slip, SW_COLUMN_REF, docket->ref);
   add_cell (slip, SW_COLUMN_OUTLET, docket->yard);
-  if (*docket->day != '\0')
-    add_cell (slip, SW_COLUMN_AT, docket->day);
-  else
-    sw_slip_day (slip, SW_COLUMN_AT,
-                 sw_day_of_instant (docket->now, sw_catalogue_zone (catalogue)));
+  add_day (slip, catalogue, docket);
   add_cell (slip, SW_COLUMN_GROSS, docket->gross);
   add_cell (slip, SW_COLUMN_TARE, docket->tare);
   for (guint i = 0; i < docket->rows->len; i++)
     add_row (slip, docket, &g_array_index (docket->rows, Row, i));
+  add_charge (slip, catalogue, docket);
   return sw_slip_book (slip, sentence, NULL, error);
 }
 
@@ -200,6 +222,15 @@ add_typed_row (Form *form, const Line *line, GArray *rows, GError **error)
   return TRUE;
 }
 
+static gboolean
+add_typed_rows (Form *form, GArray *rows, GError **error)
+{
+  for (guint i = 0; i < form->n; i++)
+    if (!is_blank (&form->line[i]) && !add_typed_row (form, &form->line[i], rows, error))
+      return FALSE;
+  return TRUE;
+}
+
 static Docket *
 docket_of (Form *form, GError **error)
 {
@@ -211,16 +242,14 @@ docket_of (Form *form, GError **error)
   docket->day = typed (form->day);
   docket->gross = typed (form->gross);
   docket->tare = typed (form->tare);
+  docket->charged = typed_money (form, form->charged, error);
   docket->now = sw_clock_now ();
   docket->rows = g_array_new (FALSE, TRUE, sizeof (Row));
   g_array_set_clear_func (docket->rows, row_clear);
-  for (guint i = 0; i < form->n; i++)
-    if (!is_blank (&form->line[i]) && !add_typed_row (form, &form->line[i], docket->rows, error))
-      {
-        docket_free (docket);
-        return NULL;
-      }
-  return docket;
+  if (docket->charged != NULL && add_typed_rows (form, docket->rows, error))
+    return docket;
+  docket_free (docket);
+  return NULL;
 }
 
 static void
@@ -434,6 +463,7 @@ head_new (Form *form, const char *const *yards)
   form->gross = attach_entry (grid, _ ("_Gross, kg"), NULL, 0, 1);
   form->tare = attach_entry (grid, _ ("_Tare, kg"), NULL, 2, 1);
   form->day = attach_entry (grid, _ ("On _day"), _ ("today, else YYYY-MM-DD"), 0, 2);
+  form->charged = attach_entry (grid, _ ("C_harged"), _ ("for disposal"), 2, 2);
   return grid;
 }
 
@@ -485,7 +515,8 @@ fill (Form *form, const char *const *yards)
       GTK_LABEL (sw_container_add_line (
           box,
           _ ("Money may stay empty: it is the net by the rate. Leave out what the yard refused; it "
-             "stays marked. What it took as another class gets that class."),
+             "stays marked. What it took as another class gets that class. What it took only "
+             "against money has the rate 0; the money goes under Charged."),
           "dim-label")),
       56);
   form->problem = sw_container_add_line (box, "", "sw-problem");

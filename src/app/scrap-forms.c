@@ -40,6 +40,17 @@ amount_of (SwCatalogue *catalogue, const char *text, SwMoney *out, GError **erro
   return sw_money_parse_plain (text, sw_catalogue_currency (catalogue), FALSE, out, error);
 }
 
+/* Below zero where the yard charges it. */
+static gboolean
+rate_of (SwCatalogue *catalogue, const char *text, gboolean charged, SwMoney *out, GError **error)
+{
+  g_autofree char *below = g_strconcat ("-", text, NULL);
+
+  if (!charged || *text == '\0')
+    return amount_of (catalogue, text, out, error);
+  return sw_money_parse_plain (below, sw_catalogue_currency (catalogue), TRUE, out, error);
+}
+
 /* ---- what a yard pays ---- */
 
 enum
@@ -47,17 +58,19 @@ enum
   YARD,
   CLASS,
   RATE,
+  CHARGED,
   FROM,
   FETCHES,
   LEAST,
 };
 
 static const SwAskSpec rate_spec = {
-  N_ ("What a yard pays"),
+  N_ ("What a yard pays or charges"),
   N_ ("_Keep"),
   { { SW_FIELD_CHOICE, N_ ("_Yard"), NULL, NULL },
     { SW_FIELD_TEXT, N_ ("C_lass"), N_ ("cast iron, copper…"), NULL },
     { SW_FIELD_MONEY, N_ ("_Rate a tonne"), NULL, NULL },
+    { SW_FIELD_CHECK, N_ ("The yard c_harges that to take it"), NULL, NULL },
     { SW_FIELD_TEXT, N_ ("From _day"), N_ ("today, else YYYY-MM-DD"), NULL },
     { SW_FIELD_CHECK, N_ ("The yard _fetches it"), NULL, NULL },
     { SW_FIELD_TEXT, N_ ("From at l_east"), N_ ("2 t, where it fetches"), NULL } },
@@ -86,7 +99,7 @@ run_rate (SwCatalogue *catalogue, gpointer data, GError **error)
   SwMass least = { 0 };
   g_autoptr (SwOutlet) yard = yard_named (catalogue, values[YARD], error);
 
-  if (yard == NULL || !amount_of (catalogue, values[RATE], &rate, error)
+  if (yard == NULL || !rate_of (catalogue, values[RATE], *values[CHARGED] != '\0', &rate, error)
       || (*values[FROM] != '\0' && !sw_day_parse (values[FROM], &from, error))
       || (*values[LEAST] != '\0' && !sw_mass_parse (values[LEAST], &least, error)))
     return FALSE;

@@ -12,6 +12,7 @@
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/yard-rates.h"
+#include "core/trade/docket-sheet.h"
 #include "core/trade/scrap-pile.h"
 #include "core/trade/scrap.h"
 
@@ -22,6 +23,7 @@ typedef struct
   GPtrArray *items;   /* SwItem, For scrap */
   GArray *floors;     /* SwItemFloor, one an item */
   GPtrArray *dockets; /* SwDeal, the latest first */
+  GArray *sheets;     /* SwDocketSheet, one a docket */
   GPtrArray *yards;   /* char, NULL-terminated */
   SwScrapPile pile;
   gboolean has_load;
@@ -46,6 +48,12 @@ floor_clear (gpointer data)
 }
 
 static void
+sheet_clear (gpointer data)
+{
+  sw_docket_sheet_clear (data);
+}
+
+static void
 pile_unref (gpointer data)
 {
   Pile *pile = data;
@@ -55,6 +63,7 @@ pile_unref (gpointer data)
   g_clear_pointer (&pile->items, g_ptr_array_unref);
   g_clear_pointer (&pile->floors, g_array_unref);
   g_clear_pointer (&pile->dockets, g_ptr_array_unref);
+  g_clear_pointer (&pile->sheets, g_array_unref);
   g_clear_pointer (&pile->yards, g_ptr_array_unref);
   sw_scrap_pile_clear (&pile->pile);
   g_free (pile);
@@ -89,10 +98,15 @@ read_dockets (SwCatalogue *catalogue, Pile *pile, GError **error)
       const SwDeal *deal = g_ptr_array_index (deals, i - 1);
       SwDeal *docket
           = deal->kind == SW_DEAL_DOCKET ? sw_deal_get (catalogue, deal->id, error) : NULL;
-      if (docket != NULL)
-        g_ptr_array_add (pile->dockets, docket);
-      else if (deal->kind == SW_DEAL_DOCKET)
+      SwDocketSheet sheet = { 0 };
+      if (deal->kind != SW_DEAL_DOCKET)
+        continue;
+      if (docket == NULL)
         return FALSE;
+      g_ptr_array_add (pile->dockets, docket);
+      if (!sw_docket_sheet_read (catalogue, deal->id, &sheet, error))
+        return FALSE;
+      g_array_append_val (pile->sheets, sheet);
     }
   return deals != NULL;
 }
@@ -121,6 +135,8 @@ read_pile (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
   pile->floors = g_array_new (FALSE, TRUE, sizeof (SwItemFloor));
   g_array_set_clear_func (pile->floors, floor_clear);
   pile->dockets = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
+  pile->sheets = g_array_new (FALSE, TRUE, sizeof (SwDocketSheet));
+  g_array_set_clear_func (pile->sheets, sheet_clear);
   pile->yards = g_ptr_array_new_with_free_func (g_free);
   if (read_items (catalogue, pile, error) && read_dockets (catalogue, pile, error)
       && read_yards (catalogue, pile, error)
@@ -147,16 +163,17 @@ data_free (gpointer data)
   g_free (data);
 }
 
-static SwRowKind
-kind (gpointer data, guint i)
-{
-  return SW_ROW_ITEM;
-}
-
 static const SwDeal *
 docket_at (const Pile *pile, guint i)
 {
   return i < pile->items->len ? NULL : g_ptr_array_index (pile->dockets, i - pile->items->len);
+}
+
+/* A docket has a third line: what was weighed. */
+static SwRowKind
+kind (gpointer data, guint i)
+{
+  return docket_at (((Data *)data)->pile, i) != NULL ? SW_ROW_OFFER : SW_ROW_ITEM;
 }
 
 /* Dockets below zero, so that no number is taken twice. */
@@ -189,16 +206,25 @@ item_face (const Data *self, guint i, SwRowFace *face)
 }
 
 static void
-docket_face (const Data *self, const SwDeal *docket, SwRowFace *face)
+docket_face (const Data *self, const SwDeal *docket, const SwDocketSheet *sheet, SwRowFace *face)
 {
+  g_autofree char *charges = sw_store_money (self->store, sheet->charges);
+  g_autofree char *charged
+      = sheet->charges.minor > 0 ? g_strdup_printf (_ (", %s charged"), charges) : g_strdup ("");
   g_autofree char *day = sw_text_day (docket->ended);
 
   face->title = g_strdup_printf (_ ("Docket %s"), docket->ref);
   face->trail = sw_store_money (self->store, docket->amount);
   face->icon = sw_state_icon (SW_STATE_SCRAPPED);
   face->word = _ (sw_state_word (SW_STATE_SCRAPPED));
-  face->detail
-      = g_strdup_printf ("%s, %s", docket->outlet_name != NULL ? docket->outlet_name : "", day);
+  face->detail = g_strdup_printf (
+      "%s, %s%s", docket->outlet_name != NULL ? docket->outlet_name : "", day, charged);
+  face->below = g_strdup (sheet->other_class != NULL ? sheet->other_class : sheet->lines);
+  if (sheet->other_class != NULL)
+    {
+      face->below_icon = "sw-below-symbolic";
+      face->below_word = _ ("Other class");
+    }
   face->done = TRUE;
 }
 
@@ -209,11 +235,16 @@ face (gpointer data, guint i, SwRowFace *out_face)
   const SwDeal *docket = docket_at (self->pile, i);
 
   if (docket != NULL)
-    docket_face (self, docket, out_face);
+    docket_face (self, docket,
+                 &g_array_index (self->pile->sheets, SwDocketSheet, i - self->pile->items->len),
+                 out_face);
   else
     item_face (self, i, out_face);
-  out_face->sentence = g_strdup_printf ("%s, %s, %s, %s", out_face->title, out_face->word,
-                                        out_face->trail, out_face->detail);
+  out_face->sentence = g_strdup_printf (
+      "%s, %s, %s, %s%s%s%s%s", out_face->title, out_face->word, out_face->trail, out_face->detail,
+      out_face->below_word != NULL ? ", " : "",
+      out_face->below_word != NULL ? out_face->below_word : "", out_face->below != NULL ? ", " : "",
+      out_face->below != NULL ? out_face->below : "");
 }
 
 static const SwRowsFuncs funcs = { kind, key, face };

@@ -13,11 +13,14 @@
 /* ---- yard rate ---- */
 
 static char *rate_from, *rate_fetched;
+static gboolean rate_charged;
 
 static const GOptionEntry rate_options[] = {
   { "from", 0, 0, G_OPTION_ARG_FILENAME, &rate_from, "From this day on (today)", "YYYY-MM-DD" },
   { "fetched-from", 0, 0, G_OPTION_ARG_FILENAME, &rate_fetched,
     "The yard fetches it itself, from this mass on of all that it would fetch", "MASS" },
+  { "charged", 0, 0, G_OPTION_ARG_NONE, &rate_charged,
+    "The yard charges that to take it, instead of paying it", NULL },
   { NULL },
 };
 
@@ -45,18 +48,19 @@ static int
 run_yard_rate (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
-  SwMoney rate;
+  SwMoney typed, rate;
   SwDay from;
 
   if (catalogue == NULL
-      || !sw_money_parse_plain (call->operands[3], sw_catalogue_currency (catalogue), FALSE, &rate,
+      || !sw_money_parse_plain (call->operands[3], sw_catalogue_currency (catalogue), FALSE, &typed,
                                 error)
+      || !sw_money_sub (SW_MONEY_ZERO, typed, &rate, error)
       || !sw_call_day (catalogue, rate_from, &from, error)
-      || !set_rate (catalogue, call, rate, from, error))
+      || !set_rate (catalogue, call, rate_charged ? rate : typed, from, error))
     return SW_EXIT_REFUSED;
   if (!call->json)
-    sw_out_line ("%s pays %s a tonne of %s.", call->operands[1], call->operands[3],
-                 call->operands[2]);
+    sw_out_line ("%s %s %s a tonne of %s.", call->operands[1], rate_charged ? "charges" : "pays",
+                 call->operands[3], call->operands[2]);
   return SW_EXIT_STANDS;
 }
 
@@ -216,7 +220,8 @@ run_scrap (SwCall *call, GError **error)
 
 const SwCommand sw_scrap_commands[] = {
   { "yard rate", "CAT YARD CLASS MONEY", 4, 4, "Enter what a yard pays for a tonne of a class",
-    "At the gate; with --fetched-from for what the yard fetches itself, which costs no cartage.\n"
+    "At the gate; with --fetched-from for what the yard fetches itself, which costs no cartage;\n"
+    "with --charged for what it takes only against money (tyres, refuse): a floor below zero.\n"
     "Example: shedwalk yard rate CAT 'Mill Lane yard' 'cast iron' 187.50 --from 2026-04-01",
     run_yard_rate, rate_options },
   { "yard load", "CAT MASS MONEY", 3, 3,

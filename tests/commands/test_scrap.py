@@ -100,6 +100,19 @@ class Scrap(ShedTest):
                          {"Boiler": "Scrapped", "Pump": "Scrapped", "Tank": "For scrap"})
         self.assertEqual(self.scrap()["raised_against_scrap"]["as_scrap"], 8340)
 
+    def test_what_costs_money_to_be_rid_of(self):
+        out = self.good("yard", "rate", self.catalogue, "Mill Lane yard", "tyres", "120.00", "--charged", "--from", "2026-01-01").out
+        self.assertIn("charges 120.00 a tonne of tyres", out)
+        self.marked("Tyres", "60 kg", "tyres")
+        self.assertEqual(self.scrap()["at_gate"], -720)
+        # on the docket the line brings nothing and what was charged is a fee
+        self.book("what,ref,outlet,at,gross,tare,class,net,rate,item,charge,amount",
+                  "docket,D1,Mill Lane yard,2026-05-04,990,930,,,,,,",
+                  "docket line,D1,,,,,tyres,60,0,Tyres,,",
+                  "fee,D1,,2026-05-04,,,,,,,disposal,7.20")
+        total = self.good("takings", self.catalogue, "--json").json()["total"]
+        self.assertEqual((total["proceeds"], total["fees"], total["takings"]), (0, 720, -720))
+
     def test_dockets_that_do_not_add_up(self):
         head = "what,ref,outlet,at,gross,tare,class,net,rate"
         for lines, says in ((("docket,D1,Far yard,2026-05-04,100,160,,,",), "The tare"),

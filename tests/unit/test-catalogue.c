@@ -145,6 +145,10 @@ make_old (const char *path, int version)
       "INSERT INTO place (name, path) VALUES ('Loft', 'Loft');"
       "INSERT INTO act (at_us, author, kind, sentence) VALUES (0, 'A', 'act', 'Loft added')",
       version, SW_APPLICATION_ID);
+  if (version >= 15) /* both kinds of rates of yards */
+    g_string_append (sql, ";INSERT INTO outlet (name, rounding) VALUES ('Yard', 'half-up');"
+                          "INSERT INTO yard_rate VALUES (7, 1, 'steel', 3, 15000);"
+                          "INSERT INTO collected_rate VALUES (8, 1, 'steel', 4, 12000, 5)");
   assert_true (g_mkdir_with_parents (photos, 0777) == 0);
   assert_true (sqlite3_open (database, &db) == SQLITE_OK);
   assert_true (sqlite3_exec (db, sql->str, NULL, NULL, NULL) == SQLITE_OK);
@@ -170,6 +174,14 @@ older_schemas_are_brought_up (void **data)
       int steps = sw_schema_latest () - version;
       assert_i64_equal (sw_test_ask (catalogue, "PRAGMA user_version"), sw_schema_latest ());
       assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM place"), 1);
+      if (version >= 15)
+        {
+          assert_i64_equal (sw_test_ask (catalogue, "SELECT rate FROM yard_rate WHERE id = 7"),
+                            15000);
+          assert_i64_equal (
+              sw_test_ask (catalogue, "SELECT rate + least_ug FROM collected_rate WHERE id = 8"),
+              12005);
+        }
       /* none of them goes, however many steps there are */
       assert_i64_equal (count_names (backups), steps);
       assert_i64_equal (sw_test_ask (catalogue, "SELECT count (*) FROM act WHERE kind = 'barrier'"),

@@ -19,6 +19,8 @@ static const FloorRow floor_rows[] = {
   { "below zero", 10000, 1000, 90000, 500, -1790 },
   { "each rounded by itself", 1500, 333, 1, 1, -2 }, /* 0.4995 to 0, 1.5 to 2 */
   { "no mass", 0, 20000, 9000, 1500, 0 },
+  { "the yard charges for it", 60000, -8000, 0, 0, -480 },
+  { "charged, and carried there", 60000, -8000, 9000, 1500, -840 },
 };
 
 static void
@@ -99,6 +101,31 @@ test_item_floor (void **state)
   item_floor (&records, item, TRUE, 3200, "no load planned");
 }
 
+/* A yard that charges for a class: the floor lies below zero without any cartage, a yard that
+ * charges less is the better one, and undo takes the rate back. */
+static void
+test_what_costs_money_to_be_rid_of (void **state)
+{
+  g_auto (Records) records = records_new ();
+  gint64 item = records_item (&records, "Tyres", 6, -1);
+  gint64 near = yard (&records, "Near yard"), far = yard (&records, "Far yard");
+  const SwMass mass = { 60 * SW_UG_PER_KG };
+  SwItemChange change = { .scrap_class = "tyres", .mass = &mass };
+  g_autoptr (GError) error = NULL;
+  assert_true (sw_item_change (records.catalogue, item, &change, &error));
+  assert_true (sw_yard_rate_set (records.catalogue, near, "tyres", records_day ("2026-01-01"),
+                                 sw_money (-12000), &error));
+  item_floor (&records, item, TRUE, -720, "tyres at a charge of 120.00 a tonne (Near yard");
+  assert_true (sw_collected_rate_set (records.catalogue, far, "tyres", records_day ("2026-01-01"),
+                                      sw_money (-20000), (SwMass){ 0 }, &error));
+  assert_true (sw_yard_rate_set (records.catalogue, far, "tyres", records_day ("2026-01-01"),
+                                 sw_money (-8000), &error));
+  item_floor (&records, item, TRUE, -480, "a charge of 80.00 a tonne (Far yard");
+  records_reopen (&records);
+  assert_true (sw_undo (records.catalogue, NULL, &error));
+  item_floor (&records, item, TRUE, -720, "Near yard");
+}
+
 static void
 test_rates_refused (void **state)
 {
@@ -106,9 +133,6 @@ test_rates_refused (void **state)
   gint64 near = yard (&records, "Near yard");
   SwDay day = records_day ("2026-04-01");
   g_autoptr (GError) error = NULL;
-  assert_false (sw_yard_rate_set (records.catalogue, near, "steel", day, sw_money (-1), &error));
-  assert_sw_error (error, SW_ERROR_BAD_INPUT);
-  g_clear_error (&error);
   assert_false (sw_yard_rate_set (records.catalogue, 99, "steel", day, sw_money (1), &error));
   assert_sw_error (error, SW_ERROR_NOT_FOUND);
   g_clear_error (&error);
@@ -125,6 +149,7 @@ main (void)
   SwTests *tests = sw_tests_new ();
   SW_TEST_ROWS (tests, test_floor, floor_rows);
   SW_TEST (tests, test_item_floor);
+  SW_TEST (tests, test_what_costs_money_to_be_rid_of);
   SW_TEST (tests, test_rates_refused);
   return sw_tests_run (tests, "scrap");
 }

@@ -3,7 +3,7 @@
 
 import datetime
 
-from driver import click, has, key, shedwalk, type_text, until
+from driver import click, has, is_showing, key, shedwalk, type_text, until, walk
 from test_offer import FIRST, OfferTest, clipboard
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -43,7 +43,6 @@ class MoneyTest(OfferTest):
 
 
 def texts(node):
-    from driver import is_showing, walk
     return [each for each in walk(node) if each.get_role_name() == "text" and is_showing(each) and has(each, "EDITABLE")]
 
 
@@ -258,6 +257,61 @@ class Scrap(MoneyTest):
         window.row("Scrap pile and dockets", "Docket W12, Scrapped, 96.00, Yard, 26 April 2026")
         self.assertEqual(self.states()[0], "Scrapped")
         self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 9600)
+
+
+    def docket(self, window, **fields):
+        self.press(window, "Docket…")
+        for field, text in fields.items():
+            put(window.wait("text", field.replace("_", " ")), text)
+
+    def tick(self, window, line, *things):
+        """Exactly these are of the line."""
+        window.wait("toggle button", f"Of what, line {line}").do_action(0)
+        until("the list of things", lambda: window.find("check box"))
+        for box in [node for node in walk(window.app) if node.get_role_name() == "check box" and is_showing(node)]:
+            if has(box, "CHECKED") != (box.get_name() in things):
+                box.do_action(0)
+                until("it turned", lambda box=box: has(box, "CHECKED") == (box.get_name() in things))
+        key("Escape")
+        until("the list closed", lambda: window.find("check box") is None)
+
+    def test_the_yard_takes_one_as_another_class_refuses_one_and_charges_for_one(self):
+        self.book({"what": "outlet", "outlet": "Yard", "kind": "scrap yard"})
+        for number, mass, scrap_class in ((1, "480 kg", "heavy steel"), (2, "60 kg", "tyres"), (3, "90 kg", "heavy steel")):
+            shedwalk("item", "set", self.catalogue, number, "--mass", mass, "--scrap-class", scrap_class)
+            shedwalk("item", "move", self.catalogue, number, "For scrap")
+        window = self.section("Scrap")
+        self.press(window, "Yard rate…")
+        put(window.wait("text", "Class"), "tyres")
+        put(window.wait("text", "Rate a tonne"), "120")
+        window.wait("check box", "The yard charges that to take it").do_action(0)
+        key("Return")
+        until("the form closed", lambda: window.find("text", "Rate a tonne") is None)
+        # 60 kg at a charge of 120.00 a tonne
+        window.row("Scrap pile and dockets", "Sack truck, For scrap, -7.20, tyres, 60 kg")
+        self.docket(window, Docket_number="W13", Charged="7.20")
+        put(window.wait("text", "Gross, kg"), "2540")
+        put(window.wait("text", "Tare, kg"), "2000")
+        for line, (scrap_class, net, rate, things) in enumerate((("light steel", "480", "60", ("Screw press",)),
+                                                                 ("tyres", "60", "0", ("Sack truck",))), 1):
+            put(window.wait("text", f"Class, line {line}"), scrap_class)
+            put(window.wait("text", f"Net, line {line}"), net)
+            put(window.wait("text", f"Rate, line {line}"), rate)
+            self.tick(window, line, *things)
+        self.press(window, "Book")
+        window.told("Docket W13 of Yard")
+        window.row("Scrap pile and dockets", "Docket W13, Scrapped, 28.80, Yard, 26 April 2026, 7.20 charged, Other class, "
+                   "Screw press marked as heavy steel, taken as light steel")
+        # the pots were refused: they are still to be scrapped
+        window.row("Scrap pile and dockets", "Clay pots, For scrap, no floor, heavy steel, 90 kg")
+        self.assertEqual(self.states(), ["Scrapped", "Scrapped", "For scrap"])
+        total = shedwalk("takings", self.catalogue, "--json")["total"]
+        self.assertEqual((total["proceeds"], total["fees"]), (2880, 720))
+        key("ctrl+z")
+        window.told("Undone: Docket W13 of Yard")
+        window.row("Scrap pile and dockets", "Screw press, For scrap, no floor, heavy steel, 480 kg")
+        self.assertEqual(self.states(), ["For scrap"] * 3)
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["rows"], [])
 
 
 class Night(MoneyTest):

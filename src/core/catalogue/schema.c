@@ -9,6 +9,7 @@
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-answers.h"
 #include "core/catalogue/schema-cards.h"
+#include "core/catalogue/schema-charges.h"
 #include "core/catalogue/schema-clock-parts.h"
 #include "core/catalogue/schema-clocks.h"
 #include "core/catalogue/schema-enquiries.h"
@@ -54,6 +55,7 @@ static const SwSchemaStep steps[] = {
   { 20, SW_SCHEMA_TICKS, "what is ticked off after a trip" },
   { 21, SW_SCHEMA_LIMITS, "how long texts may be at an outlet" },
   { 22, SW_SCHEMA_SITE, "hours on site, the way to the gate, and the last day" },
+  { 23, SW_SCHEMA_CHARGES, "scrap that a yard takes only against a charge" },
 };
 
 const SwSchemaStep *

@@ -7,6 +7,14 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 
+char *
+sw_rate_words (SwCatalogue *catalogue, SwMoney rate)
+{
+  g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  return *money == '-' ? g_strdup_printf ("charges %s", money + 1)
+                       : g_strdup_printf ("pays %s", money);
+}
+
 /* NULL with NOT_FOUND where there is no such outlet. */
 static char *
 outlet_name (SwCatalogue *catalogue, gint64 outlet, GError **error)
@@ -29,10 +37,9 @@ set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, 
 {
   if (!sw_text_check (class, "The class of scrap", FALSE, FALSE, error))
     return FALSE;
-  if (rate.minor < 0 || (least != NULL && least->ug < 0))
+  if (least != NULL && least->ug < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A rate is not below zero%s.",
-                   least != NULL ? ", nor is the least mass" : "");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The least mass is not below zero.");
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (class);
@@ -48,11 +55,11 @@ set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, 
                                   tidy, (gint64)from.n, rate.minor, least->ug))
     return FALSE;
   g_autofree char *day = sw_day_to_text (from);
-  g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  g_autofree char *said = sw_rate_words (catalogue, rate);
   g_autofree char *heavy = least != NULL ? sw_mass_to_text (*least) : NULL;
   g_autofree char *how = least != NULL ? g_strdup_printf (", fetched, %s at least", heavy) : NULL;
-  g_autofree char *sentence = g_strdup_printf ("%s pays %s a tonne of %s from %s%s", name, money,
-                                               tidy, day, how != NULL ? how : "");
+  g_autofree char *sentence = g_strdup_printf ("%s %s a tonne of %s from %s%s", name, said, tidy,
+                                               day, how != NULL ? how : "");
   return sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.rate", &from, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -8,8 +8,12 @@
 
 G_BEGIN_DECLS
 
-/* The rate for 1000 kg of the class at the yard from that day on; the same yard, class and day
- * again takes its place. An act with its event. Errors: BAD_INPUT, NOT_FOUND (the outlet). */
+/* "pays 187.50", or "charges 40.00" where the rate is below zero. Plain decimals, transfer full. */
+char *sw_rate_words (SwCatalogue *catalogue, SwMoney rate);
+
+/* The rate for 1000 kg of the class at the yard from that day on; below zero: what the yard charges
+ * to take it (disposal). The same yard, class and day again takes its place. An act with its event.
+ * Errors: BAD_INPUT, NOT_FOUND (the outlet). */
 gboolean sw_yard_rate_set (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from,
                            SwMoney rate, GError **error);
 /* The best rate of the class in force on that day: of what was set the latest of each yard, else of

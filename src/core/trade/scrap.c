@@ -119,11 +119,14 @@ words_of (SwCatalogue *catalogue, const SwItem *item, SwMoney rate, const char *
           gboolean has_load, SwMass load)
 {
   g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  gboolean charged = *money == '-';
   g_autofree char *heavy = has_load ? sw_mass_to_text (load) : NULL;
   g_autofree char *carried
       = has_load ? g_strdup_printf ("less its part of the cartage of a load of %s", heavy)
                  : g_strdup ("no load planned, so no cartage taken off");
-  return g_strdup_printf ("%s at %s a tonne (%s), %s.", item->scrap_class, money, from, carried);
+  return g_strdup_printf ("%s %s %s a tonne (%s), %s.", item->scrap_class,
+                          charged ? "at a charge of" : "at", charged ? money + 1 : money, from,
+                          carried);
 }
 
 gboolean
