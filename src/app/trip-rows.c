@@ -178,6 +178,25 @@ add_held (GtkTreeStore *rows, const SwTripSheet *sheet)
     }
 }
 
+static void
+add_packing (GtkTreeStore *rows, const SwTripSheet *sheet)
+{
+  const GPtrArray *things = sheet->pack->things;
+  GtkTreeIter head;
+
+  if (things->len == 0)
+    return;
+  add_head (rows, &head, _ ("To pack"), (int)things->len);
+  for (guint i = 0; i < things->len; i++)
+    {
+      const SwPackingThing *thing = g_ptr_array_index (things, i);
+      g_autofree char *detail = sw_packing_thing_words (thing);
+      g_autofree char *words = g_strdup_printf ("%s: %s", thing->name, detail);
+
+      add_row (rows, &head, thing->name, detail, "", NULL, words);
+    }
+}
+
 /* The first to be decided; a longer list would be read by nobody. */
 #define LAST_MOST 60
 
@@ -215,6 +234,8 @@ sw_trip_rows_fill (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
         }
       else if (part == SW_TRIP_SCRAP)
         add_scrap_classes (rows, sheet, currency);
+      else if (part == SW_TRIP_JOB)
+        add_packing (rows, sheet);
     }
   add_last_day (rows, sheet, currency);
 }

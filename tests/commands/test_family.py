@@ -202,6 +202,27 @@ class Answers(FamilyTest):
         self.assertEqual([s["clash"] for s in self.said()], [True, True])
         self.assertIn("clash", self.good("answers", self.catalogue).out)
 
+    def test_who_contradicts_whom_is_marked(self):
+        """One 'mine' blocks every offer of it: whoever would keep or sell it contradicts; others do not."""
+        for says, marked in (("mine", True), ("keep", True), ("sell", True), ("unsure", False), (": a remark", False)):
+            self.answer(self.head(f"{self.press} mine"))
+            self.answer(self.head(f"{self.press} {says}", by="Tom"))
+            self.assertEqual([s["clash"] for s in self.said()], [marked, marked], says)
+            for _ in range(2):
+                self.good("undo", self.catalogue)
+            self.assertEqual(self.said(), [])
+        for one, other in (("keep", "keep"), ("keep", "sell"), ("sell", "sell")):
+            self.answer(self.head(f"{self.press} {one}"))
+            self.answer(self.head(f"{self.press} {other}", by="Tom"))
+            self.assertEqual([s["clash"] for s in self.said()], [False, False], (one, other))
+            for _ in range(2):
+                self.good("undo", self.catalogue)
+        # a change of mind ends it
+        self.answer(self.head(f"{self.press} mine", at="2026-05-01T08:00:00Z"))
+        self.answer(self.head(f"{self.press} sell", by="Tom", at="2026-05-01T09:00:00Z"))
+        self.answer(self.head(f"{self.press} sell", at="2026-05-02T08:00:00Z"))
+        self.assertEqual([s["clash"] for s in self.said()], [False] * 3)
+
     def test_a_change_of_mind_and_an_old_file(self):
         first = self.head(f"{self.press} mine", at="2026-05-01T08:00:00Z")
         self.answer(first)

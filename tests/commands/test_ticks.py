@@ -102,6 +102,55 @@ class Ticks(ShedTest):
         self.good("book", self.catalogue, table)
         self.assertEqual((self.tick()["dockets"], self.state("Iron frame")), (0, "Scrapped"))
 
+    def test_home_is_where_things_were_brought_before(self):
+        """Whatever it is called: of the places off the property that with most things At home, else the first."""
+        for place in ("Cousin's shop", "Flat"):
+            self.good("place", "add", self.catalogue, place, "--off-property")
+        self.tick(self.number("Copper still"), "brought-home")
+        self.assertEqual(self.place("Copper still"), "Cousin's shop")
+        self.assertIn("brought home to Cousin's shop", self.good("undo", self.catalogue).out)
+        self.add_item("Bottle rack", "Packing shed", "--asking", "9")
+        self.good("item", "move", self.catalogue, "Bottle rack", "Bring home")
+        self.good("item", "move", self.catalogue, "Bottle rack", "At home")
+        self.good("item", "set", self.catalogue, "Bottle rack", "--place", "Flat")
+        self.tick(self.number("Copper still"), "brought-home")
+        self.assertEqual(self.place("Copper still"), "Flat")
+
+    def test_a_home_on_the_property_is_another(self):
+        self.good("place", "add", self.catalogue, "home")
+        self.tick(self.number("Copper still"), "brought-home")
+        self.assertEqual(self.place("Copper still"), "Home, away from here")
+
+    def place(self, name):
+        return next(item["place"] for item in self.good("items", self.catalogue, "--json").json() if item["name"] == name)
+
+    def test_written_again_no_tick_is_lost(self):
+        """'scrapped' and 'broken' stay with their lines; what is handed over or home stands after the new lines, cash and all."""
+        self.tick(self.number("Cider barrel"), "handed-over", "--taken", "45")
+        self.tick(self.number("Copper still"), "brought-home")
+        self.tick(self.number("Iron frame"), "scrapped")
+        self.tick(self.number("Iron frame"), "broken", "--text", "a weld gave way")
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
+        sheet = self.tick()
+        printed = subprocess.run(["pdftotext", "-layout", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        on_paper = [line["line"] for line in sheet["lines"] if f"\u2610 {line['line']} {line['what']}" in " ".join(printed.split())]
+        self.assertEqual(on_paper, list(range(1, len(on_paper) + 1)))
+        self.assertEqual([(line["what"], line["tick"]) for line in sheet["lines"][len(on_paper):]],
+                         [("Cider barrel", "handed over"), ("Copper still", "brought home")])
+        frame = self.line("Iron frame")
+        self.assertEqual((frame["tick"], frame["broken"], frame["line"] in on_paper), ("scrapped", True, True))
+        self.assertEqual((sheet["due"], sheet["taken"], sheet["dockets"]), (6000, 4500, 1))
+        # and again: nothing doubles
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
+        self.assertEqual(self.tick(), sheet)
+
+    def test_a_thing_that_is_to_be_loaded_once_more_is_open(self):
+        self.tick(self.number("Copper still"), "not-found")
+        self.good("item", "move", self.catalogue, "Copper still", "Found")
+        self.good("item", "move", self.catalogue, "Copper still", "Bring home")
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
+        self.assertEqual([line["tick"] for line in self.tick()["lines"] if line["what"] == "Copper still"], [None, "not found"])
+
     def text(self, ref):
         return self.good("buyer-text", self.catalogue, ref, "--trip", "1").out
 

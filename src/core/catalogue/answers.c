@@ -248,8 +248,9 @@ claim (Taking *taking, const SwAnswer *answer, const SwItem *item, const char *w
     return FALSE;
   gboolean wanted = claims_it == SW_CLAIM_MINE || claims_it == SW_CLAIM_OPEN;
   if (others != NULL && claims_it >= 0)
-    report (taking, answer, SW_ANSWER_IS_CLASH, "%" G_GINT64_FORMAT " %s: %s; 'mine' was said by %s",
-            item->id, item->name, what, others);
+    report (taking, answer, SW_ANSWER_IS_CLASH,
+            "%" G_GINT64_FORMAT " %s: %s; 'mine' was said by %s", item->id, item->name, what,
+            others);
   else if (wanted && (item->state == SW_STATE_ON_OFFER || item->state == SW_STATE_ON_HOLD))
     report (taking, answer, SW_ANSWER_IS_WARNED,
             "%" G_GINT64_FORMAT " %s: %s; it is %s: withdraw it, or tell %s", item->id, item->name,
@@ -485,26 +486,44 @@ said_from_row (const SwUse *use)
   return said;
 }
 
+/* It is about the item, and counts: 'don't know' and a remark leave the claims as they are. */
+static gboolean
+has_a_say (const SwAnswerSaid *said)
+{
+  return said->latest && says_rows[said->says].claim >= 0;
+}
+
+/* The latest of two people cannot both be followed: one of them is 'mine'. Two that keep it agree,
+ * and 'sell' against 'keep' is settled by asking who keeps it. */
+static gboolean
+contradict (const SwAnswerSaid *one, const SwAnswerSaid *other)
+{
+  if (strcmp (one->person, other->person) == 0 || one->question != other->question)
+    return FALSE;
+  if (one->question != 0)
+    return one->latest && other->latest && !sw_text_same_name (one->text, other->text);
+  return has_a_say (one) && has_a_say (other)
+         && (one->says == SW_ANSWER_MINE || other->says == SW_ANSWER_MINE);
+}
+
 /* Rows of one item stand together. */
 static void
 mark_clashes (GPtrArray *all)
 {
   for (guint from = 0, to; from < all->len; from = to)
     {
-      int mine = 0;
+      const gint64 item = ((SwAnswerSaid *)g_ptr_array_index (all, from))->item;
 
-      for (to = from; to < all->len; to++)
-        {
-          const SwAnswerSaid *said = g_ptr_array_index (all, to);
-          if (said->item != ((SwAnswerSaid *)g_ptr_array_index (all, from))->item)
-            break;
-          mine += said->latest && said->says == SW_ANSWER_MINE;
-        }
-      for (guint i = from; i < to && mine > 1; i++)
-        {
-          SwAnswerSaid *said = g_ptr_array_index (all, i);
-          said->clash = said->latest && said->says == SW_ANSWER_MINE;
-        }
+      to = from;
+      while (to < all->len && ((SwAnswerSaid *)g_ptr_array_index (all, to))->item == item)
+        to++;
+      for (guint i = from; i < to; i++)
+        for (guint j = from; j < to; j++)
+          {
+            SwAnswerSaid *said = g_ptr_array_index (all, i);
+
+            said->clash = said->clash || contradict (said, g_ptr_array_index (all, j));
+          }
     }
 }
 

@@ -95,7 +95,9 @@ typedef struct
   char *text, *question_text; /* question_text NULL: none */
   SwInstant at;
   gboolean latest; /* the person has said nothing later about it */
-  gboolean clash;  /* it is 'mine', the latest, and so is somebody else's */
+  /* somebody's latest is 'mine', which blocks every offer of it, and somebody else's latest is
+   * 'mine', 'keep' or 'sell'; or two people answered a question otherwise: both are marked */
+  gboolean clash;
 } SwAnswerSaid;
 void sw_answer_said_free (SwAnswerSaid *said);
 /* Of the item (0: of all), by item, then by when. GPtrArray of SwAnswerSaid, transfer full. */

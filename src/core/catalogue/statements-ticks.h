@@ -4,8 +4,8 @@
 
 #define SW_TICKS_STATEMENTS(X)                                                                     \
   X (TRIP_LINE_DROP, "DELETE FROM trip_line WHERE trip = ?1")                                      \
-  X (TRIP_LINE_ADD, "INSERT INTO trip_line (trip, number, part, subject, item, pieces)"            \
-                    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                            \
+  X (TRIP_LINE_ADD, "INSERT INTO trip_line (trip, number, part, subject, item, pieces, tick,"      \
+                    " broken, due, taken) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")       \
   X (TRIP_LINE_LIST, "SELECT number, part, subject, item, pieces, tick, broken, due, taken"        \
                      " FROM trip_line WHERE trip = ?1 ORDER BY number")                            \
   X (TRIP_LINE_TICK, "UPDATE trip_line SET tick = ?3, broken = ?4, due = ?5, taken = ?6"           \

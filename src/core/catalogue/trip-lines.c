@@ -12,8 +12,10 @@ static gboolean
 add_rows (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *rows, gsize n, GError **error)
 {
   for (gsize i = 0; i < n; i++)
-    if (!sw_db_run (catalogue, error, SW_STMT_TRIP_LINE_ADD, "iitiIi", trip, (gint64)rows[i].number,
-                    rows[i].part, rows[i].subject, rows[i].item != 0, rows[i].item, rows[i].pieces))
+    if (!sw_db_run (catalogue, error, SW_STMT_TRIP_LINE_ADD, "iitiIitiii", trip,
+                    (gint64)rows[i].number, rows[i].part, rows[i].subject, rows[i].item != 0,
+                    rows[i].item, rows[i].pieces, rows[i].tick, (gint64)rows[i].broken,
+                    rows[i].due.minor, rows[i].taken.minor))
       return FALSE;
   return TRUE;
 }
@@ -25,14 +27,18 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwTrip) there = NULL;
   g_autofree char *sentence = NULL;
+  gsize ticked = 0;
 
+  for (gsize i = 0; i < n; i++)
+    ticked += rows[i].tick != NULL;
   if (!sw_act_begin (&act, catalogue, error)
       || (there = sw_trip_get (catalogue, trip, error)) == NULL
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_LINE_DROP, "i", trip)
       || !add_rows (catalogue, trip, rows, n, error))
     return FALSE;
-  sentence = g_strdup_printf (
-      "The sheet of trip %" G_GINT64_FORMAT " kept with %" G_GSIZE_FORMAT " line(s)", trip, n);
+  sentence = g_strdup_printf ("The sheet of trip %" G_GINT64_FORMAT " kept with %" G_GSIZE_FORMAT
+                              " line(s), %" G_GSIZE_FORMAT " of them ticked",
+                              trip, n, ticked);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.sheet", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

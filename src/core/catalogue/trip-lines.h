@@ -23,9 +23,8 @@ typedef struct
   SwMoney due, taken; /* of the sale, when it was handed over */
 } SwTripLineRow;
 
-/* These are the lines of the trip's sheet from now on; earlier ones, and what was ticked of them,
- * go (what the ticks did to the things stays). 'number', 'part', 'subject', 'item' and 'pieces' are
- * read. An act. NOT_FOUND (the trip). */
+/* These are the lines of the trip's sheet from now on, with what is ticked of them; earlier ones
+ * go. An act. NOT_FOUND (the trip). */
 gboolean sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *rows,
                              gsize n, GError **error);
 /* GArray of SwTripLineRow by number; empty where no sheet was kept. Transfer full. */

@@ -81,6 +81,28 @@ set_held (SwPaper *paper, const SwTripSheet *sheet)
     }
 }
 
+/* Boxes too: it is ticked while the van is packed, before any line of the sheet is. */
+static void
+set_packing (SwPaper *paper, const SwTripSheet *sheet)
+{
+  g_autoptr (GString) line = g_string_new (NULL);
+
+  for (guint i = 0; i < sheet->pack->things->len; i++)
+    {
+      const SwPackingThing *thing = g_ptr_array_index (sheet->pack->things, i);
+      g_autofree char *words = sw_packing_thing_words (thing);
+
+      g_string_append_printf (line, "%s" BOX " %s (%s)", i > 0 ? "   " : "", thing->name, words);
+    }
+  if (sheet->pack->hands > 1)
+    g_string_append_printf (line, "%s" BOX " %" G_GINT64_FORMAT " people for one of the jobs",
+                            line->len > 0 ? "   " : "", sheet->pack->hands);
+  if (line->len == 0)
+    return;
+  sw_paper_heading (paper, "To pack");
+  sw_paper_line (paper, line->str);
+}
+
 static void
 set_cautions (SwPaper *paper, const SwTripSheet *sheet)
 {
@@ -119,6 +141,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
     sw_paper_line (paper, walk);
   if (sheet->lines->len == 0 && sheet->held->len == 0)
     sw_paper_line (paper, "Nothing is planned for this trip yet.");
+  set_packing (paper, sheet);
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {
       set_part (paper, sheet, (SwTripPart)part);
@@ -135,7 +158,11 @@ static gboolean
 keep_lines (SwCatalogue *catalogue, const SwTripSheet *sheet, GError **error)
 {
   g_autoptr (GArray) rows = sw_trip_sheet_rows (sheet);
+  g_autoptr (GArray) earlier = sw_trip_lines_list (catalogue, sheet->trip->id, error);
 
+  if (earlier == NULL)
+    return FALSE;
+  sw_trip_rows_carry_over (rows, earlier);
   return sw_trip_lines_keep (catalogue, sheet->trip->id,
                              (const SwTripLineRow *)(gpointer)rows->data, rows->len, error);
 }

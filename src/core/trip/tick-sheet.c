@@ -234,6 +234,53 @@ add_line (SwTickSheet *sheet, SwTickLine *line, GError **error)
 
 /* ---- the sheet ---- */
 
+static SwTripLineRow *
+row_like (GArray *rows, guint n, const SwTripLineRow *wanted)
+{
+  for (guint i = 0; i < n; i++)
+    {
+      SwTripLineRow *row = &g_array_index (rows, SwTripLineRow, i);
+
+      if (row->subject == wanted->subject && row->item == wanted->item
+          && g_strcmp0 (row->part, wanted->part) == 0)
+        return row;
+    }
+  return NULL;
+}
+
+/* The thing lies there as before: its docket is what takes the step. After any other tick a line
+ * that comes again is a new errand. */
+static gboolean
+stays_ticked (const SwTripLineRow *row)
+{
+  return g_strcmp0 (row->tick, words[SW_TICK_SCRAPPED]) == 0;
+}
+
+void
+sw_trip_rows_carry_over (GArray *rows, const GArray *earlier)
+{
+  const guint n = rows->len;
+  int last = 0;
+
+  for (guint i = 0; i < n; i++)
+    last = MAX (last, g_array_index (rows, SwTripLineRow, i).number);
+  for (guint i = 0; i < earlier->len; i++)
+    {
+      SwTripLineRow row = g_array_index (earlier, SwTripLineRow, i);
+      SwTripLineRow *again = row_like (rows, n, &row);
+
+      if (again != NULL)
+        again->broken = again->broken || row.broken;
+      if (again != NULL && stays_ticked (&row))
+        again->tick = row.tick;
+      else if (row.tick != NULL)
+        {
+          row.number = ++last;
+          g_array_append_val (rows, row);
+        }
+    }
+}
+
 GArray *
 sw_trip_sheet_rows (const SwTripSheet *sheet)
 {

@@ -61,5 +61,9 @@ gboolean sw_tick_trip (SwCatalogue *catalogue, SwDay day, gint64 *out_trip, GErr
 
 /* The sheet's lines as rows to keep. GArray of SwTripLineRow, transfer full. */
 GArray *sw_trip_sheet_rows (const SwTripSheet *sheet);
+/* What was ticked of the trip's earlier sheet (GArrays of SwTripLineRow) goes into the rows of the
+ * new one: 'scrapped' and 'broken' where the line comes again; what else was ticked stands after
+ * the new lines, with numbers that follow theirs, so that neither a tick nor its cash is lost. */
+void sw_trip_rows_carry_over (GArray *rows, const GArray *earlier);
 
 G_END_DECLS

@@ -2,6 +2,7 @@
 #include "core/trip/ticks.h"
 
 #include "core/base/error.h"
+#include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/enquiries.h"
 #include "core/catalogue/facts.h"
@@ -13,7 +14,8 @@
 #include "core/trade/slip.h"
 
 #define PLAN_MS 2000
-#define HOME "Home"
+#define NEW_HOME "Home"
+#define NEW_HOME_ELSEWHERE "Home, away from here"
 
 /* One tick on its way. */
 typedef struct
@@ -144,24 +146,65 @@ hand_over (Tick *tick, GError **error)
 
 /* ---- brought home ---- */
 
-static gboolean
-home_of (Tick *tick, gint64 *out_home, GError **error)
+/* Those of the place that came home before. */
+static guint
+brought_to (const GPtrArray *at_home, gint64 place)
 {
-  g_autoptr (GPtrArray) places = sw_place_list (tick->catalogue, error);
+  guint n = 0;
 
-  if (places == NULL)
-    return FALSE;
+  for (guint i = 0; i < at_home->len; i++)
+    n += ((const SwItem *)g_ptr_array_index (at_home, i))->place == place;
+  return n;
+}
+
+/* Of the places off the property, whatever they are called, that where most things At home stand;
+ * else the one that was entered first. NULL: there is none. */
+static const SwPlace *
+home_among (const GPtrArray *places, const GPtrArray *at_home)
+{
+  const SwPlace *home = NULL;
+
   for (guint i = 0; i < places->len; i++)
     {
       const SwPlace *place = g_ptr_array_index (places, i);
+      guint n = brought_to (at_home, place->id);
+      guint most = home != NULL ? brought_to (at_home, home->id) : 0;
 
-      if (place->off_property && g_ascii_strcasecmp (place->path, HOME) == 0)
-        {
-          *out_home = place->id;
-          return TRUE;
-        }
+      if (place->off_property && (home == NULL || n > most || (n == most && place->id < home->id)))
+        home = place;
     }
-  return sw_place_add (tick->catalogue, HOME, TRUE, NULL, NULL, out_home, error);
+  return home;
+}
+
+/* A new place off the property; the property itself may have one of that name. */
+static gboolean
+make_home (Tick *tick, const GPtrArray *places, gint64 *out_home, GError **error)
+{
+  const char *name = NEW_HOME;
+
+  for (guint i = 0; i < places->len; i++)
+    if (sw_text_same_name (((const SwPlace *)g_ptr_array_index (places, i))->path, name))
+      name = NEW_HOME_ELSEWHERE;
+  return sw_place_add (tick->catalogue, name, TRUE, NULL, NULL, out_home, error);
+}
+
+static gboolean
+home_of (Tick *tick, gint64 *out_home, GError **error)
+{
+  const SwState state = SW_STATE_AT_HOME;
+  const SwItemFilter filter = { .state = &state };
+  g_autoptr (GPtrArray) places = sw_place_list (tick->catalogue, error);
+  g_autoptr (GPtrArray) at_home
+      = places != NULL ? sw_item_list (tick->catalogue, &filter, error) : NULL;
+  const SwPlace *home;
+
+  if (at_home == NULL)
+    return FALSE;
+  home = home_among (places, at_home);
+  if (home == NULL)
+    return make_home (tick, places, out_home, error);
+  *out_home = home->id;
+  return TRUE;
 }
 
 /* What is sold, held or on offer stays so: only the place is another. */
@@ -195,13 +238,17 @@ static gboolean
 bring_home (Tick *tick, GError **error)
 {
   g_autoptr (SwItem) item = sw_item_get (tick->catalogue, tick->line->row.item, error);
+  g_autoptr (SwPlace) place = NULL;
   gint64 number = tick->line->row.item, home = 0;
   SwItemChange change = { .place = &home };
 
-  if (item == NULL || (may_become_at_home (item->state) && !step_home (tick, item, &number, error))
-      || !home_of (tick, &home, error) || !sw_item_change (tick->catalogue, number, &change, error))
+  /* the place before the step, which makes it one more thing At home where it stood */
+  if (item == NULL || !home_of (tick, &home, error)
+      || (may_become_at_home (item->state) && !step_home (tick, item, &number, error))
+      || (place = sw_place_get (tick->catalogue, home, error)) == NULL
+      || !sw_item_change (tick->catalogue, number, &change, error))
     return FALSE;
-  g_string_append (tick->sentence, ": brought home");
+  g_string_append_printf (tick->sentence, ": brought home to %s", place->path);
   return TRUE;
 }
 

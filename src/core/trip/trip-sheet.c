@@ -53,6 +53,7 @@ sw_trip_sheet_free (SwTripSheet *sheet)
   g_clear_pointer (&sheet->held, g_ptr_array_unref);
   sw_load_sheet_free (sheet->load);
   sw_walk_free (sheet->walk);
+  sw_packing_free (sheet->pack);
   sw_last_day_free (sheet->last);
   sw_scrap_pile_clear (&sheet->pile);
   g_free (sheet);
@@ -279,6 +280,7 @@ add_jobs_in (SwTripSheet *sheet, SwCatalogue *catalogue, const GPtrArray *jobs,
       line->item = job->item;
       line->at = place->id;
       line->detail = job_detail (job);
+      sw_packing_add_job (sheet->pack, line->number, job->tools, job->hands);
       if (item != NULL && !add_caution (line, catalogue, item, error))
         return FALSE;
     }
@@ -365,6 +367,7 @@ sw_trip_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
 
   sheet->today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
   sheet->lines = g_ptr_array_new_with_free_func (line_free);
+  sheet->pack = sw_packing_new ();
   if ((sheet->trip = sw_trip_get (catalogue, trip, error)) == NULL
       || (places = sw_place_list (catalogue, error)) == NULL
       || (sheet->load = sw_load_sheet (catalogue, trip, milliseconds, cancellable, error)) == NULL

@@ -10,6 +10,7 @@
 #include "core/trade/scrap-pile.h"
 #include "core/trip/last-day.h"
 #include "core/trip/load-sheet.h"
+#include "core/trip/packing.h"
 #include "core/trip/walk.h"
 
 G_BEGIN_DECLS
@@ -55,6 +56,7 @@ typedef struct
   SwScrapPile pile; /* what is marked for scrap, class by class */
   SwLastDay *last;  /* as seen today */
   SwWalk *walk;     /* past the buildings where there is something to do */
+  SwPacking *pack;  /* what the jobs need */
   SwMoney due;      /* of all hand-overs */
 } SwTripSheet;
 void sw_trip_sheet_free (SwTripSheet *sheet);
