@@ -1,7 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Money by command: what holds of every table, and facts of the trade."""
 import itertools
+import os
 import random
+import shutil
+import sqlite3
 import unittest
 
 from money_tables import HALL, SALES, MoneyRules
@@ -26,6 +29,32 @@ class Properties(MoneyRules):
                 self.assertEqual(self.takings("--credit", credit)["rows"], [])
             self.book(*rows)
             self.assertEqual(self.views(), first)
+
+    def test_free_offers_by_closing_time_whatever_the_order_of_entry(self):
+        """Two offers a month are free. By closing time: Scales (1 April), Press and Crates at one time (Press has the lower
+        number, so it is free and Crates is not), Vat last; whichever way they are put up and their results come."""
+        self.add_item("Vat", "Press house", "--asking", "50")
+        self.book("outlet,Shop,,,,,", "charge,Shop,2026-01-01,listing,offer,1.00,2", head="what,outlet,from,charge,on,flat,free")
+        bare = self.path("Bare.shedwalk")
+        os.rename(self.catalogue, bare)
+        closes = {"Press": "2026-04-20T20:00", "Crates": "2026-04-20T20:00", "Scales": "2026-04-01T09:00", "Vat": "2026-04-30T23:59"}
+        for seed in range(4):
+            shutil.copytree(bare, self.catalogue)
+            chance = random.Random(seed)
+            for item in chance.sample(sorted(closes), len(closes)):
+                self.book(f"offer,{item[0]},Shop,{item},,,,,,2026-03-28,{closes[item]},,,")
+            for item in chance.sample(sorted(closes), len(closes)):
+                self.book(f"result,{item[0]},,,,,,,,,,2026-05-02,no sale,")
+            with self.subTest(seed=seed):
+                self.assertEqual(self.fees(), {"C": 100, "V": 100})
+            shutil.rmtree(self.catalogue)
+        os.rename(bare, self.catalogue)
+
+    def fees(self):
+        """What fell on each offer that paid anything."""
+        with sqlite3.connect(f"file:{self.catalogue}/catalogue.db?mode=ro", uri=True) as base:
+            return dict(base.execute("SELECT d.ref, sum(p.minor) FROM posting p JOIN deal d ON d.id = p.deal"
+                                     " WHERE p.kind = 3 GROUP BY d.ref HAVING sum(p.minor) <> 0"))
 
     def test_a_sale_and_its_reversal_leave_the_fees(self):
         self.book(*HALL, *SALES[:2])

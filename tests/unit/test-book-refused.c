@@ -118,6 +118,7 @@ static const BadRow bad_rows[] = {
     YARD "docket|ref=D|outlet=Yard|at=2026-04-01|gross=100|tare=40\ndocket "
          "line|ref=D|class=a|net=59.999|rate=1\n",
     "line 3: Gross less tare is 60 kg" },
+  { "outlet called as what has none", "outlet|outlet=None\n", "line 2: The name of an outlet" },
   { "docket without lines", YARD "docket|ref=D|outlet=Yard|at=2026-04-01|gross=40|tare=40\n",
     "line 3: The docket has no lines" },
   { "docket with more tare than gross",

@@ -4,6 +4,8 @@
 #include "sw-test-money.h"
 
 #include "core/catalogue/offer-notes.h"
+#include "core/catalogue/outlets.h"
+#include "core/catalogue/places.h"
 #include "core/trade/offers.h"
 
 /* What a row is made of adds up to the row. */
@@ -357,6 +359,34 @@ test_months_and_rounds (void **state)
   assert_int_equal (nothing->len, 0);
 }
 
+/* Nothing may bear the name of the row that holds what has none. */
+static void
+test_none_is_no_name (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  static const char *const words[] = { "none", " None ", "NONE" };
+  gint64 id = 0, place = sw_test_ask (bed.catalogue, "SELECT min(id) FROM place");
+  SwOutlet outlet
+      = { .name = (char *)"none", .running_days = -1, .pay_days = -1, .collect_days = -1 };
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      assert_false (sw_place_add (bed.catalogue, words[i], FALSE, NULL, NULL, &id, &error));
+      assert_sw_error (error, SW_ERROR_REFUSED);
+      assert_contains (error->message, "choose another name");
+      g_clear_error (&error);
+      assert_false (sw_place_rename (bed.catalogue, place, words[i], &error));
+      assert_sw_error (error, SW_ERROR_REFUSED);
+      g_clear_error (&error);
+      assert_false (sw_round_ensure (bed.catalogue, words[i], &id, &error));
+      assert_sw_error (error, SW_ERROR_REFUSED);
+      g_clear_error (&error);
+      outlet.name = (char *)words[i];
+      assert_false (sw_outlet_put (bed.catalogue, &outlet, &id, &error));
+      assert_sw_error (error, SW_ERROR_REFUSED);
+    }
+}
+
 /* --- running offers --- */
 
 static void
@@ -409,6 +439,7 @@ main (void)
   SW_TEST (tests, test_read_only);
   SW_TEST (tests, test_random_tables);
   SW_TEST (tests, test_months_and_rounds);
+  SW_TEST (tests, test_none_is_no_name);
   SW_TEST (tests, test_running_offers);
   int failures = sw_tests_run (tests, "takings");
   sw_test_property_end ();

@@ -67,6 +67,19 @@ sw_text_check (const char *text, const char *what, gboolean multiline, gboolean 
   return TRUE;
 }
 
+gboolean
+sw_text_check_not_none (const char *name, const char *what, GError **error)
+{
+  g_autofree char *tidy = sw_text_tidy (name);
+  if (!sw_text_same_name (tidy, "none"))
+    return TRUE;
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+               "%s cannot be '%s': in the takings that row holds what has none; choose another "
+               "name.",
+               what, tidy);
+  return FALSE;
+}
+
 char *
 sw_text_tidy (const char *text)
 {

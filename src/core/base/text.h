@@ -14,6 +14,9 @@ G_BEGIN_DECLS
  * item"). Error: BAD_INPUT. */
 gboolean sw_text_check (const char *text, const char *what, gboolean multiline,
                         gboolean may_be_empty, GError **error);
+/* Refuses "none", in whatever case: sums by place, outlet and round have a row of that name for
+ * what has none of them. 'what' begins the sentence. Error: REFUSED. */
+gboolean sw_text_check_not_none (const char *name, const char *what, GError **error);
 
 /* White space trimmed at both ends and folded inside. Transfer full. */
 char *sw_text_tidy (const char *text);

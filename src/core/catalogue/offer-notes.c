@@ -105,7 +105,8 @@ sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *own_ref,
 gboolean
 sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id, GError **error)
 {
-  if (!sw_text_check (title, "The title of the round", FALSE, FALSE, error))
+  if (!sw_text_check (title, "The title of the round", FALSE, FALSE, error)
+      || !sw_text_check_not_none (title, "The title of a round", error))
     return FALSE;
   g_autofree char *tidy = sw_text_tidy (title);
   g_auto (SwAct) act = SW_ACT_INIT;

@@ -91,7 +91,8 @@ sw_outlet_put (SwCatalogue *catalogue, const SwOutlet *outlet, gint64 *out_id, G
   g_auto (SwAct) act = SW_ACT_INIT;
   gint64 id = 0;
   g_autofree char *sentence = g_strdup_printf ("Outlet %s entered", outlet->name);
-  if (!sw_act_begin (&act, catalogue, error)
+  if (!sw_text_check_not_none (outlet->name, "The name of an outlet", error)
+      || !sw_act_begin (&act, catalogue, error)
       || !sw_db_run (catalogue, error, SW_STMT_OUTLET_PUT, "ttIIIt", outlet->name,
                      outlet->has_kind ? kind_words[outlet->kind] : NULL, outlet->running_days >= 0,
                      outlet->running_days, outlet->pay_days >= 0, outlet->pay_days,

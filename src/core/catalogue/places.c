@@ -146,10 +146,11 @@ insert_place (SwCatalogue *catalogue, SwAct *act, const SwPlace *parent, const c
   g_autofree char *path = join_path (parent != NULL ? parent->path : NULL, name);
   gboolean off = what->off_property || (parent != NULL && parent->off_property);
   gboolean positioned = last && what->latitude != NULL;
-  if (!sw_db_run (catalogue, error, SW_STMT_PLACE_INSERT, "Ittiidd", parent != NULL,
-                  parent != NULL ? parent->id : (gint64)0, name, path, (gint64)off,
-                  (gint64)positioned, positioned ? *what->latitude : 0.0,
-                  positioned ? *what->longitude : 0.0))
+  if (!sw_text_check_not_none (name, "The name of a place", error)
+      || !sw_db_run (catalogue, error, SW_STMT_PLACE_INSERT, "Ittiidd", parent != NULL,
+                     parent != NULL ? parent->id : (gint64)0, name, path, (gint64)off,
+                     (gint64)positioned, positioned ? *what->latitude : 0.0,
+                     positioned ? *what->longitude : 0.0))
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
   g_autofree char *sentence = g_strdup_printf ("Place '%s' added", path);
@@ -483,6 +484,8 @@ sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **e
     }
   if (strcmp (path, place->path) == 0)
     return TRUE;
+  if (!sw_text_check_not_none (parts[0], "The name of a place", error))
+    return FALSE;
   g_autofree char *sentence = g_strdup_printf ("%s is now called '%s'", place->path, parts[0]);
   return rename_rows (catalogue, place, parts[0], path, error)
          && tell_and_commit (&act, id, "place.renamed", sentence, error);
