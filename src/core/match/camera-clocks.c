@@ -424,7 +424,7 @@ settle (const SwStopsWork *work, const Turn *turn, const gboolean *standing, gbo
     finish_clock (&own, lead_known, clock);
   else
     leave_open (turn->modes, turn->n, clock);
-  clock->spread_s = hypot (clock->spread_s, clock->known ? work->drift_doubt_s[turn->camera] : 0);
+  clock->spread_s = hypot (clock->spread_s, clock->known ? work->doubt_s[turn->camera] : 0);
   /* Drift was found before, and the photos lean by it. */
   clock->drift_s_day = clock->known ? before.drift_s_day : 0;
   clock->drift_from_us = clock->known ? before.drift_from_us : 0;

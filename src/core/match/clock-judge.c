@@ -114,6 +114,12 @@ chain_evidence (const SwWalk *walk, const GArray *photos, int rounds, SwWalkPara
   return sw_model_weigh (model, JUDGE_BEAM) - logs;
 }
 
+double
+sw_clock_judge_photos (const SwWalk *walk, const GArray *photos)
+{
+  return chain_evidence (walk, photos, JUDGE_ROUNDS, NULL);
+}
+
 static void
 gather_near (SwClockJudge *judge, double shift_s)
 {

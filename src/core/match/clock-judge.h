@@ -17,6 +17,10 @@ SwClockJudge *sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const
 void sw_clock_judge_free (SwClockJudge *judge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwClockJudge, sw_clock_judge_free)
 
+/* Log evidence of the photos (SwModelPhoto in time order) where they are, with what habits they
+ * show. */
+double sw_clock_judge_photos (const SwWalk *walk, const GArray *photos);
+
 /* Weighs the first n modes anew by the model, with the prior, the faces and the fixes of the
  * evidence: the likeliest few are refined to where the model puts them. Returns how many stay,
  * heaviest first. */

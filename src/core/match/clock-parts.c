@@ -6,6 +6,7 @@
 #include "core/match/clock-parts.h"
 
 #include "core/match/clock-gather.h"
+#include "core/match/clock-judge.h"
 
 #include <math.h>
 #include <string.h>
@@ -15,7 +16,7 @@
 #define ON_US (G_GINT64_CONSTANT (30) * 86400 * SW_US_PER_SECOND)
 /* More runs than this: names do not tell the order, and time alone does. */
 #define MAX_RUNS 5
-#define MAX_SHIFTS 12
+#define MAX_SHIFTS 16
 #define PIECES_ENOUGH 400
 /* Candidate shifts this close are one. */
 #define SAME_S 25.0
@@ -34,13 +35,20 @@
 #define LOG_HALF_HOUR -4.0
 #define LOG_RIGHT -2.0
 #define LOG_ANY -8.0
-/* A change must gain so much over none, and its part be borne out by so many pieces. */
+/* A change must gain so much over none, or else so much by the whole model's word, and its part be
+ * borne out by so many pieces. */
 #define LEAST_GAIN 10.0
+#define LEAST_MODEL_GAIN 20.0
+/* How little a clock is known that may have changed. */
+#define CHANGE_DOUBT_S 900.0
+/* A run that leapt over weeks is put so much after the one before it where nothing tells more. */
+#define AFTER_LEAP_S 60.0
 #define LEAST_PIECES 3
 #define BORNE_OUT 0.7
 /* Notes and photos lie apart by this at most around a change. */
 #define AROUND_US (150 * SW_US_PER_SECOND)
 #define HALF_HOUR_S 1800.0
+#define HOUR_S 3600.0
 #define DAY_S 86400.0
 
 typedef struct
@@ -48,6 +56,7 @@ typedef struct
   GArray *photos; /* SwModelPhoto by its clock, in time order */
   SwClockGathered own;
   SwClockTables *tables;
+  gboolean leapt; /* its clock begins more than ON_US from where the run before ended */
 } Run;
 
 typedef enum
@@ -136,6 +145,7 @@ cut_runs (Search *search)
       if (run == NULL || gap < -BACK_US || gap > ON_US)
         {
           run = run_new ();
+          run->leapt = ABS (gap) > ON_US;
           g_ptr_array_add (search->runs, run);
         }
       g_array_append_val (run->photos, photo);
@@ -266,6 +276,25 @@ add_modes_between (Search *search, const Run *run, guint from, guint upto)
   add_modes (search, &evidence, 2);
 }
 
+/* A run comes after the one before it: what the notes written since then say of it. */
+static void
+add_modes_after (Search *search, guint r)
+{
+  const Run *run = run_at (search, r), *before = run_at (search, r - 1);
+  SwClockMode mode;
+  gint64 end;
+  guint from = 0;
+
+  if (sw_clock_modes (&before->own.evidence, &mode, 1) == 0)
+    return;
+  end = g_array_index (before->photos, SwModelPhoto, before->photos->len - 1).t_us
+        + (gint64)llrint (mode.shift_s * 1e6);
+  while (from < search->pieces->len && g_array_index (search->pieces, Piece, from).t_us < end)
+    from++;
+  if (from + LEAST_PIECES <= search->pieces->len)
+    add_modes_between (search, run, from, search->pieces->len);
+}
+
 static void
 find_shifts (Search *search)
 {
@@ -279,7 +308,11 @@ find_shifts (Search *search)
       for (guint third = 0; third < 3 && n >= THIRDS_FROM; third++)
         add_modes_between (search, run_at (search, r), n * third / 3, n * (third + 1) / 3);
     }
+  for (guint r = 1; r < search->runs->len; r++)
+    add_modes_after (search, r);
   found = search->n_shifts;
+  for (int side = -1; side <= 1 && found > 0; side += 2)
+    add_shift (search, search->shifts[0] + side * HOUR_S);
   for (gsize z = 0; z < walk->n_zone_steps; z++)
     for (gsize k = 0; k < MIN (found, 2); k++)
       {
@@ -518,6 +551,64 @@ compare_parts (gconstpointer a, gconstpointer b)
   return (x->from > y->from) - (x->from < y->from);
 }
 
+/* By how much the whole model likes the camera's photos better as the path puts them than all by
+ * one shift. */
+static double
+model_gain (Search *search, const guint *path, double steady_s)
+{
+  SwStopsWork *work = search->work;
+  guint first_part = work->parts->len;
+  double begin_s = search->shifts[path[0] % search->n_shifts];
+  g_autoptr (GArray) steady = sw_stops_photos_of (work, search->camera, FALSE, steady_s);
+  g_autoptr (GArray) changed = NULL;
+
+  read_path (search, path);
+  if (work->parts->len == first_part)
+    return -INFINITY;
+  changed = sw_stops_photos_of (work, search->camera, FALSE, begin_s);
+  for (guint i = 0; i < changed->len; i++)
+    for (guint k = first_part; k < work->parts->len; k++)
+      {
+        const SwClockPart *part = &g_array_index (work->parts, SwClockPart, k);
+        SwModelPhoto *photo = &g_array_index (changed, SwModelPhoto, i);
+
+        if (photo->photo >= part->from)
+          photo->t_us += (gint64)llrint (part->step_s * 1e6);
+      }
+  g_array_sort (changed, sw_stops_compare_photos);
+  g_array_set_size (work->parts, first_part);
+  return sw_clock_judge_photos (work->walk, changed) - sw_clock_judge_photos (work->walk, steady);
+}
+
+/* Whether the clock is known to change at the run's beginning or later on. */
+static gboolean
+has_part_from (const SwStopsWork *work, guint first_part, const Run *run)
+{
+  guint first = lowest_photo (run, 0);
+
+  for (guint k = first_part; k < work->parts->len; k++)
+    if (g_array_index (work->parts, SwClockPart, k).from >= first)
+      return TRUE;
+  return FALSE;
+}
+
+/* A clock that leaps over weeks between two photos was reset, whether or not a shift for what
+ * follows was found; that it follows is known at least. */
+static void
+add_leaps (Search *search, guint first_part)
+{
+  for (guint r = 1; r < search->runs->len; r++)
+    {
+      const Run *run = run_at (search, r), *before = run_at (search, r - 1);
+      gint64 first = g_array_index (run->photos, SwModelPhoto, 0).t_us;
+      gint64 last = g_array_index (before->photos, SwModelPhoto, before->photos->len - 1).t_us;
+      double step_s = (double)(last - first) / 1e6 + AFTER_LEAP_S;
+
+      if (run->leapt && !has_part_from (search->work, first_part, run))
+        add_part (search, lowest_photo (run, 0), step_s);
+    }
+}
+
 static void
 find_changes (SwStopsWork *work, int camera)
 {
@@ -527,7 +618,7 @@ find_changes (SwStopsWork *work, int camera)
                              .pieces = g_array_new (FALSE, FALSE, sizeof (Piece)) };
   g_autofree guint *path = NULL;
   guint first_part = work->parts->len;
-  double steady;
+  double steady, steady_s, gain;
 
   cut_runs (&search);
   if (search.runs->len == 0)
@@ -540,9 +631,16 @@ find_changes (SwStopsWork *work, int camera)
     return;
   path = g_new0 (guint, search.pieces->len);
   steady = best_path (&search, FALSE, path);
-  if (best_path (&search, TRUE, path) < steady + LEAST_GAIN)
-    return;
-  read_path (&search, path);
+  steady_s = search.shifts[path[0] % search.n_shifts];
+  gain = best_path (&search, TRUE, path) - steady;
+  if (gain > 0 && gain < LEAST_GAIN && model_gain (&search, path, steady_s) < LEAST_MODEL_GAIN)
+    {
+      work->doubt_s[camera] = CHANGE_DOUBT_S;
+      gain = 0;
+    }
+  if (gain > 0)
+    read_path (&search, path);
+  add_leaps (&search, first_part);
   g_array_sort (work->parts, compare_parts);
   lean_by_parts (work, camera, first_part);
 }
@@ -557,6 +655,16 @@ find_changes (SwStopsWork *work, int camera)
 #define DRIFT_SURE 0.85
 /* Weight of all drifts against none by a glance, below which a closer look cannot make it sure. */
 #define DRIFT_GLANCE 0.5
+/* Weight from which on the model is asked, of so many photos; how far its word goes, and the odds
+ * from which on it is the last. */
+#define DRIFT_ASKED 0.02
+#define DRIFT_PHOTOS 1000
+#define DRIFT_TEMPER 0.6
+#define DRIFT_CERTAIN 1e3
+/* The doubt that a clock may drift grows for so many days; then it would have been noticed. */
+#define MOST_DRIFT_DAYS 3.0
+/* How little a rate is known, in seconds a day. */
+#define RATE_DOUBT 2.5
 /* Above this one day's shift is not in the grid about another's. */
 #define WIDE_RATE 15.0
 static const double rates[]
@@ -573,7 +681,7 @@ leaned (gint64 t_us, gint64 from_us, double rate)
  * near what top would be had it been found on the day before or after. */
 static double
 weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double rate,
-            gboolean glance)
+            gboolean glance, double *out_shift_s)
 {
   SwClockEvidence moved = *evidence;
   double best = -INFINITY;
@@ -599,8 +707,17 @@ weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double 
   moved.bases = &begin_s;
   moved.n_bases = 1;
   for (int day = -days; day <= days; day++)
-    best = MAX (best, glance ? sw_clock_glance (&moved, top + day * rate)
-                             : sw_clock_weigh (&moved, top + day * rate).log_weight);
+    {
+      double at = top + day * rate;
+      double weight
+          = glance ? sw_clock_glance (&moved, at) : sw_clock_weigh (&moved, at).log_weight;
+
+      if (weight > best)
+        {
+          best = weight;
+          *out_shift_s = at;
+        }
+    }
   return best;
 }
 
@@ -643,17 +760,50 @@ rate_log_prior (double rate)
   return log ((1 - DRIFT_NONE) / (2 * DRIFT_SCALE)) - fabs (rate) / DRIFT_SCALE;
 }
 
+/* Rates that the whole model is asked about. */
+#define DRIFT_TRIES 8
+#define DRIFT_APART 13.0
+
+/* A rate that may be, and the shift that goes with it in the middle of the stretch. */
+typedef struct
+{
+  double rate, shift_s;
+  double weight;
+} DriftTry;
+
 typedef struct
 {
   double mass; /* of all rates, against no drift */
   double best, mean;
-  double square; /* sum of the rates' squares, weighed as mass is */
+  double square;               /* sum of the rates' squares, weighed as mass is */
+  DriftTry tries[DRIFT_TRIES]; /* the likeliest, some way apart */
+  gsize n_tries;
 } Drift;
+
+static void
+keep_try (Drift *drift, DriftTry try)
+{
+  gsize k = 0;
+
+  while (k < drift->n_tries && fabs (drift->tries[k].rate - try.rate) >= DRIFT_APART)
+    k++;
+  if (k == drift->n_tries && k < DRIFT_TRIES)
+    drift->tries[drift->n_tries++] = try;
+  else
+    {
+      if (k == drift->n_tries)
+        for (k = 0; k + 1 < drift->n_tries && drift->tries[k].weight > try.weight; k++)
+          ;
+      if (drift->tries[k].weight < try.weight)
+        drift->tries[k] = try;
+    }
+}
 
 static Drift
 weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboolean glance)
 {
-  double none = weigh_rate (evidence, top, from_us, 0, glance) + log (DRIFT_NONE);
+  double shift_s = top;
+  double none = weigh_rate (evidence, top, from_us, 0, glance, &shift_s) + log (DRIFT_NONE);
   double best_weight = -INFINITY;
   gsize step = glance ? 2 : 1; /* every second rate is enough for a glance */
   Drift drift = { 0 };
@@ -663,9 +813,11 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
       {
         double rate = side * rates[k];
         double width = k < step ? rates[k] : rates[k] - rates[k - step];
-        double weight = weigh_rate (evidence, top, from_us, rate, glance) + rate_log_prior (rate)
-                        + log (width);
+        double weight = weigh_rate (evidence, top, from_us, rate, glance, &shift_s)
+                        + rate_log_prior (rate) + log (width);
+        DriftTry try = { rate, shift_s, weight - log (width) };
 
+        keep_try (&drift, try);
         drift.mass += exp (CLAMP (weight - none, -500, 500));
         drift.mean += rate * exp (CLAMP (weight - none, -500, 500));
         drift.square += rate * rate * exp (CLAMP (weight - none, -500, 500));
@@ -679,12 +831,92 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
   return drift;
 }
 
-/* A glance at notes alone shows most clocks to have no drift to speak of. */
-static gboolean
-may_drift (const SwClockEvidence *evidence, double top, gint64 from_us)
+/* Log evidence that the model finds in the camera's photos when its clock drifts so. */
+static double
+drift_evidence (const SwStopsWork *work, int camera, gint64 from_us, const DriftTry *try)
 {
-  return evidence->n_faces > 0 || evidence->n_fixes > 0
-         || weigh_drift (evidence, top, from_us, TRUE).mass > DRIFT_GLANCE;
+  g_autoptr (GArray) photos = sw_stops_photos_of (work, camera, FALSE, 0);
+
+  for (guint i = 0; i < photos->len; i++)
+    {
+      gint64 *t_us = &g_array_index (photos, SwModelPhoto, i).t_us;
+
+      *t_us = leaned (*t_us, from_us, try->rate) + (gint64)llrint (try->shift_s * 1e6);
+    }
+  return sw_clock_judge_photos (work->walk, photos);
+}
+
+/* The rate near this one that the model likes best, the clock at the beginning left as it is. */
+static double
+refine_rate (const SwStopsWork *work, int camera, gint64 from_us, gint64 begin_us, DriftTry try)
+{
+  static const double steps[] = { 14, 7, 3.5 };
+  double days = (double)(from_us - begin_us) / 1e6 / DAY_S;
+  double most = drift_evidence (work, camera, from_us, &try);
+
+  for (gsize k = 0; k < G_N_ELEMENTS (steps); k++)
+    {
+      DriftTry middle = try;
+
+      for (int side = -1; side <= 1; side += 2)
+        {
+          DriftTry other
+              = { middle.rate + side * steps[k], middle.shift_s + side * steps[k] * days, 0 };
+          double evidence = drift_evidence (work, camera, from_us, &other);
+
+          if (evidence > most)
+            {
+              most = evidence;
+              try = other;
+            }
+        }
+    }
+  return try.rate;
+}
+
+/* Asks the model about the tries beside no drift: it knows that notes and things come in one order,
+ * so that a shift by one thing on the second day is none. Sets the mass anew, and the best. */
+static void
+ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint64 begin_us,
+           Drift *drift)
+{
+  const DriftTry still = { 0, top, 0 };
+  DriftTry likeliest = still;
+  double none = drift_evidence (work, camera, from_us, &still), best = -INFINITY;
+  double mass = drift->mass, most = 0;
+
+  for (gsize k = 0; k < drift->n_tries; k++)
+    {
+      const DriftTry *try = &drift->tries[k];
+      double gain = DRIFT_TEMPER * (drift_evidence (work, camera, from_us, try) - none);
+      double odds = exp (CLAMP (gain, -50, 50)) * (1 - DRIFT_NONE) / DRIFT_NONE / DRIFT_TRIES;
+
+      most += odds;
+      if (odds > best)
+        {
+          best = odds;
+          likeliest = *try;
+        }
+    }
+  if (drift->n_tries > 0)
+    drift->best = refine_rate (work, camera, from_us, begin_us, likeliest);
+  /* Either may be mistaken. */
+  drift->mass = most > DRIFT_CERTAIN || drift->n_tries == 0 ? most : MAX (most, mass);
+  drift->square *= drift->mass / MAX (mass, 1e-9);
+}
+
+/* What the clock may drift by over its photos, before any evidence. */
+static double
+untold_drift (const SwStopsWork *work, int camera)
+{
+  g_autoptr (GArray) photos = sw_stops_photos_of (work, camera, FALSE, 0);
+  double days = 0;
+
+  if (photos->len > 1)
+    days = (double)(g_array_index (photos, SwModelPhoto, photos->len - 1).t_us
+                    - g_array_index (photos, SwModelPhoto, 0).t_us)
+           / 1e6 / DAY_S;
+  return sqrt (2 * (1 - DRIFT_NONE) / 3) * DRIFT_SCALE * MIN (days, MOST_DRIFT_DAYS);
 }
 
 static void
@@ -693,32 +925,43 @@ find_drift (SwStopsWork *work, int camera)
   g_auto (SwClockGathered) own = { 0 };
   SwClockMode modes[SW_CLOCK_MODES];
   gint64 from = 0, upto = 0;
+  double span_s;
   Drift drift;
   gsize n;
 
   sw_clock_gather (work, camera, NULL, &own);
   n = sw_clock_modes (&own.evidence, modes, 2);
   if (n == 0 || !evidence_span (&own.evidence, modes[0].shift_s, &from, &upto))
-    return;
+    {
+      work->doubt_s[camera] = MAX (work->doubt_s[camera], untold_drift (work, camera));
+      return;
+    }
+  span_s = (double)(upto - from) / 1e6;
   from += (upto - from) / 2;
-  if (!may_drift (&own.evidence, modes[0].shift_s, from))
-    return;
-  drift = weigh_drift (&own.evidence, modes[0].shift_s, from, FALSE);
+  drift = weigh_drift (&own.evidence, modes[0].shift_s, from, TRUE);
+  if (own.evidence.n_faces > 0 || own.evidence.n_fixes > 0 || drift.mass > DRIFT_GLANCE)
+    drift = weigh_drift (&own.evidence, modes[0].shift_s, from, FALSE);
+  if (drift.mass / (1 + drift.mass) < DRIFT_SURE && drift.mass > DRIFT_ASKED
+      && own.evidence.n_photos <= DRIFT_PHOTOS)
+    ask_drift (work, camera, modes[0].shift_s, from, own.evidence.stops[0].first_us, &drift);
   if (drift.mass / (1 + drift.mass) < DRIFT_SURE)
     {
       /* Over the stretch, were it to drift after all. */
-      work->drift_doubt_s[camera]
-          = sqrt (drift.square / (1 + drift.mass)) * (double)(upto - from) / 1e6 / DAY_S / sqrt (3);
+      work->doubt_s[camera] = MAX (work->doubt_s[camera], sqrt (drift.square / (1 + drift.mass))
+                                                              * span_s / DAY_S / sqrt (3));
       return;
     }
   if (fabs (drift.mean - drift.best) < 5)
     drift.best = drift.mean;
+  /* A clock is set before a trip: from its beginning on, the usual shifts are the likely ones. */
+  from = own.evidence.stops[0].first_us;
   for (guint i = 0; i < work->walk->n_photos; i++)
     if (work->camera[i] == camera && work->usable[i])
       work->lean_us[i]
           = leaned (work->clock_us[i] + work->lean_us[i], from, drift.best) - work->clock_us[i];
   work->proposal->clocks[camera].drift_s_day = drift.best;
   work->proposal->clocks[camera].drift_from_us = from;
+  work->doubt_s[camera] = MAX (work->doubt_s[camera], RATE_DOUBT * span_s / DAY_S / sqrt (3));
 }
 
 /* Whether the camera's clock shows one stretch of days: a flat battery leaps over years. */

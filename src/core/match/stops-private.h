@@ -14,15 +14,16 @@ typedef struct
 {
   const SwWalk *walk;
   SwProposal *proposal;
-  GArray *stops;             /* SwStop */
-  gint64 *clock_us;          /* after repair, by its own clock */
-  int *camera;               /* whose clock it is read by */
-  gboolean *usable;          /* has a time at all */
-  gboolean *vague;           /* weak, and not borne out by its neighbours */
-  gint64 *lean_us;           /* what a photo's clock has beyond its camera's shift */
-  int *set;                  /* which of its camera's sets a photo stands in, -1: none */
-  GArray *parts;             /* SwClockPart, by camera and photo */
-  double *drift_doubt_s;     /* of each camera: spread from a drift that may be, but was not taken */
+  GArray *stops;    /* SwStop */
+  gint64 *clock_us; /* after repair, by its own clock */
+  int *camera;      /* whose clock it is read by */
+  gboolean *usable; /* has a time at all */
+  gboolean *vague;  /* weak, and not borne out by its neighbours */
+  gint64 *lean_us;  /* what a photo's clock has beyond its camera's shift */
+  int *set;         /* which of its camera's sets a photo stands in, -1: none */
+  GArray *parts;    /* SwClockPart, by camera and photo */
+  /* Of each camera: spread from a drift or a change that may be, but was not taken. */
+  double *doubt_s;
   int lead;                  /* the camera with most photos, -1: none */
   gboolean alone;            /* all photos are of one camera */
   const SwWalkParams *known; /* the person's habits where they are known, else NULL */

@@ -758,7 +758,7 @@ propose (const SwWalk *walk, const SwWalkParams *known)
   g_autofree gboolean *vague = g_new0 (gboolean, n + 1);
   g_autofree gint64 *lean_us = g_new0 (gint64, n + 1);
   g_autofree int *set = g_new0 (int, n + 1);
-  g_autofree double *drift_doubt_s = g_new0 (double, walk->n_cameras + 1);
+  g_autofree double *doubt_s = g_new0 (double, walk->n_cameras + 1);
   SwStopsWork work = { walk,
                        proposal,
                        g_array_new (FALSE, FALSE, sizeof (SwStop)),
@@ -769,7 +769,7 @@ propose (const SwWalk *walk, const SwWalkParams *known)
                        lean_us,
                        set,
                        g_array_new (FALSE, FALSE, sizeof (SwClockPart)),
-                       drift_doubt_s };
+                       doubt_s };
 
   work.known = known;
   repair_times (&work);
