@@ -16,8 +16,8 @@ struct _SwTakingsPage
   GtkBox parent;
   SwStore *store;
   SwGrouping grouping;
-  GtkWidget *stack, *views, *table, *chart, *entries, *entries_title, *entries_frame, *credit_note,
-      *against_scrap, *others_menu;
+  GtkWidget *stack, *behind, *views, *table, *chart, *entries, *entries_title, *entries_frame,
+      *credit_note, *against_scrap, *others_menu;
   GtkWidget *credits[SW_N_CREDITS], *groupings[SW_N_GROUPINGS];
   GtkWidget *credit_found, *credit_sold, *credit_handed_over, *by_trip, *by_place, *by_outlet,
       *by_month, *by_round;
@@ -174,6 +174,7 @@ on_takings (GObject *object, GAsyncResult *result, gpointer data)
                          self->grouping);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack),
                                     read->takings.rows->len > 0 ? "table" : "empty");
+  gtk_widget_set_visible (self->behind, read->takings.rows->len > 0);
   show_against_scrap (self, &read->against);
   read_free (read);
 }
@@ -270,6 +271,7 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   g_type_ensure (SW_TYPE_ENTRIES_TABLE);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/takings-page.ui");
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, stack);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, behind);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, table);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_note);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, against_scrap);

@@ -84,8 +84,7 @@ attach (GtkWidget *grid, const char *text, int column, int row, const char *clas
   GtkWidget *label = gtk_label_new (text);
 
   gtk_label_set_xalign (GTK_LABEL (label), column == 2 ? 1 : 0);
-  gtk_label_set_ellipsize (GTK_LABEL (label),
-                           column == 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
+  gtk_label_set_line_wrap (GTK_LABEL (label), TRUE); /* with large letters beside a browser */
   gtk_widget_set_hexpand (label, column == 0);
   if (class != NULL)
     gtk_style_context_add_class (gtk_widget_get_style_context (label), class);

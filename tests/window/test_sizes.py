@@ -84,6 +84,36 @@ class Sizes(WindowTest):
             self.assertIn("panel", sizes)
             self.assertEqual({name: size for name, size in sizes.items() if size[0] > width or size[1] > 720}, {})
 
+    def test_the_trade_beside_a_browser_with_letters_twice_as_large(self):
+        """Offers that close, sales, what did not sell, scrap: 640x720 holds each of them, and no figure is cut for want of room."""
+        table = self.folder / "rows.csv"
+        table.write_text("what,outlet,kind,ref,item,up,closes,at,amount,result,buyer\noutlet,Hill Road,auction,,,,,,,,\n"
+                         "offer,Hill Road,,A1,1,2026-04-14,2099-04-26T20:00,,,,\n"
+                         "offer,Hill Road,,A2,2,2026-04-14,2026-04-26T20:00,,,,\nresult,,,A2,,,,2026-04-26,,no sale,\n"
+                         "sale,,,S1,3,,,2026-04-20,1204.50,,The neighbour across the road\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        out = self.folder / "out"
+        out.mkdir()
+        done = subprocess.run([PROGRAM, "--pictures", out, self.catalogue], check=False, capture_output=True, text=True,
+                              env={**os.environ, "GDK_DPI_SCALE": "2", "SHEDWALK_SIZE": "640x720",
+                                   "SHEDWALK_SCENES": "night,running,unsold,sales,scrap,rounds,outlets,takings"})
+        self.assertEqual(done.returncode, 0, done.stderr)
+        sizes = {}
+        for path in out.glob("*.png"):
+            with Image.open(path) as picture:
+                sizes[path.stem] = picture.size
+        self.assertEqual(len(sizes), 8)
+        self.assertEqual({name: size for name, size in sizes.items() if size != (640, 720)}, {})
+        os.environ["GDK_DPI_SCALE"] = "2"
+        self.addCleanup(os.environ.pop, "GDK_DPI_SCALE", None)
+        window = self.open()
+        self.size(window, 640, 720)
+        key("alt+3")
+        window.wait("radio button", "Sales").do_action(0)
+        summary = window.wait("label", lambda text: text.startswith("1 sale"))
+        # in letters twice as large it is wider than in plain ones, or stands on several lines: nothing of it is left out
+        until("all of the summary", lambda: extents(summary)[2] >= 260 or extents(summary)[3] >= 60)
+
     def test_mirrored_where_one_reads_from_the_right(self):
         self.bring_photos()
         language = os.environ.get("LANGUAGE", "")

@@ -1,7 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The Takings page: what a figure is made of, months, and the family's account, by real events."""
 
+import csv
+import re
 import sqlite3
+import subprocess
 
 from driver import WindowTest, cell, click, has, key, shedwalk, type_text, until
 
@@ -59,6 +62,78 @@ class Figures(TakingsTest):
         until("the month", lambda: any(row[0].startswith("April") for row in self.cells(window, "Takings")))
         chart = window.wait("image", "Takings as bars, with the running total as a line")
         until("the chart in words", lambda: "April 2026: takings 180.00, running total 180.00." in chart.get_description())
+
+
+class OneAccount(TakingsTest):
+    """What the screen, its chart, the table for others, the sheet and the command say is one thing, figure by figure."""
+
+    MORE = """what,ref,outlet,item,count,up,at,result,amount,delivery,trip,remark
+offer,A2,Hill Road,Clay pots + Sack truck,,2026-05-20,,,,,,
+result,A2,,,,,2026-06-02,sold,1234.55,20.00,,
+payment,A2,,,,,2026-06-03,,500.00,,,
+payment,A1,,,,,2026-05-14,,200.00,,,
+collected,A1,,,,,2026-05-14,,,,,
+reversal,A2,,,,,2026-06-05,,33.33,,,
+sale,S1,,Ladder,,,2026-03-20,,17.05,,,
+cost,,,,,,2026-05-13,,61.40,,2,fuel and food
+cost,,,,,,2026-05-13,,9.99,,,stamps
+"""
+
+    def setUp(self):
+        super().setUp()
+        shedwalk("trip", "add", self.catalogue, "--title", "May", "--first", "2026-05-12", "--last", "2026-05-15")
+        shedwalk("item", "add", self.catalogue, "Ladder", "--place", "Glasshouse", "--trip", 1)
+
+    def on_screen(self, window):
+        """Names and figures of the table, the empty cells of bars left out."""
+        return [(row[0], [text for text in row[1:] if text]) for row in self.cells(window, "Takings")]
+
+    def handed_out(self, name, credit, by):
+        path = self.folder / name
+        shedwalk("hand-out", self.catalogue, "takings", "--to", path, "--credit", credit, "--by", by)
+        return path
+
+    def in_a_file(self, credit, by):
+        with open(self.handed_out("takings.csv", credit, by), encoding="utf-8", newline="") as lines:
+            return list(csv.reader(lines))[1:]
+
+    def on_paper(self, credit, by):
+        path = self.handed_out("takings.pdf", credit, by)
+        return subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
+
+    def by_command(self, credit, by):
+        told = shedwalk("takings", self.catalogue, "--credit", credit, "--by", by, "--json")
+        return [[f"{row[figure] / 100:.2f}" for figure in ("proceeds", "fees", "takings", "costs", "owed")]
+                for row in (*told["rows"], told["total"])]
+
+    def agree(self, window, credit, by):
+        rows = self.in_a_file(credit, by)
+        # the total has no running total on the screen
+        wanted = [row[1:] for row in rows[:-1]] + [rows[-1][1:4] + rows[-1][5:]]
+        until(f"the screen by {by} of {credit} as in the file", lambda: [row[1] for row in self.on_screen(window)] == wanted)
+        self.assertEqual([row[1:4] + row[5:] for row in rows], self.by_command(credit, by))
+        paper = self.on_paper(credit, by)
+        for row in rows:
+            self.assertRegex(paper, r"(?m)" + r"\s+".join(re.escape(figure) for figure in row[1:]) + r"\s*$")
+        names = [name for name, _ in self.on_screen(window)[:-1]]
+        chart = window.wait("image", "Takings as bars, with the running total as a line")
+        said = "".join(f"{name}: takings {row[3]}, running total {row[4]}. " for name, row in zip(names, rows))
+        until("the chart in words", lambda: chart.get_description().strip().endswith(said.strip()))
+        return rows[-1][1:]
+
+    def test_every_view(self):
+        window = self.show()
+        (self.folder / "more.csv").write_text(self.MORE, encoding="utf-8")
+        shedwalk("book", self.catalogue, self.folder / "more.csv")
+        totals = set()
+        for button, credit in (("found it", "found"), ("sold it", "sold"), ("handed it over", "handed-over")):
+            window.wait("radio button", button).do_action(0)
+            for by in ("trip", "place", "outlet", "month", "round"):
+                window.wait("radio button", by).do_action(0)
+                totals.add(tuple(self.agree(window, credit, by)))
+        self.assertEqual(len(totals), 1, "all views have one total")
+        # 200.00 + 1234.55 + 20.00 - 33.33 + 17.05
+        self.assertEqual(totals.pop()[0], "1438.27")
 
 
 class Shares(TakingsTest):
