@@ -177,6 +177,20 @@ draw_line (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
     }
 }
 
+/* At the line's end stands what it has come to, unless a bar's own figure stands there. */
+static void
+draw_end (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
+{
+  guint last = self->bars->len - 1;
+  const Bar *bar = &g_array_index (self->bars, Bar, last);
+  int text = line_height (GTK_WIDGET (self));
+  double at = frame->zero - bar->line * frame->unit;
+  double of_bar = frame->zero - MAX (MAX (bar->whole, bar->solid), 0) * frame->unit - text;
+
+  if (at < of_bar)
+    draw_text (self, cr, bar->running, middle_of (self, frame, last), at - DOT - text, frame, NULL);
+}
+
 static void
 draw_zero (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
 {
@@ -206,6 +220,7 @@ sw_takings_chart_draw (GtkWidget *widget, cairo_t *cr)
   draw_bars (self, cr, &frame);
   draw_zero (self, cr, &frame);
   draw_line (self, cr, &frame);
+  draw_end (self, cr, &frame);
   return TRUE;
 }
 

@@ -10,6 +10,7 @@
 #include "app/takings-table.h"
 #include "app/text.h"
 #include "core/trade/against-scrap.h"
+#include "core/trade/on-offer.h"
 
 struct _SwTakingsPage
 {
@@ -17,7 +18,7 @@ struct _SwTakingsPage
   SwStore *store;
   SwGrouping grouping;
   GtkWidget *stack, *behind, *views, *table, *chart, *entries, *entries_title, *entries_frame,
-      *credit_note, *against_scrap, *others_menu;
+      *credit_note, *on_offer, *against_scrap, *others_menu;
   GtkWidget *credits[SW_N_CREDITS], *groupings[SW_N_GROUPINGS];
   GtkWidget *credit_found, *credit_sold, *credit_handed_over, *by_trip, *by_place, *by_outlet,
       *by_month, *by_round;
@@ -38,12 +39,14 @@ typedef struct
 {
   SwTakings takings;
   SwAgainstScrap against;
+  GArray *on_offer; /* SwOnOfferRow */
 } Read;
 
 static void
 read_free (gpointer data)
 {
   sw_takings_clear (&((Read *)data)->takings);
+  g_clear_pointer (&((Read *)data)->on_offer, g_array_unref);
   g_free (data);
 }
 
@@ -54,7 +57,8 @@ read_takings (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, 
   Read *read = g_new0 (Read, 1);
 
   if (sw_takings_read (catalogue, wish->credit, wish->grouping, &read->takings, error)
-      && sw_against_scrap_read (catalogue, &read->against, error))
+      && sw_against_scrap_read (catalogue, &read->against, error)
+      && (read->on_offer = sw_on_offer_by_trip (catalogue, error)) != NULL)
     return read;
   read_free (read);
   return NULL;
@@ -141,6 +145,37 @@ on_row_chosen (GtkTreeSelection *selection, SwTakingsPage *self)
 
 /* ---- the rows ---- */
 
+/* "Trip 2: 3 things, 750.00 asked". */
+static char *
+on_offer_words (SwTakingsPage *self, const SwOnOfferRow *row)
+{
+  g_autofree char *trip = row->trip != 0 ? g_strdup_printf (_ ("Trip %" G_GINT64_FORMAT), row->trip)
+                                         : g_strdup (_ ("No trip"));
+  g_autofree char *things = sw_text_count (row->things, _ ("thing"), _ ("things"));
+  g_autofree char *asked = sw_store_money (self->store, row->asked);
+
+  if (row->unpriced > 0)
+    return g_strdup_printf (_ ("%s: %s, %s asked, %u without a price"), trip, things, asked,
+                            row->unpriced);
+  return g_strdup_printf (_ ("%s: %s, %s asked"), trip, things, asked);
+}
+
+/* Hidden where nothing is. By the trip that found it, whatever the rows are by. */
+static void
+show_on_offer (SwTakingsPage *self, const GArray *rows)
+{
+  g_autoptr (GString) text = g_string_new (_ ("Still on offer. "));
+
+  for (guint i = 0; i < rows->len; i++)
+    {
+      g_autofree char *words = on_offer_words (self, &g_array_index (rows, SwOnOfferRow, i));
+      g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", words);
+    }
+  g_string_append_c (text, '.');
+  gtk_label_set_text (GTK_LABEL (self->on_offer), text->str);
+  gtk_widget_set_visible (self->on_offer, rows->len > 0);
+}
+
 /* Hidden where no scrap value is known of anything that was sold. */
 static void
 show_against_scrap (SwTakingsPage *self, const SwAgainstScrap *sums)
@@ -176,6 +211,7 @@ on_takings (GObject *object, GAsyncResult *result, gpointer data)
                                     read->takings.rows->len > 0 ? "table" : "empty");
   gtk_widget_set_visible (self->behind, read->takings.rows->len > 0);
   show_against_scrap (self, &read->against);
+  show_on_offer (self, read->on_offer);
   read_free (read);
 }
 
@@ -275,6 +311,7 @@ sw_takings_page_class_init (SwTakingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, table);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_note);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, against_scrap);
+  gtk_widget_class_bind_template_child (widget, SwTakingsPage, on_offer);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, others_menu);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_found);
   gtk_widget_class_bind_template_child (widget, SwTakingsPage, credit_sold);

@@ -171,6 +171,32 @@ class Night(OfferTest):
         self.set_clock(FIRST - datetime.timedelta(hours=2))
         self.says(window, "Screw press", "closes in 2 h 00 min")
 
+    def test_clocks_are_put_back_in_the_middle_of_the_night(self):
+        """2026-04-05 at 03:00 New Zealand's clocks go back to 02:00 (IANA tz database 2025b, zdump): half past two comes twice. The
+        program runs in the zone of somebody far away; the property's counts."""
+        for ref, item, closes in (("B1", 1, "2026-04-05T02:30+13:00"), ("B2", 2, "2026-04-05T02:30+12:00"), ("B3", 3, "2026-04-05T03:10")):
+            self.book({"what": "offer", "outlet": "Hill Road", "ref": ref, "item": item, "start": 10, "up": "2026-03-26", "closes": closes})
+        first = datetime.datetime(2026, 4, 5, 2, 30, tzinfo=datetime.timezone(datetime.timedelta(hours=13)))
+        self.set_clock(first - datetime.timedelta(minutes=10))
+        window = self.open_night()
+        window.wait("label", "Closing from 4 April 2026")  # the night of the 4th
+        for begins, what in (("Screw press", "closes in 10 minutes 0 seconds"), ("Sack truck", "closes in 1 h 10 min"),
+                             ("Clay pots", "closes in 1 h 50 min")):
+            self.says(window, begins, what)
+        rows = [row.split(",")[0] for row in window.rows("Offers of the night")]
+        self.assertEqual(rows, ["Screw press", "Sack truck", "Clay pots"])
+        self.set_clock(first + datetime.timedelta(minutes=59, seconds=30))
+        self.says(window, "Screw press", "closed")
+        self.says(window, "Sack truck", "closes in 30 seconds")
+        self.price_field(window, "Screw press")
+        type_text("40")
+        key("Return", "n", "n")
+        window.wait("label", "1 sold, 2 no sale, 0 to come")
+        click(window.wait("push button", "Confirm 3"))
+        window.told("3 results confirmed")
+        self.assertEqual([row["key"] for row in shedwalk("takings", self.catalogue, "--credit", "sold", "--by", "month", "--json")["rows"]],
+                         ["2026-04"])
+
     def test_another_program_books_a_row_meanwhile(self):
         self.put_up(2, 60)
         window = self.open_night()

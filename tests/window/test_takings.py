@@ -56,6 +56,18 @@ class Figures(TakingsTest):
         key("End")  # the total is made of all rows
         until("nothing behind the total", lambda: self.cells(window, "Sales and costs") == [])
 
+    def test_what_is_still_on_offer_of_each_trip(self):
+        window = self.show()
+        until("the rows", lambda: self.cells(window, "Takings"))
+        self.assertIsNone(window.find("label", lambda text: text.startswith("Still on offer")))
+        (self.folder / "up.csv").write_text("what,ref,outlet,item,up,at,result\noffer,B1,Hill Road,Clay pots,2026-05-01,,\n"
+                                            "offer,B2,Hill Road,Sack truck,2026-05-01,,\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, self.folder / "up.csv")
+        window.wait("label", "Still on offer. Trip 1: 2 things, 60.50 asked, 1 without a price.")
+        (self.folder / "down.csv").write_text("what,ref,at,result\nresult,B2,2026-05-09,no sale\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, self.folder / "down.csv")
+        window.wait("label", "Still on offer. Trip 1: 1 thing, 60.50 asked.")
+
     def test_months_and_the_chart_agree_with_the_table(self):
         window = self.show()
         click(window.wait("radio button", "month"))
