@@ -27,17 +27,16 @@ static const struct
 {
   const char *title;
   int column;
-  gboolean expand;
+  int chars; /* at least, then three dots; 0: as wide as it must be */
 } columns[] = {
-  { N_ ("Item"), COL_ITEM, TRUE },  { N_ ("Who"), COL_WHO, FALSE },
-  { N_ ("Says"), COL_SAYS, FALSE }, { N_ ("In words"), COL_WORDS, TRUE },
-  { N_ ("When"), COL_WHEN, FALSE },
+  { N_ ("Item"), COL_ITEM, 14 },      { N_ ("Who"), COL_WHO, 10 },  { N_ ("Says"), COL_SAYS, 6 },
+  { N_ ("In words"), COL_WORDS, 14 }, { N_ ("When"), COL_WHEN, 0 },
 };
 
 typedef struct
 {
   SwStore *store;
-  GtkWidget *dialog, *text, *by, *take, *problem, *report, *list, *nobody, *scrolled;
+  GtkWidget *dialog, *text, *by, *take, *problem, *report, *list, *nobody, *scrolled, *whole;
   GtkListStore *rows;
   gboolean sent;
 } Form;
@@ -294,9 +293,10 @@ add_columns (Form *form)
       GtkTreeViewColumn *column = gtk_tree_view_column_new_with_attributes (
           _ (columns[i].title), cell, "text", columns[i].column, NULL);
 
-      if (columns[i].expand)
-        g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 14, NULL);
-      gtk_tree_view_column_set_expand (column, columns[i].expand);
+      if (columns[i].chars > 0)
+        g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", columns[i].chars,
+                      NULL);
+      gtk_tree_view_column_set_expand (column, columns[i].chars > 0);
       gtk_tree_view_column_set_resizable (column, TRUE);
       gtk_tree_view_append_column (GTK_TREE_VIEW (form->list), column);
     }
@@ -306,6 +306,26 @@ add_columns (Form *form)
   gtk_tree_view_column_add_attribute (last, icon, "icon-name", COL_ICON);
   gtk_tree_view_column_add_attribute (last, word, "text", COL_MARK);
   gtk_tree_view_append_column (GTK_TREE_VIEW (form->list), last);
+}
+
+/* The row chosen, with nothing of it cut. */
+static void
+show_whole (GtkTreeSelection *selection, Form *form)
+{
+  GtkTreeModel *rows;
+  GtkTreeIter row;
+  g_autofree char *item = NULL, *who = NULL, *says = NULL, *words = NULL, *text = NULL;
+  const gboolean any = gtk_tree_selection_get_selected (selection, &rows, &row);
+
+  if (any)
+    {
+      gtk_tree_model_get (rows, &row, COL_ITEM, &item, COL_WHO, &who, COL_SAYS, &says, COL_WORDS,
+                          &words, -1);
+      text = g_strdup_printf ("%s, %s: %s%s%s", item, who, says,
+                              *says != '\0' && *words != '\0' ? ": " : "", words);
+    }
+  gtk_label_set_text (GTK_LABEL (form->whole), any ? text : "");
+  gtk_widget_set_visible (form->whole, any);
 }
 
 static GtkWidget *
@@ -335,24 +355,28 @@ static void
 add_take_row (Form *form, GtkWidget *box)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  GtkWidget *buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   GtkWidget *label = gtk_label_new_with_mnemonic (_ ("_Whose"));
   GtkWidget *file = gtk_button_new_with_mnemonic (_ ("Choose a _file…"));
 
   form->by = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (form->by), _ ("where they do not say so"));
-  gtk_entry_set_width_chars (GTK_ENTRY (form->by), 22);
+  gtk_widget_set_hexpand (form->by, TRUE);
   gtk_label_set_mnemonic_widget (GTK_LABEL (label), form->by);
   form->take = gtk_button_new_with_mnemonic (_ ("_Take in"));
   gtk_style_context_add_class (gtk_widget_get_style_context (form->take),
                                GTK_STYLE_CLASS_SUGGESTED_ACTION);
   gtk_container_add (GTK_CONTAINER (row), label);
   gtk_container_add (GTK_CONTAINER (row), form->by);
-  gtk_box_pack_end (GTK_BOX (row), form->take, FALSE, FALSE, 0);
-  gtk_box_pack_end (GTK_BOX (row), file, FALSE, FALSE, 0);
+  gtk_container_add (GTK_CONTAINER (buttons), file);
+  gtk_container_add (GTK_CONTAINER (buttons), form->take);
+  gtk_widget_set_halign (buttons, GTK_ALIGN_END);
   gtk_container_add (GTK_CONTAINER (box), row);
+  gtk_container_add (GTK_CONTAINER (box), buttons);
   g_signal_connect_swapped (form->take, "clicked", G_CALLBACK (on_take), form);
   g_signal_connect_swapped (file, "clicked", G_CALLBACK (on_choose), form);
   gtk_widget_set_sensitive (row, !sw_store_overview (form->store)->read_only);
+  gtk_widget_set_sensitive (buttons, !sw_store_overview (form->store)->read_only);
 }
 
 static void
@@ -389,6 +413,9 @@ add_content (Form *form)
   form->scrolled = scrolled_with (form->list, 160);
   gtk_widget_set_vexpand (form->scrolled, TRUE);
   gtk_container_add (GTK_CONTAINER (box), form->scrolled);
+  form->whole = hidden_label (box, NULL);
+  g_signal_connect (gtk_tree_view_get_selection (GTK_TREE_VIEW (form->list)), "changed",
+                    G_CALLBACK (show_whole), form);
   gtk_box_pack_start (GTK_BOX (content), box, TRUE, TRUE, 0);
   gtk_widget_show_all (form->dialog);
   gtk_widget_hide (form->nobody);

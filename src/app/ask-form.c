@@ -80,7 +80,7 @@ field_new (const SwAskField *field, const char *const *choices)
   entry = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), field->hint != NULL ? _ (field->hint) : NULL);
   gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);
-  gtk_entry_set_width_chars (GTK_ENTRY (entry), 24);
+  gtk_entry_set_width_chars (GTK_ENTRY (entry), 16); /* the window is wider, letters may be large */
   return entry;
 }
 
@@ -274,6 +274,7 @@ sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask)
       _ (ask->spec->title), parent,
       GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT | GTK_DIALOG_USE_HEADER_BAR, _ ("_Cancel"),
       GTK_RESPONSE_CANCEL, _ (ask->spec->button), GTK_RESPONSE_ACCEPT, NULL);
+  gtk_window_set_default_size (GTK_WINDOW (form->dialog), 430, -1);
   gtk_dialog_set_default_response (GTK_DIALOG (form->dialog), GTK_RESPONSE_ACCEPT);
   g_object_set_data_full (G_OBJECT (form->dialog), FORM, form, form_free);
   fill (form, ask);

@@ -179,11 +179,29 @@ form_box (GtkWidget *dialog, const char *text)
   GtkWidget *content = gtk_dialog_get_content_area (GTK_DIALOG (dialog));
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
 
-  gtk_window_set_resizable (GTK_WINDOW (dialog), FALSE);
+  /* no wider than this even where letters are large: its text wraps */
+  gtk_window_set_default_size (GTK_WINDOW (dialog), 480, -1);
   gtk_container_set_border_width (GTK_CONTAINER (box), 18);
-  gtk_label_set_max_width_chars (GTK_LABEL (sw_container_add_line (box, text, NULL)), 46);
+  sw_container_add_line (box, text, NULL);
   gtk_container_add (GTK_CONTAINER (content), box);
   return box;
+}
+
+static void
+on_paper (GtkWidget *button, GtkDialog *dialog)
+{
+  gtk_dialog_response (dialog, RESPONSE_PAPER);
+}
+
+/* Not in the title bar: three buttons of large letters are wider than half a screen. */
+static void
+add_paper_button (GtkWidget *dialog, GtkWidget *box)
+{
+  GtkWidget *paper = gtk_button_new_with_mnemonic (_ ("On _paper…"));
+
+  gtk_widget_set_halign (paper, GTK_ALIGN_END);
+  g_signal_connect (paper, "clicked", G_CALLBACK (on_paper), dialog);
+  gtk_container_add (GTK_CONTAINER (box), paper);
 }
 
 void
@@ -193,8 +211,7 @@ sw_family_form_open (GtkWindow *parent, SwStore *store)
   GtkWidget *dialog = gtk_dialog_new_with_buttons (
       _ ("Family choice"), parent,
       GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT | GTK_DIALOG_USE_HEADER_BAR, _ ("_Cancel"),
-      GTK_RESPONSE_CANCEL, _ ("On _paper…"), RESPONSE_PAPER, _ ("As a p_age…"), RESPONSE_PAGE,
-      NULL);
+      GTK_RESPONSE_CANCEL, _ ("As a p_age…"), RESPONSE_PAGE, NULL);
   GtkWidget *box = form_box (
       dialog, _ ("What still stands, with pictures, for relatives to say what they would like to "
                  "become of it: one file to send, which needs no network, or paper. Buyers, offers "
@@ -206,12 +223,12 @@ sw_family_form_open (GtkWindow *parent, SwStore *store)
   gtk_grid_set_column_spacing (GTK_GRID (grid), 10);
   form->person = add_row (grid, 0, _ ("Put _questions to"), gtk_entry_new ());
   gtk_entry_set_placeholder_text (GTK_ENTRY (form->person), _ ("a name, or nobody"));
-  gtk_entry_set_width_chars (GTK_ENTRY (form->person), 28);
   gtk_entry_set_activates_default (GTK_ENTRY (form->person), TRUE);
   form->place = add_row (grid, 1, _ ("P_lace"), place_combo (store));
   form->prices = gtk_check_button_new_with_mnemonic (_ ("_With asking prices"));
   gtk_grid_attach (GTK_GRID (grid), form->prices, 1, 2, 1, 1);
   gtk_container_add (GTK_CONTAINER (box), grid);
+  add_paper_button (dialog, box);
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), RESPONSE_PAGE);
   g_signal_connect_data (dialog, "response", G_CALLBACK (on_family_response), form,
                          family_form_free, 0);

@@ -10,6 +10,7 @@
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
 #include "app/sort-acts.h"
+#include "app/pack-form.h"
 #include "app/put-up-form.h"
 #include "app/side-box.h"
 #include "app/step-form.h"
@@ -601,6 +602,14 @@ on_put_up (SwItemSheet *self)
 }
 
 static void
+on_pack (SwItemSheet *self)
+{
+  gtk_popover_popdown (GTK_POPOVER (self->more));
+  sw_pack_form_open_items (GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))), self->store,
+                           &self->item, 1);
+}
+
+static void
 on_break_up (SwItemSheet *self)
 {
   g_autoptr (SwSay) say = sw_say_new (SW_SAY_BREAK_UP, self->item, 0);
@@ -682,6 +691,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_entry_changed);
   gtk_widget_class_bind_template_callback (widget, on_split);
   gtk_widget_class_bind_template_callback (widget, on_join);
+  gtk_widget_class_bind_template_callback (widget, on_pack);
   gtk_widget_class_bind_template_callback (widget, on_put_up);
   gtk_widget_class_bind_template_callback (widget, on_break_up);
   gtk_widget_class_bind_template_callback (widget, on_leave_lot);

@@ -414,7 +414,7 @@ open_dialog (Form *form, GtkWindow *parent)
   form->dialog = gtk_dialog_new_with_buttons (
       _ ("Offer pack"), parent,
       GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT | GTK_DIALOG_USE_HEADER_BAR, _ ("_Cancel"),
-      GTK_RESPONSE_CANCEL, _ ("_Write the pack…"), RESPONSE_WRITE, NULL);
+      GTK_RESPONSE_CANCEL, _ ("_Write…"), RESPONSE_WRITE, NULL);
   form->write = gtk_dialog_get_widget_for_response (GTK_DIALOG (form->dialog), RESPONSE_WRITE);
   gtk_window_set_default_size (GTK_WINDOW (form->dialog), 600, 620);
   gtk_container_set_border_width (GTK_CONTAINER (box), 18);
@@ -473,13 +473,39 @@ on_pack (GObject *object, GAsyncResult *result, gpointer data)
   g_free (asked);
 }
 
-void
-sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref)
+static gpointer
+read_pack_of_items (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
+                    GError **error)
+{
+  const GArray *items = data;
+
+  return sw_pack_of_items (catalogue, (const gint64 *)(gconstpointer)items->data, items->len, NULL,
+                           error);
+}
+
+static void
+read_and_open (GtkWindow *parent, SwStore *store, SwWorkFunc read, gpointer data,
+               GDestroyNotify destroy)
 {
   Asked *asked = g_new0 (Asked, 1);
 
   asked->store = g_object_ref (store);
   g_set_weak_pointer (&asked->parent, parent);
-  sw_store_read (store, SW_RANK_KEY, read_pack, g_strdup (ref), g_free,
-                 (GDestroyNotify)sw_pack_free, NULL, on_pack, asked);
+  sw_store_read (store, SW_RANK_KEY, read, data, destroy, (GDestroyNotify)sw_pack_free, NULL,
+                 on_pack, asked);
+}
+
+void
+sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref)
+{
+  read_and_open (parent, store, read_pack, g_strdup (ref), g_free);
+}
+
+void
+sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n)
+{
+  GArray *copy = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  g_array_append_vals (copy, items, n);
+  read_and_open (parent, store, read_pack_of_items, copy, (GDestroyNotify)g_array_unref);
 }

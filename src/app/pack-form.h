@@ -9,9 +9,12 @@
 
 G_BEGIN_DECLS
 
-/* Opens the window for it. Keys: m lets a photo go, l leaves it out, Left goes back; once each is
- * looked at the pack is written to a folder that is asked for. Closing it while it is written stops
- * that, and nothing is left behind. */
+/* Opens the window for an offer. Keys: m lets a photo go, l leaves it out, Left goes back; once
+ * each is looked at the pack is written to a folder that is asked for. Closing it while it is
+ * written stops that, and nothing is left behind. */
 void sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref);
+/* The same before anything is put up: for one item (in a lot: for the lot), or for several that are
+ * to go as one. items are copied. */
+void sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n);
 
 G_END_DECLS

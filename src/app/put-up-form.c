@@ -4,6 +4,7 @@
 
 #include "app/ask-form.h"
 #include "app/clock.h"
+#include "app/pack-form.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/base/error.h"
@@ -243,6 +244,7 @@ form_free (gpointer data)
 }
 
 #define NUMBER "sw-number"
+#define FORM "sw-form"
 
 static GArray *
 chosen_items (const Form *form)
@@ -320,8 +322,57 @@ items_new (Form *form, const Read *read)
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled), 200);
-  gtk_widget_set_size_request (scrolled, 380, -1);
   return scrolled;
+}
+
+/* Before it is put up the pack is of use: somewhere else title and photos have to be entered. */
+static void
+on_pack (GtkWidget *button, Form *form)
+{
+  g_autoptr (GArray) items = chosen_items (form);
+
+  sw_pack_form_open_items (GTK_WINDOW (gtk_widget_get_toplevel (button)), form->store,
+                           (const gint64 *)(gconstpointer)items->data, items->len);
+}
+
+static void
+follow_ticks (GtkToggleButton *check, GtkWidget *pack)
+{
+  const Form *form = g_object_get_data (G_OBJECT (pack), FORM);
+  g_autoptr (GArray) items = chosen_items (form);
+
+  gtk_widget_set_sensitive (pack, items->len > 0);
+}
+
+/* Asleep until something is ticked. */
+static GtkWidget *
+pack_button_new (Form *form)
+{
+  GtkWidget *pack = gtk_button_new_with_mnemonic (_ ("Pac_k…"));
+
+  gtk_widget_set_tooltip_text (
+      pack,
+      _ ("Photos, title and text of what is ticked, together, as a folder to put it up with"));
+  gtk_widget_set_halign (pack, GTK_ALIGN_START);
+  g_object_set_data (G_OBJECT (pack), FORM, form);
+  g_signal_connect (pack, "clicked", G_CALLBACK (on_pack), form);
+  for (guint i = 0; i < form->checks->len; i++)
+    g_signal_connect_object (g_ptr_array_index (form->checks, i), "toggled",
+                             G_CALLBACK (follow_ticks), pack, 0);
+  follow_ticks (NULL, pack);
+  return pack;
+}
+
+/* What stands over the fields. */
+static GtkWidget *
+above_new (Form *form, const Read *read)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
+
+  gtk_container_add (GTK_CONTAINER (box), items_new (form, read));
+  if (read->candidates->len > 0)
+    gtk_container_add (GTK_CONTAINER (box), pack_button_new (form));
+  return box;
 }
 
 static void
@@ -331,7 +382,7 @@ open_form (Form *form, const Read *read)
   const SwAsk ask = { .spec = &spec,
                       .begun = begun,
                       .choices = (const char *const *)(gconstpointer)read->outlets->pdata,
-                      .above = items_new (form, read),
+                      .above = above_new (form, read),
                       .send = send_put_up,
                       .data = form,
                       .destroy = form_free };

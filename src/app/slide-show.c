@@ -553,6 +553,7 @@ sw_slide_show_ask (GtkWindow *parent, SwStore *store)
       GTK_RESPONSE_CANCEL, _ ("_Show them"), GTK_RESPONSE_OK, NULL);
   GtkWidget *grid = gtk_grid_new ();
 
+  gtk_window_set_default_size (GTK_WINDOW (dialog), 430, -1);
   form->store = g_object_ref (store);
   g_set_weak_pointer (&form->parent, parent);
   form->what = what_new (store);

@@ -184,6 +184,27 @@ class Styles(unittest.TestCase):
         self.assertLess(ratio((0x77,) * 3, (255,) * 3), TEXT)
 
 
+def look(frame, under=None):
+    """Of each piece of text in the window 'frame' (or a part of it) what is too faint."""
+    outside = extents(frame)
+    for node in walk(under or frame):
+        text = node.get_name() or ""
+        if node.get_role_name() not in READ or not text or not is_showing(node) or not has(node, "SENSITIVE"):
+            continue
+        box = extents(node)
+        if text == "Proceeds and takings as bars":
+            continue  # for readers alone; nothing is written over the bars
+        if box[2] < 6 or box[3] < 6 or box[0] < outside[0] or box[0] + box[2] > outside[0] + outside[2]:
+            continue
+        if cut_by_the_fold(node, box):
+            continue  # half of its letters are not on the screen
+        counted = Counter(grab(box).getdata())
+        ground = counted.most_common(1)[0][0]
+        most = max(ratio(colour, ground) for colour in counted)
+        if len(counted) > 1 and most < TEXT:
+            yield f"{most:.2f} {node.get_role_name()} {text!r}"
+
+
 READ = {"label", "push button", "radio button", "toggle button", "table cell", "table column header", "status bar", "check box"}
 
 
@@ -266,7 +287,7 @@ class Pages(WindowTest):
                 key(press)
             until(state, ready)
             until(f"{state} drawn", lambda: self.at_rest(window))
-            faint += [f"{state}: {told}" for told in self.look(window)]
+            faint += [f"{state}: {told}" for told in look(window.frame)]
         self.assertEqual(faint, [], "\n" + "\n".join(faint))
 
     def trade(self):
@@ -333,25 +354,6 @@ class Pages(WindowTest):
     def at_rest(window):
         box = extents(window.frame)
         return list(grab(box).getdata()) == list(grab(box).getdata())
-
-    def look(self, window):
-        for node in walk(window.frame):
-            text = node.get_name() or ""
-            if node.get_role_name() not in READ or not text or not is_showing(node) or not has(node, "SENSITIVE"):
-                continue
-            box = extents(node)
-            frame = extents(window.frame)
-            if text == "Proceeds and takings as bars":
-                continue  # for readers alone; nothing is written over the bars
-            if box[2] < 6 or box[3] < 6 or box[0] < frame[0] or box[0] + box[2] > frame[0] + frame[2]:
-                continue
-            if cut_by_the_fold(node, box):
-                continue  # half of its letters are not on the screen
-            counted = Counter(grab(box).getdata())
-            ground = counted.most_common(1)[0][0]
-            most = max(ratio(colour, ground) for colour in counted)
-            if len(counted) > 1 and most < TEXT:
-                yield f"{most:.2f} {node.get_role_name()} {text!r}"
 
     def test_light(self):
         self.check()

@@ -56,9 +56,9 @@ class Pack(HandingOut):
     def look(self, window, keys):
         for k, name in enumerate(keys):
             self.seen(window, k + 1)
-            self.assertFalse(has(window.find("push button", "Write the pack…"), "SENSITIVE"))
+            self.assertFalse(has(window.find("push button", "Write…"), "SENSITIVE"))
             key(name)
-        button = window.wait("push button", "Write the pack…")
+        button = window.wait("push button", "Write…")
         until("it can be written", lambda: has(button, "SENSITIVE") and has(button, "FOCUSED"))
 
     def test_nothing_is_written_before_all_are_looked_at(self):
@@ -92,7 +92,7 @@ class Pack(HandingOut):
         # the chooser steps into a folder that is there: what is named then lies in it
         self.save(window, "Name a new folder for the pack", self.folder / "mine" / "kept.txt")
         window.wait("label", lambda text: "already" in text)
-        button = window.wait("push button", "Write the pack…")
+        button = window.wait("push button", "Write…")
         click(button)
         self.save(window, "Name a new folder for the pack", self.folder / "other")
         window.told("other written: 0 photos, title and text.")

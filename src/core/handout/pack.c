@@ -165,45 +165,93 @@ sw_pack_of_offer (SwCatalogue *catalogue, const char *ref, GError **error)
                       : NULL;
 }
 
-/* The lot's items and their asking prices in one. */
+/* What several things come to together: with a price where each has one. */
+typedef struct
+{
+  GArray *items; /* gint64 */
+  gboolean has_price;
+  SwMoney price;
+  char *outlet; /* of the first that names one; NULL: none does */
+} Together;
+
+static void
+together_clear (Together *together)
+{
+  g_clear_pointer (&together->items, g_array_unref);
+  g_clear_pointer (&together->outlet, g_free);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Together, together_clear)
+
 static gboolean
-gather_lot (SwCatalogue *catalogue, gint64 lot, GArray *items, gboolean *out_has_price,
-            SwMoney *out_price, GError **error)
+add_to (Together *together, const SwItem *item, GError **error)
+{
+  g_array_append_val (together->items, item->id);
+  together->has_price = together->has_price && item->has_asking;
+  if (together->outlet == NULL)
+    together->outlet = g_strdup (item->outlet_name);
+  return !item->has_asking || sw_money_add (together->price, item->asking, &together->price, error);
+}
+
+static gboolean
+gather_lot (SwCatalogue *catalogue, gint64 lot, Together *together, GError **error)
 {
   const SwItemFilter filter = { .lot = lot };
   g_autoptr (GPtrArray) all = sw_item_list (catalogue, &filter, error);
 
   for (guint i = 0; all != NULL && i < all->len; i++)
-    {
-      const SwItem *item = g_ptr_array_index (all, i);
+    if (!add_to (together, g_ptr_array_index (all, i), error))
+      return FALSE;
+  return all != NULL;
+}
 
-      g_array_append_val (items, item->id);
-      *out_has_price = *out_has_price && item->has_asking;
-      if (item->has_asking && !sw_money_add (*out_price, item->asking, out_price, error))
+static gboolean
+gather_items (SwCatalogue *catalogue, const gint64 *items, gsize n, Together *together,
+              GError **error)
+{
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autoptr (SwItem) item = sw_item_get (catalogue, items[i], error);
+
+      if (item == NULL || !add_to (together, item, error))
         return FALSE;
     }
-  return all != NULL;
+  return TRUE;
+}
+
+static SwPack *
+pack_together (SwCatalogue *catalogue, const Together *together, const char *outlet, GError **error)
+{
+  return make_pack (catalogue, together->items, outlet != NULL ? outlet : together->outlet, NULL,
+                    together->has_price, together->price, error);
 }
 
 SwPack *
 sw_pack_of_item (SwCatalogue *catalogue, gint64 number, GError **error)
 {
-  g_autoptr (SwItem) item = sw_item_get (catalogue, number, error);
-  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (gint64));
-  gboolean has_price = TRUE;
-  SwMoney price = { 0 };
+  return sw_pack_of_items (catalogue, &number, 1, NULL, error);
+}
 
-  if (item == NULL)
+SwPack *
+sw_pack_of_items (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *outlet,
+                  GError **error)
+{
+  g_auto (Together) together
+      = { g_array_new (FALSE, FALSE, sizeof (gint64)), TRUE, SW_MONEY_ZERO, NULL };
+  g_autoptr (SwItem) first = n > 0 ? sw_item_get (catalogue, items[0], error) : NULL;
+
+  if (n == 0)
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Nothing is chosen for the pack.");
+  if (first == NULL)
     return NULL;
-  if (item->lot == 0)
+  if (n == 1 && first->lot != 0)
     {
-      g_array_append_val (items, number);
-      has_price = item->has_asking;
-      price = item->asking;
+      together.outlet = g_strdup (first->outlet_name);
+      if (!gather_lot (catalogue, first->lot, &together, error))
+        return NULL;
     }
-  else if (!gather_lot (catalogue, item->lot, items, &has_price, &price, error))
+  else if (!gather_items (catalogue, items, n, &together, error))
     return NULL;
-  return make_pack (catalogue, items, item->outlet_name, NULL, has_price, price, error);
+  return pack_together (catalogue, &together, outlet, error);
 }
 
 /* ---- writing ---- */

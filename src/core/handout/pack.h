@@ -34,6 +34,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPack, sw_pack_free)
 SwPack *sw_pack_of_offer (SwCatalogue *catalogue, const char *ref, GError **error);
 /* Of an item that may not be on offer yet; where it is in a lot, of the lot. */
 SwPack *sw_pack_of_item (SwCatalogue *catalogue, gint64 item, GError **error);
+/* Of items that are to be put up together, before they are a lot or on offer: 'outlet' (NULL: that
+ * of the first which names one) says how long title and text may be. One item: as
+ * sw_pack_of_item. BAD_INPUT: no item. */
+SwPack *sw_pack_of_items (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *outlet,
+                          GError **error);
 
 typedef struct
 {
