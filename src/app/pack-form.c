@@ -7,6 +7,7 @@
 #include "app/file-out.h"
 #include "app/text.h"
 #include "app/widgets.h"
+#include "core/base/error.h"
 #include "core/handout/pack.h"
 
 typedef enum
@@ -272,7 +273,8 @@ on_written (GObject *object, GAsyncResult *result, gpointer data)
     try_again (form, error->message);
   else
     {
-      sw_store_tell (form->store, sentence != NULL ? sentence : error->message, sentence == NULL);
+      sw_store_tell (form->store, sentence != NULL ? sentence : error->message,
+                     sentence == NULL && !g_error_matches (error, SW_ERROR, SW_ERROR_CANCELLED));
       if (form->dialog != NULL)
         gtk_widget_destroy (form->dialog);
     }
@@ -302,6 +304,7 @@ start_writing (Form *form)
   form->ticker = g_timeout_add (100, on_tick, form);
   on_tick (form);
   g_task_set_task_data (task, form, NULL);
+  g_task_set_check_cancellable (task, FALSE); /* core says it in words */
   g_task_run_in_thread (task, run_write);
 }
 

@@ -2,6 +2,7 @@
 """What is handed out from the window: the pack of an offer, whose photos are looked at first, and the sheets of the menu."""
 
 import os
+import shutil
 import subprocess
 import unittest
 
@@ -106,6 +107,161 @@ class Pack(HandingOut):
         key("Escape")
         until("the form gone", lambda: window.find("push button", "It may go") is None)
         self.assertEqual(sorted(os.listdir(self.folder)), before)
+
+
+class BeforeItIsUp(HandingOut):
+    """The pack is wanted before the offer: to enter title and photos where it is to be put up."""
+
+    def setUp(self):
+        super().setUp()
+        for k in range(2):
+            make_photo(self.folder / "card" / f"p{k}.jpg", f"2026:04:03 10:00:0{k}", k)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        shedwalk("assign", self.catalogue, 1, "--item", 1)
+        shedwalk("assign", self.catalogue, 2, "--item", 3)
+        for item in (1, 3):
+            shedwalk("item", "move", self.catalogue, item, "Ready")
+
+    def look_and_write(self, window, photos):
+        for number in range(1, photos + 1):
+            window.wait("label", f"Photo {number} of {photos}")
+            until("it can be passed", lambda: has(window.find("push button", "It may go"), "SENSITIVE"))
+            key("m")
+        button = window.wait("push button", "Write…")
+        until("it can be written", lambda: has(button, "SENSITIVE") and has(button, "FOCUSED"))
+        key("Return")
+        self.save(window, "Name a new folder for the pack", self.folder / "pack")
+        window.told(f"pack written: {photos} photo")
+        return (self.folder / "pack" / "offer.txt").read_text(encoding="utf-8")
+
+    def test_from_the_items_sheet(self):
+        window = self.open()
+        key("ctrl+f")
+        window.row("Items", "Screw press").do_action(0)
+        until("its photo", lambda: window.rows("Photos of the item"))
+        click(window.wait("toggle button", "More for this item"))
+        click(window.wait("push button", "Offer pack…"))
+        text = self.look_and_write(window, 1)
+        self.assertIn("Screw press", text)
+        self.assertIn("350.00", text)
+        self.assertNotIn("Press house", text)
+
+    def test_of_several_that_are_put_up(self):
+        window = self.open()
+        key("alt+3")
+        click(window.wait("radio button", "Running"))
+        click(window.wait("push button", "Put up…"))
+        button = window.wait("push button", "Pack…")
+        self.assertFalse(has(button, "SENSITIVE"))
+        for name in ("Screw press", "Clay pots"):
+            click(window.wait("check box", lambda text, name=name: text.startswith(name)))
+            until("the tick", lambda name=name: has(window.find("check box", lambda text: text.startswith(name)), "CHECKED"))
+        until("it can be asked for", lambda: has(button, "SENSITIVE"))
+        click(button)
+        text = self.look_and_write(window, 2)
+        for words in ("Screw press", "Clay pots", "410.50"):
+            self.assertIn(words, text)
+        # back where it was asked for: nothing is up yet
+        until("the fields again", lambda: has(window.find("check box", lambda text: text.startswith("Clay pots")), "CHECKED"))
+        self.assertEqual({self.item(1)["state"], self.item(3)["state"]}, {"Ready"})
+
+    def test_what_is_claimed_has_none(self):
+        shedwalk("item", "set", self.catalogue, 3, "--claim", "mine", "--by", "Ruth")
+        window = self.open()
+        key("ctrl+f")
+        window.row("Items", "Clay pots").do_action(0)
+        until("its photo", lambda: window.rows("Photos of the item"))
+        click(window.wait("toggle button", "More for this item"))
+        click(window.wait("push button", "Offer pack…"))
+        window.told("Clay pots is claimed: settle that before")
+        self.assertIsNone(window.find("push button", "It may go"))
+
+
+class Stopped(HandingOut):
+    """Cancelled while it is written: nothing lies there afterwards, under whatever name."""
+
+    PHOTOS = 6
+
+    def setUp(self):
+        super().setUp()
+        # large and restless, so that each takes its time to be read, made anew and copied
+        grain = os.urandom(3000 * 1000)
+        (self.folder / "card").mkdir()
+        for k in range(self.PHOTOS):
+            picture = Image.frombytes("L", (3000, 1000), grain[k:] + grain[:k]).resize((4500, 3000), Image.NEAREST)
+            picture.save(self.folder / "card" / f"p{k}.jpg", "JPEG", quality=95)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        for k in range(self.PHOTOS):
+            shedwalk("assign", self.catalogue, k + 1, "--item", 1 + k % 3)
+        shutil.rmtree(self.folder / "card")
+        self.out = self.folder / "out"
+        self.out.mkdir()
+
+    def stop(self, window, write, is_writing, target):
+        """Until once the key came before the end: a fast disk may be done before it."""
+        for _ in range(5):
+            write()
+            until("it is being written", lambda: is_writing() or target.exists())
+            key("Escape")
+            line = window.told(lambda text: text.startswith("Stopped; ") or f"{target.name} written: " in text)
+            said = line if isinstance(line, str) else name_of(line)
+            if said.startswith("Stopped; "):
+                self.assertEqual(os.listdir(self.out), [])
+                return
+            shutil.rmtree(target) if target.is_dir() else target.unlink()
+            until("it is left", lambda: has(window.frame, "ACTIVE"))
+        self.fail("it was never stopped in time")
+
+    def ask(self, window, entry):
+        click(window.wait("toggle button", "Menu"))
+        click(window.wait("push button", "Hand out"))
+        click(window.wait("push button", entry))
+
+    def bar(self, window):
+        return window.find("progress bar", "How far it is")
+
+    def test_the_pack(self):
+        table = self.folder / "lot.csv"
+        table.write_text("what,outlet,kind,ref,item,start,up\noutlet,Board,priced ad,,,,\n"
+                         "offer,Board,,P1,Screw press + Sack truck + Clay pots,300.00,2026-04-14\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        window = self.open()
+        key("alt+3")
+        click(window.wait("radio button", "Running"))
+        until("the offer", lambda: window.rows("Running offers"))
+
+        def write():
+            click(window.row("Running offers", "Screw press"))
+            click(window.wait("push button", "Pack…"))
+            for number in range(1, self.PHOTOS + 1):
+                window.wait("label", f"Photo {number} of {self.PHOTOS}")
+                until("it can be passed", lambda: has(window.find("push button", "It may go"), "SENSITIVE"))
+                key("m")
+            button = window.wait("push button", "Write…")
+            until("it can be written", lambda: has(button, "SENSITIVE") and has(button, "FOCUSED"))
+            key("Return")
+            self.save(window, "Name a new folder for the pack", self.out / "pack")
+
+        self.stop(window, write, lambda: window.find("label", lambda text: text.startswith("Writing: ")), self.out / "pack")
+
+    def test_the_family_choice(self):
+        window = self.open()
+
+        def write():
+            self.ask(window, "Family choice…")
+            click(window.wait("push button", "As a page…"))
+            self.save(window, "Family choice as a page", self.out / "choice.html")
+
+        self.stop(window, write, lambda: self.bar(window), self.out / "choice.html")
+
+    def test_the_archive(self):
+        window = self.open()
+
+        def write():
+            self.ask(window, "Archive…")
+            self.save(window, "Archive: a folder with everything in open formats", self.out / "kept")
+
+        self.stop(window, write, lambda: self.bar(window), self.out / "kept")
 
 
 class Sheets(HandingOut):

@@ -327,7 +327,7 @@ make_picture (const SwFamilyPhoto *photo, SwDecoder *decoder, guint side, GCance
   if (picture == NULL)
     {
       if (g_error_matches (failure, SW_ERROR, SW_ERROR_CANCELLED))
-        g_propagate_error (error, g_steal_pointer (&failure));
+        sw_target_stopped (error);
       return NULL;
     }
   SwPixels pixels
@@ -414,10 +414,7 @@ sw_family_choice_write (const SwFamilyChoice *choice, SwDecoder *decoder, const 
   if (bytes == NULL)
     return FALSE;
   if (g_cancellable_is_cancelled (cancellable))
-    {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; no file was written.");
-      return FALSE;
-    }
+    return sw_target_stopped (error);
   report.bytes = (gint64)g_bytes_get_size (bytes);
   if (!sw_paper_write_file (path, paper ? ".pdf" : ".html", bytes, "The family choice", error))
     return FALSE;

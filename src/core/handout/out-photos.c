@@ -6,6 +6,7 @@
 #include "core/base/error.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/photos.h"
+#include "core/handout/target.h"
 #include "core/intake/jpeg.h"
 #include "core/intake/pixels.h"
 
@@ -96,10 +97,7 @@ sw_out_photo_make (const SwOutPhoto *photo, SwDecoder *decoder, guint side, int 
   SwOutPicture *made = NULL;
 
   if (picture == NULL && g_error_matches (failure, SW_ERROR, SW_ERROR_CANCELLED))
-    {
-      g_propagate_error (error, g_steal_pointer (&failure));
-      return FALSE;
-    }
+    return sw_target_stopped (error);
   if (picture != NULL)
     {
       const SwPixels pixels

@@ -326,8 +326,7 @@ fill (const SwPack *pack, SwDecoder *decoder, const gboolean *keep, const char *
     return FALSE;
   if (!g_cancellable_is_cancelled (cancellable))
     return TRUE;
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; nothing was written.");
-  return FALSE;
+  return sw_target_stopped (error);
 }
 
 gboolean

@@ -10,4 +10,8 @@ G_BEGIN_DECLS
  * what is in there is the catalogue's own. 'folder' is the catalogue's. Error: REFUSED. */
 gboolean sw_target_is_outside (const char *folder, const char *path, GError **error);
 
+/* Sets CANCELLED with its sentence: a hand-out is written as a whole or not at all. Always FALSE.
+ */
+gboolean sw_target_stopped (GError **error);
+
 G_END_DECLS
