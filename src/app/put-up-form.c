@@ -9,6 +9,8 @@
 #include "app/widgets.h"
 #include "core/base/error.h"
 #include "core/base/plain-time.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
 #include "core/trade/offering.h"
 
 /* ---- what is read ---- */
@@ -121,6 +123,7 @@ read_all (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GErr
 enum
 {
   OUTLET,
+  ALSO,
   CLOSES,
   STEP,
   START,
@@ -135,6 +138,7 @@ static const SwAskSpec spec = {
   N_ ("Put up"),
   N_ ("_Put up"),
   { { SW_FIELD_CHOICE, N_ ("_Outlet"), NULL, NULL },
+    { SW_FIELD_TEXT, N_ ("A_t once through"), N_ ("other outlets, with commas between"), NULL },
     { SW_FIELD_TEXT, N_ ("C_loses"), N_ ("Sunday 20:00; empty: stays up"), NULL },
     { SW_FIELD_TEXT, N_ ("Then every"), N_ ("2 min, 20 s"), NULL },
     { SW_FIELD_MONEY, N_ ("_Start"), N_ ("the asking price"), NULL },
@@ -190,6 +194,31 @@ text_or_null (const char *text)
   return *text != '\0' ? text : NULL;
 }
 
+/* The same through each of the outlets, as one act. */
+static gboolean
+offer_in_all (SwCatalogue *catalogue, const SwOffering *offering, const char *also, GError **error)
+{
+  g_auto (GStrv) names = g_strsplit (also, ",", -1);
+  g_autofree char *sentence = NULL;
+  g_auto (SwAct) act = SW_ACT_INIT;
+
+  if (*also == '\0')
+    return sw_offering_make (catalogue, offering, NULL, error);
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_offering_make (catalogue, offering, NULL, error))
+    return FALSE;
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      SwOffering next = *offering;
+      g_autofree char *name = sw_text_tidy (names[i]);
+      next.outlet = name;
+      if (*name != '\0' && !sw_offering_make (catalogue, &next, NULL, error))
+        return FALSE;
+    }
+  sentence = g_strdup_printf (_ ("Put up through %s and %s"), offering->outlet, also);
+  return sw_act_commit (&act, sentence, error);
+}
+
 static gboolean
 run_put_up (SwCatalogue *catalogue, gpointer data, GError **error)
 {
@@ -218,7 +247,7 @@ run_put_up (SwCatalogue *catalogue, gpointer data, GError **error)
           .hoped = has_hoped ? &hoped : NULL,
           .round = text_or_null (values[ROUND]),
           .extra = text_or_null (values[EXTRA]) };
-  return sw_offering_make (catalogue, &offering, NULL, error);
+  return offer_in_all (catalogue, &offering, values[ALSO], error);
 }
 
 /* ---- the window ---- */
