@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One program, three ways in: a command, the window, and the helper process that decodes pictures.
- */
+/* One program, two ways in: a command and the window. */
 #include <fcntl.h>
-#include <string.h>
 #include <unistd.h>
 
 #include "app/app.h"
 #include "cli/cli.h"
-#include "core/intake/decode-helper.h"
+#include "core/intake/decoder.h"
 #include "core/trade/takings.h"
 
 /* Called with standard streams closed, the next files opened would take their numbers, and what is
@@ -25,12 +23,33 @@ keep_standard_streams (void)
     close (fd);
 }
 
+/* Where the helper that decodes pictures lies: beside this program (as built), or in its folder
+ * seen from there (as installed). */
+static void
+find_decode_helper (void)
+{
+  g_autofree char *self = g_file_read_link ("/proc/self/exe", NULL);
+  g_autofree char *folder = self != NULL ? g_path_get_dirname (self) : NULL;
+  const char *ways[] = { "", SW_DECODE_FOLDER };
+
+  for (gsize i = 0; folder != NULL && i < G_N_ELEMENTS (ways); i++)
+    {
+      g_autofree char *way = g_canonicalize_filename (ways[i], folder);
+      g_autofree char *helper = g_build_filename (way, "shedwalk-decode", NULL);
+
+      if (i + 1 == G_N_ELEMENTS (ways) || g_file_test (helper, G_FILE_TEST_IS_EXECUTABLE))
+        {
+          sw_decoder_set_program (helper);
+          return;
+        }
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   keep_standard_streams ();
-  if (argc == 2 && strcmp (argv[1], "--decode") == 0)
-    return sw_decode_helper_main (STDIN_FILENO, STDOUT_FILENO);
+  find_decode_helper ();
   sw_takings_register_check ();
   if (sw_cli_is_for_us (argc, argv))
     return sw_cli_main (argc, argv);

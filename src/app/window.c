@@ -24,12 +24,15 @@
 #include "app/widgets.h"
 #include "core/trade/book.h"
 
+/* Catalogues open faster than that. */
+#define SPINNER_MS 400
+
 struct _SwWindow
 {
   GtkApplicationWindow parent;
   SwStore *store;
   SwPictures *pictures;
-  GtkWidget *header, *back, *undo, *redo, *views, *switcher, *pages, *start, *bar, *line,
+  GtkWidget *header, *back, *undo, *redo, *views, *spinner, *switcher, *pages, *start, *bar, *line,
       *line_undo, *set_up, *bring_in;
   GtkWidget *over, *closer, *round;
   const char *closer_over;            /* what it lies over: the pages or the round */
@@ -37,7 +40,7 @@ struct _SwWindow
   SwClosedCloser closed;
   GtkWidget *line_icon, *catalogue, *panel_button, *panel_total, *panel;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle, pages_idle;
+  guint back_idle, pages_idle, spinner_wait;
 };
 
 G_DEFINE_TYPE (SwWindow, sw_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -429,6 +432,7 @@ close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
   g_clear_handle_id (&self->pages_idle, g_source_remove);
+  g_clear_handle_id (&self->spinner_wait, g_source_remove);
   give_views_store (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->over), "pages");
   sw_container_empty (self->pages);
@@ -505,6 +509,7 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
       = { "page", "panel", "search", "add-place", "add-trip", "book", "cards", "hand-out" };
   gboolean writable;
 
+  g_clear_handle_id (&self->spinner_wait, g_source_remove);
   if (problem != NULL)
     {
       g_autofree char *kept = g_strdup (problem);
@@ -532,13 +537,33 @@ on_opened (SwStore *store, const char *problem, SwWindow *self)
     sw_window_show_panel (self, TRUE);
 }
 
+static gboolean
+show_spinner (gpointer data)
+{
+  SwWindow *self = data;
+
+  self->spinner_wait = 0;
+  gtk_widget_show (self->spinner);
+  return G_SOURCE_REMOVE;
+}
+
+/* A spinner where it takes long enough to be wondered at; the first frame does without. */
+static void
+show_opening (SwWindow *self)
+{
+  gtk_widget_hide (self->spinner);
+  g_clear_handle_id (&self->spinner_wait, g_source_remove);
+  self->spinner_wait = g_timeout_add (SPINNER_MS, show_spinner, self);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "opening");
+}
+
 void
 sw_window_open (SwWindow *self, const char *folder)
 {
   SwPictureSource *source;
 
   close_catalogue (self);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "opening");
+  show_opening (self);
   self->store = sw_store_new (folder);
   source = sw_picture_source_ref (sw_store_picture_source (self->store));
   self->pictures = sw_pictures_new (load_picture, source, (GDestroyNotify)sw_picture_source_unref);
@@ -1035,6 +1060,7 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (undo);
   BIND (redo);
   BIND (views);
+  BIND (spinner);
   BIND (over);
   BIND (switcher);
   BIND (pages);

@@ -55,6 +55,20 @@ class Installed(unittest.TestCase):
         self.assertGreater(len(found), 30)
         return found
 
+    def test_pictures_are_decoded(self):
+        """The helper that decodes them is found from wherever the whole was moved to."""
+        folder, catalogue, choice = self.folder / "card", self.folder / "Pictures.shedwalk", self.folder / "choice.html"
+        folder.mkdir()
+        with Image.open(self.share / f"icons/hicolor/512x512/apps/{ID}.png") as icon:
+            icon.convert("RGB").save(folder / "crate.png")
+        for words in (("new", catalogue, "--name", "Orchard", "--currency", "NZD", "--zone", "Pacific/Auckland"),
+                      ("trip", "add", catalogue, "--title", "Autumn", "--first", "2026-04-03", "--last", "2026-04-06"),
+                      ("place", "add", catalogue, "Loft"), ("item", "add", catalogue, "Crate", "--place", "Loft", "--trip", 1),
+                      ("bring-in", catalogue, folder, "--trip", 1), ("assign", catalogue, 1, "--item", 1),
+                      ("hand-out", catalogue, "family", "--to", choice)):
+            self.good(self.prefix / "bin/shedwalk", *words)
+        self.assertIn("data:image/jpeg;base64,", choice.read_text(encoding="utf-8"))
+
     def test_desktop_entry(self):
         path = self.share / f"applications/{ID}.desktop"
         self.assertEqual(self.good("desktop-file-validate", path), "")

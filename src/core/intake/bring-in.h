@@ -65,7 +65,7 @@ int sw_bring_in_progress_seconds_left (SwBringInProgress *progress);
 typedef struct
 {
   gint64 trip;         /* 0: by the days of the trips */
-  const char *program; /* for the decode helper, see sw_decoder_new; NULL: this program */
+  const char *program; /* for the decode helper, see sw_decoder_new; NULL: the usual one */
   guint threads;       /* copying; 0: by the machine */
 } SwBringInOptions;
 

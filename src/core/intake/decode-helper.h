@@ -9,7 +9,7 @@
 
 G_BEGIN_DECLS
 
-/* The whole life of `shedwalk --decode`: serves requests on the socket fd_in (fd_out may be the
+/* The whole life of `shedwalk-decode`: serves requests on the socket fd_in (fd_out may be the
  * same) until it is closed. Returns the exit status. To be called first thing in main, before any
  * library is set up. */
 int sw_decode_helper_main (int fd_in, int fd_out);

@@ -47,14 +47,25 @@ sw_picture_free (SwPicture *picture)
   g_free (picture);
 }
 
+/* /proc/self/exe is resolved in the child between fork and exec, where it still is this program. */
+static char *usual_program;
+
+void
+sw_decoder_set_program (const char *program)
+{
+  g_free (usual_program);
+  usual_program = g_strdup (program);
+}
+
 SwDecoder *
 sw_decoder_new (const char *program, guint n_helpers)
 {
   SwDecoder *decoder = g_new0 (SwDecoder, 1);
 
-  /* resolved in the child between fork and exec, where it still is this program */
   decoder->patience_us = PICTURE_TIMEOUT_US;
-  decoder->program = g_strdup (program != NULL ? program : "/proc/self/exe");
+  if (program == NULL)
+    program = usual_program != NULL ? usual_program : "/proc/self/exe";
+  decoder->program = g_strdup (program);
   decoder->n = n_helpers > 0 ? n_helpers : MAX (g_get_num_processors (), 1);
   decoder->helpers = g_new0 (Helper, decoder->n);
   g_mutex_init (&decoder->lock);

@@ -25,7 +25,11 @@ typedef struct
 void sw_picture_free (SwPicture *picture);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPicture, sw_picture_free)
 
-/* 'program' is started with --decode (NULL: this program itself). 'n_helpers' 0: one a processor.
+/* What sw_decoder_new starts where no program is named, in the whole process; copied. Until it is
+ * called that is this program itself. To be called once, before any thread. */
+void sw_decoder_set_program (const char *program);
+
+/* 'program' is started with --decode (NULL: see above). 'n_helpers' 0: one a processor.
  * Helpers start when first needed. Thread-safe: as many threads as there are helpers decode at
  * once, the others wait. */
 SwDecoder *sw_decoder_new (const char *program, guint n_helpers);

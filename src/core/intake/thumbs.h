@@ -24,7 +24,7 @@ typedef enum
 /* Pixels on the long side. */
 guint sw_thumb_side (SwThumbSize size);
 
-/* For the catalogue folder; 'program' as in sw_decoder_new (NULL: this program). Where the folder
+/* For the catalogue folder; 'program' as in sw_decoder_new (NULL: the usual one). Where the folder
  * cannot be written the store lies in the user's cache, and failing that only in memory. Never
  * NULL. */
 SwThumbs *sw_thumbs_new (const char *catalogue_folder, const char *program);
