@@ -123,7 +123,6 @@ read_all (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GErr
 enum
 {
   OUTLET,
-  ALSO,
   CLOSES,
   STEP,
   START,
@@ -132,13 +131,13 @@ enum
   LOT,
   ROUND,
   EXTRA,
+  ALSO,
 };
 
 static const SwAskSpec spec = {
   N_ ("Put up"),
   N_ ("_Put up"),
   { { SW_FIELD_CHOICE, N_ ("_Outlet"), NULL, NULL },
-    { SW_FIELD_TEXT, N_ ("A_t once through"), N_ ("other outlets, with commas between"), NULL },
     { SW_FIELD_TEXT, N_ ("C_loses"), N_ ("Sunday 20:00; empty: stays up"), NULL },
     { SW_FIELD_TEXT, N_ ("Then every"), N_ ("2 min, 20 s"), NULL },
     { SW_FIELD_MONEY, N_ ("_Start"), N_ ("the asking price"), NULL },
@@ -146,7 +145,8 @@ static const SwAskSpec spec = {
     { SW_FIELD_MONEY, N_ ("_Hoped for"), N_ ("the asking price"), NULL },
     { SW_FIELD_CHECK, N_ ("All together as _one lot"), NULL, NULL },
     { SW_FIELD_TEXT, N_ ("Roun_d"), N_ ("a title, to compare rounds by"), NULL },
-    { SW_FIELD_TEXT, N_ ("Al_so to be had"), N_ ("with it, for the buyer who asks"), NULL } }
+    { SW_FIELD_TEXT, N_ ("Al_so to be had"), N_ ("with it, for the buyer who asks"), NULL },
+    { SW_FIELD_TEXT, N_ ("A_t once through"), N_ ("other outlets, with commas between"), NULL } }
 };
 
 typedef struct
