@@ -212,8 +212,33 @@ attach_field (Form *form, GtkWidget *grid, guint i, const SwAsk *ask)
   gtk_grid_attach (GTK_GRID (grid), label, 0, (int)i, 1, 1);
 }
 
+/* What the header bar, the margins and a sentence of what is wrong take of a window's height. */
+#define BESIDE_FIELDS 150
+
+/* The fields of a form that would be higher than its parent, with large letters, are scrolled; the
+ * one that has the keyboard stays in view. */
+static GtkWidget *
+scrolled_new (GtkWidget *grid, GtkWidget *above, GtkWindow *parent)
+{
+  GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
+  int most = parent != NULL ? gtk_widget_get_allocated_height (GTK_WIDGET (parent)) : 0, taken = 0;
+
+  if (above != NULL)
+    gtk_widget_get_preferred_height (above, NULL, &taken);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER,
+                                  GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
+  if (most > 0)
+    gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled),
+                                                MAX (most - taken - BESIDE_FIELDS, 120));
+  gtk_container_add (GTK_CONTAINER (scrolled), grid);
+  gtk_container_set_focus_vadjustment (
+      GTK_CONTAINER (grid), gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled)));
+  return scrolled;
+}
+
 static void
-fill (Form *form, const SwAsk *ask)
+fill (Form *form, const SwAsk *ask, GtkWindow *parent)
 {
   GtkWidget *grid = gtk_grid_new (), *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
 
@@ -227,7 +252,10 @@ fill (Form *form, const SwAsk *ask)
       attach_field (form, grid, i, ask);
       form->n = i + 1;
     }
-  gtk_box_pack_start (GTK_BOX (box), grid, FALSE, FALSE, 0);
+  if (ask->above != NULL)
+    gtk_widget_show_all (ask->above);
+  gtk_box_pack_start (GTK_BOX (box), scrolled_new (grid, ask->above, parent), ask->above == NULL,
+                      TRUE, 0);
   form->problem = gtk_label_new (NULL);
   gtk_label_set_line_wrap (GTK_LABEL (form->problem), TRUE);
   gtk_label_set_max_width_chars (GTK_LABEL (form->problem), 44);
@@ -277,7 +305,7 @@ sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask)
   gtk_window_set_default_size (GTK_WINDOW (form->dialog), 430, -1);
   gtk_dialog_set_default_response (GTK_DIALOG (form->dialog), GTK_RESPONSE_ACCEPT);
   g_object_set_data_full (G_OBJECT (form->dialog), FORM, form, form_free);
-  fill (form, ask);
+  fill (form, ask, parent);
   g_signal_connect (form->dialog, "response", G_CALLBACK (on_response), form);
   gtk_widget_show_all (form->dialog);
   focus_first (form);
