@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """van and load by command: what is brought home, what must go, what cannot, and how much of it is a guess."""
 import math
+import random
 import re
 import subprocess
 import unittest
@@ -204,6 +205,58 @@ class Load(ShedTest):
         self.good("item", "move", self.catalogue, "Crates", "Kept")
         self.bad(1, "load", self.catalogue, "--trip", "1", "--must", "Crates", says="does not stand there any more")
         self.good("check", self.catalogue)
+
+
+class AgainstGlpsol(ShedTest):
+    """Drawn loads against GLPK's own solver (GNU Linear Programming Kit 5.0, glpsol), to which each is written anew in CPLEX LP
+    format from what the command tells of the things: the same whole-number problem, stated by another hand."""
+
+    def setUp(self):
+        super().setUp()
+        self.add_property()
+        dice = random.Random(20)
+        for k in range(24):
+            count = dice.choice((1, 1, 1, 2, 5))
+            self.add_item(f"Thing {k}", "Packing shed", "--asking", str(count * dice.randint(5, 400)), "--count", str(count))
+            self.good("item", "set", self.catalogue, f"Thing {k}", "--mass", f"{count * dice.randint(3, 160)} kg")
+            self.good("item", "move", self.catalogue, f"Thing {k}", "Bring home")
+
+    def best_of_glpsol(self, things, runs, grams, floor_cm2):
+        """The most that can be left."""
+        lp, solution = self.path("load.lp"), self.path("load.sol")
+        pieces = [[f"x{i}r{r}" for r in range(runs)] for i in range(len(things))]
+
+        def over_all(per_piece, at=range(runs)):
+            return " + ".join(f"{thing[per_piece]} {pieces[i][r]}" for i, thing in enumerate(things) for r in at)
+
+        lines = ["Maximize", " left: " + over_all("leaves"), "Subject To"]
+        lines += [f" n{i}: {' + '.join(pieces[i])} <= {thing['count']}" for i, thing in enumerate(things)]
+        lines += [f" m{r}: {over_all('grams_each', [r])} <= {grams}" for r in range(runs)]
+        if floor_cm2 is not None:
+            lines += [f" f{r}: {over_all('floor_cm2_each', [r])} <= {floor_cm2}" for r in range(runs)]
+        lines += ["General"] + [" " + " ".join(row) for row in pieces] + ["End", ""]
+        with open(lp, "w", encoding="utf-8") as out:
+            out.write("\n".join(lines))
+        subprocess.run(["glpsol", "--lp", lp, "--write", solution], check=True, capture_output=True)
+        with open(solution, encoding="utf-8") as read:
+            head = next(line for line in read if line.startswith("s mip")).split()
+        self.assertEqual(head[4], "o", "glpsol found the best")
+        return round(float(head[5]))
+
+    def test_what_it_leaves(self):
+        dice = random.Random(21)
+        for instance in range(8):
+            payload, runs, square = dice.randint(40, 900), dice.choice((1, 1, 2)), instance >= 4  # a floor stays
+            length, width = (dice.randint(12, 40) * 10, dice.randint(10, 20) * 10) if square else (None, None)
+            self.good("van", self.catalogue, "--payload", f"{payload} kg",
+                      *(("--length", f"{length} cm", "--width", f"{width} cm") if square else ()))
+            load = self.good("load", self.catalogue, "--trip", "1", "--runs", str(runs), "--json").json()
+            self.assertTrue(load["best"])
+            may = [{**thing, "leaves": thing["leaves"] // thing["count"]} for thing in load["things"]
+                   if thing["leaves"] > 0 and thing["obstacle"] is None]
+            self.assertGreater(len(may), 10)
+            self.assertEqual(load["leaves"], self.best_of_glpsol(may, runs, payload * 1000, length * width if square else None),
+                             (payload, runs, length, width))
 
 
 if __name__ == "__main__":
