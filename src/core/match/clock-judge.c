@@ -120,6 +120,22 @@ sw_clock_judge_photos (const SwWalk *walk, const GArray *photos)
   return chain_evidence (walk, photos, JUDGE_ROUNDS, NULL);
 }
 
+static gboolean
+are_same (const GArray *a, const GArray *b)
+{
+  if (a->len != b->len)
+    return FALSE;
+  for (guint i = 0; i < a->len; i++)
+    {
+      const SwModelPhoto *x = &g_array_index (a, SwModelPhoto, i);
+      const SwModelPhoto *y = &g_array_index (b, SwModelPhoto, i);
+
+      if (x->photo != y->photo || x->t_us != y->t_us)
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static void
 gather_near (SwClockJudge *judge, double shift_s)
 {
@@ -140,9 +156,7 @@ gather_near (SwClockJudge *judge, double shift_s)
                  <= photo->t_us + STANDING_NEAR_US)
         g_array_append_val (near, *photo);
     }
-  if (near->len == judge->near->len
-      && (near->len == 0
-          || memcmp (near->data, judge->near->data, near->len * sizeof (SwModelPhoto)) == 0))
+  if (are_same (near, judge->near))
     return;
   g_array_set_size (judge->near, 0);
   g_array_append_vals (judge->near, near->data, near->len);
