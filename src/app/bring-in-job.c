@@ -149,6 +149,15 @@ sw_bring_in_job_cancel (SwBringInJob *self)
   g_cancellable_cancel (self->cancellable);
 }
 
+/* Rows are written behind the copies, which of very many takes a while longer. */
+static gboolean
+are_all_copied (SwBringInProgress *progress)
+{
+  int total = g_atomic_int_get (&progress->files_total);
+
+  return total > 0 && g_atomic_int_get (&progress->files_done) >= total;
+}
+
 char *
 sw_bring_in_job_text (SwBringInJob *self)
 {
@@ -162,6 +171,9 @@ sw_bring_in_job_text (SwBringInJob *self)
     return g_strdup (_ ("Looking through the folder…"));
   if (stage == SW_BRING_IN_COMPARING)
     return g_strdup (_ ("Comparing photos of the same moment…"));
+  if (are_all_copied (progress))
+    return g_strdup_printf (_ ("All %d files are copied; writing them into the catalogue…"),
+                            g_atomic_int_get (&progress->files_total));
   sw_bring_in_progress_bytes (progress, &done, &total);
   done_text = g_format_size ((guint64)done);
   total_text = g_format_size ((guint64)total);
@@ -177,7 +189,8 @@ sw_bring_in_job_fraction (SwBringInJob *self)
 {
   gint64 done, total;
 
-  if (g_atomic_int_get (&self->run->progress.stage) != SW_BRING_IN_COPYING)
+  if (g_atomic_int_get (&self->run->progress.stage) != SW_BRING_IN_COPYING
+      || are_all_copied (&self->run->progress))
     return -1;
   sw_bring_in_progress_bytes (&self->run->progress, &done, &total);
   return total > 0 ? (double)done / (double)total : -1;

@@ -31,7 +31,7 @@ ARROWS = {
 }
 
 # The program's first lines choose between the command line and the window, so these files alone may see both.
-ENTRY_FILES = {"main.c", "app/main.c"}
+ENTRY_FILES = {"main.c", "decode-main.c", "app/main.c"}
 
 # What headers of a layer may need from outside. The base layer gets GLib and nothing else.
 PACKAGES = {
