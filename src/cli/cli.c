@@ -10,10 +10,10 @@
 #include "core/catalogue/trips.h"
 
 static const SwCommand *const command_tables[] = {
-  sw_catalogue_commands, sw_property_commands, sw_photo_commands,   sw_pair_commands,
-  sw_item_commands,      sw_money_commands,    sw_trade_commands,   sw_scrap_commands,
-  sw_trip_commands,      sw_tick_commands,     sw_handout_commands, sw_answers_commands,
-  sw_going_out_commands,
+  sw_catalogue_commands, sw_property_commands,  sw_photo_commands, sw_pair_commands,
+  sw_item_commands,      sw_said_commands,      sw_money_commands, sw_trade_commands,
+  sw_scrap_commands,     sw_trip_commands,      sw_tick_commands,  sw_handout_commands,
+  sw_answers_commands,   sw_going_out_commands,
 };
 
 GQuark

@@ -48,6 +48,7 @@ extern const SwCommand sw_property_commands[];
 extern const SwCommand sw_photo_commands[];
 extern const SwCommand sw_pair_commands[];
 extern const SwCommand sw_item_commands[];
+extern const SwCommand sw_said_commands[];
 extern const SwCommand sw_money_commands[];
 extern const SwCommand sw_trade_commands[];
 extern const SwCommand sw_scrap_commands[];

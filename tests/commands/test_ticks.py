@@ -103,12 +103,12 @@ class Ticks(ShedTest):
         self.assertEqual((self.tick()["dockets"], self.state("Iron frame")), (0, "Scrapped"))
 
     def test_home_is_where_things_were_brought_before(self):
-        """Whatever it is called: of the places off the property that with most things At home, else the first."""
+        """Whatever it is called: the place off the property with most things At home. No shop or yard is taken for it."""
         for place in ("Cousin's shop", "Flat"):
             self.good("place", "add", self.catalogue, place, "--off-property")
         self.tick(self.number("Copper still"), "brought-home")
-        self.assertEqual(self.place("Copper still"), "Cousin's shop")
-        self.assertIn("brought home to Cousin's shop", self.good("undo", self.catalogue).out)
+        self.assertEqual(self.place("Copper still"), "Home")
+        self.assertIn("brought home to Home", self.good("undo", self.catalogue).out)
         self.add_item("Bottle rack", "Packing shed", "--asking", "9")
         self.good("item", "move", self.catalogue, "Bottle rack", "Bring home")
         self.good("item", "move", self.catalogue, "Bottle rack", "At home")

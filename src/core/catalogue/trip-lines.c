@@ -26,7 +26,7 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwTrip) there = NULL;
-  g_autofree char *sentence = NULL;
+  g_autofree char *sentence = NULL, *carried = NULL;
   gsize ticked = 0;
 
   for (gsize i = 0; i < n; i++)
@@ -36,9 +36,11 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_LINE_DROP, "i", trip)
       || !add_rows (catalogue, trip, rows, n, error))
     return FALSE;
+  if (ticked > 0)
+    carried = g_strdup_printf (", %" G_GSIZE_FORMAT " of them ticked", ticked);
   sentence = g_strdup_printf ("The sheet of trip %" G_GINT64_FORMAT " kept with %" G_GSIZE_FORMAT
-                              " line(s), %" G_GSIZE_FORMAT " of them ticked",
-                              trip, n, ticked);
+                              " line(s)%s",
+                              trip, n, carried != NULL ? carried : "");
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.sheet", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

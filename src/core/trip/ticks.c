@@ -157,21 +157,32 @@ brought_to (const GPtrArray *at_home, gint64 place)
   return n;
 }
 
+static gboolean
+is_called_home (const SwPlace *place)
+{
+  return place->off_property
+         && (sw_text_same_name (place->path, NEW_HOME)
+             || sw_text_same_name (place->path, NEW_HOME_ELSEWHERE));
+}
+
 /* Of the places off the property, whatever they are called, that where most things At home stand;
- * else the one that was entered first. NULL: there is none. */
+ * before there are such, one called so. NULL: there is none. The yard and a shop lie off the
+ * property too, so that no other is guessed. */
 static const SwPlace *
 home_among (const GPtrArray *places, const GPtrArray *at_home)
 {
   const SwPlace *home = NULL;
+  guint most = 0;
 
   for (guint i = 0; i < places->len; i++)
     {
       const SwPlace *place = g_ptr_array_index (places, i);
-      guint n = brought_to (at_home, place->id);
-      guint most = home != NULL ? brought_to (at_home, home->id) : 0;
+      guint n = place->off_property ? brought_to (at_home, place->id) : 0;
 
-      if (place->off_property && (home == NULL || n > most || (n == most && place->id < home->id)))
+      if (n > most || (n == most && n > 0 && place->id < home->id)
+          || (most == 0 && is_called_home (place)))
         home = place;
+      most = MAX (most, n);
     }
   return home;
 }

@@ -20,8 +20,7 @@ typedef struct
 /* Ticks the line. HANDED_OVER books the cash as a payment and the sale as collected, with all its
  * things (what is then still owed is a stated debt); LOADED moves things that may be sold at home
  * to At home (or so many pieces as were planned) and puts the thing to the place off the
- * property where most things At home stand (none yet: the first that was entered; no such place:
- * one is made); SCRAPPED is kept until the docket is booked, which takes the step; DONE ends the
+ * property where most things At home stand (none yet: one called Home, made where it is not there); SCRAPPED is kept until the docket is booked, which takes the step; DONE ends the
  * job, says that the place was walked or takes the answer; NOT_FOUND lets a sale of that thing
  * alone fall through first, then the thing is Missing; BROKEN adds what is wrong as a fact that was
  * seen, and leaves the line open. The steps bear today's day, but none after the trip's last. Where
