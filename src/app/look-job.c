@@ -34,6 +34,7 @@ struct _SwLookJob
   SwStore *store;
   Run *run;
   gint64 trip;
+  GArray *trips; /* gint64, that have no proposals yet of what was seen; the last is next */
   guint tick;
   int threads, writing;
   gboolean finished;
@@ -84,6 +85,7 @@ sw_look_job_dispose (GObject *object)
   if (self->run != NULL)
     g_cancellable_cancel (self->run->cancellable);
   g_clear_object (&self->store);
+  g_clear_pointer (&self->trips, g_array_unref);
   g_clear_pointer (&self->run, run_unref);
   G_OBJECT_CLASS (sw_look_job_parent_class)->dispose (object);
 }
@@ -113,30 +115,21 @@ finish (SwLookJob *self)
   g_signal_emit (self, signals[DONE], 0);
 }
 
-/* ---- proposals, last ---- */
+/* ---- proposals, last: a trip at a time, so that what the person asks for comes in between ---- */
 
 static gpointer
 propose_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
-  gint64 wanted = *(const gint64 *)data;
-  g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
+  g_autoptr (SwPairing) pairing = sw_pairing_run (catalogue, *(const gint64 *)data, NULL, error);
 
-  if (trips == NULL)
+  if (pairing == NULL)
     return NULL;
-  for (guint i = 0; i < trips->len; i++)
-    {
-      const SwTrip *trip = g_ptr_array_index (trips, i);
-      g_autoptr (SwPairing) pairing = NULL;
-      if (wanted != 0 && wanted != trip->id)
-        continue;
-      pairing = sw_pairing_run (catalogue, trip->id, NULL, error);
-      if (pairing == NULL)
-        return NULL;
-    }
   /* what looking and proposing needed would else be kept for the next time */
   malloc_trim (0);
   return GINT_TO_POINTER (TRUE);
 }
+
+static void propose_next (SwLookJob *self);
 
 static void
 on_proposed (GObject *object, GAsyncResult *result, gpointer data)
@@ -147,6 +140,62 @@ on_proposed (GObject *object, GAsyncResult *result, gpointer data)
   if (self->store == NULL)
     return;
   sw_store_finish (self->store, result, &error);
+  if (error != NULL)
+    {
+      sw_store_tell (self->store, error->message, TRUE);
+      finish (self);
+      return;
+    }
+  propose_next (self);
+}
+
+/* The latest trip first: it is the one that photos came for. */
+static void
+propose_next (SwLookJob *self)
+{
+  gint64 trip;
+
+  if (self->trips->len == 0 || g_cancellable_is_cancelled (self->run->cancellable))
+    {
+      finish (self);
+      return;
+    }
+  trip = g_array_index (self->trips, gint64, self->trips->len - 1);
+  g_array_set_size (self->trips, self->trips->len - 1);
+  sw_store_read (self->store, SW_RANK_SEARCH, propose_run, g_memdup2 (&trip, sizeof trip), g_free,
+                 NULL, NULL, on_proposed, g_object_ref (self));
+}
+
+static gpointer
+trips_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  gint64 wanted = *(const gint64 *)data;
+  g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
+  g_autoptr (GArray) numbers = g_array_new (FALSE, FALSE, sizeof (gint64));
+
+  for (guint i = 0; trips != NULL && i < trips->len; i++)
+    {
+      const SwTrip *trip = g_ptr_array_index (trips, i);
+      if (wanted == 0 || wanted == trip->id)
+        g_array_append_val (numbers, trip->id);
+    }
+  return trips != NULL ? g_steal_pointer (&numbers) : NULL;
+}
+
+static void
+on_trips (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (SwLookJob) self = data;
+  g_autoptr (GError) error = NULL;
+
+  if (self->store == NULL)
+    return;
+  self->trips = sw_store_finish (self->store, result, &error);
+  if (self->trips != NULL)
+    {
+      propose_next (self);
+      return;
+    }
   if (error != NULL)
     sw_store_tell (self->store, error->message, TRUE);
   finish (self);
@@ -160,9 +209,8 @@ propose (SwLookJob *self)
       finish (self);
       return;
     }
-  sw_store_read (self->store, SW_RANK_SEARCH, propose_run,
-                 g_memdup2 (&self->trip, sizeof self->trip), g_free, NULL, NULL, on_proposed,
-                 g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_SEARCH, trips_run, g_memdup2 (&self->trip, sizeof self->trip),
+                 g_free, (GDestroyNotify)g_array_unref, NULL, on_trips, g_object_ref (self));
 }
 
 /* ---- writing what was seen ---- */
