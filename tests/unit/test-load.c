@@ -66,6 +66,76 @@ test_published (void **state)
     }
 }
 
+/* ---- assignments, put as loads ---- */
+
+#define SQUARE 5
+
+/* Who does what at the least cost, one to one. The first: SciPy, reference guide,
+ * linear_sum_assignment (2024); the second and third: OR-Tools, guides, assignment (2024), the
+ * second of five people for four tasks, here with a column of zeros more; the others from memory.
+ * All optima recomputed by enumeration. */
+static const struct
+{
+  gsize n;
+  gint64 cost[SQUARE][SQUARE], optimum;
+  int column[SQUARE];
+} assignments[] = {
+  { 3, { { 4, 1, 3 }, { 2, 0, 5 }, { 3, 2, 2 } }, 5, { 1, 0, 2 } },
+  { 5,
+    { { 90, 80, 75, 70 },
+      { 35, 85, 55, 65 },
+      { 125, 95, 90, 95 },
+      { 45, 110, 95, 115 },
+      { 50, 100, 90, 100 } },
+    265,
+    { 3, 2, 1, 0, 4 } },
+  { 4,
+    { { 90, 76, 75, 70 }, { 35, 85, 55, 65 }, { 125, 95, 90, 105 }, { 45, 110, 95, 115 } },
+    265,
+    { 3, 2, 1, 0 } },
+  { 4,
+    { { 82, 83, 69, 92 }, { 77, 37, 49, 92 }, { 11, 69, 5, 86 }, { 8, 9, 98, 23 } },
+    140,
+    { 2, 1, 0, 3 } },
+  { 3, { { 400, 150, 400 }, { 400, 450, 600 }, { 300, 225, 300 } }, 850, { 1, 0, 2 } },
+  { 3, { { 10, 10, 8 }, { 9, 8, 1 }, { 9, 7, 4 } }, 18, { 0, 2, 1 } },
+};
+
+/* A piece for each pair: its mass has a one at the digit of its row, its floor at that of its
+ * column, to a base that no sum of theirs carries over. The van holds a one at each digit, and what
+ * fills it is worth more than any cost: so the best load takes each row and each column once. */
+static void
+test_assignments (void **state)
+{
+  const gint64 base = SQUARE + 1, bonus = 10000;
+
+  for (gsize a = 0; a < G_N_ELEMENTS (assignments); a++)
+    {
+      const gsize n = assignments[a].n;
+      SwLoadPiece pieces[SQUARE * SQUARE];
+      gint64 digit[SQUARE], all = 0;
+
+      for (gsize k = 0; k < n; k++)
+        {
+          digit[k] = k == 0 ? 1 : digit[k - 1] * base;
+          all += digit[k];
+        }
+      for (gsize k = 0; k < n * n; k++)
+        {
+          gint64 row = digit[k / n], column = digit[k % n];
+          pieces[k] = (SwLoadPiece){ 1, row, column,
+                                     bonus * (row + column) - assignments[a].cost[k / n][k % n],
+                                     SW_LOAD_FREE };
+        }
+      SwLoadRun run = { all, all };
+      g_autoptr (SwLoadPlan) plan = solve (pieces, n * n, &run, 1);
+      assert_true (plan->best);
+      assert_i64_equal (2 * bonus * all - plan->value, assignments[a].optimum);
+      for (gsize k = 0; k < n * n; k++)
+        assert_i64_equal (plan->taken[k], assignments[a].column[k / n] == (int)(k % n));
+    }
+}
+
 /* ---- every load there is ---- */
 
 typedef struct
@@ -260,7 +330,7 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (test_published),    cmocka_unit_test (test_against_enumeration),
     cmocka_unit_test (test_two_thousand), cmocka_unit_test (test_must_that_does_not_fit),
-    cmocka_unit_test (test_odd_input),
+    cmocka_unit_test (test_odd_input),    cmocka_unit_test (test_assignments),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
