@@ -386,6 +386,8 @@ make_next_page (gpointer data)
         return G_SOURCE_CONTINUE;
       }
   round_view (self); /* its many fields take longer to make than a frame lasts */
+  /* its parents were measured before the titles could wrap, and GTK keeps that */
+  gtk_widget_queue_resize (self->switcher);
   self->pages_idle = 0;
   return G_SOURCE_REMOVE;
 }

@@ -108,6 +108,8 @@ class Sizes(WindowTest):
         self.addCleanup(os.environ.pop, "GDK_DPI_SCALE", None)
         window = self.open()
         self.size(window, 640, 720)
+        # the pages' titles stand on two lines, inside their buttons
+        until("room for two lines", lambda: extents(window.wait("radio button", "Photos in"))[3] >= 60)
         key("alt+3")
         window.wait("radio button", "Sales").do_action(0)
         summary = window.wait("label", lambda text: text.startswith("1 sale"))
