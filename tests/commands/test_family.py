@@ -258,6 +258,9 @@ class Answers(FamilyTest):
             self.assertEqual(base.execute("SELECT answer, answered_by FROM question").fetchone(),
                              ("A smith in the valley", "Ruth"))
         base.close()
+        self.assertEqual([said["clash"] for said in self.said()], [True, True])
+        self.answer(self.head(f"q{number}: a smith in the VALLEY", by="Tom", at="2026-05-05T08:00:00Z"))
+        self.assertEqual([said["clash"] for said in self.said()], [False] * 3)  # he came to say the same
         self.assertEqual(self.outcomes(self.head("q99: No")), ["unknown"])
 
     def test_items_that_went_on_since(self):
