@@ -215,12 +215,24 @@ attach_field (Form *form, GtkWidget *grid, guint i, const SwAsk *ask)
 /* What the header bar, the margins and a sentence of what is wrong take of a window's height. */
 #define BESIDE_FIELDS 150
 
+/* A sentence of what is wrong takes its room from the fields: not from the one being typed in. */
+static void
+keep_focus_in_view (GtkAdjustment *vertical, GParamSpec *pspec, GtkWidget *grid)
+{
+  GtkWidget *field = gtk_container_get_focus_child (GTK_CONTAINER (grid));
+  int y = 0;
+
+  if (field != NULL && gtk_widget_translate_coordinates (field, grid, 0, 0, NULL, &y))
+    gtk_adjustment_clamp_page (vertical, y, y + gtk_widget_get_allocated_height (field));
+}
+
 /* The fields of a form that would be higher than its parent, with large letters, are scrolled; the
  * one that has the keyboard stays in view. */
 static GtkWidget *
 scrolled_new (GtkWidget *grid, GtkWidget *above, GtkWindow *parent)
 {
   GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
+  GtkAdjustment *vertical = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled));
   int most = parent != NULL ? gtk_widget_get_allocated_height (GTK_WIDGET (parent)) : 0, taken = 0;
 
   if (above != NULL)
@@ -232,8 +244,8 @@ scrolled_new (GtkWidget *grid, GtkWidget *above, GtkWindow *parent)
     gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled),
                                                 MAX (most - taken - BESIDE_FIELDS, 120));
   gtk_container_add (GTK_CONTAINER (scrolled), grid);
-  gtk_container_set_focus_vadjustment (
-      GTK_CONTAINER (grid), gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled)));
+  gtk_container_set_focus_vadjustment (GTK_CONTAINER (grid), vertical);
+  g_signal_connect_object (vertical, "notify::page-size", G_CALLBACK (keep_focus_in_view), grid, 0);
   return scrolled;
 }
 
