@@ -56,15 +56,30 @@ def until(what, probe):
     raise AssertionError("never came: " + what)
 
 
+def child_at(node, i):
+    """None where it, or the node itself, went away meanwhile."""
+    try:
+        return node.get_child_at_index(i)
+    except GLib.Error:
+        return None
+
+
 def children(node):
     node.clear_cache()
-    return [child for child in (node.get_child_at_index(i) for i in range(node.get_child_count())) if child is not None]
+    try:
+        count = node.get_child_count()
+    except GLib.Error:
+        return []
+    return [child for child in (child_at(node, i) for i in range(count)) if child is not None]
 
 
 def is_long(node):
     """A list or table nobody asks for all of: it may have a hundred thousand rows, a table a child for each cell."""
-    most = {"list": 100, "table": 2000, "tree table": 2000}.get(node.get_role_name())
-    return most is not None and node.get_child_count() > most
+    try:
+        most = {"list": 100, "table": 2000, "tree table": 2000}.get(node.get_role_name())
+        return most is not None and node.get_child_count() > most
+    except GLib.Error:
+        return True  # it went away: nothing is in it
 
 
 def walk(node, depth=40):
@@ -216,13 +231,18 @@ class Window:
 
     def find(self, role, name=None, under=None, showing=True):
         """The first node of that role whose name is, or (a function) fulfils, name."""
-        for node in walk(under or self.app):
+        return next((node for node in walk(under or self.app) if self.fits(node, role, name, showing)), None)
+
+    @staticmethod
+    def fits(node, role, name, showing):
+        """What went away while it was read fits nothing."""
+        try:
             if node.get_role_name() != role or (showing and not is_showing(node)):
-                continue
+                return False
             told = name_of(node)
-            if name is None or (name(told) if callable(name) else told == name):
-                return node
-        return None
+        except GLib.Error:
+            return False
+        return name is None or (name(told) if callable(name) else told == name)
 
     def wait(self, role, name=None, under=None):
         return until(f"{role} {name!r}", lambda: self.find(role, name, under))
