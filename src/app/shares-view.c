@@ -2,6 +2,7 @@
 /* Shows the account and takes shares and entries. No sums: every figure is core/trade's. */
 #include "app/shares-view.h"
 
+#include "app/clock.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/trade/account.h"
@@ -49,6 +50,7 @@ typedef struct
   SwAccount account; /* only where problem is NULL */
   char *problem;
   GPtrArray *shares, *entries;
+  SwDay today; /* the property's */
 } Read;
 
 static void
@@ -74,6 +76,7 @@ read_account (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, 
   read->entries = read->shares != NULL ? sw_family_entry_list (catalogue, error) : NULL;
   if (read->entries == NULL)
     return NULL;
+  read->today = sw_day_of_instant (*(const SwInstant *)data, sw_catalogue_zone (catalogue));
   if (!sw_account_read (catalogue, &read->account, &why))
     read->problem = g_strdup (why->message);
   return g_steal_pointer (&read);
@@ -325,6 +328,16 @@ fill_people (GtkWidget *combo, const GPtrArray *shares)
   gtk_entry_set_text (GTK_ENTRY (gtk_bin_get_child (GTK_BIN (combo))), typed);
 }
 
+/* The day of an entry is today's unless another is typed. */
+static void
+propose_day (SwSharesView *self, SwDay today)
+{
+  g_autofree char *day = sw_day_to_text (today);
+
+  if (gtk_entry_get_text_length (GTK_ENTRY (self->day)) == 0)
+    gtk_entry_set_text (GTK_ENTRY (self->day), day);
+}
+
 static void
 on_read (GObject *object, GAsyncResult *result, gpointer data)
 {
@@ -333,6 +346,7 @@ on_read (GObject *object, GAsyncResult *result, gpointer data)
 
   if (read == NULL)
     return;
+  propose_day (self, read->today);
   show_summary (self, read);
   show_rows (self, read);
   show_transfers (self, read);
@@ -346,8 +360,10 @@ on_read (GObject *object, GAsyncResult *result, gpointer data)
 static void
 load (SwSharesView *self)
 {
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_account, NULL, NULL, read_free, NULL, on_read,
-                 g_object_ref (self));
+  SwInstant now = sw_clock_now ();
+
+  sw_store_read (self->store, SW_RANK_VISIBLE, read_account, g_memdup2 (&now, sizeof now), g_free,
+                 read_free, NULL, on_read, g_object_ref (self));
 }
 
 /* ---- building ---- */
@@ -470,23 +486,12 @@ sw_shares_view_init (SwSharesView *self)
   build_forms (self);
 }
 
-/* The day of an entry is today's unless another is typed. */
-static void
-set_today (SwSharesView *self)
-{
-  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
-  g_autofree char *today = g_date_time_format (now, "%Y-%m-%d");
-
-  gtk_entry_set_text (GTK_ENTRY (self->day), today);
-}
-
 GtkWidget *
 sw_shares_view_new (SwStore *store)
 {
   SwSharesView *self = g_object_new (SW_TYPE_SHARES_VIEW, NULL);
 
   self->store = g_object_ref (store);
-  set_today (self);
   g_signal_connect_object (store, "changed", G_CALLBACK (load), self, G_CONNECT_SWAPPED);
   load (self);
   return GTK_WIDGET (self);

@@ -2,8 +2,11 @@
 """The Takings page: what a figure is made of, months, and the family's account, by real events."""
 
 import csv
+import datetime
+import os
 import re
 import sqlite3
+import struct
 import subprocess
 
 from driver import WindowTest, cell, click, has, key, shedwalk, type_text, until
@@ -159,6 +162,16 @@ class Shares(TakingsTest):
         key("Return")
         until(f"the share of {person}", lambda: self.ask(f"SELECT count(*) FROM share WHERE person = '{person}'") == [(1,)])
         until("an empty form", lambda: entry.get_text(0, -1) == "")
+
+    def test_the_day_proposed_is_the_propertys(self):
+        """At 18:00 UTC it is the next day already where the property is; the system's own zone says nothing of it."""
+        clock = self.folder / "clock"
+        clock.write_bytes(struct.pack("=q", round(datetime.datetime(2026, 5, 3, 18, tzinfo=datetime.timezone.utc).timestamp() * 1_000_000)))
+        os.environ["SHEDWALK_CLOCK"] = str(clock)
+        self.addCleanup(os.environ.pop, "SHEDWALK_CLOCK", None)
+        window = self.show()
+        click(window.wait("radio button", "Shares"))
+        until("the day", lambda: window.find("text", "Day").get_text(0, -1) == "2026-05-04")
 
     def test_shares_entries_and_undo(self):
         window = self.show()
