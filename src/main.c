@@ -1,12 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One program, two ways in: a command and the window. */
 #include <fcntl.h>
+#include <locale.h>
 #include <unistd.h>
 
 #include "app/app.h"
 #include "cli/cli.h"
+#include "core/base/language.h"
 #include "core/intake/decoder.h"
 #include "core/trade/takings.h"
+
+#define HELPER "shedwalk-decode"
 
 /* Called with standard streams closed, the next files opened would take their numbers, and what is
  * printed would land in a photo. A stream that reads only keeps the number and still fails a
@@ -23,35 +27,47 @@ keep_standard_streams (void)
     close (fd);
 }
 
-/* Where the helper that decodes pictures lies: beside this program (as built), or in its folder
- * seen from there (as installed). */
+/* What lies with this program, seen from its own folder: as built, or as installed. */
 static void
-find_decode_helper (void)
+find_companions (void)
 {
+  static const char *const ways[][2]
+      = { { "", "../ui/po" }, { SW_DECODE_FOLDER, SW_LOCALE_FOLDER } };
   g_autofree char *self = g_file_read_link ("/proc/self/exe", NULL);
   g_autofree char *folder = self != NULL ? g_path_get_dirname (self) : NULL;
-  const char *ways[] = { "", SW_DECODE_FOLDER };
+  g_autofree char *beside = folder != NULL ? g_build_filename (folder, HELPER, NULL) : NULL;
+  gboolean built = beside != NULL && g_file_test (beside, G_FILE_TEST_IS_EXECUTABLE);
+  g_autofree char *helper = NULL, *languages = NULL, *decode_folder = NULL;
 
-  for (gsize i = 0; folder != NULL && i < G_N_ELEMENTS (ways); i++)
-    {
-      g_autofree char *way = g_canonicalize_filename (ways[i], folder);
-      g_autofree char *helper = g_build_filename (way, "shedwalk-decode", NULL);
+  if (folder == NULL)
+    return;
+  decode_folder = g_canonicalize_filename (ways[!built][0], folder);
+  helper = g_build_filename (decode_folder, HELPER, NULL);
+  sw_decoder_set_program (helper);
+  languages = g_canonicalize_filename (ways[!built][1], folder);
+  sw_language_start (languages);
+}
 
-      if (i + 1 == G_N_ELEMENTS (ways) || g_file_test (helper, G_FILE_TEST_IS_EXECUTABLE))
-        {
-          sw_decoder_set_program (helper);
-          return;
-        }
-    }
+/* The window goes by all of the person's locale. A command takes its language and nothing else:
+ * numbers, days and order in what it prints are a contract. With --json not even that: what another
+ * program reads is the same everywhere. */
+static void
+take_locale (gboolean window, char **argv)
+{
+  if (window)
+    setlocale (LC_ALL, "");
+  else if (!g_strv_contains ((const char *const *)argv, "--json"))
+    setlocale (LC_MESSAGES, "");
 }
 
 int
 main (int argc, char **argv)
 {
+  gboolean window = !sw_cli_is_for_us (argc, argv);
+
   keep_standard_streams ();
-  find_decode_helper ();
+  take_locale (window, argv);
+  find_companions ();
   sw_takings_register_check ();
-  if (sw_cli_is_for_us (argc, argv))
-    return sw_cli_main (argc, argv);
-  return sw_app_main (argc, argv);
+  return window ? sw_app_main (argc, argv) : sw_cli_main (argc, argv);
 }

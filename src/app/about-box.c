@@ -402,7 +402,7 @@ add_price (SwAboutBox *self, const SwPrice *price)
   SwSay *say = sw_say_new (SW_SAY_PRICE, price->item, price->id);
 
   if (price->pieces > 1)
-    g_string_append_printf (said, _ (" for %" G_GINT64_FORMAT), price->pieces);
+    g_string_append_printf (said, _ (" for %" PRId64), price->pieces);
   if (day != NULL)
     g_string_append_printf (said, ", %s", day);
   if (*price->remark != '\0')
@@ -510,7 +510,7 @@ add_job (SwAboutBox *self, const SwJob *job)
   if (*job->tools != '\0')
     g_string_append_printf (text, _ (", with %s"), job->tools);
   if (job->hands > 1)
-    g_string_append_printf (text, _ (", %" G_GINT64_FORMAT " people"), job->hands);
+    g_string_append_printf (text, _ (", %" PRId64 " people"), job->hands);
   check = gtk_check_button_new_with_label (text->str);
   gtk_label_set_line_wrap (GTK_LABEL (gtk_bin_get_child (GTK_BIN (check))), TRUE);
   gtk_label_set_xalign (GTK_LABEL (gtk_bin_get_child (GTK_BIN (check))), 0);

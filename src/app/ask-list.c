@@ -265,7 +265,7 @@ write_paper (SwCatalogue *catalogue, gconstpointer person, const char *path, GEr
 
   if (!sw_call_list_write (catalogue, person, path, &pages, error))
     return NULL;
-  count = sw_text_count (pages, _ ("page"), _ ("pages"));
+  count = sw_text_count (pages, "%d page", "%d pages");
   return g_strdup_printf (_ ("%s written: the call list, %s"), name, count);
 }
 

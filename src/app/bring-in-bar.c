@@ -122,7 +122,7 @@ fill_details (SwBringInBar *self, const SwBringInReport *report)
       add_line (self, pair->a, line);
       n++;
     }
-  text = sw_text_count (n, _ ("remark"), _ ("remarks"));
+  text = sw_text_count (n, "%d remark", "%d remarks");
   gtk_label_set_text (GTK_LABEL (self->details_label), text);
   gtk_widget_set_visible (self->details, n > 0);
   gtk_expander_set_expanded (GTK_EXPANDER (self->details), report->refused->len > 0);
@@ -130,19 +130,18 @@ fill_details (SwBringInBar *self, const SwBringInReport *report)
 
 /* ", 3 clips, raw files or memos"; nothing for none. */
 static void
-append_count (GString *text, gint64 n, const char *one, const char *many)
+append_count (GString *text, gint64 n, char *count)
 {
-  g_autofree char *count = sw_text_count (n, one, many);
-
   if (n > 0)
     g_string_append_printf (text, ", %s", count);
+  g_free (count);
 }
 
 static char *
 counts_text (const SwBringInReport *report)
 {
   GString *text = g_string_new (NULL);
-  g_autofree char *taken = sw_text_count (report->taken, _ ("photo taken"), _ ("photos taken"));
+  g_autofree char *taken = sw_text_count (report->taken, "%d photo taken", "%d photos taken");
 
   g_string_append (text, taken);
   if (report->has_days)
@@ -150,11 +149,15 @@ counts_text (const SwBringInReport *report)
       g_autofree char *days = sw_text_days (report->first_day, report->last_day);
       g_string_append_printf (text, _ (" of %s"), days);
     }
-  append_count (text, report->already_there, _ ("there already"), _ ("there already"));
-  append_count (text, report->companions, _ ("clip, raw file or memo"),
-                _ ("clips, raw files or memos"));
-  append_count (text, report->not_photos, _ ("other file left"), _ ("other files left"));
-  append_count (text, report->refused->len, _ ("refused"), _ ("refused"));
+  append_count (text, report->already_there,
+                sw_text_count (report->already_there, "%d there already", "%d there already"));
+  append_count (text, report->companions,
+                sw_text_count (report->companions, "%d clip, raw file or memo",
+                               "%d clips, raw files or memos"));
+  append_count (text, report->not_photos,
+                sw_text_count (report->not_photos, "%d other file left", "%d other files left"));
+  append_count (text, report->refused->len,
+                sw_text_count (report->refused->len, "%d refused", "%d refused"));
   return g_string_free (text, FALSE);
 }
 

@@ -37,14 +37,13 @@ form_free (Form *form)
 static char *
 what_came (int n_cards, int n_tags, gint64 first_tag)
 {
-  g_autofree char *cards = sw_text_count ((guint)n_cards, _ ("place card"), _ ("place cards"));
+  g_autofree char *cards = sw_text_count ((guint)n_cards, "%d place card", "%d place cards");
 
   if (n_cards == 0)
-    return g_strdup_printf (_ ("tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT), first_tag,
-                            first_tag + n_tags - 1);
+    return g_strdup_printf (_ ("tags %" PRId64 " to %" PRId64), first_tag, first_tag + n_tags - 1);
   return n_tags == 0 ? g_steal_pointer (&cards)
-                     : g_strdup_printf (_ ("%s, tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT),
-                                        cards, first_tag, first_tag + n_tags - 1);
+                     : g_strdup_printf (_ ("%s, tags %" PRId64 " to %" PRId64), cards, first_tag,
+                                        first_tag + n_tags - 1);
 }
 
 /* ---- as a file ---- */

@@ -87,14 +87,14 @@ static char *
 effect_text (SwClocksForm *self)
 {
   SwOrderEffect effect = sw_clock_order_effect (self->order, &self->change);
-  g_autofree char *changed = sw_text_count (effect.n_changed, _ ("photo gets another time"),
-                                            _ ("photos get another time"));
+  g_autofree char *changed = sw_text_count (effect.n_changed, "%d photo gets another time",
+                                            "%d photos get another time");
   g_autofree char *passing
-      = sw_text_count (effect.n_passing, _ ("goes past photos that keep theirs"),
-                       _ ("go past photos that keep theirs"));
+      = sw_text_count (effect.n_passing, "%d goes past photos that keep theirs",
+                       "%d go past photos that keep theirs");
   g_autofree char *outside
-      = sw_text_count (effect.n_outside, _ ("lies outside the trip’s days then"),
-                       _ ("lie outside the trip’s days then"));
+      = sw_text_count (effect.n_outside, "%d lies outside the trip’s days then",
+                       "%d lie outside the trip’s days then");
   GString *text = g_string_new (changed);
 
   if (effect.n_changed == 0)
@@ -416,7 +416,7 @@ camera_row (const SwOrderCamera *camera)
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   g_autofree char *label = sw_text_printable (camera->clock.label, -1);
-  g_autofree char *photos = sw_text_count (camera->photos->len, _ ("photo"), _ ("photos"));
+  g_autofree char *photos = sw_text_count (camera->photos->len, "%d photo", "%d photos");
   g_autofree char *head = g_strdup_printf ("%s, %s", label, photos);
   g_autoptr (GPtrArray) words = sw_clock_words (&camera->clock);
   g_autoptr (GString) name = g_string_new (head);

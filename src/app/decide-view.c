@@ -133,7 +133,7 @@ show_about (SwDecideView *self)
   const SwDecideItem *found = round_item (self, &self->index);
   g_autoptr (GString) text = g_string_new (NULL);
 
-  g_string_printf (text, _ ("Item %" G_GINT64_FORMAT ", %s"), item->id, item->place_path);
+  g_string_printf (text, _ ("Item %" PRId64 ", %s"), item->id, item->place_path);
   if (item->state != SW_STATE_FOUND)
     g_string_append_printf (text, ", %s", _ (sw_state_word (item->state)));
   if (self->data->sheet->tags != NULL)
@@ -200,7 +200,7 @@ show_like (SwDecideView *self)
           = thing->count > 1 ? g_strdup_printf ("%s × %" G_GINT64_FORMAT, thing->name, thing->count)
                              : g_strdup (thing->name);
       g_autofree char *days = thing->days >= 0
-                                  ? sw_text_count (thing->days, _ ("day up"), _ ("days up"))
+                                  ? sw_text_count (thing->days, "%d day up", "%d days up")
                                   : g_strdup (_ ("without an offer"));
       g_autofree char *text
           = g_strdup_printf (_ ("%s: %s, %s, %s, %s"), name, price,

@@ -305,7 +305,7 @@ name_line (GtkWidget *check, Form *form)
         n++;
         last = i;
       }
-  count = n > 1 ? sw_text_count (n, _ ("thing"), _ ("things")) : NULL;
+  count = n > 1 ? sw_text_count (n, "%d thing", "%d things") : NULL;
   gtk_label_set_text (GTK_LABEL (line->name),
                       n == 0   ? _ ("loose")
                       : n == 1 ? ((const SwItem *)g_ptr_array_index (form->items, last))->name

@@ -85,8 +85,8 @@ family_finish (gpointer begun, gpointer data, SwOutProgress *progress, GCancella
   if (!sw_family_choice_write (begun, decoder, wish->path, &progress->done, cancellable, &report,
                                error))
     return NULL;
-  g_autofree char *items = sw_text_count ((guint)report.items, _ ("item"), _ ("items"));
-  g_autofree char *pictures = sw_text_count ((guint)report.pictures, _ ("picture"), _ ("pictures"));
+  g_autofree char *items = sw_text_count ((guint)report.items, "%d item", "%d items");
+  g_autofree char *pictures = sw_text_count ((guint)report.pictures, "%d picture", "%d pictures");
   g_autofree char *size = g_format_size ((guint64)report.bytes);
   return report.missing > 0
              ? g_strdup_printf (
@@ -333,7 +333,7 @@ archive_finish (gpointer begun, gpointer data, SwOutProgress *progress, GCancell
 
   if (!sw_archive_finish (begun, &progress->done, cancellable, &report, error))
     return NULL;
-  g_autofree char *photos = sw_text_count ((guint)report.photos, _ ("photo"), _ ("photos"));
+  g_autofree char *photos = sw_text_count ((guint)report.photos, "%d photo", "%d photos");
   return g_strdup_printf (
       _ ("%s written: %d tables and %s. It holds everything, buyers and positions "
          "too: keep it safe."),

@@ -15,7 +15,7 @@ places_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   g_autoptr (GPtrArray) entries = sw_outline_parse (data, error);
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *count = NULL, *sentence = NULL;
+  g_autofree char *sentence = NULL;
   int n = 0;
 
   if (entries == NULL || !sw_act_begin (&act, catalogue, error))
@@ -33,8 +33,7 @@ places_run (SwCatalogue *catalogue, gpointer data, GError **error)
     }
   if (n == 0)
     return TRUE; /* nothing new: no act */
-  count = sw_text_count (n, _ ("place"), _ ("places"));
-  sentence = g_strdup_printf (_ ("%s added"), count);
+  sentence = sw_text_count (n, "%d place added", "%d places added");
   return sw_act_commit (&act, sentence, error);
 }
 

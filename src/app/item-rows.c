@@ -39,8 +39,8 @@ key (gpointer data, guint i)
 static void
 add_flags (GString *text, const SwItem *item)
 {
-  g_autofree char *questions = sw_text_count (item->n_questions, _ ("question"), _ ("questions"));
-  g_autofree char *jobs = sw_text_count (item->n_jobs, _ ("job"), _ ("jobs"));
+  g_autofree char *questions = sw_text_count (item->n_questions, "%d question", "%d questions");
+  g_autofree char *jobs = sw_text_count (item->n_jobs, "%d job", "%d jobs");
 
   if (item->never_offer)
     g_string_append (text, _ (", not cleared"));
@@ -61,10 +61,10 @@ static char *
 detail (const Data *self, const SwItem *item, const SwItemWorth *worth)
 {
   GString *text = g_string_new (NULL);
-  g_autofree char *photos = sw_text_count (item->n_photos, _ ("photo"), _ ("photos"));
+  g_autofree char *photos = sw_text_count (item->n_photos, "%d photo", "%d photos");
 
   if (item->count != 1)
-    g_string_append_printf (text, _ ("%" G_GINT64_FORMAT " pieces, "), item->count);
+    g_string_append_printf (text, _ ("%" PRId64 " pieces, "), item->count);
   if (self->with_place && item->place_path != NULL)
     g_string_append_printf (text, "%s, ", item->place_path);
   g_string_append (text, item->n_photos > 0 ? photos : _ ("no photo"));

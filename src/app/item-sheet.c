@@ -79,8 +79,8 @@ fill_fields (SwItemSheet *self)
   const SwItem *item = self->data->item;
   g_autofree char *number
       = self->data->tags != NULL
-            ? g_strdup_printf (_ ("Item %" G_GINT64_FORMAT ", %s"), item->id, self->data->tags)
-            : g_strdup_printf (_ ("Item %" G_GINT64_FORMAT), item->id);
+            ? g_strdup_printf (_ ("Item %" PRId64 ", %s"), item->id, self->data->tags)
+            : g_strdup_printf (_ ("Item %" PRId64), item->id);
   g_autofree char *count = g_strdup_printf ("%" G_GINT64_FORMAT, item->count);
   g_autofree char *asking
       = item->has_asking ? sw_store_money (self->store, item->asking) : g_strdup ("");
@@ -154,7 +154,7 @@ fill_steps (SwItemSheet *self)
 {
   const SwItem *item = self->data->item;
   guint next = sw_state_next (item->state);
-  g_autofree char *of = g_strdup_printf (_ ("of %" G_GINT64_FORMAT), item->count);
+  g_autofree char *of = g_strdup_printf (_ ("of %" PRId64), item->count);
   const char *blocked = NULL;
 
   sw_container_empty (self->steps);
@@ -210,8 +210,8 @@ fill_warnings (SwItemSheet *self)
     }
   if (self->data->origin != NULL)
     {
-      g_autofree char *text = g_strdup_printf (_ ("Split from item %" G_GINT64_FORMAT ", %s."),
-                                               item->origin, self->data->origin);
+      g_autofree char *text = g_strdup_printf (_ ("Split from item %" PRId64 ", %s."), item->origin,
+                                               self->data->origin);
       sw_container_add_line (self->warnings, text, NULL);
     }
   lines = gtk_container_get_children (GTK_CONTAINER (self->warnings));

@@ -323,8 +323,8 @@ sw_night_countdown_words (SwInstant closes, SwInstant now)
 {
   gint64 left = seconds_left (closes, now);
   g_autofree char *text = sw_night_countdown (closes, now);
-  g_autofree char *minutes = sw_text_count (left / MINUTE, _ ("minute"), _ ("minutes"));
-  g_autofree char *seconds = sw_text_count (left % MINUTE, _ ("second"), _ ("seconds"));
+  g_autofree char *minutes = sw_text_count (left / MINUTE, "%d minute", "%d minutes");
+  g_autofree char *seconds = sw_text_count (left % MINUTE, "%d second", "%d seconds");
 
   if (left == 0)
     return g_steal_pointer (&text);

@@ -11,11 +11,13 @@ add (GString *text, const char *part)
     g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", part);
 }
 
+/* Takes the text over; a count below zero is one nobody noted. */
 static void
-add_count (GString *text, gint64 n, const char *one, const char *many)
+add_count (GString *text, gint64 n, char *part)
 {
-  g_autofree char *part = n >= 0 ? sw_text_count (n, one, many) : NULL;
-  add (text, part);
+  if (n >= 0)
+    add (text, part);
+  g_free (part);
 }
 
 char *
@@ -23,9 +25,10 @@ sw_words_interest (SwStore *store, const SwInterest *interest)
 {
   GString *text = g_string_new (NULL);
 
-  add_count (text, interest->looks, _ ("look"), _ ("looks"));
-  add_count (text, interest->followers, _ ("follower"), _ ("followers"));
-  add_count (text, interest->bids, _ ("bid"), _ ("bids"));
+  add_count (text, interest->looks, sw_text_count (interest->looks, "%d look", "%d looks"));
+  add_count (text, interest->followers,
+             sw_text_count (interest->followers, "%d follower", "%d followers"));
+  add_count (text, interest->bids, sw_text_count (interest->bids, "%d bid", "%d bids"));
   if (interest->has_amount)
     {
       g_autofree char *amount = sw_store_money (store, interest->amount);

@@ -57,20 +57,13 @@ attach (GtkWidget *grid, const char *text, int column, int row, double align, co
 
 /* ---- the outlet ---- */
 
+/* Takes the words over. */
 static void
-add_days (GString *text, gint64 days, const char *what)
+add_part (GString *text, gboolean known, char *words)
 {
-  g_autofree char *count = days >= 0 ? sw_text_count (days, _ ("day"), _ ("days")) : NULL;
-
-  if (count != NULL)
-    g_string_append_printf (text, ", %s %s", count, what);
-}
-
-static void
-add_limit (GString *text, gint64 most, const char *what)
-{
-  if (most > 0)
-    g_string_append_printf (text, _ (", %s of at most %d characters"), what, (int)most);
+  if (known)
+    g_string_append_printf (text, ", %s", words);
+  g_free (words);
 }
 
 static void
@@ -80,11 +73,18 @@ fill_about (SwOutletsView *self, const SwOutletSheet *sheet)
   g_autoptr (GString) text = g_string_new (outlet->has_kind ? _ (sw_outlet_kind_word (outlet->kind))
                                                             : _ ("kind not said"));
 
-  add_days (text, outlet->running_days, _ ("running"));
-  add_days (text, outlet->pay_days, _ ("to pay"));
-  add_days (text, outlet->collect_days, _ ("to collect"));
-  add_limit (text, sheet->limits.title, _ ("titles"));
-  add_limit (text, sheet->limits.text, _ ("texts"));
+  add_part (text, outlet->running_days >= 0,
+            sw_text_count (outlet->running_days, "%d day running", "%d days running"));
+  add_part (text, outlet->pay_days >= 0,
+            sw_text_count (outlet->pay_days, "%d day to pay", "%d days to pay"));
+  add_part (text, outlet->collect_days >= 0,
+            sw_text_count (outlet->collect_days, "%d day to collect", "%d days to collect"));
+  add_part (text, sheet->limits.title > 0,
+            sw_text_count (sheet->limits.title, "titles of at most %d character",
+                           "titles of at most %d characters"));
+  add_part (text, sheet->limits.text > 0,
+            sw_text_count (sheet->limits.text, "texts of at most %d character",
+                           "texts of at most %d characters"));
   gtk_label_set_text (GTK_LABEL (self->about), text->str);
 }
 
@@ -240,7 +240,6 @@ fill_last_day (SwOutletsView *self, const SwOutletSheet *sheet)
   g_autofree char *first = sw_text_day (sheet->trip_first);
   g_autofree char *last = sw_text_day (sheet->last_day);
   int left = sheet->last_day.n - self->today.n;
-  g_autofree char *days = sw_text_count (left, _ ("day"), _ ("days"));
   g_autofree char *text = NULL;
 
   if (!sheet->has_trip)
@@ -253,8 +252,9 @@ fill_last_day (SwOutletsView *self, const SwOutletSheet *sheet)
   else if (left < 0)
     text = g_strdup_printf (_ ("Too late for the trip of %s: the last day was %s."), first, last);
   else
-    text = g_strdup_printf (_ ("To be paid and collected on the trip of %s: up by %s, in %s."),
-                            first, last, days);
+    text = sw_text_counted (
+        left, "To be paid and collected on the trip of %s: up by %s, in %d day.",
+        "To be paid and collected on the trip of %s: up by %s, in %d days.", first, last, left);
   gtk_label_set_text (GTK_LABEL (self->last_day), text);
 }
 

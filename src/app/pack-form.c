@@ -245,7 +245,7 @@ run_write (GTask *task, gpointer object, gpointer data, GCancellable *cancellabl
       g_task_return_error (task, error);
       return;
     }
-  count = sw_text_count (report.photos, _ ("photo"), _ ("photos"));
+  count = sw_text_count (report.photos, "%d photo", "%d photos");
   g_task_return_pointer (task, g_strdup_printf (_ ("%s written: %s, title and text."), name, count),
                          g_free);
 }
@@ -368,9 +368,9 @@ add_head (const Form *form, GtkWidget *box)
     }
   if (form->pack->left_out > 0)
     {
-      g_autofree char *count = sw_text_count (form->pack->left_out, _ ("line"), _ ("lines"));
-      g_autofree char *line = g_strdup_printf (
-          _ ("%s of the text were left out to keep to the outlet's limit."), count);
+      g_autofree char *line = sw_text_count (
+          form->pack->left_out, "%d line of the text was left out to keep to the outlet's limit.",
+          "%d lines of the text were left out to keep to the outlet's limit.");
       sw_container_add_line (box, line, "dim-label");
     }
 }

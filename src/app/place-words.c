@@ -48,10 +48,11 @@ sw_place_words_standing_short (const SwPlaceSummary *summary)
 }
 
 static void
-add_count (GString *text, int n, const char *words)
+add_count (GString *text, int n, char *words)
 {
   if (n > 0)
-    g_string_append_printf (text, "%s%d %s", text->len > 0 ? ", " : "", n, words);
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", words);
+  g_free (words);
 }
 
 char *
@@ -61,9 +62,12 @@ sw_place_words_waits (const SwPlaceSummary *summary)
 
   if (summary == NULL)
     return NULL;
-  add_count (text, summary->to_decide, _ ("to decide"));
-  add_count (text, summary->to_photograph, _ ("to photograph"));
-  add_count (text, summary->to_collect, _ ("to collect"));
+  add_count (text, summary->to_decide,
+             sw_text_count (summary->to_decide, "%d to decide", "%d to decide"));
+  add_count (text, summary->to_photograph,
+             sw_text_count (summary->to_photograph, "%d to photograph", "%d to photograph"));
+  add_count (text, summary->to_collect,
+             sw_text_count (summary->to_collect, "%d to collect", "%d to collect"));
   return text->len > 0 ? g_string_free (g_steal_pointer (&text), FALSE) : NULL;
 }
 

@@ -40,21 +40,20 @@ add_head (GtkWidget *box, const char *text)
 }
 
 static void
-append_count (GString *text, gint64 n, const char *one, const char *many)
+append_count (GString *text, gint64 n, char *count)
 {
-  g_autofree char *count = sw_text_count (n, one, many);
-
   if (n > 0)
     g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", count);
+  g_free (count);
 }
 
 char *
 sw_preview_title (const SwPreview *preview)
 {
   g_autofree char *photos
-      = sw_text_count (preview->photos_to_take, _ ("photo to bring in"), _ ("photos to bring in"));
+      = sw_text_count (preview->photos_to_take, "%d photo to bring in", "%d photos to bring in");
   g_autofree char *files
-      = sw_text_count (preview->to_take, _ ("file to bring in"), _ ("files to bring in"));
+      = sw_text_count (preview->to_take, "%d file to bring in", "%d files to bring in");
 
   if (preview->to_take == 0)
     return g_strdup (preview->is_exact ? _ ("All of it is here already")
@@ -169,7 +168,7 @@ add_stay (GtkWidget *box, SwStore *store, const SwPreviewStay *stay, const char 
 {
   const SwTrip *trip = sw_store_trip (store, stay->trip);
   g_autofree char *days = sw_text_days (stay->first, stay->last);
-  g_autofree char *photos = sw_text_count (stay->photos, _ ("photo"), _ ("photos"));
+  g_autofree char *photos = sw_text_count (stay->photos, "%d photo", "%d photos");
   g_autofree char *name = trip != NULL ? sw_text_trip (trip) : NULL;
 
   if (name != NULL)
@@ -207,10 +206,11 @@ add_stays (GtkWidget *box, SwStore *store, const SwPreview *preview, GHashTable 
     }
   if (preview->weak > 0)
     {
-      g_autofree char *photos = sw_text_count (preview->weak, _ ("photo has"), _ ("photos have"));
-      add_take (
-          box, g_strdup_printf (_ ("%s no time but that of the file, which may be wrong."), photos),
-          GTK_STYLE_CLASS_DIM_LABEL);
+      add_take (box,
+                sw_text_count (preview->weak,
+                               "%d photo has no time but that of the file, which may be wrong.",
+                               "%d photos have no time but that of the file, which may be wrong."),
+                GTK_STYLE_CLASS_DIM_LABEL);
     }
 }
 
@@ -240,30 +240,36 @@ add_cameras (GtkWidget *box, const SwPreview *preview)
 static void
 add_known (GtkWidget *box, const SwPreview *preview)
 {
-  const char *about = preview->is_exact ? "" : _ ("about ");
-
   if (preview->there + preview->twice + preview->look_alikes->len == 0)
     return;
   add_head (box, _ ("Already here, or double"));
   if (preview->there > 0)
     add_take (box,
-              g_strdup_printf (_ ("%s%" G_GINT64_FORMAT " are in the catalogue already"), about,
-                               preview->there),
+              preview->is_exact
+                  ? sw_text_count (preview->there, "%d is in the catalogue already",
+                                   "%d are in the catalogue already")
+                  : sw_text_count (preview->there, "about %d is in the catalogue already",
+                                   "about %d are in the catalogue already"),
               NULL);
   if (preview->twice > 0)
     add_take (box,
-              g_strdup_printf (_ ("%s%" G_GINT64_FORMAT " lie there twice, and are taken once"),
-                               about, preview->twice),
+              preview->is_exact
+                  ? sw_text_count (preview->twice, "%d lies there twice, and is taken once",
+                                   "%d lie there twice, and are taken once")
+                  : sw_text_count (preview->twice, "about %d lies there twice, and is taken once",
+                                   "about %d lie there twice, and are taken once"),
               NULL);
   if (preview->look_alikes->len > 0)
-    {
-      g_autofree char *pairs
-          = sw_text_count (preview->look_alikes->len, _ ("pair looks"), _ ("pairs look"));
-      add_take (box,
-                g_strdup_printf (_ ("%s%s the same and of one moment; both are taken"),
-                                 preview->look_alikes_are_all ? "" : _ ("at least "), pairs),
-                NULL);
-    }
+    add_take (
+        box,
+        preview->look_alikes_are_all
+            ? sw_text_count (preview->look_alikes->len,
+                             "%d pair looks the same and of one moment; both are taken",
+                             "%d pairs look the same and of one moment; both are taken")
+            : sw_text_count (preview->look_alikes->len,
+                             "at least %d pair looks the same and of one moment; both are taken",
+                             "at least %d pairs look the same and of one moment; both are taken"),
+        NULL);
 }
 
 static void
@@ -271,20 +277,20 @@ add_with (GtkWidget *box, const SwPreview *preview)
 {
   g_autoptr (GString) with = g_string_new (NULL);
 
-  append_count (with, preview->clips, _ ("clip"), _ ("clips"));
-  append_count (with, preview->raws, _ ("raw file"), _ ("raw files"));
-  append_count (with, preview->memos, _ ("voice memo"), _ ("voice memos"));
+  append_count (with, preview->clips, sw_text_count (preview->clips, "%d clip", "%d clips"));
+  append_count (with, preview->raws, sw_text_count (preview->raws, "%d raw file", "%d raw files"));
+  append_count (with, preview->memos,
+                sw_text_count (preview->memos, "%d voice memo", "%d voice memos"));
   if (with->len + (gsize)preview->others == 0)
     return;
   add_head (box, _ ("Other files"));
   if (with->len > 0)
     add_line (box, with->str, NULL);
   if (preview->others > 0)
-    {
-      g_autofree char *others
-          = sw_text_count (preview->others, _ ("other file is"), _ ("other files are"));
-      add_take (box, g_strdup_printf (_ ("%s left where it is"), others), NULL);
-    }
+    add_take (box,
+              sw_text_count (preview->others, "%d other file is left where it is",
+                             "%d other files are left where they are"),
+              NULL);
 }
 
 static void
@@ -294,7 +300,7 @@ add_refused (GtkWidget *box, const GPtrArray *refused)
 
   if (refused->len == 0)
     return;
-  files = sw_text_count (refused->len, _ ("file cannot be taken"), _ ("files cannot be taken"));
+  files = sw_text_count (refused->len, "%d file cannot be taken", "%d files cannot be taken");
   add_head (box, files);
   for (guint i = 0; i < refused->len && i < MOST_NAMED; i++)
     {

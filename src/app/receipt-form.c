@@ -151,9 +151,10 @@ sw_receipt_form_new (GtkWidget *relative_to, SwStore *store)
 void
 sw_receipt_form_ask (SwReceiptForm *self, gint64 trip, GArray *photos, const char *when)
 {
-  g_autofree char *count = sw_text_count (photos->len, _ ("photo"), _ ("photos"));
-  g_autofree char *text = *when != '\0' ? g_strdup_printf (_ ("Receipt on %s, %s"), count, when)
-                                        : g_strdup_printf (_ ("Receipt on %s"), count);
+  g_autofree char *text
+      = *when != '\0' ? sw_text_counted (photos->len, "Receipt on %d photo, %s",
+                                         "Receipt on %d photos, %s", (int)photos->len, when)
+                      : sw_text_count (photos->len, "Receipt on %d photo", "Receipt on %d photos");
 
   self->trip = trip;
   g_clear_pointer (&self->photos, g_array_unref);

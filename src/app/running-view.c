@@ -229,7 +229,7 @@ static void
 summarize (SwRunningView *self)
 {
   guint withdraw = 0, n = sw_night_count (self->night);
-  g_autofree char *count = sw_text_count (n, _ ("running offer"), _ ("running offers"));
+  g_autofree char *count = sw_text_count (n, "%d running offer", "%d running offers");
   g_autofree char *text = NULL;
 
   for (guint i = 0; i < n; i++)

@@ -131,7 +131,7 @@ follow (SwSalesView *self)
 static void
 summarize (SwSalesView *self)
 {
-  g_autofree char *count = sw_text_count (self->sales->len, _ ("sale"), _ ("sales"));
+  g_autofree char *count = sw_text_count (self->sales->len, "%d sale", "%d sales");
   guint open = 0;
   g_autofree char *text = NULL;
 

@@ -318,7 +318,7 @@ static void
 show_summary (SwScrapView *self)
 {
   const SwScrapPile *pile = &self->pile->pile;
-  g_autofree char *things = sw_text_count (pile->things, _ ("thing"), _ ("things"));
+  g_autofree char *things = sw_text_count (pile->things, "%d thing", "%d things");
   g_autofree char *mass = sw_mass_to_text (pile->mass);
   g_autofree char *money = sw_store_money_with_code (self->store, pile->at_gate);
   g_autofree char *text = pile->unvalued > 0

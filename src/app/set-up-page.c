@@ -440,7 +440,7 @@ static void
 on_outline_changed (SwSetUpPage *self)
 {
   int n = sw_outline_view_count (SW_OUTLINE_VIEW (self->outline));
-  g_autofree char *text = sw_text_count (n, _ ("place"), _ ("places"));
+  g_autofree char *text = sw_text_count (n, "%d place", "%d places");
 
   gtk_label_set_text (GTK_LABEL (self->count), n > 0 ? text : "");
   say (self->places_problem, NULL);

@@ -130,9 +130,8 @@ read_tags (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
     {
       const SwTag *tag = &g_array_index (tags, SwTag, i);
       if (tag->item == sheet->item->id)
-        g_string_append_printf (
-            text, text->len > 0 ? _ (", tag %" G_GINT64_FORMAT) : _ ("tag %" G_GINT64_FORMAT),
-            tag->tag);
+        g_string_append_printf (text, text->len > 0 ? _ (", tag %" PRId64) : _ ("tag %" PRId64),
+                                tag->tag);
     }
   if (text->len > 0)
     sheet->tags = g_string_free (g_steal_pointer (&text), FALSE);

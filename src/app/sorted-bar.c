@@ -34,15 +34,16 @@ append_names (GString *text, const GPtrArray *names)
 static char *
 sum_text (const SwStripSum *sum)
 {
-  g_autofree char *made = sw_text_count (sum->items_new, _ ("new item"), _ ("new items"));
-  g_autofree char *none = sw_text_count (sum->without_item, _ ("photo shows"), _ ("photos show"));
+  g_autofree char *made = sw_text_count (sum->items_new, "%d new item", "%d new items");
+  g_autofree char *none
+      = sw_text_count (sum->without_item, "%d photo shows no item.", "%d photos show no item.");
   GString *text = g_string_new (made);
 
   if (sum->unnamed > 0)
     g_string_append_printf (text, _ (" (%d without a name yet)"), sum->unnamed);
   g_string_append_printf (text, _ (", %d known before."), sum->items_known);
   if (sum->without_item > 0)
-    g_string_append_printf (text, _ (" %s no item."), none);
+    g_string_append_printf (text, " %s", none);
   if (sum->one_poor->len > 0)
     {
       g_string_append (text, _ ("\nOnly one photo, a poor one: "));

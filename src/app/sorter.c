@@ -109,8 +109,8 @@ show_picked (SwSorter *self)
 {
   g_autoptr (GArray) photos = sw_strip_view_get_photos (sw_sorter_strip (self));
   gboolean picked = sw_strip_view_has_picked (sw_sorter_strip (self));
-  g_autofree char *count = sw_text_count (photos->len, _ ("photo"), _ ("photos"));
-  g_autofree char *text = g_strdup_printf (_ ("Decides on the %s picked alone"), count);
+  g_autofree char *text = sw_text_count (photos->len, "Decides on the %d photo picked alone",
+                                         "Decides on the %d photos picked alone");
 
   gtk_label_set_text (GTK_LABEL (self->picked), picked ? text : "");
   gtk_widget_set_visible (self->picked, picked);

@@ -25,7 +25,7 @@ static char *
 pages_sentence (const char *path, int pages)
 {
   g_autofree char *name = g_path_get_basename (path);
-  g_autofree char *count = sw_text_count ((guint)pages, _ ("page"), _ ("pages"));
+  g_autofree char *count = sw_text_count ((guint)pages, "%d page", "%d pages");
 
   return g_strdup_printf (_ ("%s written: %s."), name, count);
 }

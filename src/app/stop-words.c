@@ -117,7 +117,7 @@ sw_strip_time (gboolean timed, gint64 t_us, gboolean with_day)
 char *
 sw_stop_sentence (const SwStopRecord *stop)
 {
-  g_autofree char *photos = sw_text_count (stop->photos->len, _ ("photo"), _ ("photos"));
+  g_autofree char *photos = sw_text_count (stop->photos->len, "%d photo", "%d photos");
   g_autofree char *title = sw_stop_title (stop);
   g_autofree char *time = sw_strip_time (stop->timed, stop->start_us, TRUE);
 
@@ -164,16 +164,13 @@ sw_strip_unit_sentence (const SwStrip *strip, guint u)
 char *
 sw_strip_left_text (const SwStripLeft *left)
 {
-  g_autofree char *stops = sw_text_count (left->open, _ ("stop to decide"), _ ("stops to decide"));
+  g_autofree char *stops = sw_text_count (left->open, "%d stop to decide", "%d stops to decide");
   GString *text;
 
   if (left->stops == 0)
     return g_strdup ("");
   if (left->open == 0)
-    {
-      g_autofree char *all = sw_text_count (left->stops, _ ("stop"), _ ("stops"));
-      return g_strdup_printf (_ ("%s, all decided"), all);
-    }
+    return sw_text_count (left->stops, "%d stop, all decided", "%d stops, all decided");
   text = g_string_new (stops);
   if (left->doubtful > 0)
     g_string_append_printf (text, _ (", %d doubtful"), left->doubtful);

@@ -489,14 +489,15 @@ draw_drop (const Frame *frame)
   SwStripBrush *brush = frame->brush;
   const SwStripHeights *h = &brush->heights;
   int n = brush->picked_to - brush->picked_from + 1;
-  g_autofree char *photos = sw_text_count (n, _ ("photo"), _ ("photos"));
   g_autofree char *text = NULL;
   int used, x;
 
   if (brush->drop_stop < 0 && !brush->drop_gap)
     return;
-  text = brush->drop_gap ? g_strdup_printf (_ ("%s: a stop of its own"), photos)
-                         : g_strdup_printf (_ ("%s: to stop %d"), photos, brush->drop_stop + 1);
+  text = brush->drop_gap
+             ? sw_text_count (n, "%d photo: a stop of its own", "%d photos: a stop of their own")
+             : sw_text_counted (n, "%d photo: to stop %d", "%d photos: to stop %d", n,
+                                brush->drop_stop + 1);
   used = sw_cell_text_width (brush->widget, text);
   x = (int)CLAMP (brush->drop_x + 12, 4, MAX (4, frame->width - used - 20));
   draw_box (frame, "sw-badge", 0, x, h->photo_y - 8, used + 16, h->line + 8);

@@ -149,9 +149,9 @@ on_row_chosen (GtkTreeSelection *selection, SwTakingsPage *self)
 static char *
 on_offer_words (SwTakingsPage *self, const SwOnOfferRow *row)
 {
-  g_autofree char *trip = row->trip != 0 ? g_strdup_printf (_ ("Trip %" G_GINT64_FORMAT), row->trip)
+  g_autofree char *trip = row->trip != 0 ? g_strdup_printf (_ ("Trip %" PRId64), row->trip)
                                          : g_strdup (_ ("No trip"));
-  g_autofree char *things = sw_text_count (row->things, _ ("thing"), _ ("things"));
+  g_autofree char *things = sw_text_count (row->things, "%d thing", "%d things");
   g_autofree char *asked = sw_store_money (self->store, row->asked);
 
   if (row->unpriced > 0)
@@ -180,7 +180,7 @@ show_on_offer (SwTakingsPage *self, const GArray *rows)
 static void
 show_against_scrap (SwTakingsPage *self, const SwAgainstScrap *sums)
 {
-  g_autofree char *things = sw_text_count (sums->things, _ ("thing"), _ ("things"));
+  g_autofree char *things = sw_text_count (sums->things, "%d thing", "%d things");
   g_autofree char *raised = sw_store_money (self->store, sums->raised);
   g_autofree char *scrap = sw_store_money (self->store, sums->scrap);
   g_autofree char *more = sw_store_money (self->store, sums->more);

@@ -3,12 +3,6 @@
  * the same. */
 #include "app/text.h"
 
-char *
-sw_text_count (gint64 n, const char *one, const char *many)
-{
-  return g_strdup_printf ("%" G_GINT64_FORMAT " %s", n, n == 1 ? one : many);
-}
-
 static GDate *
 to_date (SwDay day)
 {
@@ -58,7 +52,7 @@ sw_text_month (SwDay day)
 char *
 sw_text_trip (const SwTrip *trip)
 {
-  return g_strdup_printf (_ ("Trip %" G_GINT64_FORMAT ", %s"), trip->id, trip->title);
+  return g_strdup_printf (_ ("Trip %" PRId64 ", %s"), trip->id, trip->title);
 }
 
 const char *

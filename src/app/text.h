@@ -3,15 +3,11 @@
 #pragma once
 
 #include "app/store.h"
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
 
-#define _(text) (text)
-#define N_(text) (text)
-
-/* "3 photos" / "1 photo". Transfer full. */
-char *sw_text_count (gint64 n, const char *one, const char *many);
 /* "14 March 2026" in the person's locale. Transfer full. */
 char *sw_text_day (SwDay day);
 /* "14 to 17 March 2026". Transfer full. */

@@ -138,7 +138,7 @@ write_file (SwCatalogue *catalogue, const Paper *paper, GError **error)
 
   if (!sw_trip_paper_write (catalogue, paper->trip, paper->path, &pages, error))
     return NULL;
-  count = sw_text_count (pages, _ ("page"), _ ("pages"));
+  count = sw_text_count (pages, "%d page", "%d pages");
   return g_strdup_printf (_ ("%s written: the trip sheet, %s"), name, count);
 }
 

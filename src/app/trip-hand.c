@@ -167,7 +167,7 @@ write_slip (SwCatalogue *catalogue, gconstpointer wish, const char *path, GError
 
   if (!sw_neighbour_slip_write (catalogue, *(const gint64 *)wish, path, &pages, error))
     return NULL;
-  count = sw_text_count (pages, _ ("page"), _ ("pages"));
+  count = sw_text_count (pages, "%d page", "%d pages");
   return g_strdup_printf (_ ("%s written: the slip for a neighbour, %s"), name, count);
 }
 

@@ -41,7 +41,6 @@ fill_facts (SwUnsoldView *self, const SwUnsold *unsold)
   g_autofree char *asked = unsold->has_asked ? sw_store_money_with_code (self->store, unsold->asked)
                                              : g_strdup (_ ("no price"));
   g_autofree char *day = unsold->ref != NULL ? sw_text_day (unsold->ended) : NULL;
-  g_autofree char *offered = sw_text_count (unsold->times, _ ("time"), _ ("times"));
   g_autofree char *interest = sw_words_interest (self->store, &unsold->interest);
   g_autofree char *mass = unsold->item->has_mass ? sw_mass_to_text (unsold->item->mass) : NULL;
   g_autofree char *first
@@ -49,9 +48,9 @@ fill_facts (SwUnsoldView *self, const SwUnsold *unsold)
             ? g_strdup_printf (_ ("Asked %s, %s, ended %s"), asked,
                                unsold->outlet_name != NULL ? unsold->outlet_name : "", day)
             : g_strdup_printf (_ ("Asked %s; its sale fell through"), asked);
-  g_autofree char *second
-      = g_strdup_printf (_ ("Offered %s without a buyer; %s"), offered,
-                         *interest != '\0' ? interest : _ ("no interest noted"));
+  g_autofree char *second = sw_text_counted (
+      unsold->times, "Offered %d time without a buyer; %s", "Offered %d times without a buyer; %s",
+      unsold->times, *interest != '\0' ? interest : _ ("no interest noted"));
   g_autofree char *van = sw_words_van (unsold->van);
   g_autofree char *third = g_strdup_printf (
       "%s, %s%s, %s", unsold->item->place_path != NULL ? unsold->item->place_path : "",
