@@ -18,6 +18,14 @@ typedef struct
   const char *items; /* "1 Sold x1 30000, ..."; NULL: not looked at */
 } Row;
 
+/* One offer of a month is free: A closes after B. */
+#define FREE_SCALES                                                                                \
+  "outlet|outlet=Shop\n"                                                                           \
+  "charge|outlet=Shop|charge=listing|from=2026-01-01|on=offer|flat=1.00|free=1\n"                  \
+  "offer|ref=A|outlet=Shop|item=Scales|up=2026-04-01|closes=2026-04-20T20:00\n"                    \
+  "result|ref=A|at=2026-05-02|result=no sale\n"
+#define FREE_LADDER "offer|ref=B|outlet=Shop|item=Ladder|up=2026-04-01|closes=2026-04-19T20:00\n"
+
 static const Row rows[] = {
   /* --- joined by ref, in any order; steps in between are taken by themselves --- */
   { "offer and result", HILL PRESS, NULL, SW_CREDIT_FOUND, SW_BY_TRIP, "1 20000 1730 0 20000",
@@ -161,6 +169,24 @@ static const Row rows[] = {
     "offer|ref=B|outlet=Shop|item=Scales|up=2026-04-01|closes=2026-04-20T20:00\n"
     "result|ref=A|at=2026-05-02|result=no sale\nresult|ref=B|at=2026-05-02|result=no sale\n",
     NULL, SW_CREDIT_FOUND, SW_BY_PLACE, "Packing shed 0 100 0 0" },
+  /* A (the Loft) was free when it was booked; then B, which closed before it, is entered */
+  { "free offers, one that closed earlier is entered later", FREE_SCALES,
+    FREE_LADDER "result|ref=B|at=2026-05-02|result=no sale\n", SW_CREDIT_FOUND, SW_BY_PLACE,
+    "Packing shed > Loft 0 100 0 0" },
+  { "free offers, a running one that closed earlier counts", FREE_SCALES, FREE_LADDER,
+    SW_CREDIT_FOUND, SW_BY_PLACE, "Packing shed > Loft 0 100 0 0" },
+  { "free offers, one that closed later changes nothing", FREE_SCALES,
+    "offer|ref=C|outlet=Shop|item=Ladder|up=2026-04-01|closes=2026-04-21T20:00\n"
+    "result|ref=C|at=2026-05-02|result=no sale\n",
+    SW_CREDIT_FOUND, SW_BY_PLACE, "Packing shed 0 100 0 0" },
+  /* what A would cost was fixed when it ended: 1.00, and one free; B ends under the new terms */
+  { "free offers, by the terms of then", FREE_SCALES,
+    "charge|outlet=Shop|charge=listing|from=2026-01-01|on=offer|flat=9.00|free=0\n" FREE_LADDER
+    "result|ref=B|at=2026-05-02|result=no sale\n",
+    SW_CREDIT_FOUND, SW_BY_PLACE, "Packing shed 0 900 0 0 | Packing shed > Loft 0 100 0 0" },
+  { "free offers, what was charged counts before what is worked out",
+    FREE_SCALES "fee|ref=A|charge=listing|at=2026-05-03|amount=0.70\n", FREE_LADDER,
+    SW_CREDIT_FOUND, SW_BY_PLACE, "Packing shed > Loft 0 70 0 0" },
 
   /* --- lots --- */
   /* asking 300 : 100. 100.01: 75.0075 and 25.0025, the odd cent to the press; listing 2.30: 1.725
@@ -596,6 +622,78 @@ test_help_is_complete (void **state)
 }
 
 static void
+assert_takings (SwCatalogue *catalogue, const char *expected)
+{
+  SwTakingsRow total;
+  g_autofree char *text = sw_test_takings (catalogue, SW_CREDIT_FOUND, SW_BY_PLACE, &total);
+  assert_string_equal (text, expected);
+}
+
+/* The fee of an offer that ended earlier changes with the act that enters the other one: its own
+ * history says why, and undo takes both back. */
+static void
+test_free_offers_undo (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, FREE_SCALES, NULL);
+  assert_takings (bed.catalogue, "");
+  sw_test_book (bed.catalogue, FREE_LADDER, NULL);
+  assert_takings (bed.catalogue, "Packing shed > Loft 0 100 0 0");
+  assert_i64_equal (sw_test_ask (bed.catalogue,
+                                 "SELECT count (*) FROM event WHERE verb = 'offer.fee' AND"
+                                 " sentence LIKE 'A: listing is due%'"),
+                    1);
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_no_error (error);
+  assert_takings (bed.catalogue, "");
+  assert_sound (bed.catalogue);
+  assert_true (sw_redo (bed.catalogue, NULL, &error));
+  assert_no_error (error);
+  assert_takings (bed.catalogue, "Packing shed > Loft 0 100 0 0");
+  assert_sound (bed.catalogue);
+}
+
+/* A catalogue from before the free offers were kept: what was waived then stays free, and counts.
+ */
+static void
+test_free_offers_of_older_catalogue (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue,
+                FREE_SCALES FREE_LADDER "result|ref=B|at=2026-05-02|result=no sale\n", NULL);
+  sw_test_exec (bed.catalogue, "DROP INDEX fee_computed_free;"
+                               "DELETE FROM fee_computed WHERE due = 0 OR waived = 1;"
+                               "ALTER TABLE fee_computed DROP COLUMN due;"
+                               "ALTER TABLE fee_computed DROP COLUMN waived;"
+                               "ALTER TABLE fee_computed DROP COLUMN free_offers;"
+                               "PRAGMA user_version = 23");
+  sw_test_reopen (&bed);
+  assert_takings (bed.catalogue, "Packing shed > Loft 0 100 0 0");
+  assert_sound (bed.catalogue);
+  sw_test_book (bed.catalogue,
+                "offer|ref=C|outlet=Shop|item=Vat|up=2026-04-01|closes=2026-04-19T21:00\n"
+                "result|ref=C|at=2026-05-02|result=no sale\n",
+                NULL);
+  assert_takings (bed.catalogue, "Packing shed > Loft 0 100 0 0 | Press house 0 100 0 0");
+  assert_sound (bed.catalogue);
+}
+
+static void
+test_wrong_free_offers_are_found (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue, FREE_SCALES, NULL);
+  sw_test_exec (bed.catalogue, "UPDATE fee_computed SET amount = 0, waived = 0");
+  g_auto (SwCheckReport) report = { 0 };
+  g_autoptr (GError) error = NULL;
+  sw_check_run (bed.catalogue, NULL, &report, &error);
+  assert_no_error (error);
+  assert_int_equal (report.faults->len, 1);
+  assert_contains (g_ptr_array_index (report.faults, 0), "Shop");
+}
+
+static void
 check_damage (const char *damage)
 {
   g_auto (SwTestBed) bed = sw_test_property_new ();
@@ -633,6 +731,9 @@ main (void)
   SW_TEST (tests, test_other_columns_are_remarked);
   SW_TEST (tests, test_example);
   SW_TEST (tests, test_help_is_complete);
+  SW_TEST (tests, test_free_offers_undo);
+  SW_TEST (tests, test_free_offers_of_older_catalogue);
+  SW_TEST (tests, test_wrong_free_offers_are_found);
   SW_TEST (tests, test_damaged_sums_are_found);
   int failures = sw_tests_run (tests, "book");
   sw_test_property_end ();

@@ -15,12 +15,13 @@ sw_fee_free (SwFee *fee)
 }
 
 gboolean
-sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GError **error)
+sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, gboolean due,
+                     gint64 free_offers, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   return sw_act_begin (&act, catalogue, error)
-         && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_COMPUTED, "itii", deal, fee->charge,
-                       fee->amount.minor, fee->tax.minor)
+         && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_COMPUTED, "itiiii", deal, fee->charge,
+                       fee->amount.minor, fee->tax.minor, (gint64)(due ? 1 : 0), free_offers)
          && sw_act_commit (&act, "Fee worked out", error);
 }
 
@@ -65,6 +66,45 @@ GPtrArray *
 sw_fee_charged (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
   return list_fees (catalogue, SW_STMT_FEE_CHARGED, deal, error);
+}
+
+GArray *
+sw_fee_counted (SwCatalogue *catalogue, gint64 outlet, GError **error)
+{
+  gint64 any = 0;
+  if (!sw_db_get_int (catalogue, &any, NULL, error, SW_STMT_FEE_ANY_FREE, "i", outlet))
+    return NULL;
+  g_autoptr (GArray) counted = g_array_new (FALSE, FALSE, sizeof (SwFeeCounted));
+  if (any == 0)
+    return g_steal_pointer (&counted);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FEE_COUNTED, "i", outlet);
+  for (;;)
+    {
+      gboolean row = FALSE;
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      if (!row)
+        return g_steal_pointer (&counted);
+      g_autofree char *charge = sw_col_text (&use, 1);
+      SwFeeCounted fee = { .deal = sw_col_int (&use, 0),
+                           .charge = g_intern_string (charge),
+                           .due = sw_col_int (&use, 2) != 0,
+                           .waived = sw_col_int (&use, 4) != 0,
+                           .free_offers = sw_col_int (&use, 3),
+                           .ended = { (gint32)sw_col_int (&use, 5) } };
+      g_array_append_val (counted, fee);
+    }
+}
+
+gboolean
+sw_fee_set_waived (SwCatalogue *catalogue, gint64 deal, const char *charge, gboolean waived,
+                   GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_FEE_SET_WAIVED, "iti", deal, charge,
+                       (gint64)(waived ? 1 : 0))
+         && sw_act_commit (&act, "Free offers counted", error);
 }
 
 gboolean

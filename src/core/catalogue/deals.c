@@ -332,6 +332,7 @@ sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error)
       closing->closes = (SwInstant){ sw_col_int (&use, 2) };
       closing->item = sw_col_int (&use, 3);
       closing->up = (SwDay){ (gint32)sw_col_int (&use, 4) };
+      closing->running = sw_col_int (&use, 5) != 0;
       g_ptr_array_add (closings, closing);
     }
 }

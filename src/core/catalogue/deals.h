@@ -106,6 +106,7 @@ typedef struct
   SwInstant closes;
   gint64 item; /* the lowest number */
   SwDay up;
+  gboolean running;
 } SwDealClosing;
 void sw_deal_closing_free (SwDealClosing *closing);
 GPtrArray *sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error);
@@ -164,12 +165,32 @@ typedef struct
   SwDay day;           /* charged: its own day */
 } SwFee;
 void sw_fee_free (SwFee *fee);
-gboolean sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee,
-                              GError **error);
+/* What a charge comes to that fell on the deal. due FALSE: nothing is owed by its terms (no sale);
+ * the row is kept, because the offer counts among those of its month all the same. free_offers: how
+ * many offers of a month the terms let go free. */
+gboolean sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, gboolean due,
+                              gint64 free_offers, GError **error);
 gboolean sw_fee_add_charged (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GError **error);
-/* GPtrArrays of SwFee by charge, then day. Transfer full. */
+/* GPtrArrays of SwFee by charge, then day; computed: those that are due and not waived. Transfer
+ * full. */
 GPtrArray *sw_fee_computed (SwCatalogue *catalogue, gint64 deal, GError **error);
 GPtrArray *sw_fee_charged (SwCatalogue *catalogue, gint64 deal, GError **error);
+
+/* A charge that fell on an ended offer, as it counts among those of its month. */
+typedef struct
+{
+  gint64 deal;
+  const char *charge; /* interned */
+  gboolean due, waived;
+  gint64 free_offers;
+  SwDay ended;
+} SwFeeCounted;
+/* GArray of SwFeeCounted of an outlet's ended offers, by charge, then deal; empty where no terms
+ * let an offer go free. Transfer full. */
+GArray *sw_fee_counted (SwCatalogue *catalogue, gint64 outlet, GError **error);
+/* Waived: the offer is one of those of its month that are free. */
+gboolean sw_fee_set_waived (SwCatalogue *catalogue, gint64 deal, const char *charge,
+                            gboolean waived, GError **error);
 
 /* Payments and reversals of a deal, by day, then in the order entered. */
 typedef struct

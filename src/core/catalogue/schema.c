@@ -14,6 +14,7 @@
 #include "core/catalogue/schema-clocks.h"
 #include "core/catalogue/schema-enquiries.h"
 #include "core/catalogue/schema-foundation.h"
+#include "core/catalogue/schema-free.h"
 #include "core/catalogue/schema-items.h"
 #include "core/catalogue/schema-limits.h"
 #include "core/catalogue/schema-look.h"
@@ -56,6 +57,7 @@ static const SwSchemaStep steps[] = {
   { 21, SW_SCHEMA_LIMITS, "how long texts may be at an outlet" },
   { 22, SW_SCHEMA_SITE, "hours on site, the way to the gate, and the last day" },
   { 23, SW_SCHEMA_CHARGES, "scrap that a yard takes only against a charge" },
+  { 24, SW_SCHEMA_FREE, "which offers of a month are free" },
 };
 
 const SwSchemaStep *

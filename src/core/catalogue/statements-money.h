@@ -36,7 +36,8 @@
   X (DEAL_SET_COLLECTED, "UPDATE deal SET collected_day = ?2 WHERE id = ?1")                       \
   X (DEAL_SET_RULE, "UPDATE deal SET split_rule = ?2 WHERE id = ?1")                               \
   X (DEAL_CLOSINGS,                                                                                \
-     "SELECT d.id, d.ref, coalesce (d.closes_us, d.ended_us), min (i.item), d.up_day"              \
+     "SELECT d.id, d.ref, coalesce (d.closes_us, d.ended_us), min (i.item), d.up_day,"             \
+     " d.result = 'running'"                                                                       \
      " FROM deal d JOIN deal_item i ON i.deal = d.id"                                              \
      " WHERE d.outlet = ?1 AND d.kind = 'offer'"                                                   \
      " AND coalesce (d.closes_us, d.ended_us) IS NOT NULL GROUP BY d.id")                          \
@@ -44,10 +45,9 @@
   X (DEAL_ITEMS, "SELECT di.item, di.before, di.weight, i.state, i.asking, i.mass_ug, i.name"      \
                  " FROM deal_item di JOIN item i ON i.id = di.item WHERE di.deal = ?1"             \
                  " ORDER BY di.item")                                                              \
-  X (DEAL_LABELS,                                                                                  \
-     "SELECT d.id, d.ref, coalesce (d.ended_day, d.up_day), i.name FROM deal d"                    \
-     " LEFT JOIN deal_item di ON di.deal = d.id LEFT JOIN item i ON i.id = di.item"                \
-     " ORDER BY d.id, di.item")                                                                    \
+  X (DEAL_LABELS, "SELECT d.id, d.ref, coalesce (d.ended_day, d.up_day), i.name FROM deal d"       \
+                  " LEFT JOIN deal_item di ON di.deal = d.id LEFT JOIN item i ON i.id = di.item"   \
+                  " ORDER BY d.id, di.item")                                                       \
   X (DEAL_ITEM_SET_WEIGHT, "UPDATE deal_item SET weight = ?3 WHERE deal = ?1 AND item = ?2")       \
   X (DEAL_RUNNING, "SELECT d.id FROM deal_item di JOIN deal d ON d.id = di.deal"                   \
                    " WHERE di.item = ?1 AND d.result = 'running' ORDER BY d.id")                   \
@@ -60,12 +60,18 @@
      " FROM deal d JOIN deal_item di ON di.deal = d.id JOIN item i ON i.id = di.item"              \
      " WHERE d.result = 'sold' AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.deal = d.id"       \
      " AND r.whole = 1) ORDER BY di.item, d.ended_us DESC, d.id DESC")                             \
-  X (FEE_ADD_COMPUTED, "INSERT INTO fee_computed (deal, charge, amount, tax)"                      \
-                       " VALUES (?1, ?2, ?3, ?4)")                                                 \
+  X (FEE_ADD_COMPUTED, "INSERT INTO fee_computed (deal, charge, amount, tax, due, free_offers)"    \
+                       " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                         \
+  X (FEE_ANY_FREE, "SELECT EXISTS (SELECT 1 FROM fee_computed f JOIN deal d ON d.id = f.deal"      \
+                   " WHERE f.free_offers > 0 AND d.outlet = ?1)")                                  \
+  X (FEE_COUNTED, "SELECT f.deal, f.charge, f.due, f.free_offers, f.waived, d.ended_day"           \
+                  " FROM deal d JOIN fee_computed f ON f.deal = d.id"                              \
+                  " WHERE d.outlet = ?1 AND d.kind = 'offer' ORDER BY f.charge, f.deal")           \
+  X (FEE_SET_WAIVED, "UPDATE fee_computed SET waived = ?3 WHERE deal = ?1 AND charge = ?2")        \
   X (FEE_ADD_CHARGED,                                                                              \
      "INSERT INTO fee_charged (deal, charge, day, amount) VALUES (?1, ?2, ?3, ?4)")                \
-  X (FEE_COMPUTED,                                                                                 \
-     "SELECT charge, amount, tax, 0 FROM fee_computed WHERE deal = ?1 ORDER BY charge")            \
+  X (FEE_COMPUTED, "SELECT charge, amount, tax, 0 FROM fee_computed WHERE deal = ?1"               \
+                   " AND due = 1 AND waived = 0 ORDER BY charge")                                  \
   X (FEE_CHARGED, "SELECT charge, amount, 0, day FROM fee_charged WHERE deal = ?1"                 \
                   " ORDER BY charge, day")                                                         \
   X (PAYMENT_ADD, "INSERT INTO payment (deal, day, amount) VALUES (?1, ?2, ?3)")                   \
@@ -96,5 +102,6 @@
                    " INDEXED BY posting_takings ORDER BY deal, item, place, kind, day, minor")     \
   X (POSTING_SUMS, "SELECT deal, item, place, kind, day, sum (minor), charge FROM posting"         \
                    " WHERE deal = ?1 GROUP BY item, place, kind, charge, day")                     \
-  X (CREDIT_ITEMS, "SELECT id, trip, coalesce (found_place, place) FROM item ORDER BY id")                                 \
-  X (CREDIT_DEALS, "SELECT id, outlet, result = 'sold', collected_day, round FROM deal ORDER BY id")
+  X (CREDIT_ITEMS, "SELECT id, trip, coalesce (found_place, place) FROM item ORDER BY id")         \
+  X (CREDIT_DEALS, "SELECT id, outlet, result = 'sold', collected_day, round FROM deal ORDER BY "  \
+                   "id")

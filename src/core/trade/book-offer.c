@@ -125,6 +125,7 @@ sw_book_charge (SwBook *book, SwRow *row, GError **error)
           "the charge %s has neither flat nor tiers, which ends it, but it did not run.", shown);
       sw_book_remark (book, row->line, remark);
     }
+  sw_book_count_free (book, outlet->id);
   return sw_charge_put (book->catalogue, &charge, error);
 }
 
@@ -186,6 +187,7 @@ sw_book_offer (SwBook *book, SwRow *row, GError **error)
       return FALSE;
   g_autofree char *names = sw_book_item_names (items);
   g_autofree char *sentence = g_strdup_printf ("%s: %s up at %s", deal.ref, names, outlet->name);
+  sw_book_count_free (book, outlet->id);
   return sw_book_tell (book, &act, id, "offer.up", deal.up, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -313,6 +315,7 @@ sw_book_result (SwBook *book, SwRow *row, GError **error)
         return FALSE;
     }
   sw_book_touch (book, deal->id, TRUE);
+  sw_book_count_free (book, deal->outlet);
   g_autofree char *sentence = result_sentence (book, deal, items);
   return sw_book_tell (book, &act, deal->id, "offer.ended", deal->ended, sentence, error)
          && sw_act_commit (&act, sentence, error);

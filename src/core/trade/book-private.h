@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the files of booking share: book.c (the phases), book-join.c (what belongs together, in
- * which order), book-offer.c, book-sale.c and book-docket.c (each row into the catalogue). Private
- * to them. */
+ * which order), book-offer.c, book-sale.c and book-docket.c (each row into the catalogue),
+ * book-money.c (what it all comes to). Private to them. */
 #pragma once
 
 #include "core/catalogue/act.h"
@@ -41,6 +41,7 @@ typedef struct
   GHashTable *refs;           /* ref -> SwRef */
   GHashTable *spoilt_outlets; /* names of outlet rows at fault */
   GHashTable *touched;        /* deal id -> SwTouched */
+  GHashTable *counted;        /* ids of outlets whose free offers are to be counted again */
   int line;                   /* of the row at hand; a docket's lines set their own */
   const char *row_remark;     /* of the row at hand; NULL: none */
 } SwBook;
@@ -49,6 +50,10 @@ typedef struct
 void sw_book_fault (SwBook *book, int line, const char *sentence);
 void sw_book_remark (SwBook *book, int line, const char *sentence);
 void sw_book_touch (SwBook *book, gint64 deal, gboolean ended_now);
+/* Offers or charges of the outlet are entered here. */
+void sw_book_count_free (SwBook *book, gint64 outlet);
+/* Whether the error lies in what a row says; else booking ends there. */
+gboolean sw_book_is_of_row (const GError *error);
 /* A refusal in book's own words; FALSE always. */
 gboolean sw_book_refuse (GError **error, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
@@ -75,6 +80,10 @@ gboolean sw_book_collected (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_reversal (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_fee (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_cost (SwBook *book, SwRow *row, GError **error);
+
+/* book-money.c */
+/* Settles what was touched; what is at fault with the money stands in the report. */
+gboolean sw_book_settle (SwBook *book, SwAct *act, GError **error);
 
 /* book-docket.c */
 gboolean sw_book_docket (SwBook *book, SwRow *row, GError **error);

@@ -9,17 +9,9 @@
 
 #include "core/base/error.h"
 #include "core/base/text.h"
-#include "core/catalogue/postings.h"
-#include "core/trade/settle.h"
 
 /* So many faults stand in the sentence of the error; the report holds all. */
 #define FAULTS_NAMED 20
-
-typedef struct
-{
-  gint64 size;
-  gboolean overflow;
-} Total;
 
 void
 sw_book_report_clear (SwBookReport *report)
@@ -60,6 +52,12 @@ sw_book_touch (SwBook *book, gint64 deal, gboolean ended_now)
   touched->ended_now = touched->ended_now || ended_now;
 }
 
+void
+sw_book_count_free (SwBook *book, gint64 outlet)
+{
+  g_hash_table_add (book->counted, g_memdup2 (&outlet, sizeof outlet));
+}
+
 gboolean
 sw_book_refuse (GError **error, const char *format, ...)
 {
@@ -89,9 +87,8 @@ static gboolean (*const enter_row[SW_N_ROW_KINDS]) (SwBook *book, SwRow *row, GE
   [SW_ROW_DOCKET] = sw_book_docket,
 };
 
-/* Whether the error lies in what the row says; else booking ends there. */
-static gboolean
-is_of_row (const GError *error)
+gboolean
+sw_book_is_of_row (const GError *error)
 {
   return g_error_matches (error, SW_ERROR, SW_ERROR_REFUSED)
          || g_error_matches (error, SW_ERROR, SW_ERROR_NOT_FOUND)
@@ -102,7 +99,7 @@ is_of_row (const GError *error)
 static gboolean
 take_fault (SwBook *book, SwRow *row, GError *fault, GError **error)
 {
-  if (!is_of_row (fault))
+  if (!sw_book_is_of_row (fault))
     {
       g_propagate_error (error, fault);
       return FALSE;
@@ -288,75 +285,7 @@ enter_dated (SwBook *book, GPtrArray *ordered, GError **error)
   return TRUE;
 }
 
-/* --- money --- */
-
-static int
-compare_ids (gconstpointer a, gconstpointer b)
-{
-  gint64 x = **(gint64 *const *)a, y = **(gint64 *const *)b;
-  return x < y ? -1 : x > y;
-}
-
-static gboolean
-settle_touched (SwBook *book, GError **error)
-{
-  g_autoptr (SwSettling) settling = sw_settling_new (book->catalogue);
-  g_autoptr (GPtrArray) ids = g_ptr_array_new ();
-  GHashTableIter iter;
-  gpointer id;
-  g_hash_table_iter_init (&iter, book->touched);
-  while (g_hash_table_iter_next (&iter, &id, NULL))
-    g_ptr_array_add (ids, id);
-  g_ptr_array_sort (ids, compare_ids);
-  for (guint i = 0; i < ids->len; i++)
-    {
-      gint64 *deal = g_ptr_array_index (ids, i);
-      const SwTouched *touched = g_hash_table_lookup (book->touched, deal);
-      GError *fault = NULL;
-      if (sw_settle (settling, *deal, touched->ended_now, &fault))
-        continue;
-      gboolean of_row = is_of_row (fault);
-      if (of_row)
-        sw_book_fault (book, touched->line, fault->message);
-      else
-        g_propagate_error (error, g_steal_pointer (&fault));
-      g_clear_error (&fault);
-      if (!of_row)
-        return FALSE;
-    }
-  return TRUE;
-}
-
 /* --- the whole --- */
-
-static void
-add_size (const SwPosting *posting, gpointer data)
-{
-  Total *total = data;
-  gint64 size = ABS (posting->minor);
-  total->overflow = total->overflow || __builtin_add_overflow (total->size, size, &total->size);
-}
-
-/* If all amounts together fit whatever their signs, every sum of some of them does too: no row of
- * the takings can overflow later. */
-static gboolean
-check_total (SwBook *book, GError **error)
-{
-  Total total = { 0, FALSE };
-  g_autoptr (GPtrArray) costs = sw_cost_list (book->catalogue, error);
-  if (costs == NULL || !sw_posting_each (book->catalogue, add_size, &total, error))
-    return FALSE;
-  for (guint i = 0; i < costs->len; i++)
-    total.overflow = total.overflow
-                     || __builtin_add_overflow (
-                         total.size, ((const SwCost *)g_ptr_array_index (costs, i))->amount.minor,
-                         &total.size);
-  if (total.overflow)
-    sw_book_fault (book, book->line,
-                   "with this row the money of all rows grows too large to be added up; look for a "
-                   "figure with too many digits.");
-  return TRUE;
-}
 
 static gboolean
 remember_rows (SwBook *book, GError **error)
@@ -410,7 +339,7 @@ compare_lines (gconstpointer a, gconstpointer b)
 }
 
 static gboolean
-enter_all (SwBook *book, GError **error)
+enter_all (SwBook *book, SwAct *act, GError **error)
 {
   if (!sw_book_join (book, error) || !enter_terms (book, SW_ROW_OUTLET, error)
       || !enter_terms (book, SW_ROW_CHARGE, error))
@@ -419,15 +348,14 @@ enter_all (SwBook *book, GError **error)
   if (!enter_dated (book, ordered, error))
     return FALSE;
   return book->report->faults->len > 0
-         || (settle_touched (book, error) && check_total (book, error)
-             && remember_rows (book, error));
+         || (sw_book_settle (book, act, error) && remember_rows (book, error));
 }
 
 static gboolean
 book_rows (SwBook *book, const char *name, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, book->catalogue, error) || !enter_all (book, error))
+  if (!sw_act_begin (&act, book->catalogue, error) || !enter_all (book, &act, error))
     return FALSE;
   g_ptr_array_sort (book->report->faults, compare_lines);
   g_ptr_array_sort (book->report->remarks, compare_lines);
@@ -469,6 +397,7 @@ clear_book (SwBook *book)
   g_clear_pointer (&book->refs, g_hash_table_unref);
   g_clear_pointer (&book->spoilt_outlets, g_hash_table_unref);
   g_clear_pointer (&book->touched, g_hash_table_unref);
+  g_clear_pointer (&book->counted, g_hash_table_unref);
 }
 
 static gboolean
@@ -487,6 +416,7 @@ book_named (SwCatalogue *catalogue, const SwTable *table, const char *name,
     .refs = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify)sw_ref_free),
     .spoilt_outlets = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL),
     .touched = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free),
+    .counted = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL),
   };
   g_autofree char *safe = sw_text_printable (name, -1);
   gboolean ok = book_table (&book, table, safe, error);

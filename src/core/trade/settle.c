@@ -16,37 +16,6 @@
 #include "core/trade/split.h"
 #include "core/trade/terms.h"
 
-struct _SwSettling
-{
-  SwCatalogue *catalogue;
-  GHashTable *ranks; /* "OUTLET\nCHARGE" -> GHashTable of deal -> rank */
-};
-
-SwSettling *
-sw_settling_new (SwCatalogue *catalogue)
-{
-  SwSettling *settling = g_new0 (SwSettling, 1);
-  settling->catalogue = catalogue;
-  settling->ranks
-      = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify)g_hash_table_unref);
-  return settling;
-}
-
-void
-sw_settling_free (SwSettling *settling)
-{
-  if (settling == NULL)
-    return;
-  g_hash_table_unref (settling->ranks);
-  g_free (settling);
-}
-
-static gint64 *
-copy_id (gint64 id)
-{
-  return g_memdup2 (&id, sizeof id);
-}
-
 /* --- the ledger --- */
 
 /* One sum of a deal's ledger: what is wanted less what is posted. */
@@ -170,64 +139,6 @@ fix_weights (Ledger *ledger, GError **error)
 
 /* --- computed fees --- */
 
-/* Whether the charge falls on offers that were put up on that day. */
-static gboolean
-is_in_force (const GPtrArray *charges, const char *name, SwDay up)
-{
-  g_autoptr (GPtrArray) in_force = sw_terms_on (charges, up);
-  for (guint i = 0; i < in_force->len; i++)
-    if (strcmp (((const SwCharge *)g_ptr_array_index (in_force, i))->name, name) == 0)
-      return TRUE;
-  return FALSE;
-}
-
-static GHashTable *
-rank_closings (SwSettling *settling, const GPtrArray *rows, const GPtrArray *charges,
-               const char *name)
-{
-  g_autoptr (GArray) closings = g_array_new (FALSE, FALSE, sizeof (SwClosing));
-  for (guint i = 0; i < rows->len; i++)
-    {
-      const SwDealClosing *row = g_ptr_array_index (rows, i);
-      SwClosing closing = { row->deal, row->closes, row->item, row->ref, 0 };
-      if (is_in_force (charges, name, row->up))
-        g_array_append_val (closings, closing);
-    }
-  sw_terms_rank (closings, sw_catalogue_zone (settling->catalogue));
-  GHashTable *ranks = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free);
-  for (guint i = 0; i < closings->len; i++)
-    {
-      const SwClosing *closing = &g_array_index (closings, SwClosing, i);
-      g_hash_table_insert (ranks, copy_id (closing->deal), copy_id (closing->rank));
-    }
-  return ranks;
-}
-
-/* The rank of the offer among those of its month that the charge falls on; only where some are
- * free. */
-static gboolean
-find_rank (SwSettling *settling, const SwDeal *deal, const GPtrArray *charges,
-           const SwCharge *charge, gint64 *out_rank, GError **error)
-{
-  *out_rank = 0;
-  if (deal->kind != SW_DEAL_OFFER || charge->free_offers == 0)
-    return TRUE;
-  g_autofree char *key = g_strdup_printf ("%" G_GINT64_FORMAT "\n%s", deal->outlet, charge->name);
-  GHashTable *ranks = g_hash_table_lookup (settling->ranks, key);
-  if (ranks == NULL)
-    {
-      g_autoptr (GPtrArray) rows = sw_deal_closings (settling->catalogue, deal->outlet, error);
-      if (rows == NULL)
-        return FALSE;
-      ranks = rank_closings (settling, rows, charges, charge->name);
-      g_hash_table_insert (settling->ranks, g_steal_pointer (&key), ranks);
-    }
-  const gint64 *rank = g_hash_table_lookup (ranks, &deal->id);
-  if (rank != NULL)
-    *out_rank = *rank;
-  return TRUE;
-}
-
 static gboolean
 find_rounding (SwCatalogue *catalogue, const char *outlet, SwRounding *out_rounding, GError **error)
 {
@@ -239,7 +150,7 @@ find_rounding (SwCatalogue *catalogue, const char *outlet, SwRounding *out_round
 }
 
 static gboolean
-compute_fees (SwSettling *settling, const SwDeal *deal, GError **error)
+compute_fees (SwCatalogue *catalogue, const SwDeal *deal, GError **error)
 {
   if (deal->outlet == 0 || deal->kind == SW_DEAL_DOCKET)
     return TRUE;
@@ -247,19 +158,20 @@ compute_fees (SwSettling *settling, const SwDeal *deal, GError **error)
                         .sold = deal->result == SW_RESULT_SOLD,
                         .price = deal->amount,
                         .delivery = deal->delivery,
-                        .currency = sw_catalogue_currency (settling->catalogue) };
-  g_autoptr (GPtrArray) all = sw_charge_list (settling->catalogue, deal->outlet, error);
-  if (all == NULL || !find_rounding (settling->catalogue, deal->outlet_name, &what.rounding, error))
+                        .currency = sw_catalogue_currency (catalogue) };
+  g_autoptr (GPtrArray) all = sw_charge_list (catalogue, deal->outlet, error);
+  if (all == NULL || !find_rounding (catalogue, deal->outlet_name, &what.rounding, error))
     return FALSE;
   g_autoptr (GPtrArray) charges = sw_terms_on (all, deal->up);
+  /* what is not due is kept for offers: they count among those of their month */
   for (guint i = 0; i < charges->len; i++)
     {
       const SwCharge *charge = g_ptr_array_index (charges, i);
       gboolean due = FALSE;
       SwFee fee = { .charge = charge->name };
-      if (!find_rank (settling, deal, all, charge, &what.rank, error)
-          || !sw_charge_compute (charge, &what, &due, &fee.amount, &fee.tax, error)
-          || (due && !sw_fee_add_computed (settling->catalogue, deal->id, &fee, error)))
+      if (!sw_charge_compute (charge, &what, &due, &fee.amount, &fee.tax, error)
+          || ((due || what.by_offer)
+              && !sw_fee_add_computed (catalogue, deal->id, &fee, due, charge->free_offers, error)))
         return FALSE;
     }
   return TRUE;
@@ -382,10 +294,8 @@ add_sale (Ledger *ledger, GError **error)
 }
 
 static gboolean
-settle_offer (SwSettling *settling, Ledger *ledger, gboolean ended_now, GError **error)
+settle_offer (Ledger *ledger, GError **error)
 {
-  if (ended_now && (!fix_weights (ledger, error) || !compute_fees (settling, ledger->deal, error)))
-    return FALSE;
   if (ledger->deal->result == SW_RESULT_RUNNING)
     weigh (ledger->items);
   return (ledger->deal->result != SW_RESULT_SOLD || add_sale (ledger, error))
@@ -456,7 +366,17 @@ add_docket_fee (Ledger *ledger, const SwFee *fee, gpointer data)
 }
 
 static gboolean
-settle_docket (Ledger *ledger, gboolean ended_now, GError **error)
+fix_docket (Ledger *ledger, GError **error)
+{
+  g_autoptr (GPtrArray) lines = sw_docket_lines (ledger->catalogue, ledger->deal->id, error);
+  for (guint i = 0; lines != NULL && i < lines->len; i++)
+    if (!fix_line_weights (ledger, g_ptr_array_index (lines, i), error))
+      return FALSE;
+  return lines != NULL;
+}
+
+static gboolean
+settle_docket (Ledger *ledger, GError **error)
 {
   g_autoptr (GPtrArray) lines = sw_docket_lines (ledger->catalogue, ledger->deal->id, error);
   if (lines == NULL)
@@ -464,9 +384,7 @@ settle_docket (Ledger *ledger, gboolean ended_now, GError **error)
   SwPosting key = { .kind = SW_POSTING_PRICE, .day = ledger->deal->ended };
   for (guint i = 0; i < lines->len; i++)
     {
-      SwDocketLine *line = g_ptr_array_index (lines, i);
-      if (ended_now && !fix_line_weights (ledger, line, error))
-        return FALSE;
+      const SwDocketLine *line = g_ptr_array_index (lines, i);
       for (guint k = 0; k < line->items->len; k++)
         ledger->unweighed
             = ledger->unweighed || g_array_index (line->items, SwDocketItem, k).weight < 0;
@@ -523,28 +441,38 @@ post_differences (const Ledger *ledger, GError **error)
                          postings->len, error);
 }
 
-/* settling NULL: nothing is fixed or posted. */
 static gboolean
-work_out (SwSettling *settling, Ledger *ledger, gboolean ended_now, GError **error)
+work_out (Ledger *ledger, GError **error)
 {
-  gboolean ok = ledger->deal->kind == SW_DEAL_DOCKET
-                    ? settle_docket (ledger, ended_now, error)
-                    : settle_offer (settling, ledger, ended_now, error);
+  gboolean ok = ledger->deal->kind == SW_DEAL_DOCKET ? settle_docket (ledger, error)
+                                                     : settle_offer (ledger, error);
   return ok
          && sw_posting_sums (ledger->catalogue, ledger->deal->id, subtract_posted, ledger, error);
 }
 
 gboolean
-sw_settle (SwSettling *settling, gint64 deal, gboolean ended_now, GError **error)
+sw_settle_fix (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
-  SwCatalogue *catalogue = settling->catalogue;
+  g_autoptr (SwDeal) row = sw_deal_get (catalogue, deal, error);
+  g_autoptr (GArray) items = row != NULL ? sw_deal_items (catalogue, deal, error) : NULL;
+  if (items == NULL)
+    return FALSE;
+  Ledger ledger = { .catalogue = catalogue, .deal = row, .items = items };
+  if (row->kind == SW_DEAL_DOCKET)
+    return fix_docket (&ledger, error);
+  return fix_weights (&ledger, error) && compute_fees (catalogue, row, error);
+}
+
+gboolean
+sw_settle (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
   g_autoptr (SwDeal) row = sw_deal_get (catalogue, deal, error);
   g_autoptr (GArray) items = row != NULL ? sw_deal_items (catalogue, deal, error) : NULL;
   if (items == NULL)
     return FALSE;
   g_autoptr (GHashTable) sums = g_hash_table_new_full (hash_sum, equal_sums, g_free, NULL);
   Ledger ledger = { .catalogue = catalogue, .deal = row, .items = items, .sums = sums };
-  return work_out (settling, &ledger, ended_now, error) && post_differences (&ledger, error);
+  return work_out (&ledger, error) && post_differences (&ledger, error);
 }
 
 /* A running offer's fees are split by prices and masses that may have changed since: there only the
@@ -598,8 +526,7 @@ sw_settle_check (SwCatalogue *catalogue, gint64 deal, gboolean *out_sound, GErro
   g_autoptr (GHashTable) sums = g_hash_table_new_full (hash_sum, equal_sums, g_free, NULL);
   Ledger ledger = { .catalogue = catalogue, .deal = row, .items = items, .sums = sums };
   gint64 price = 0;
-  if (!work_out (NULL, &ledger, FALSE, error)
-      || !sw_posting_sums (catalogue, deal, add_price, &price, error))
+  if (!work_out (&ledger, error) || !sw_posting_sums (catalogue, deal, add_price, &price, error))
     return FALSE;
   *out_sound = is_sound (&ledger) && price == row->amount.minor;
   return TRUE;

@@ -6,17 +6,15 @@
 
 G_BEGIN_DECLS
 
-/* Holds the ranks of each outlet's offers for one act. */
-typedef struct _SwSettling SwSettling;
-SwSettling *sw_settling_new (SwCatalogue *catalogue);
-void sw_settling_free (SwSettling *settling);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwSettling, sw_settling_free)
+/* The deal ended in this act: fixes the weights of its split and what its charges come to, by the
+ * terms, asking prices and masses of this moment. They never change again; which offers of a month
+ * are free is counted anew (core/trade/free-offers.h). Within an act of the caller. Errors:
+ * BAD_INPUT on overflow. */
+gboolean sw_settle_fix (SwCatalogue *catalogue, gint64 deal, GError **error);
 
-/* Brings the postings of the deal to what its rows say now. ended_now: the deal ended in this act,
- * so weights of the split and computed fees are fixed here, by the terms, asking prices and masses
- * of this moment; they never change again. What is posted stays; differences are added. Within an
- * act of the caller. Errors: BAD_INPUT on overflow. */
-gboolean sw_settle (SwSettling *settling, gint64 deal, gboolean ended_now, GError **error);
+/* Brings the postings of the deal to what its rows say now. What is posted stays; differences are
+ * added. Within an act of the caller. Errors: BAD_INPUT on overflow. */
+gboolean sw_settle (SwCatalogue *catalogue, gint64 deal, GError **error);
 
 /* Whether the postings of the deal are what its rows say; writes nothing. Weights of a split and
  * computed fees are taken as they were fixed. */

@@ -3,7 +3,9 @@
  * takings agree with themselves. Mends nothing. */
 #include "core/catalogue/check.h"
 #include "core/catalogue/deals.h"
+#include "core/catalogue/outlets.h"
 #include "core/catalogue/postings.h"
+#include "core/trade/free-offers.h"
 #include "core/trade/settle.h"
 #include "core/trade/takings.h"
 
@@ -54,6 +56,27 @@ check_deals (SwCatalogue *catalogue, GCancellable *cancellable, SwCheckReport *r
 }
 
 static gboolean
+check_free (SwCatalogue *catalogue, SwCheckReport *report, GError **error)
+{
+  g_autoptr (GPtrArray) outlets = sw_outlet_list (catalogue, error);
+  if (outlets == NULL)
+    return FALSE;
+  for (guint i = 0; i < outlets->len; i++)
+    {
+      const SwOutlet *outlet = g_ptr_array_index (outlets, i);
+      gboolean sound = FALSE;
+      if (!sw_free_offers_check (catalogue, outlet->id, &sound, error))
+        return FALSE;
+      report->sums++;
+      if (!sound)
+        sw_check_fault (report,
+                        "The offers of %s that are free are not the first ones of their month.",
+                        outlet->name);
+    }
+  return TRUE;
+}
+
+static gboolean
 same_sums (const SwTakingsRow *a, const SwTakingsRow *b)
 {
   return a->proceeds.minor == b->proceeds.minor && a->fees.minor == b->fees.minor
@@ -87,7 +110,7 @@ check_sums (SwCatalogue *catalogue, GCancellable *cancellable, SwCheckReport *re
             GError **error)
 {
   return check_deals (catalogue, cancellable, report, error)
-         && check_views (catalogue, report, error);
+         && check_free (catalogue, report, error) && check_views (catalogue, report, error);
 }
 
 void
