@@ -58,7 +58,7 @@ read_list (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
       row[COL_ITEM] = g_strdup_printf ("%" G_GINT64_FORMAT "  %s", said->item, said->item_name);
       row[COL_WHO] = g_strdup (said->person);
       row[COL_SAYS] = g_strdup (said->question != 0 ? said->question_text
-                                                    : sw_answer_says_shown (said->says));
+                                                    : _ (sw_answer_says_shown (said->says)));
       row[COL_WORDS] = g_strdup (said->text);
       row[COL_WHEN] = g_strndup (at, strlen ("YYYY-MM-DD"));
       row[COL_MARK] = g_strdup (said->clash    ? _ ("clash")

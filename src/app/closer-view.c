@@ -169,7 +169,8 @@ static void
 take_info (SwCloserView *self, int side, Info *info)
 {
   g_autofree char *text = told_text (self, side, info);
-  SwCloserTold told = { text, sw_photo_mark_word (info->marks), sw_photo_mark_icon (info->marks) };
+  SwCloserTold told = { text, info->marks != 0 ? _ (sw_photo_mark_word (info->marks)) : NULL,
+                        sw_photo_mark_icon (info->marks) };
 
   if (self->info[side] != NULL && self->info[side]->photo == info->photo
       && self->info[side]->turn != info->turn)

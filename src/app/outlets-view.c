@@ -153,7 +153,7 @@ charge_text (SwOutletsView *self, const SwCharge *charge)
   if (charge->ends)
     return g_string_free (g_string_append (text, _ ("ends")), FALSE);
   g_string_append_printf (text, _ ("%s on %s"), tiers != NULL ? tiers : flat,
-                          sw_charge_basis_word (charge->basis));
+                          _ (sw_charge_basis_word (charge->basis)));
   if (charge->has_least)
     g_string_append_printf (text, _ (", at least %s"), least);
   if (charge->has_most)

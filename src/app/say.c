@@ -94,7 +94,7 @@ static const char *const *
 ended (const char *const *table, guint n, const char **words, guint most)
 {
   for (guint i = 0; i < n && i < most - 1; i++)
-    words[i] = table[i];
+    words[i] = _ (table[i]);
   return words;
 }
 

@@ -158,7 +158,7 @@ sw_strip_unit_sentence (const SwStrip *strip, guint u)
   return g_strdup_printf (_ ("Photo %d of %u of stop %d, %s, %s, %s%s%s"), unit->n_in_stop,
                           stop->photos->len, stop->position, time,
                           unit->decided != SW_STOP_OPEN ? _ ("Decided") : sw_stop_word (stop),
-                          title, mark != NULL ? ", " : "", mark != NULL ? mark : "");
+                          title, mark != NULL ? ", " : "", mark != NULL ? _ (mark) : "");
 }
 
 char *

@@ -4,6 +4,7 @@
 #include "core/base/civil.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/base/zone.h"
 
@@ -272,8 +273,8 @@ static gboolean
 fail_moment (const char *text, const char *what, const char *why, GError **error)
 {
   g_autofree char *shown = sw_text_quote (text);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The %s %s cannot be read: %s.", what, shown,
-               why);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("The %s %s cannot be read: %s."), _ (what),
+               shown, why);
   return FALSE;
 }
 
@@ -281,9 +282,10 @@ static gboolean
 check_civil (const char *text, const char *what, SwCivil civil, GError **error)
 {
   if (!sw_civil_valid (civil))
-    return fail_moment (text, what, "no calendar or clock shows that; check its figures", error);
+    return fail_moment (text, what, _ ("no calendar or clock shows that; check its figures"),
+                        error);
   if (civil.year < FIRST_YEAR || civil.year > LAST_YEAR)
-    return fail_moment (text, what, "its year must lie between 1900 and 2199", error);
+    return fail_moment (text, what, _ ("its year must lie between 1900 and 2199"), error);
   return TRUE;
 }
 
@@ -293,7 +295,7 @@ sw_day_parse (const char *text, SwDay *out_day, GError **error)
   SwCivil civil = { .month = 1 };
   const char *p = text != NULL ? text : "";
   if (!take_date (&p, &civil) || *p != '\0')
-    return fail_moment (text, "day", "write year, month and day like 2026-04-05", error);
+    return fail_moment (text, N_ ("day"), _ ("write year, month and day like 2026-04-05"), error);
   if (!check_civil (text, "day", civil, error))
     return FALSE;
   if (out_day != NULL)
@@ -305,18 +307,18 @@ gboolean
 sw_moment_parse (const char *text, const SwZone *zone, SwInstant *out_instant,
                  gboolean *out_day_only, GError **error)
 {
-  static const char shape[] = "write it like 2026-04-05 or 2026-04-05T21:04";
+  static const char shape[] = N_ ("write it like 2026-04-05 or 2026-04-05T21:04");
   SwCivil civil = { .month = 1 };
   int offset_s = 0;
   const char *p = text != NULL ? text : "";
   if (!take_date (&p, &civil))
-    return fail_moment (text, "time", shape, error);
+    return fail_moment (text, N_ ("time"), _ (shape), error);
   gboolean day_only = *p == '\0';
   if (!day_only && (!take_char (&p, "Tt ") || !take_time (&p, &civil)))
-    return fail_moment (text, "time", shape, error);
+    return fail_moment (text, N_ ("time"), _ (shape), error);
   gboolean has_offset = *p != '\0';
   if (has_offset && (!take_offset (&p, &offset_s) || *p != '\0'))
-    return fail_moment (text, "time", shape, error);
+    return fail_moment (text, N_ ("time"), _ (shape), error);
   if (!check_civil (text, "time", civil, error))
     return FALSE;
   SwInstant instant

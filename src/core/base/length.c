@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* Tenths of a millimetre in one. Inch and foot: NIST Special Publication 811, 2008, appendix B.8
@@ -26,7 +27,7 @@ static gboolean
 fail (const char *text, const char *why, GError **error)
 {
   g_autofree char *shown = sw_text_quote (text);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The length %s cannot be read: %s.", shown,
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("The length %s cannot be read: %s."), shown,
                why);
   return FALSE;
 }
@@ -58,7 +59,7 @@ thousandths (const char *whole, gsize n_whole, const char *decimals, gsize n_dec
 gboolean
 sw_length_parse (const char *text, gint64 *out_mm, GError **error)
 {
-  static const char shape[] = "write a number and m, cm, mm, ft or in, such as 24 m";
+  static const char shape[] = N_ ("write a number and m, cm, mm, ft or in, such as 24 m");
   g_autofree char *tidy = sw_text_tidy (text);
   gsize n_whole = strspn (tidy, "0123456789");
   gboolean has_mark = tidy[n_whole] == '.' || tidy[n_whole] == ',';
@@ -68,17 +69,17 @@ sw_length_parse (const char *text, gint64 *out_mm, GError **error)
   gint64 tenths = tenths_of (*word == ' ' ? word + 1 : word), mm;
 
   if (n_whole == 0 || tenths == 0 || (has_mark && n_decimals == 0))
-    return fail (text, shape, error);
+    return fail (text, _ (shape), error);
   if (has_mark && tidy[n_whole] == ',' && n_decimals == DECIMALS)
-    return fail (text, "the comma could part thousands or decimals; write a point for decimals",
+    return fail (text, _ ("the comma could part thousands or decimals; write a point for decimals"),
                  error);
   if (n_decimals > DECIMALS)
-    return fail (text, "it has more than three decimals; write fewer", error);
+    return fail (text, _ ("it has more than three decimals; write fewer"), error);
   if (n_whole > MOST_DIGITS)
-    return fail (text, "it is longer than 100 km", error);
+    return fail (text, _ ("it is longer than 100 km"), error);
   mm = (thousandths (tidy, n_whole, decimals, n_decimals) * tenths + 5000) / 10000;
   if (mm < 1 || mm > MOST_MM)
-    return fail (text, "a length on the plan is from 1 mm to 100 km", error);
+    return fail (text, _ ("a length on the plan is from 1 mm to 100 km"), error);
   *out_mm = mm;
   return TRUE;
 }

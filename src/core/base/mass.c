@@ -4,6 +4,7 @@
 #include "core/base/mass.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #include <string.h>
@@ -33,7 +34,8 @@ static gboolean
 fail_mass (const char *text, const char *why, GError **error)
 {
   g_autofree char *shown = sw_text_quote (text);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The mass %s cannot be read: %s.", shown, why);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("The mass %s cannot be read: %s."), shown,
+               why);
   return FALSE;
 }
 
@@ -62,9 +64,9 @@ add_digits (const char *digits, gsize n, Wide *size)
   return TRUE;
 }
 
-static const char shape[] = "write a number and kg, g, t, lb or cwt, such as 12.5 kg";
-static const char too_large[] = "it is too large to be kept";
-static const char too_fine[] = "it has decimals beyond a microgram; write fewer";
+static const char shape[] = N_ ("write a number and kg, g, t, lb or cwt, such as 12.5 kg");
+static const char too_large[] = N_ ("it is too large to be kept");
+static const char too_fine[] = N_ ("it has decimals beyond a microgram; write fewer");
 
 /* Digits before and after the mark, as they stand in the text. */
 typedef struct
@@ -81,19 +83,19 @@ figures_to_ug (const char *text, Figures figures, const UnitRow *unit, SwMass *o
     figures.n_decimals--;
   Wide size = 0, part = 1;
   if (!add_digits (figures.whole, figures.n_whole, &size))
-    return fail_mass (text, too_large, error);
+    return fail_mass (text, _ (too_large), error);
   if (figures.n_decimals > MAX_DECIMALS)
-    return fail_mass (text, too_fine, error);
+    return fail_mass (text, _ (too_fine), error);
   if (!add_digits (figures.decimals, figures.n_decimals, &size))
-    return fail_mass (text, too_large, error);
+    return fail_mass (text, _ (too_large), error);
   for (gsize i = 0; i < figures.n_decimals; i++)
     part *= 10;
   Wide product = size * unit->ug;
   if (unit->exact && product % part != 0)
-    return fail_mass (text, too_fine, error);
+    return fail_mass (text, _ (too_fine), error);
   Wide ug = (product + part / 2) / part;
   if (ug > (Wide)G_MAXINT64)
-    return fail_mass (text, too_large, error);
+    return fail_mass (text, _ (too_large), error);
   out->ug = (gint64)ug;
   return TRUE;
 }
@@ -109,16 +111,16 @@ sw_mass_parse (const char *text, SwMass *out, GError **error)
   const char *decimals = has_mark ? mark + 1 : mark;
   gsize n_decimals = has_mark ? strspn (decimals, "0123456789") : 0;
   if (*tidy == '-')
-    return fail_mass (text, "a mass is not negative; write it without the minus", error);
+    return fail_mass (text, _ ("a mass is not negative; write it without the minus"), error);
   if (n_whole == 0 || (has_mark && n_decimals == 0))
-    return fail_mass (text, shape, error);
+    return fail_mass (text, _ (shape), error);
   if (*mark == ',' && n_decimals == 3)
     return fail_mass (
-        text, "the comma could part thousands or decimals; write a point for decimals", error);
+        text, _ ("the comma could part thousands or decimals; write a point for decimals"), error);
   const char *word = decimals + n_decimals;
   const UnitRow *unit = find_unit (*word == ' ' ? word + 1 : word);
   if (unit == NULL)
-    return fail_mass (text, shape, error);
+    return fail_mass (text, _ (shape), error);
   return figures_to_ug (text, (Figures){ tidy, decimals, n_whole, n_decimals }, unit, out, error);
 }
 

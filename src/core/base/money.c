@@ -4,6 +4,7 @@
 #include "core/base/money.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #include <locale.h>
@@ -56,7 +57,7 @@ sw_currency_find (const char *code, SwCurrency *out_currency, GError **error)
   g_autofree char *shown = sw_text_quote (code);
   g_set_error (
       error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "The currency %s is not known; give its three capital letters, such as EUR, NZD or JPY.",
+      _ ("The currency %s is not known; give its three capital letters, such as EUR, NZD or JPY."),
       shown);
   return FALSE;
 }
@@ -73,7 +74,7 @@ fail_too_large (GError **error)
 {
   g_set_error_literal (
       error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "The amount grows too large to be kept; look for a figure with too many digits.");
+      _ ("The amount grows too large to be kept; look for a figure with too many digits."));
   return FALSE;
 }
 
@@ -231,12 +232,13 @@ static gboolean
 fail_amount (const char *text, const char *why, GError **error)
 {
   g_autofree char *shown = sw_text_quote (text);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The amount %s cannot be read: %s.", shown,
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("The amount %s cannot be read: %s."), shown,
                why);
   return FALSE;
 }
 
-static const char no_minus[] = "a negative amount is not taken here; write it without the minus";
+static const char no_minus[]
+    = N_ ("a negative amount is not taken here; write it without the minus");
 
 static gboolean
 fail_decimals (const char *text, SwCurrency currency, GError **error)
@@ -244,10 +246,10 @@ fail_decimals (const char *text, SwCurrency currency, GError **error)
   if (currency.digits == 0)
     {
       g_autofree char *none
-          = g_strdup_printf ("%s has no decimals; write a whole number", currency.code);
+          = g_strdup_printf (_ ("%s has no decimals; write a whole number"), currency.code);
       return fail_amount (text, none, error);
     }
-  g_autofree char *why = g_strdup_printf ("%s has %d decimals; write at most so many",
+  g_autofree char *why = g_strdup_printf (_ ("%s has %d decimals; write at most so many"),
                                           currency.code, currency.digits);
   return fail_amount (text, why, error);
 }
@@ -265,12 +267,12 @@ amount_from_digits (const char *text, const char *whole, const char *decimals, g
       {
         size = size * 10 + (Wide)(*p - '0');
         if (size > (Wide)G_MAXINT64 + 1)
-          return fail_amount (text, "it is too large to be kept", error);
+          return fail_amount (text, _ ("it is too large to be kept"), error);
       }
   size *= power_of_ten (missing);
   gint64 value;
   if (!signed_from (size, negative, &value))
-    return fail_amount (text, "it is too large to be kept", error);
+    return fail_amount (text, _ ("it is too large to be kept"), error);
   out->minor = value;
   return TRUE;
 }
@@ -300,7 +302,7 @@ static gboolean
 fail_currency (const char *text, const char *code, SwCurrency currency, GError **error)
 {
   g_autofree char *why = g_strdup_printf (
-      "this catalogue keeps its money in %s; turn %s into it and write the amount alone",
+      _ ("this catalogue keeps its money in %s; turn %s into it and write the amount alone"),
       currency.code, code);
   return fail_amount (text, why, error);
 }
@@ -311,8 +313,8 @@ sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_nega
 {
   g_return_val_if_fail (out != NULL, FALSE);
   const char *shape = currency.digits > 0
-                          ? "write digits with a decimal point and no grouping, such as 1234.50"
-                          : "write digits without grouping, such as 1234";
+                          ? _ ("write digits with a decimal point and no grouping, such as 1234.50")
+                          : _ ("write digits without grouping, such as 1234");
   if (text == NULL || *text == '\0')
     return fail_amount (text, shape, error);
   g_autofree char *tidy = sw_text_tidy (text);
@@ -322,7 +324,7 @@ sw_money_parse_plain (const char *text, SwCurrency currency, gboolean allow_nega
   const char *p = text;
   gboolean negative = *p == '-';
   if (negative && !allow_negative)
-    return fail_amount (text, no_minus, error);
+    return fail_amount (text, _ (no_minus), error);
   p += negative ? 1 : 0;
   gsize n_whole = strspn (p, "0123456789");
   const char *after = p + n_whole;
@@ -527,9 +529,9 @@ sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style
   g_return_val_if_fail (out != NULL, FALSE);
   g_autofree char *tidy = sw_text_tidy (text);
   g_autofree char *example = example_amount (currency, &style);
-  g_autofree char *shape = g_strdup_printf ("write it like %s", example);
+  g_autofree char *shape = g_strdup_printf (_ ("write it like %s"), example);
   if (*tidy == '-' || g_str_has_prefix (tidy, "\xe2\x88\x92"))
-    return fail_amount (text, no_minus, error);
+    return fail_amount (text, _ (no_minus), error);
   char code[4];
   if (cut_code (tidy, code) && strcmp (code, currency.code) != 0)
     return fail_currency (text, code, currency, error);
@@ -540,7 +542,7 @@ sw_money_parse_local (const char *text, SwCurrency currency, SwNumberStyle style
   if (is_unclear (&pieces, last, currency))
     {
       g_autofree char *why = g_strdup_printf (
-          "it could mean two amounts; %s, with no mark between the thousands", shape);
+          _ ("it could mean two amounts; %s, with no mark between the thousands"), shape);
       return fail_amount (text, why, error);
     }
   gsize n_whole = last == LAST_DECIDES ? pieces.n - 1 : pieces.n;

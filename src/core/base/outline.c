@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #define TAB 2
@@ -56,7 +57,7 @@ skip_mark (const char *text)
 static gboolean
 fail_line (int line, const char *why, GError **error)
 {
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Line %d: %s", line, why);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("Line %d: %s"), line, why);
   return FALSE;
 }
 
@@ -65,7 +66,7 @@ fail_twice (int line, int before, const char *path, GError **error)
 {
   g_autofree char *quoted = sw_text_quote (path);
   g_autofree char *why = g_strdup_printf (
-      "%s stands in line %d already; give one of the two another name.", quoted, before);
+      _ ("%s stands in line %d already; give one of the two another name."), quoted, before);
 
   return fail_line (line, why, error);
 }
@@ -75,7 +76,7 @@ check_name (const char *name, int line, GError **error)
 {
   g_autoptr (GError) inner = NULL;
 
-  if (sw_text_check (name, "the name", FALSE, FALSE, &inner))
+  if (sw_text_check (name, _ ("the name"), FALSE, FALSE, &inner))
     return TRUE;
   return fail_line (line, inner->message, error);
 }
@@ -105,7 +106,7 @@ add_line (GPtrArray *entries, GArray *levels, GHashTable *lines, int number, con
     return FALSE;
   leave_deeper (levels, column);
   if (levels->len >= MAX_DEPTH)
-    return fail_line (number, "it lies more than ten deep; move it farther out.", error);
+    return fail_line (number, _ ("it lies more than ten deep; move it farther out."), error);
   level.path = levels->len == 0
                    ? g_strdup (name)
                    : g_strdup_printf ("%s > %s",

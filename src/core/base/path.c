@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* The true name of the path, or of the nearest folder above it that is there. malloc'd; NULL where
@@ -44,6 +45,6 @@ sw_path_check_outside (const char *path, const char *folder, GError **error)
     return TRUE;
   g_autofree char *shown = sw_text_quote (path);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "%s lies inside the catalogue's own folder; choose a place outside it.", shown);
+               _ ("%s lies inside the catalogue's own folder; choose a place outside it."), shown);
   return FALSE;
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #define DAY_S 86400
@@ -31,8 +32,8 @@ refuse (const char *text, const char *why, GError **error)
 {
   g_autofree char *quoted = sw_text_quote (text);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "%s %s; type it as Sunday 20:00, 12 Apr 20:00 "
-               "or 2026-04-12 20:00.",
+               _ ("%s %s; type it as Sunday 20:00, 12 Apr 20:00 "
+                  "or 2026-04-12 20:00."),
                quoted, why);
   return FALSE;
 }
@@ -176,12 +177,12 @@ find_words (const char *text, Found *found, GError **error)
 
   for (char **word = words; *word != NULL; word++)
     if (**word != '\0' && !take_word (*word, found))
-      return refuse (text, "is no closing time", error);
+      return refuse (text, _ ("is no closing time"), error);
   if (found->hour < 0)
-    return refuse (text, "has no time of day", error);
+    return refuse (text, _ ("has no time of day"), error);
   if ((found->day >= 0) != (found->month >= 0) || (found->year >= 0 && found->month < 0)
       || (found->days_on >= 0 && (found->day >= 0 || found->weekday >= 0)))
-    return refuse (text, "does not say one day", error);
+    return refuse (text, _ ("does not say one day"), error);
   return TRUE;
 }
 
@@ -251,9 +252,9 @@ find_moment (const char *text, const Found *found, SwInstant now, const SwZone *
         settled = is_day (found, day) && settle (found, day, now, zone, &instant, &kind);
       }
   if (!settled)
-    return refuse (text, "is no day there is", error);
+    return refuse (text, _ ("is no day there is"), error);
   if (kind == SW_CIVIL_GAP)
-    return refuse (text, "never comes: the clocks skip it on that day", error);
+    return refuse (text, _ ("never comes: the clocks skip it on that day"), error);
   *out = instant;
   return TRUE;
 }
@@ -270,7 +271,7 @@ sw_plain_time_parse (const char *text, SwInstant now, const SwZone *zone, SwInst
   if (sw_moment_parse (tidy, zone, &instant, &day_only, NULL))
     {
       if (day_only)
-        return refuse (text, "has no time of day", error);
+        return refuse (text, _ ("has no time of day"), error);
       *out_instant = instant;
       return TRUE;
     }
@@ -312,6 +313,6 @@ sw_plain_step_parse (const char *text, gint64 *out_seconds, GError **error)
         return TRUE;
       }
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "%s is no step between closings; type it as 20 s, 2 min or 1:30.", quoted);
+               _ ("%s is no step between closings; type it as 20 s, 2 min or 1:30."), quoted);
   return FALSE;
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 static gboolean
@@ -38,9 +39,10 @@ sw_position_parse (const char *text, double *out_latitude, double *out_longitude
       return TRUE;
     }
   g_autofree char *shown = sw_text_printable (text, -1);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "'%s' is no position: write latitude and longitude in degrees, as in -41.32,174.81.",
-               shown);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      _ ("'%s' is no position: write latitude and longitude in degrees, as in -41.32,174.81."),
+      shown);
   return FALSE;
 }
 

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 #define UG_PER_G 1e6
 /* A kilometre of anything; beyond it the figure was mistyped. */
@@ -22,10 +23,11 @@ static const ShapeRow shapes[] = { SW_SHAPES (SW_SHAPE_AS_ROW) };
 G_STATIC_ASSERT (G_N_ELEMENTS (shapes) == SW_N_SHAPES);
 
 static const SwMaterial materials[] = {
-  { "steel", 7850 },    { "stainless steel", 7900 }, { "cast iron", 7250 }, { "aluminium", 2700 },
-  { "brass", 8500 },    { "bronze", 8700 },          { "copper", 8900 },    { "lead", 11340 },
-  { "zinc", 7135 },     { "softwood", 420 },         { "hardwood", 640 },   { "glass", 2500 },
-  { "concrete", 2400 }, { "water", 1000 },
+  { N_ ("steel"), 7850 },     { N_ ("stainless steel"), 7900 }, { N_ ("cast iron"), 7250 },
+  { N_ ("aluminium"), 2700 }, { N_ ("brass"), 8500 },           { N_ ("bronze"), 8700 },
+  { N_ ("copper"), 8900 },    { N_ ("lead"), 11340 },           { N_ ("zinc"), 7135 },
+  { N_ ("softwood"), 420 },   { N_ ("hardwood"), 640 },         { N_ ("glass"), 2500 },
+  { N_ ("concrete"), 2400 },  { N_ ("water"), 1000 },
 };
 
 const char *
@@ -93,13 +95,13 @@ static const char *
 why_impossible (SwShape shape, const double *mm)
 {
   if ((shape == SW_SHAPE_TUBE || shape == SW_SHAPE_DRUM) && 2 * mm[1] > mm[0])
-    return "the wall is thicker than half the diameter";
+    return _ ("the wall is thicker than half the diameter");
   if (shape == SW_SHAPE_HOLLOW && 4 * mm[2] > MIN (mm[0], mm[1]))
-    return "the wall is too thick for a tube so small";
+    return _ ("the wall is too thick for a tube so small");
   if (shape == SW_SHAPE_ANGLE && mm[2] > MIN (mm[0], mm[1]))
-    return "it is thicker than its legs are long";
+    return _ ("it is thicker than its legs are long");
   if (shape == SW_SHAPE_I_SECTION && (2 * mm[3] > mm[0] || mm[2] > mm[1]))
-    return "web or flange is thicker than the section";
+    return _ ("web or flange is thicker than the section");
   return NULL;
 }
 
@@ -113,14 +115,15 @@ sw_solid_mass (SwShape shape, const SwMaterial *material, const double *mm, gint
     if (!(mm[i] > 0) || mm[i] > MM_MAX)
       {
         g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                     "The %s is missing: give millimetres above 0, up to a kilometre.", names[i]);
+                     _ ("The %s is missing: give millimetres above 0, up to a kilometre."),
+                     _ (names[i]));
         return FALSE;
       }
   const char *why = why_impossible (shape, mm);
   if (why != NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Such a %s cannot be: %s.",
-                   shapes[shape].word, why);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("Such a %s cannot be: %s."),
+                   _ (shapes[shape].word), why);
       return FALSE;
     }
   /* mm3 x kg/m3 is micrograms: 1e-9 m3 x 1e9 ug */
@@ -128,8 +131,9 @@ sw_solid_mass (SwShape shape, const SwMaterial *material, const double *mm, gint
   double grams = floor (ug / UG_PER_G + 0.5);
   if (grams * UG_PER_G > 9e18)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "That is heavier than anything that can be kept here; look at the measures.");
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("That is heavier than anything that can be kept here; look at the measures."));
       return FALSE;
     }
   *out_mass = (SwMass){ (gint64)grams * (gint64)UG_PER_G };
@@ -139,14 +143,14 @@ sw_solid_mass (SwShape shape, const SwMaterial *material, const double *mm, gint
 char *
 sw_solid_words (SwShape shape, const SwMaterial *material, const double *mm, gint64 pieces)
 {
-  g_autoptr (GString) text = g_string_new (shapes[shape].word);
+  g_autoptr (GString) text = g_string_new (_ (shapes[shape].word));
   for (int i = 0; shapes[shape].measures[i] != NULL; i++)
     {
       char figure[G_ASCII_DTOSTR_BUF_SIZE];
       g_ascii_formatd (figure, sizeof figure, "%.6g", mm[i]);
-      g_string_append_printf (text, "%s%s", i == 0 ? " " : " x ", figure);
+      g_string_append_printf (text, "%s%s", i == 0 ? " " : _ (" x "), figure);
     }
-  g_string_append_printf (text, " mm, %s", material->word);
+  g_string_append_printf (text, " mm, %s", _ (material->word));
   if (pieces > 1)
     g_string_append_printf (text, ", %" G_GINT64_FORMAT " pieces", pieces);
   return g_string_free (g_steal_pointer (&text), FALSE);

@@ -3,23 +3,25 @@
  * that are worked out, not weighed; rounded to the gram. Base layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/base/mass.h"
 
 G_BEGIN_DECLS
 
 /* X (tag, word, measures in order). Rolled sections are taken with sharp inner corners, so a
  * section with root radii comes out some 1 to 5 % light. Corners of the square tube are round as in
- * EN 10219-2:2006 for walls up to 6 mm: outside radius twice the wall. A drum is a closed shell with
- * flat ends. */
+ * EN 10219-2:2006 for walls up to 6 mm: outside radius twice the wall. A drum is a closed shell
+ * with flat ends. */
 #define SW_SHAPES(X)                                                                               \
-  X (BLOCK, "block or plate", "length", "width", "height", NULL, NULL)                             \
-  X (ROUND, "round bar", "diameter", "length", NULL, NULL, NULL)                                   \
-  X (HEXAGON, "hexagon bar", "across flats", "length", NULL, NULL, NULL)                           \
-  X (TUBE, "tube", "outside diameter", "wall", "length", NULL, NULL)                               \
-  X (HOLLOW, "square tube", "height", "width", "wall", "length", NULL)                             \
-  X (ANGLE, "angle", "one leg", "other leg", "thickness", "length", NULL)                          \
-  X (I_SECTION, "I section", "height", "width", "web", "flange", "length")                         \
-  X (DRUM, "empty drum", "diameter", "wall", "length", NULL, NULL)
+  X (BLOCK, N_ ("block or plate"), N_ ("length"), N_ ("width"), N_ ("height"), NULL, NULL)         \
+  X (ROUND, N_ ("round bar"), N_ ("diameter"), N_ ("length"), NULL, NULL, NULL)                    \
+  X (HEXAGON, N_ ("hexagon bar"), N_ ("across flats"), N_ ("length"), NULL, NULL, NULL)            \
+  X (TUBE, N_ ("tube"), N_ ("outside diameter"), N_ ("wall"), N_ ("length"), NULL, NULL)           \
+  X (HOLLOW, N_ ("square tube"), N_ ("height"), N_ ("width"), N_ ("wall"), N_ ("length"), NULL)    \
+  X (ANGLE, N_ ("angle"), N_ ("one leg"), N_ ("other leg"), N_ ("thickness"), N_ ("length"), NULL) \
+  X (I_SECTION, N_ ("I section"), N_ ("height"), N_ ("width"), N_ ("web"), N_ ("flange"),          \
+     N_ ("length"))                                                                                \
+  X (DRUM, N_ ("empty drum"), N_ ("diameter"), N_ ("wall"), N_ ("length"), NULL, NULL)
 
 #define SW_SHAPE_AS_ENUM(tag, word, a, b, c, d, e) SW_SHAPE_##tag,
 typedef enum

@@ -5,6 +5,7 @@
 #include "core/base/table.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #include <csv.h>
@@ -34,7 +35,7 @@ row_free (Row *row)
 static gboolean
 fail_line (int line, const char *why, GError **error)
 {
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Line %d of the table %s.", line, why);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("Line %d of the table %s."), line, why);
   return FALSE;
 }
 
@@ -58,8 +59,9 @@ decode_utf8 (const char *data, gsize length, gsize *out_length, GError **error)
   if (!g_utf8_validate_len (data, length, &bad))
     {
       fail_line (line_of (data, bad),
-                 *bad == '\0' ? "holds a zero byte, so this is no table; save it as CSV in UTF-8"
-                              : "is not UTF-8 text; save the table as CSV in UTF-8",
+                 *bad == '\0'
+                     ? _ ("holds a zero byte, so this is no table; save it as CSV in UTF-8")
+                     : _ ("is not UTF-8 text; save the table as CSV in UTF-8"),
                  error);
       return NULL;
     }
@@ -96,7 +98,7 @@ decode_utf16 (const guint8 *data, gsize length, gboolean big_endian, gsize *out_
       if (c == 0 || (c >= 0xd800 && c < 0xe000))
         {
           fail_line (line_of (text->str, text->str + text->len),
-                     "is not UTF-16 text; save the table as CSV in UTF-8", error);
+                     _ ("is not UTF-16 text; save the table as CSV in UTF-8"), error);
           return NULL;
         }
       g_string_append_unichar (text, c);
@@ -104,7 +106,7 @@ decode_utf16 (const guint8 *data, gsize length, gboolean big_endian, gsize *out_
   if (length % 2 != 0)
     {
       fail_line (line_of (text->str, text->str + text->len),
-                 "breaks off within a character; save the table as CSV in UTF-8", error);
+                 _ ("breaks off within a character; save the table as CSV in UTF-8"), error);
       return NULL;
     }
   *out_length = text->len;
@@ -179,10 +181,10 @@ scan_quoted (Scanner *s, GError **error)
     {
       if (s->p >= s->end)
         return fail_line (
-            first, "begins a cell with a quotation mark that is never closed; close it", error);
+            first, _ ("begins a cell with a quotation mark that is never closed; close it"), error);
       if (s->p - start > 2 * SW_TABLE_CELL_MAX)
         return fail_line (
-            first, "begins a cell that is too long; look for a missing quotation mark", error);
+            first, _ ("begins a cell that is too long; look for a missing quotation mark"), error);
       if (at_break (s))
         {
           skip_break (s);
@@ -199,9 +201,9 @@ scan_quoted (Scanner *s, GError **error)
         s->p++;
       if (at_cell_end (s))
         return TRUE;
-      return fail_line (s->line,
-                        "has text after a closing quotation mark; double the marks inside the cell",
-                        error);
+      return fail_line (
+          s->line, _ ("has text after a closing quotation mark; double the marks inside the cell"),
+          error);
     }
 }
 
@@ -353,9 +355,10 @@ read_record (Reader *reader, const char *start, gsize length, int line, SwTable 
   reader->cells = g_ptr_array_new_with_free_func (g_free);
   if (csv_parse (&reader->parser, start, length, on_cell, on_record, reader) != length
       || csv_fini (&reader->parser, on_cell, on_record, reader) != 0)
-    return fail_line (line, "cannot be taken apart into cells; check its quotation marks", error);
+    return fail_line (line, _ ("cannot be taken apart into cells; check its quotation marks"),
+                      error);
   if (reader->too_long)
-    return fail_line (line, "has a cell that is too long; look for a missing quotation mark",
+    return fail_line (line, _ ("has a cell that is too long; look for a missing quotation mark"),
                       error);
   gboolean empty = TRUE;
   for (guint i = 0; i < reader->cells->len && empty; i++)
@@ -394,7 +397,7 @@ sw_table_read (GBytes *bytes, GError **error)
   if (table->rows->len > 0)
     return g_steal_pointer (&table);
   g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "The table is empty; its first line must name the columns.");
+                       _ ("The table is empty; its first line must name the columns."));
   return NULL;
 }
 
@@ -403,7 +406,7 @@ read_whole (const char *path, GError **error)
 {
   g_autofree char *name = g_filename_display_name (path);
   g_autofree char *shown = sw_text_quote (name);
-  g_autofree char *what = g_strdup_printf ("The table %s could not be read", shown);
+  g_autofree char *what = g_strdup_printf (_ ("The table %s could not be read"), shown);
   int fd = open (path, O_RDONLY | O_CLOEXEC);
   if (fd < 0)
     {
@@ -425,8 +428,8 @@ read_whole (const char *path, GError **error)
     }
   if (data->len > SW_TABLE_FILE_MAX)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s: it is larger than 100 MB; split it.",
-                   what);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   _ ("%s: it is larger than 100 MB; split it."), what);
       return NULL;
     }
   return g_byte_array_free_to_bytes (g_steal_pointer (&data));

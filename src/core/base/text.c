@@ -4,6 +4,7 @@
 #include "core/base/text.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -44,11 +45,11 @@ sw_text_check (const char *text, const char *what, gboolean multiline, gboolean 
 {
   if (text == NULL)
     text = "";
+  G_STATIC_ASSERT (SW_TEXT_MAX == 10000); /* as the sentence says */
   if (strlen (text) > SW_TEXT_MAX)
-    return fail_text (what, "is too long; shorten it to " G_STRINGIFY (SW_TEXT_MAX) " bytes",
-                      error);
+    return fail_text (what, _ ("is too long; shorten it to 10000 bytes"), error);
   if (!g_utf8_validate (text, -1, NULL))
-    return fail_text (what, "is not valid text in UTF-8; type it again", error);
+    return fail_text (what, _ ("is not valid text in UTF-8; type it again"), error);
   gboolean blank = TRUE;
   for (const char *p = text; *p != '\0'; p = g_utf8_next_char (p))
     {
@@ -56,14 +57,14 @@ sw_text_check (const char *text, const char *what, gboolean multiline, gboolean 
       gboolean breaks = c == '\n' || c == '\t' || is_separator (c);
       if (breaks && !multiline)
         return fail_text (
-            what, "must stand on one line without tabs; take the line break or tab out", error);
+            what, _ ("must stand on one line without tabs; take the line break or tab out"), error);
       if (is_control (c) && !breaks)
-        return fail_text (what, "holds a control character that cannot be seen; type it again",
+        return fail_text (what, _ ("holds a control character that cannot be seen; type it again"),
                           error);
       blank = blank && g_unichar_isspace (c);
     }
   if (blank && !may_be_empty)
-    return fail_text (what, "is empty; type something", error);
+    return fail_text (what, _ ("is empty; type something"), error);
   return TRUE;
 }
 
@@ -74,8 +75,8 @@ sw_text_check_not_none (const char *name, const char *what, GError **error)
   if (!sw_text_same_name (tidy, "none"))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "%s cannot be '%s': in the takings that row holds what has none; choose another "
-               "name.",
+               _ ("%s cannot be '%s': in the takings that row holds what has none; choose another "
+                  "name."),
                what, tidy);
   return FALSE;
 }

@@ -8,6 +8,7 @@
 #include <sys/stat.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/search.h"
 
@@ -60,10 +61,11 @@ folder_is_same (SwCatalogue *catalogue, GError **error)
   if (stat (catalogue->folder, &now) == 0 && now.st_dev == catalogue->device
       && now.st_ino == catalogue->inode)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The catalogue is no longer at %s: its folder was moved, renamed or taken out; open "
-               "it again from where it is now.",
-               catalogue->folder);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_REFUSED,
+      _ ("The catalogue is no longer at %s: its folder was moved, renamed or taken out; open "
+         "it again from where it is now."),
+      catalogue->folder);
   return FALSE;
 }
 
@@ -101,9 +103,10 @@ begin_outermost (SwCatalogue *catalogue, gboolean plain, GError **error)
 {
   if (catalogue->read_only)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_READ_ONLY,
-                   "The catalogue %s was opened for reading only: nothing in it can be changed.",
-                   catalogue->folder);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_READ_ONLY,
+          _ ("The catalogue %s was opened for reading only: nothing in it can be changed."),
+          catalogue->folder);
       return FALSE;
     }
   if (!folder_is_same (catalogue, error))

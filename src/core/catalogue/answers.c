@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/claims.h"
@@ -192,7 +193,7 @@ static gboolean
 tell (Taking *taking, const SwItem *item, const char *what, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("%s: %s says %s", item->name, taking->by, what);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s says %s"), item->name, taking->by, what);
 
   return sw_act_begin (&act, taking->catalogue, error)
          && sw_act_tell (&act, SW_SUBJECT_ITEM, item->id, "item.family", NULL, sentence, error)
@@ -214,8 +215,8 @@ other_claims (const GPtrArray *claims, const char *by, const SwClaimSaid **out_o
       if (strcmp (said->person, by) == 0)
         *out_own = said;
       else if (said->says == SW_CLAIM_MINE)
-        g_string_append_printf (others, "%s%s", others->len > 0 ? " and " : "",
-                                *said->person != '\0' ? said->person : "somebody");
+        g_string_append_printf (others, "%s%s", others->len > 0 ? _ (" and ") : "",
+                                *said->person != '\0' ? said->person : _ ("somebody"));
     }
   return others->len > 0 ? g_string_free (g_steal_pointer (&others), FALSE) : NULL;
 }
@@ -236,7 +237,7 @@ claim (Taking *taking, const SwAnswer *answer, const SwItem *item, const char *w
   if (own != NULL && own->at.us > taking->at.us && says_rows[before].claim != (int)own->says)
     {
       report (taking, answer, SW_ANSWER_IS_OLDER,
-              "%" G_GINT64_FORMAT " %s: %s; kept, but %s said something else later", item->id,
+              _ ("%" PRId64 " %s: %s; kept, but %s said something else later"), item->id,
               item->name, what, taking->by);
       return TRUE;
     }
@@ -248,13 +249,12 @@ claim (Taking *taking, const SwAnswer *answer, const SwItem *item, const char *w
     return FALSE;
   gboolean wanted = claims_it == SW_CLAIM_MINE || claims_it == SW_CLAIM_OPEN;
   if (others != NULL && claims_it >= 0)
-    report (taking, answer, SW_ANSWER_IS_CLASH,
-            "%" G_GINT64_FORMAT " %s: %s; 'mine' was said by %s", item->id, item->name, what,
-            others);
+    report (taking, answer, SW_ANSWER_IS_CLASH, _ ("%" PRId64 " %s: %s; 'mine' was said by %s"),
+            item->id, item->name, what, others);
   else if (wanted && (item->state == SW_STATE_ON_OFFER || item->state == SW_STATE_ON_HOLD))
     report (taking, answer, SW_ANSWER_IS_WARNED,
-            "%" G_GINT64_FORMAT " %s: %s; it is %s: withdraw it, or tell %s", item->id, item->name,
-            what, item->state == SW_STATE_ON_OFFER ? "on offer" : "on hold", taking->by);
+            _ ("%" PRId64 " %s: %s; it is %s: withdraw it, or tell %s"), item->id, item->name, what,
+            item->state == SW_STATE_ON_OFFER ? _ ("on offer") : _ ("on hold"), taking->by);
   else
     report (taking, answer, SW_ANSWER_IS_TAKEN, "%" G_GINT64_FORMAT " %s: %s", item->id, item->name,
             what);
@@ -278,8 +278,7 @@ take_of_item (Taking *taking, const SwAnswer *answer, GError **error)
   if (g_error_matches (missing, SW_ERROR, SW_ERROR_NOT_FOUND))
     {
       report (taking, answer, SW_ANSWER_IS_UNKNOWN,
-              "%" G_GINT64_FORMAT ": there is no item of that number any more; not taken",
-              answer->item);
+              _ ("%" PRId64 ": there is no item of that number any more; not taken"), answer->item);
       return TRUE;
     }
   if (item == NULL)
@@ -291,20 +290,19 @@ take_of_item (Taking *taking, const SwAnswer *answer, GError **error)
     return FALSE;
   if (before.told)
     {
-      report (taking, answer, SW_ANSWER_IS_TOLD, "%" G_GINT64_FORMAT " %s: %s; told already",
-              item->id, item->name, what);
+      report (taking, answer, SW_ANSWER_IS_TOLD, _ ("%" PRId64 " %s: %s; told already"), item->id,
+              item->name, what);
       return TRUE;
     }
   if (!keep_row (taking, item->id, answer, error) || !tell (taking, item, what, error))
     return FALSE;
   if (before.older)
     report (taking, answer, SW_ANSWER_IS_OLDER,
-            "%" G_GINT64_FORMAT " %s: %s; kept, but %s said something else later", item->id,
-            item->name, what, taking->by);
+            _ ("%" PRId64 " %s: %s; kept, but %s said something else later"), item->id, item->name,
+            what, taking->by);
   else if (!stands (item))
-    report (taking, answer, SW_ANSWER_IS_GONE,
-            "%" G_GINT64_FORMAT " %s: %s; kept, but it is %s by now", item->id, item->name, what,
-            sw_state_word (item->state));
+    report (taking, answer, SW_ANSWER_IS_GONE, _ ("%" PRId64 " %s: %s; kept, but it is %s by now"),
+            item->id, item->name, what, _ (sw_state_word (item->state)));
   else
     return claim (taking, answer, item, what, before.says, error);
   return TRUE;
@@ -332,15 +330,14 @@ take_of_question (Taking *taking, const SwAnswer *answer, GError **error)
   if (question == NULL)
     {
       report (taking, answer, SW_ANSWER_IS_UNKNOWN,
-              "q%" G_GINT64_FORMAT ": that question is not asked any more; not taken",
-              answer->question);
+              _ ("q%" PRId64 ": that question is not asked any more; not taken"), answer->question);
       return TRUE;
     }
   if (!compare (taking, question->item, answer, &before, error))
     return FALSE;
   if (before.told)
     {
-      report (taking, answer, SW_ANSWER_IS_TOLD, "q%" G_GINT64_FORMAT " %s: %s; told already",
+      report (taking, answer, SW_ANSWER_IS_TOLD, _ ("q%" PRId64 " %s: %s; told already"),
               question->id, question->text, answer->text);
       return TRUE;
     }
@@ -351,17 +348,18 @@ take_of_question (Taking *taking, const SwAnswer *answer, GError **error)
   if (by_other && strcmp (question->answer, answer->text) != 0)
     {
       report (taking, answer, SW_ANSWER_IS_CLASH,
-              "q%" G_GINT64_FORMAT " %s: %s; but %s answered '%s', which stays", question->id,
+              _ ("q%" PRId64 " %s: %s; but %s answered '%s', which stays"), question->id,
               question->text, answer->text,
-              question->answered_by != NULL ? question->answered_by : "somebody", question->answer);
+              question->answered_by != NULL ? question->answered_by : _ ("somebody"),
+              question->answer);
       return TRUE;
     }
   if (before.older
       || (answered && question->has_answered && question->answered_at.us > taking->at.us))
     {
       report (taking, answer, SW_ANSWER_IS_OLDER,
-              "q%" G_GINT64_FORMAT " %s: %s; kept, but answered later", question->id,
-              question->text, answer->text);
+              _ ("q%" PRId64 " %s: %s; kept, but answered later"), question->id, question->text,
+              answer->text);
       return TRUE;
     }
   if (!by_other
@@ -384,7 +382,7 @@ check_property (SwCatalogue *catalogue, const SwAnswers *answers, GError **error
   if (answers->catalogue == NULL || strcmp (answers->catalogue, id) == 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "These are answers about another property, not about %s; nothing was taken.",
+               _ ("These are answers about another property, not about %s; nothing was taken."),
                sw_catalogue_name (catalogue));
   return FALSE;
 }
@@ -398,10 +396,10 @@ whose (SwCatalogue *catalogue, const SwAnswers *answers, const char *by, GError 
   if (*name == '\0')
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "These answers do not say whose they are; name the person.");
+                           _ ("These answers do not say whose they are; name the person."));
       return NULL;
     }
-  if (!sw_text_check (name, "The name of the person", FALSE, FALSE, error))
+  if (!sw_text_check (name, _ ("The name of the person"), FALSE, FALSE, error))
     return NULL;
   g_autoptr (GPtrArray) people = sw_people (catalogue, error);
   if (people == NULL)
@@ -419,9 +417,10 @@ sentence_of (const SwAnswersReport *report)
       new_ones = all - report->n[SW_ANSWER_IS_TOLD] - report->n[SW_ANSWER_IS_UNKNOWN];
   g_autoptr (GString) text = g_string_new (NULL);
 
-  g_string_append_printf (text, "Answers of %s: %d of %d new", report->by, new_ones, all);
+  g_string_append_printf (text, _ ("Answers of %s: %d of %d new"), report->by, new_ones, all);
   if (report->n[SW_ANSWER_IS_CLASH] > 0)
-    g_string_append_printf (text, ", %d clash with somebody else's", report->n[SW_ANSWER_IS_CLASH]);
+    g_string_append_printf (text, _ (", %d clash with somebody else's"),
+                            report->n[SW_ANSWER_IS_CLASH]);
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
@@ -431,7 +430,7 @@ sw_answers_take (SwCatalogue *catalogue, const SwAnswers *answers, const char *b
   if (answers->answers->len == 0)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "There is no answer in it; nothing was taken.");
+                           _ ("There is no answer in it; nothing was taken."));
       return NULL;
     }
   if (!check_property (catalogue, answers, error))

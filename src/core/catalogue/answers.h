@@ -4,6 +4,7 @@
  * the catalogue layer; how answers are written as text is handout/answer-text.h's. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
@@ -12,10 +13,10 @@ G_BEGIN_DECLS
  * the claim as it is'). 'keep' is an open claim: it should stay, and who gets it is not settled. */
 #define SW_ANSWER_SAYS(X)                                                                          \
   X (NOTHING, "", "", -1)                                                                          \
-  X (MINE, "mine", "mine", SW_CLAIM_MINE)                                                          \
-  X (KEEP, "keep", "keep", SW_CLAIM_OPEN)                                                          \
-  X (SELL, "sell", "sell", SW_CLAIM_NONE)                                                          \
-  X (UNSURE, "unsure", "don't know", -1)
+  X (MINE, "mine", N_ ("mine"), SW_CLAIM_MINE)                                                     \
+  X (KEEP, "keep", N_ ("keep"), SW_CLAIM_OPEN)                                                     \
+  X (SELL, "sell", N_ ("sell"), SW_CLAIM_NONE)                                                     \
+  X (UNSURE, "unsure", N_ ("don't know"), -1)
 #define SW_ANSWER_SAYS_AS_ENUM(tag, word, shown, claim) SW_ANSWER_##tag,
 typedef enum
 {
@@ -46,13 +47,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwAnswers, sw_answers_free)
 
 /* What became of one. X (tag, key in JSON). */
 #define SW_ANSWER_OUTCOMES(X)                                                                      \
-  X (TAKEN, "taken")       /* it stands, and counts */                                             \
-  X (CLASH, "clash")       /* it stands, and somebody else says otherwise */                       \
-  X (WARNED, "on its way") /* it stands, but the item is on offer or on hold */                    \
-  X (TOLD, "told already") /* nothing changed */                                                   \
-  X (OLDER, "older")       /* kept; the person said something later */                             \
-  X (GONE, "gone")         /* kept; the item is sold, kept or gone by now */                       \
-  X (UNKNOWN, "unknown")   /* not kept: there is no such number */
+  X (TAKEN, "taken")            /* it stands, and counts */                                        \
+  X (CLASH, "clash")            /* it stands, and somebody else says otherwise */                  \
+  X (WARNED, N_ ("on its way")) /* it stands, but the item is on offer or on hold */               \
+  X (TOLD, N_ ("told already")) /* nothing changed */                                              \
+  X (OLDER, "older")            /* kept; the person said something later */                        \
+  X (GONE, "gone")              /* kept; the item is sold, kept or gone by now */                  \
+  X (UNKNOWN, "unknown")        /* not kept: there is no such number */
 #define SW_ANSWER_OUTCOME_AS_ENUM(tag, key) SW_ANSWER_IS_##tag,
 typedef enum
 {

@@ -11,6 +11,7 @@
 
 #include "core/base/error.h"
 #include "core/base/json-line.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/archive-private.h"
 #include "core/catalogue/catalogue-private.h"
@@ -43,7 +44,7 @@ damaged (GError **error, const char *name, const char *why)
   g_autofree char *shown = sw_text_quote (name);
 
   g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-               "The archive is damaged: %s %s; nothing was made of it.", shown, why);
+               _ ("The archive is damaged: %s %s; nothing was made of it."), shown, why);
   return FALSE;
 }
 
@@ -59,7 +60,7 @@ open_plain (const Reading *reading, const char *name, GError **error)
     return fdopen (fd, "r");
   if (fd >= 0)
     close (fd);
-  damaged (error, name, "is missing");
+  damaged (error, name, _ ("is missing"));
   return NULL;
 }
 
@@ -80,7 +81,7 @@ read_small (const Reading *reading, const char *name, gsize most, GError **error
   fclose (file);
   if (ok && text->len <= most && memchr (text->str, '\0', text->len) == NULL)
     return g_steal_pointer (&text);
-  damaged (error, name, ok ? "is too long, or no text" : "cannot be read");
+  damaged (error, name, ok ? _ ("is too long, or no text") : _ ("cannot be read"));
   return NULL;
 }
 
@@ -105,16 +106,18 @@ check_versions (Reading *reading, GHashTable *head, GError **error)
       || strcmp (format->text, SW_ARCHIVE_FORMAT) != 0 || version < 1)
     {
       g_autofree char *shown = sw_text_quote (reading->from);
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s is no archive of a catalogue.", shown);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is no archive of a catalogue."),
+                   shown);
       return FALSE;
     }
   if (version > SW_ARCHIVE_VERSION || reading->schema > sw_schema_latest ())
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_NEWER_SCHEMA,
-                           "This archive was written by a newer Shedwalk; read it with that one.");
+      g_set_error_literal (
+          error, SW_ERROR, SW_ERROR_NEWER_SCHEMA,
+          _ ("This archive was written by a newer Shedwalk; read it with that one."));
       return FALSE;
     }
-  return reading->schema >= 1 || damaged (error, SW_ARCHIVE_HEAD, "says no schema");
+  return reading->schema >= 1 || damaged (error, SW_ARCHIVE_HEAD, _ ("says no schema"));
 }
 
 static gboolean
@@ -128,7 +131,7 @@ read_head (Reading *reading, GError **error)
   if (!g_file_test (path, G_FILE_TEST_IS_REGULAR))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s is no archive of a catalogue: it holds no " SW_ARCHIVE_HEAD ".", shown);
+                   _ ("%s is no archive of a catalogue: it holds no %s."), shown, SW_ARCHIVE_HEAD);
       return FALSE;
     }
   g_autoptr (GString) text = read_small (reading, SW_ARCHIVE_HEAD, HEAD_MAX, error);
@@ -136,7 +139,7 @@ read_head (Reading *reading, GError **error)
     return FALSE;
   g_autoptr (GHashTable) head = sw_json_line_parse (text->str, text->len, NULL);
   return head != NULL ? check_versions (reading, head, error)
-                      : damaged (error, SW_ARCHIVE_HEAD, "is no JSON object of plain values");
+                      : damaged (error, SW_ARCHIVE_HEAD, _ ("is no JSON object of plain values"));
 }
 
 static gboolean
@@ -163,7 +166,7 @@ read_sums (Reading *reading, GError **error)
       if (next != NULL)
         *next++ = '\0';
       if (!is_sum_line (line))
-        return damaged (error, SW_ARCHIVE_SUMS, "holds a line that is no checksum");
+        return damaged (error, SW_ARCHIVE_SUMS, _ ("holds a line that is no checksum"));
       g_hash_table_insert (reading->sums, g_strdup (line + SHA256_DIGITS + 2),
                            g_ascii_strdown (line, SHA256_DIGITS));
     }
@@ -289,23 +292,25 @@ put_rows (Reading *reading, Lines *lines, const char *name, const GPtrArray *col
       g_autoptr (GHashTable) row = sw_json_line_parse (lines->line, (gsize)n, NULL);
 
       if (row == NULL || !bind_row (stmt, columns, row))
-        return damaged (error, name, "holds a line that is no row of it");
+        return damaged (error, name, _ ("holds a line that is no row of it"));
       if (sqlite3_step (stmt) != SQLITE_DONE)
         {
           int code = sqlite3_extended_errcode (reading->db);
           if ((code & 0xff) == SQLITE_FULL || (code & 0xff) == SQLITE_IOERR)
-            return sw_db_error (reading->db, code, "The new catalogue could not be written", error);
-          return damaged (error, name, "holds a row that cannot be");
+            return sw_db_error (reading->db, code, _ ("The new catalogue could not be written"),
+                                error);
+          return damaged (error, name, _ ("holds a row that cannot be"));
         }
       sqlite3_reset (stmt);
       reading->report.rows++;
       if (g_cancellable_is_cancelled (reading->cancellable))
         {
-          g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; nothing was made.");
+          g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
+                               _ ("Stopped; nothing was made."));
           return FALSE;
         }
     }
-  return n == -1 || damaged (error, name, "holds a line without an end");
+  return n == -1 || damaged (error, name, _ ("holds a line without an end"));
 }
 
 static gboolean
@@ -315,7 +320,7 @@ read_table (Reading *reading, const char *table, GError **error)
   const char *wanted = g_hash_table_lookup (reading->sums, name);
 
   if (wanted == NULL)
-    return damaged (error, name, "is not in " SW_ARCHIVE_SUMS);
+    return damaged (error, name, _ ("is not in the list of checksums"));
   g_autoptr (GPtrArray) columns = sw_archive_columns (reading->db, table, error);
   Lines lines = { .room = 8192 };
   if (columns == NULL || (lines.file = open_plain (reading, name, error)) == NULL)
@@ -324,9 +329,9 @@ read_table (Reading *reading, const char *table, GError **error)
   lines.sum = g_checksum_new (G_CHECKSUM_SHA256);
   lines.line = g_malloc (lines.room);
   gboolean ok = stmt != NULL ? put_rows (reading, &lines, name, columns, stmt, error)
-                             : damaged (error, name, "is no table of a catalogue");
+                             : damaged (error, name, _ ("is no table of a catalogue"));
   if (ok && strcmp (g_checksum_get_string (lines.sum), wanted) != 0)
-    ok = damaged (error, name, "is not what it was when it was written");
+    ok = damaged (error, name, _ ("is not what it was when it was written"));
   sqlite3_finalize (stmt);
   fclose (lines.file);
   g_checksum_free (lines.sum);
@@ -353,7 +358,7 @@ check_no_others (const Reading *reading, const GPtrArray *tables, GError **error
           known = strcmp (file, name) == 0;
         }
       if (!known)
-        return damaged (error, name, "is no table that this schema knows");
+        return damaged (error, name, _ ("is no table that this schema knows"));
     }
   return TRUE;
 }
@@ -406,8 +411,8 @@ check_links (Reading *reading, GError **error)
     table = g_strdup ((const char *)sqlite3_column_text (stmt, 0));
   sqlite3_finalize (stmt);
   if (table != NULL)
-    return damaged (error, table, "points to what is not there");
-  return code == SQLITE_DONE || sw_db_error (reading->db, code, "The new catalogue", error);
+    return damaged (error, table, _ ("points to what is not there"));
+  return code == SQLITE_DONE || sw_db_error (reading->db, code, _ ("The new catalogue"), error);
 }
 
 static gboolean
@@ -425,7 +430,7 @@ add_barrier (Reading *reading, GError **error)
 static gboolean
 fill_database (Reading *reading, GError **error)
 {
-  const char *what = "The new catalogue";
+  const char *what = _ ("The new catalogue");
 
   return sw_db_exec (reading->db, "PRAGMA foreign_keys = OFF; BEGIN IMMEDIATE", what, error)
          && make_schema (reading, error) && read_tables (reading, error)
@@ -443,18 +448,18 @@ read_photo (Reading *reading, const char *stored, gint64 size, const char *hash,
   SwDigestVerdict verdict = SW_DIGEST_OTHER;
 
   if (!sw_stored_is_safe (stored))
-    return damaged (error, stored, "is no place of a photo");
+    return damaged (error, stored, _ ("is no place of a photo"));
   g_autofree char *from = g_build_filename (reading->from, stored, NULL);
   g_autofree char *to = g_build_filename (reading->part, stored, NULL);
   g_autofree char *folder = g_path_get_dirname (to);
   if (g_mkdir_with_parents (folder, SW_FOLDER_MODE) != 0)
-    return sw_error_from_errno (error, errno, "The folder of photos could not be made");
+    return sw_error_from_errno (error, errno, _ ("The folder of photos could not be made"));
   if (!sw_digest_copy (from, to, size, hash, reading->cancellable, &verdict, error)
       || !sw_folder_flush (folder, error))
     return FALSE;
   if (verdict != SW_DIGEST_SAME)
     return damaged (error, stored,
-                    verdict == SW_DIGEST_MISSING ? "is missing" : "is not what it was");
+                    verdict == SW_DIGEST_MISSING ? _ ("is missing") : _ ("is not what it was"));
   reading->report.photos++;
   reading->report.bytes += size;
   return TRUE;
@@ -478,7 +483,7 @@ read_photos (Reading *reading, GError **error)
   sqlite3_finalize (stmt);
   return ok
          && (code == SQLITE_DONE
-             || sw_db_error (reading->db, code, "The list of photos could not be read", error));
+             || sw_db_error (reading->db, code, _ ("The list of photos could not be read"), error));
 }
 
 /* ---- the whole ---- */
@@ -493,7 +498,7 @@ fill (Reading *reading, GError **error)
 
   if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0
       || (fd = open (database, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, SW_FILE_MODE)) < 0)
-    return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
+    return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be made"));
   close (fd);
   gboolean ok = sw_db_open_file (database, FALSE, &reading->db, error)
                 && fill_database (reading, error) && read_photos (reading, error);

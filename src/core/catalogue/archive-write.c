@@ -8,6 +8,7 @@
 
 #include "core/base/error.h"
 #include "core/base/json-line.h"
+#include "core/base/language.h"
 #include "core/base/path.h"
 #include "core/base/text.h"
 #include "core/catalogue/archive-private.h"
@@ -69,7 +70,7 @@ collect (sqlite3 *db, const char *sql, GError **error)
   sqlite3_finalize (stmt);
   if (code == SQLITE_DONE)
     return g_steal_pointer (&all);
-  sw_db_error (db, code, "The tables of the catalogue could not be listed", error);
+  sw_db_error (db, code, _ ("The tables of the catalogue could not be listed"), error);
   return NULL;
 }
 
@@ -110,7 +111,7 @@ typedef struct
 static gboolean
 fail_to_write (GError **error)
 {
-  return sw_error_from_errno (error, errno, "The archive could not be written");
+  return sw_error_from_errno (error, errno, _ ("The archive could not be written"));
 }
 
 static gboolean
@@ -235,7 +236,7 @@ write_rows (SwArchive *archive, Out *out, const char *table, GError **error)
   sqlite3_finalize (stmt);
   return ok
          && (code == SQLITE_DONE
-             || sw_db_error (archive->db, code, "A table could not be read", error));
+             || sw_db_error (archive->db, code, _ ("A table could not be read"), error));
 }
 
 static gboolean
@@ -280,7 +281,7 @@ sha256_of (const char *path, GError **error)
     fclose (file);
   if (ok)
     return g_strdup (g_checksum_get_string (sum));
-  sw_error_from_errno (error, errsv, "A photo of the archive could not be read back");
+  sw_error_from_errno (error, errsv, _ ("A photo of the archive could not be read back"));
   return NULL;
 }
 
@@ -335,10 +336,11 @@ complain_of_bad (const GPtrArray *bad, GError **error)
     return TRUE;
   for (guint i = 0; i < bad->len && i < NAMED_AT_MOST; i++)
     g_string_append_printf (names, "%s%s", i > 0 ? ", " : "", (char *)bad->pdata[i]);
-  g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-               "%u photos are missing or damaged: %s%s; put them back (shedwalk check names them), "
-               "then make the archive.",
-               bad->len, names->str, bad->len > NAMED_AT_MOST ? " and more" : "");
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_DAMAGED,
+      _ ("%u photos are missing or damaged: %s%s; put them back (shedwalk check names them), "
+         "then make the archive."),
+      bad->len, names->str, bad->len > NAMED_AT_MOST ? _ (" and more") : "");
   return FALSE;
 }
 
@@ -377,7 +379,7 @@ write_photos (SwArchive *archive, int *done, GCancellable *cancellable, GError *
     }
   sqlite3_finalize (stmt);
   if (ok && code != SQLITE_DONE)
-    ok = sw_db_error (archive->db, code, "The list of photos could not be read", error);
+    ok = sw_db_error (archive->db, code, _ ("The list of photos could not be read"), error);
   return ok && complain_of_bad (bad, error) && flush_folders (folders, error);
 }
 
@@ -432,7 +434,7 @@ sw_archive_begin (SwCatalogue *catalogue, const char *folder, GError **error)
   if (archive->part == NULL)
     return NULL;
   g_autofree char *copy = g_build_filename (archive->part, COPY_NAME, NULL);
-  return sw_db_copy_to (catalogue->db, copy, "The database could not be copied", error)
+  return sw_db_copy_to (catalogue->db, copy, _ ("The database could not be copied"), error)
                  && sw_db_open_file (copy, TRUE, &archive->db, error)
              ? g_steal_pointer (&archive)
              : NULL;
@@ -443,7 +445,8 @@ sw_archive_n_photos (SwArchive *archive)
 {
   gint64 n = 0;
 
-  return sw_db_ask_int (archive->db, "SELECT count(*) FROM photo", "The archive", &n, NULL) ? n : 0;
+  return sw_db_ask_int (archive->db, "SELECT count(*) FROM photo", _ ("The archive"), &n, NULL) ? n
+                                                                                                : 0;
 }
 
 gboolean
@@ -462,7 +465,8 @@ sw_archive_finish (SwArchive *archive, int *done, GCancellable *cancellable,
     return fail_to_write (error);
   if (g_cancellable_is_cancelled (cancellable))
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; no archive was made.");
+      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
+                           _ ("Stopped; no archive was made."));
       return FALSE;
     }
   g_autofree char *part = g_steal_pointer (&archive->part);

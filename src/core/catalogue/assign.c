@@ -2,6 +2,7 @@
 /* Which photos show which item. What stands here was decided by a person (or accepted as sure):
  * proposals live elsewhere. */
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/items.h"
@@ -59,8 +60,7 @@ check_photo (SwCatalogue *catalogue, gint64 id, GError **error)
   if (!photo->aside)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "Photo %" G_GINT64_FORMAT " is set aside; bring it in again before it is assigned.",
-               id);
+               _ ("Photo %" PRId64 " is set aside; bring it in again before it is assigned."), id);
   return FALSE;
 }
 
@@ -99,7 +99,7 @@ tell_losers (SwCatalogue *catalogue, SwAct *act, GHashTable *lost, GError **erro
     {
       guint n = GPOINTER_TO_UINT (value);
       g_autofree char *sentence
-          = g_strdup_printf ("%u %s taken from it", n, n == 1 ? "photo was" : "photos were");
+          = sw_text_counted (n, "%u photo was taken from it", "%u photos were taken from it", n);
       if (!sw_act_tell (act, SW_SUBJECT_ITEM, *(gint64 *)key, "item.photos", NULL, sentence, error))
         return FALSE;
     }
@@ -110,8 +110,8 @@ static char *
 photos_phrase (const gint64 *photos, gsize n)
 {
   if (n == 1)
-    return g_strdup_printf ("Photo %" G_GINT64_FORMAT, photos[0]);
-  return g_strdup_printf ("%" G_GSIZE_FORMAT " photos", n);
+    return g_strdup_printf (_ ("Photo %" PRId64), photos[0]);
+  return sw_text_counted ((gint64)n, "%zu photo", "%zu photos", n);
 }
 
 static gboolean
@@ -149,8 +149,8 @@ assign (SwCatalogue *catalogue, gint64 item, const char *kind, const gint64 *pho
   g_autofree char *phrase = photos_phrase (photos, n);
   g_autofree char *sentence
       = target != NULL
-            ? g_strdup_printf ("%s %s %s", phrase, also ? "also show" : "to", target->name)
-            : g_strdup_printf ("%s to no item", phrase);
+            ? g_strdup_printf (also ? _ ("%s also show %s") : _ ("%s to %s"), phrase, target->name)
+            : g_strdup_printf (_ ("%s to no item"), phrase);
   return sw_act_tell (&act, item != 0 ? SW_SUBJECT_ITEM : SW_SUBJECT_PHOTO,
                       item != 0 ? item : photos[0], "item.photos", NULL, sentence, error)
          && tell_losers (catalogue, &act, lost, error) && sw_act_commit (&act, sentence, error);
@@ -167,7 +167,8 @@ gboolean
 sw_item_assign_none (SwCatalogue *catalogue, const gint64 *photos, gsize n, const char *kind,
                      GError **error)
 {
-  static const char *const kinds[] = { "", "building", "paper", "receipt", "mistake", NULL };
+  static const char *const kinds[]
+      = { "", N_ ("building"), N_ ("paper"), N_ ("receipt"), N_ ("mistake"), NULL };
 
   g_return_val_if_fail (kind == NULL || g_strv_contains (kinds, kind), FALSE);
   return assign (catalogue, 0, kind != NULL ? kind : "", photos, n, FALSE, error);
@@ -192,7 +193,7 @@ sw_item_unassign (SwCatalogue *catalogue, const gint64 *photos, gsize n, GError 
   if (changed == 0 && g_hash_table_size (lost) == 0)
     return TRUE;
   g_autofree char *phrase = photos_phrase (photos, n);
-  g_autofree char *sentence = g_strdup_printf ("%s open again", phrase);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s open again"), phrase);
   return sw_act_tell (&act, SW_SUBJECT_PHOTO, photos[0], "photo.open", NULL, sentence, error)
          && tell_losers (catalogue, &act, lost, error) && sw_act_commit (&act, sentence, error);
 }

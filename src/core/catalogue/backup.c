@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
 
 #define BACKUP_SUFFIX ".db"
@@ -139,7 +140,7 @@ gboolean
 sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error)
 {
   g_return_val_if_fail (catalogue->level == 0 && strchr (why, '/') == NULL, FALSE);
-  const char *what = "The safety copy of the database could not be made";
+  const char *what = _ ("The safety copy of the database could not be made");
   g_autofree char *folder = sw_catalogue_path (catalogue, SW_BACKUPS_NAME);
   if (g_mkdir (folder, SW_FOLDER_MODE) != 0 && errno != EEXIST)
     return sw_error_from_errno (error, errno, what);

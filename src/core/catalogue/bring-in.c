@@ -3,6 +3,7 @@
  * open or closed is bookkeeping for a run that was cut short, no act of a person: it is written
  * plainly, outside undo. */
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -37,8 +38,8 @@ sw_bring_in_close (SwCatalogue *catalogue, gint64 id, GError **error)
     return FALSE;
   if (!found)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "There is no bring-in %" G_GINT64_FORMAT ".", id);
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no bring-in %" PRId64 "."),
+                   id);
       return FALSE;
     }
   if (!open)
@@ -65,7 +66,7 @@ sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error)
   if (a == b)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "Photo %" G_GINT64_FORMAT " cannot be the double of itself.", a);
+                   _ ("Photo %" PRId64 " cannot be the double of itself."), a);
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -78,8 +79,8 @@ sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error)
     return FALSE;
   if (sw_db_changes (catalogue) == 0)
     return TRUE;
-  g_autofree char *sentence = g_strdup_printf (
-      "Photos %" G_GINT64_FORMAT " and %" G_GINT64_FORMAT " look alike", left->id, right->id);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("Photos %" PRId64 " and %" PRId64 " look alike"), left->id, right->id);
   return sw_act_tell (&act, SW_SUBJECT_PHOTO, right->id, "photo.look-alike", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/db.h"
@@ -128,7 +129,7 @@ is_known (SwCatalogue *catalogue, const char *name, GError **error)
   if (*name != '\0' && !sw_db_get_int (catalogue, &id, &found, error, SW_STMT_BUYER_ID, "t", name))
     return FALSE;
   if (!found)
-    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "Nobody of that name bought or asked.");
+    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("Nobody of that name bought or asked."));
   return found;
 }
 
@@ -144,8 +145,8 @@ sw_buyer_remove (SwCatalogue *catalogue, const char *name, GError **error)
   g_assert (act.level == 1); /* its own act: the changeset of a larger one would hold the name */
   return remove_rows (catalogue, name, error)
          && sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "buyer.removed", NULL,
-                         "A buyer's data was removed for good", error)
-         && sw_act_commit_as (&act, "told", "A buyer's data was removed for good", 0, 0, FALSE,
+                         _ ("A buyer's data was removed for good"), error)
+         && sw_act_commit_as (&act, "told", _ ("A buyer's data was removed for good"), 0, 0, FALSE,
                               error);
 }
 

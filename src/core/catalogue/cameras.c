@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/clock-row.h"
@@ -68,7 +69,7 @@ sw_camera_plain_label (const char *make_text, const char *model_text)
   g_autofree char *make_folded = g_utf8_casefold (make, -1);
   g_autofree char *model_folded = g_utf8_casefold (model, -1);
   if (*make == '\0' && *model == '\0')
-    return g_strdup ("unknown camera");
+    return g_strdup (_ ("unknown camera"));
   if (*model == '\0')
     return g_strdup (make);
   if (*make == '\0' || g_str_has_prefix (model_folded, make_folded))
@@ -127,7 +128,7 @@ make_camera (SwCatalogue *catalogue, const char *make, const char *model, const 
       || !sw_db_run (catalogue, error, SW_STMT_CAMERA_INSERT, "tttt", make, model, serial, label))
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
-  g_autofree char *sentence = g_strdup_printf ("Camera '%s' met first", label);
+  g_autofree char *sentence = g_strdup_printf (_ ("Camera '%s' met first"), label);
   if (!sw_act_tell (&act, SW_SUBJECT_CAMERA, id, "camera.added", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
     return FALSE;
@@ -167,9 +168,9 @@ set_no_camera (const GPtrArray *cameras, const char *label, GError **error)
   g_autofree char *shown = sw_text_printable (label, -1);
   if (cameras->len == 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "There is no camera '%s': no photo that names its camera was brought in yet.",
-                   shown);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_NOT_FOUND,
+          _ ("There is no camera '%s': no photo that names its camera was brought in yet."), shown);
       return;
     }
   g_autoptr (GString) labels = g_string_new (NULL);
@@ -179,8 +180,8 @@ set_no_camera (const GPtrArray *cameras, const char *label, GError **error)
       g_string_append_printf (labels, "%s'%s'", i == 0 ? "" : ", ", camera->label);
     }
   if (cameras->len > 12)
-    g_string_append (labels, " and more");
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no camera '%s'; there are: %s.",
+    g_string_append (labels, _ (" and more"));
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no camera '%s'; there are: %s."),
                shown, labels->str);
 }
 
@@ -269,8 +270,8 @@ shift_phrase (double shift_s)
 {
   gint64 all = llround (fabs (shift_s));
   if (all == 0)
-    return g_strdup ("left as it is");
-  g_autoptr (GString) phrase = g_string_new (shift_s < 0 ? "put back" : "put forward");
+    return g_strdup (_ ("left as it is"));
+  g_autoptr (GString) phrase = g_string_new (shift_s < 0 ? _ ("put back") : _ ("put forward"));
   if (all >= 86400)
     g_string_append_printf (phrase, " %" G_GINT64_FORMAT " d", all / 86400);
   if (all % 86400 >= 3600)
@@ -289,7 +290,7 @@ check_clock (const SwCameraClock *clock, GError **error)
       && isfinite (clock->spread_s) && clock->spread_s >= 0 && clock->evidence >= 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The clock shift is not a number of seconds that a clock can be off by.");
+               _ ("The clock shift is not a number of seconds that a clock can be off by."));
   return FALSE;
 }
 
@@ -302,7 +303,7 @@ camera_get (SwCatalogue *catalogue, gint64 id, GError **error)
     return NULL;
   if (row)
     return camera_from_row (&use);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no camera %" G_GINT64_FORMAT ".", id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no camera %" PRId64 "."), id);
   return NULL;
 }
 
@@ -344,9 +345,8 @@ put_set (SwCatalogue *catalogue, const SwCameraClock *clock, const SwCamera *cam
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *phrase = shift_phrase (clock->shift_s);
-  g_autofree char *sentence
-      = g_strdup_printf ("%s on trip %" G_GINT64_FORMAT ": clock %s (set by hand)", camera->label,
-                         clock->trip, phrase);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s on trip %" PRId64 ": clock %s (set by hand)"),
+                                               camera->label, clock->trip, phrase);
 
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_CLOCK_PUT, "iiddi", clock->camera, clock->trip,
@@ -399,8 +399,8 @@ sw_camera_clock_drop (SwCatalogue *catalogue, gint64 camera_id, gint64 trip, GEr
   if (!sw_db_run (catalogue, error, SW_STMT_CLOCK_SET_DROP, "iii", camera_id, trip, (gint64)0))
     return FALSE;
   was_set |= sw_db_changes (catalogue) > 0;
-  g_autofree char *sentence = g_strdup_printf (
-      "%s on trip %" G_GINT64_FORMAT ": clock shift open again", camera->label, trip);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s on trip %" PRId64 ": clock shift open again"), camera->label, trip);
   return (!was_set
           || sw_act_tell (&act, SW_SUBJECT_CAMERA, camera_id, "camera.clock", NULL, sentence,
                           error))

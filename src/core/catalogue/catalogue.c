@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema.h"
@@ -77,7 +78,7 @@ sw_folder_check_new (const char *folder, GError **error)
     {
       g_autofree char *shown = sw_text_printable (base, -1);
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The folder of a catalogue is named NAME%s, not '%s'; add the ending.",
+                   _ ("The folder of a catalogue is named NAME%s, not '%s'; add the ending."),
                    FOLDER_SUFFIX, shown);
       return FALSE;
     }
@@ -92,7 +93,7 @@ touch_database (const char *path, GError **error)
   int fd = open (path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, SW_FILE_MODE);
   if (fd >= 0)
     return close (fd) == 0;
-  return sw_error_from_errno (error, errno, "The catalogue's database could not be made");
+  return sw_error_from_errno (error, errno, _ ("The catalogue's database could not be made"));
 }
 
 static gboolean
@@ -113,7 +114,7 @@ note_folder (SwCatalogue *catalogue, GError **error)
 {
   struct stat is;
   if (stat (catalogue->folder, &is) != 0)
-    return sw_error_from_errno (error, errno, "The folder of the catalogue could not be read");
+    return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be read"));
   catalogue->device = is.st_dev;
   catalogue->inode = is.st_ino;
   return TRUE;
@@ -129,7 +130,7 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
   g_autofree char *photos = g_build_filename (folder, SW_PHOTOS_NAME, NULL);
   g_autofree char *backups = g_build_filename (folder, SW_BACKUPS_NAME, NULL);
   if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
-    return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
+    return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be made"));
   return note_folder (catalogue, error) && touch_database (database, error)
          && sw_db_open_file (database, FALSE, &catalogue->db, error)
          && sw_schema_bring_up (catalogue, error)
@@ -161,7 +162,7 @@ sw_catalogue_create (const char *folder, const char *name, const char *currency,
   SwCurrency found;
   g_autoptr (SwZone) known_zone = NULL;
   g_autofree char *path = g_canonicalize_filename (folder, NULL);
-  if (!sw_text_check (name, "The name of the catalogue", FALSE, FALSE, error)
+  if (!sw_text_check (name, _ ("The name of the catalogue"), FALSE, FALSE, error)
       || !sw_currency_find (currency, &found, error))
     return NULL;
   known_zone = sw_zone_new (zone, error);
@@ -177,8 +178,8 @@ static gboolean
 damaged (GError **error, const char *folder, const char *why)
 {
   g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-               "The catalogue %s is damaged: %s; restore it from its second home, or take the "
-               "newest file of its %s folder.",
+               _ ("The catalogue %s is damaged: %s; restore it from its second home, or take the "
+                  "newest file of its %s folder."),
                folder, why, SW_BACKUPS_NAME);
   return FALSE;
 }
@@ -193,17 +194,17 @@ check_database_file (const char *folder, const char *database, GError **error)
       g_autofree char *photos = g_build_filename (folder, SW_PHOTOS_NAME, NULL);
       g_autofree char *backups = g_build_filename (folder, SW_BACKUPS_NAME, NULL);
       if (errno != ENOENT)
-        return sw_error_from_errno (error, errno, "The catalogue's database could not be read");
+        return sw_error_from_errno (error, errno, _ ("The catalogue's database could not be read"));
       if (g_file_test (photos, G_FILE_TEST_IS_DIR) && g_file_test (backups, G_FILE_TEST_IS_DIR))
-        return damaged (error, folder, "its database is missing");
+        return damaged (error, folder, _ ("its database is missing"));
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "The folder %s is no catalogue: it holds no %s; choose a folder NAME%s.", folder,
-                   SW_DATABASE_NAME, FOLDER_SUFFIX);
+                   _ ("The folder %s is no catalogue: it holds no %s; choose a folder NAME%s."),
+                   folder, SW_DATABASE_NAME, FOLDER_SUFFIX);
       return FALSE;
     }
   if (!S_ISREG (is.st_mode))
-    return damaged (error, folder, "its database is no plain file");
-  return is.st_size > 0 || damaged (error, folder, "its database is empty");
+    return damaged (error, folder, _ ("its database is no plain file"));
+  return is.st_size > 0 || damaged (error, folder, _ ("its database is empty"));
 }
 
 static gboolean
@@ -212,8 +213,8 @@ check_writable (const char *folder, const char *database, GError **error)
   if (access (folder, W_OK) == 0 && access (database, W_OK) == 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_READ_ONLY,
-               "The catalogue %s cannot be changed where it is: the disk or the folder is "
-               "read-only; copy it to one that can be written.",
+               _ ("The catalogue %s cannot be changed where it is: the disk or the folder is "
+                  "read-only; copy it to one that can be written."),
                folder);
   return FALSE;
 }
@@ -240,7 +241,7 @@ static gboolean
 check_application (SwCatalogue *catalogue, GError **error)
 {
   gint64 id = 0;
-  g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+  g_autofree char *what = g_strdup_printf (_ ("The catalogue %s"), catalogue->folder);
   if (!sw_db_ask_int (catalogue->db, "PRAGMA application_id", what, &id, error))
     return FALSE;
   /* only now: another program's database is left as it is */
@@ -248,7 +249,7 @@ check_application (SwCatalogue *catalogue, GError **error)
     return catalogue->read_only
            || sw_db_exec (catalogue->db, "PRAGMA journal_mode = DELETE", what, error);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The folder %s is no catalogue: its %s was made by another program.",
+               _ ("The folder %s is no catalogue: its %s was made by another program."),
                catalogue->folder, SW_DATABASE_NAME);
   return FALSE;
 }
@@ -269,7 +270,7 @@ read_settings (SwCatalogue *catalogue, GError **error)
       return FALSE;
     }
   if (catalogue->name == NULL || currency == NULL || zone == NULL)
-    return damaged (error, catalogue->folder, "its settings are missing");
+    return damaged (error, catalogue->folder, _ ("its settings are missing"));
   if (!sw_currency_find (currency, &catalogue->currency, error))
     return FALSE;
   catalogue->zone = sw_zone_new (zone, error);
@@ -280,7 +281,7 @@ static char *
 find_folder (const char *folder, GError **error)
 {
   g_autofree char *shown = sw_text_printable (folder, -1);
-  g_autofree char *what = g_strdup_printf ("The catalogue %s could not be opened", shown);
+  g_autofree char *what = g_strdup_printf (_ ("The catalogue %s could not be opened"), shown);
   char *real = realpath (folder, NULL);
   if (real == NULL)
     {
@@ -291,7 +292,7 @@ find_folder (const char *folder, GError **error)
   free (real);
   if (g_file_test (path, G_FILE_TEST_IS_DIR))
     return path;
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s is a file, and a catalogue is a folder.",
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is a file, and a catalogue is a folder."),
                shown);
   g_free (path);
   return NULL;
@@ -342,7 +343,7 @@ sw_catalogue_id (SwCatalogue *catalogue, GError **error)
   g_autofree char *id = sw_setting_get (catalogue, "id", &inner);
 
   if (id == NULL && inner == NULL)
-    damaged (&inner, catalogue->folder, "it does not know which catalogue it is");
+    damaged (&inner, catalogue->folder, _ ("it does not know which catalogue it is"));
   if (inner == NULL)
     return g_steal_pointer (&id);
   g_propagate_error (error, inner);

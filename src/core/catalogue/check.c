@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/changeset.h"
@@ -82,7 +83,7 @@ for_each_row (Check *check, SwStatementId id, RowFunc look, GError **error)
         return TRUE;
       if (g_cancellable_is_cancelled (check->cancellable))
         {
-          g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED, "The check was stopped.");
+          g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("The check was stopped."));
           return FALSE;
         }
       if (!look (check, &use, error))
@@ -96,7 +97,8 @@ look_integrity (Check *check, const SwUse *row, GError **error)
 {
   g_autofree char *said = sw_col_text (row, 0);
   if (g_strcmp0 (said, "ok") != 0)
-    sw_check_fault (check->report, "The database is damaged (%s): restore the catalogue.", said);
+    sw_check_fault (check->report, _ ("The database is damaged (%s): restore the catalogue."),
+                    said);
   return TRUE;
 }
 
@@ -105,16 +107,16 @@ look_link (Check *check, const SwUse *row, GError **error)
 {
   g_autofree char *table = sw_col_text (row, 0), *parent = sw_col_text (row, 2);
   sw_check_fault (check->report,
-                  "A link is broken: row %" G_GINT64_FORMAT " of '%s' names a row of '%s' that is "
-                  "not there.",
+                  _ ("A link is broken: row %" PRId64 " of '%s' names a row of '%s' that is "
+                     "not there."),
                   sw_col_int (row, 1), table, parent);
   return TRUE;
 }
 
 static const char *const verdict_words[] = {
-  [SW_DIGEST_OTHER] = "was changed",
-  [SW_DIGEST_MISSING] = "is missing",
-  [SW_DIGEST_UNREADABLE] = "cannot be read",
+  [SW_DIGEST_OTHER] = N_ ("was changed"),
+  [SW_DIGEST_MISSING] = N_ ("is missing"),
+  [SW_DIGEST_UNREADABLE] = N_ ("cannot be read"),
 };
 
 static gboolean
@@ -127,8 +129,8 @@ look_photo (Check *check, const SwUse *row, GError **error)
   if (!sw_digest_verify (path, sw_col_int (row, 3), hash, check->cancellable, &verdict, error))
     return FALSE;
   if (verdict != SW_DIGEST_SAME)
-    sw_check_fault (check->report, "Photo %" G_GINT64_FORMAT " (%s): its file %s %s.",
-                    sw_col_int (row, 0), file, stored, verdict_words[verdict]);
+    sw_check_fault (check->report, _ ("Photo %" PRId64 " (%s): its file %s %s."),
+                    sw_col_int (row, 0), file, stored, _ (verdict_words[verdict]));
   check->report->photos++;
   g_hash_table_add (check->stored, g_steal_pointer (&stored));
   return TRUE;
@@ -139,9 +141,9 @@ look_bring_in (Check *check, const SwUse *row, GError **error)
 {
   g_autofree char *source = sw_col_text (row, 0);
   check->bring_in_open = TRUE;
-  sw_check_remark (check->report,
-                   "A bring-in from %s is not finished: bring the folder in again to complete it.",
-                   source);
+  sw_check_remark (
+      check->report,
+      _ ("A bring-in from %s is not finished: bring the folder in again to complete it."), source);
   return TRUE;
 }
 
@@ -149,10 +151,11 @@ static void
 tell_extra (Check *check, const char *relative, const char *what)
 {
   if (check->bring_in_open)
-    sw_check_remark (check->report, "%s %s is left from the bring-in that is not finished.", what,
-                     relative);
+    sw_check_remark (check->report, _ ("%s %s is left from the bring-in that is not finished."),
+                     what, relative);
   else
-    sw_check_fault (check->report, "%s %s belongs to nothing in the catalogue.", what, relative);
+    sw_check_fault (check->report, _ ("%s %s belongs to nothing in the catalogue."), what,
+                    relative);
 }
 
 /* Files in photos/ that no row names. Links are not followed: they are extra themselves. */
@@ -169,7 +172,7 @@ walk_photos (Check *check, const char *relative)
       if (g_file_test (full, G_FILE_TEST_IS_DIR) && !g_file_test (full, G_FILE_TEST_IS_SYMLINK))
         walk_photos (check, inner);
       else if (!g_hash_table_contains (check->stored, inner))
-        tell_extra (check, inner, "The file");
+        tell_extra (check, inner, _ ("The file"));
     }
 }
 
@@ -183,7 +186,7 @@ look_backups (Check *check)
     {
       g_autofree char *inner = g_build_filename (SW_BACKUPS_NAME, name, NULL);
       if (g_str_has_suffix (name, SW_PART_SUFFIX))
-        tell_extra (check, inner, "The half-written safety copy");
+        tell_extra (check, inner, _ ("The half-written safety copy"));
     }
 }
 
@@ -194,13 +197,12 @@ look_item (Check *check, const SwUse *row, GError **error)
   g_autofree char *name = sw_col_text (row, 1), *key = sw_col_text (row, 2);
   gint64 number = sw_col_int (row, 0);
   if (!sw_state_from_key (key, &state))
-    sw_check_fault (check->report, "Item %" G_GINT64_FORMAT " (%s) has an unknown state '%s'.",
-                    number, name, key);
+    sw_check_fault (check->report, _ ("Item %" PRId64 " (%s) has an unknown state '%s'."), number,
+                    name, key);
   else if (state == SW_STATE_ON_HOLD && sw_col_int (row, 3) != 0)
     /* a hold that was told may leave the person out, never the day */
-    sw_check_fault (check->report,
-                    "Item %" G_GINT64_FORMAT " (%s) is on hold without a day until when.", number,
-                    name);
+    sw_check_fault (check->report, _ ("Item %" PRId64 " (%s) is on hold without a day until when."),
+                    number, name);
   check->report->items++;
   return TRUE;
 }
@@ -209,7 +211,7 @@ static gboolean
 look_place (Check *check, const SwUse *row, GError **error)
 {
   g_autofree char *path = sw_col_text (row, 0);
-  sw_check_fault (check->report, "The place '%s' is not where its path says.", path);
+  sw_check_fault (check->report, _ ("The place '%s' is not where its path says."), path);
   return TRUE;
 }
 
@@ -217,7 +219,7 @@ static gboolean
 look_undone (Check *check, const SwUse *row, GError **error)
 {
   g_autofree char *sentence = sw_col_text (row, 1);
-  sw_check_fault (check->report, "The history is damaged: act %" G_GINT64_FORMAT " (%s).",
+  sw_check_fault (check->report, _ ("The history is damaged: act %" PRId64 " (%s)."),
                   sw_col_int (row, 0), sentence);
   return TRUE;
 }
@@ -229,8 +231,8 @@ look_changeset (Check *check, const SwUse *row, GError **error)
   g_autofree char *sentence = sw_col_text (row, 2);
   if (!sw_changeset_is_sound (bytes))
     sw_check_fault (check->report,
-                    "What act %" G_GINT64_FORMAT " (%s) changed cannot be read: it cannot be taken "
-                    "back.",
+                    _ ("What act %" PRId64 " (%s) changed cannot be read: it cannot be taken "
+                       "back."),
                     sw_col_int (row, 0), sentence);
   return TRUE;
 }

@@ -2,6 +2,7 @@
 /* Claims of several people on one item. Writes what each says; what follows for the item is
  * items.c's. */
 #include "core/catalogue/claims.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -82,8 +83,8 @@ sw_claim_write (SwCatalogue *catalogue, gint64 item, const char *person, SwClaim
     {
       const SwClaimSaid *said = g_ptr_array_index (all, i);
       if (said->says == SW_CLAIM_MINE)
-        g_string_append_printf (others, "%s%s", others->len > 0 ? " and " : "",
-                                *said->person != '\0' ? said->person : "somebody");
+        g_string_append_printf (others, "%s%s", others->len > 0 ? _ (" and ") : "",
+                                *said->person != '\0' ? said->person : _ ("somebody"));
     }
   *out_claim = first != NULL ? first->says : SW_CLAIM_NONE;
   *out_by = first != NULL && first->says != SW_CLAIM_NONE ? sw_said_tidy (first->person) : NULL;

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/photos.h"
@@ -35,8 +36,8 @@ photo_of_clock (SwCatalogue *catalogue, gint64 camera, gint64 trip, gint64 numbe
   if (photo->camera == camera && photo->trip == trip && photo->has_clock)
     return g_steal_pointer (&photo);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "Photo %" G_GINT64_FORMAT " is not one of that camera with a time on trip "
-               "%" G_GINT64_FORMAT "; the list of photos shows which are.",
+               _ ("Photo %" PRId64 " is not one of that camera with a time on trip "
+                  "%" PRId64 "; the list of photos shows which are."),
                number, trip);
   return NULL;
 }
@@ -54,13 +55,13 @@ sw_camera_clock_set_from (SwCatalogue *catalogue, gint64 camera, gint64 trip, gi
   if (shift_s != NULL && !(isfinite (*shift_s) && fabs (*shift_s) <= 1.6e9))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The clock shift is not a number of seconds that a clock can be off by.");
+                   _ ("The clock shift is not a number of seconds that a clock can be off by."));
       return FALSE;
     }
   sentence = shift_s != NULL
-                 ? g_strdup_printf ("%s from photo %" G_GINT64_FORMAT " on: clock set to %+.0f s",
+                 ? g_strdup_printf (_ ("%s from photo %" PRId64 " on: clock set to %+.0f s"),
                                     photo->camera_label, number, *shift_s)
-                 : g_strdup_printf ("%s from photo %" G_GINT64_FORMAT " on: clock open again",
+                 : g_strdup_printf (_ ("%s from photo %" PRId64 " on: clock open again"),
                                     photo->camera_label, number);
   return sw_act_begin (&act, catalogue, error)
          && (shift_s != NULL ? sw_db_run (catalogue, error, SW_STMT_CLOCK_SET_PUT, "iiid", camera,
@@ -80,8 +81,8 @@ sw_clock_face_put (SwCatalogue *catalogue, gint64 number, const SwClockFace *see
 
   if (photo == NULL)
     return FALSE;
-  sentence = g_strdup_printf (seen != NULL ? "A clock read in photo %" G_GINT64_FORMAT
-                                           : "The clock in photo %" G_GINT64_FORMAT " left out",
+  sentence = g_strdup_printf (seen != NULL ? _ ("A clock read in photo %" PRId64)
+                                           : _ ("The clock in photo %" PRId64 " left out"),
                               number);
   return sw_act_begin (&act, catalogue, error)
          && (seen != NULL

@@ -5,47 +5,54 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/facts.h"
 #include "core/catalogue/said.h"
 
-#define DEFER " Local codes and licensed people have the last word."
-
 static const SwDanger dangers[] = {
-  { "heavy lift",
-    "Know its mass first; lift with gear marked for more than that, nobody under or beside "
-    "it." DEFER,
+  { N_ ("heavy lift"),
+    N_ ("Know its mass first; lift with gear marked for more than that, nobody under or beside "
+        "it. Local codes and licensed people have the last word."),
     FALSE },
-  { "old wiring",
-    "Do not plug it in: have the cable, plug and earth tested by a licensed electrician." DEFER,
+  { N_ ("old wiring"),
+    N_ ("Do not plug it in: have the cable, plug and earth tested by a licensed electrician. Local "
+        "codes and licensed people have the last word."),
     FALSE },
-  { "unguarded machine",
-    "Do not run it without its guards; lock off the drive before hands come near." DEFER, FALSE },
+  { N_ ("unguarded machine"),
+    N_ ("Do not run it without its guards; lock off the drive before hands come near. Local codes "
+        "and licensed people have the last word."),
+    FALSE },
   { "pressure",
-    "May hold pressure when it looks empty; do not loosen, cut or heat it before an inspector has "
-    "seen it." DEFER,
+    N_ ("May hold pressure when it looks empty; do not loosen, cut or heat it before an inspector "
+        "has "
+        "seen it. Local codes and licensed people have the last word."),
     FALSE },
-  { "lead paint",
-    "Do not sand, burn or blast it; keep children away and wash hands after handling." DEFER,
+  { N_ ("lead paint"),
+    N_ ("Do not sand, burn or blast it; keep children away and wash hands after handling. Local "
+        "codes and licensed people have the last word."),
     FALSE },
   { "asbestos",
-    "Leave it alone: do not break, drill or sweep it; let a licensed remover sample it." DEFER,
+    N_ ("Leave it alone: do not break, drill or sweep it; let a licensed remover sample it. Local "
+        "codes and licensed people have the last word."),
     TRUE },
   { "chemicals",
-    "Keep it closed, upright and apart from others; read the label, and take it to a licensed "
-    "collection." DEFER,
+    N_ ("Keep it closed, upright and apart from others; read the label, and take it to a licensed "
+        "collection. Local codes and licensed people have the last word."),
     TRUE },
-  { "held fuel",
-    "No flame, spark or cutting near it, also when empty: vapour stays. Let it be drained and "
-    "cleaned by somebody licensed." DEFER,
+  { N_ ("held fuel"),
+    N_ ("No flame, spark or cutting near it, also when empty: vapour stays. Let it be drained and "
+        "cleaned by somebody licensed. Local codes and licensed people have the last word."),
     FALSE },
-  { "unknown contents",
-    "Treat it as dangerous: do not open, tip, cut or heat it until somebody licensed says what it "
-    "is." DEFER,
+  { N_ ("unknown contents"),
+    N_ ("Treat it as dangerous: do not open, tip, cut or heat it until somebody licensed says what "
+        "it "
+        "is. Local codes and licensed people have the last word."),
     TRUE },
-  { "driven shafts",
-    "Stop the drive and take the key before reaching near; no loose sleeves, hair or cords." DEFER,
+  { N_ ("driven shafts"),
+    N_ ("Stop the drive and take the key before reaching near; no loose sleeves, hair or cords. "
+        "Local codes and licensed people have the last word."),
     FALSE },
 };
 
@@ -117,6 +124,6 @@ sw_danger_add (SwCatalogue *catalogue, gint64 number, const char *word, const ch
   if (danger->clear_first && !item->never_offer
       && !sw_item_change (catalogue, number, &change, error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: danger: %s", item->name, danger->word);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: danger: %s"), item->name, danger->word);
   return sw_act_commit (&act, sentence, error);
 }

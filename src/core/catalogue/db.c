@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 /* How long a writer waits for another program's act, in milliseconds. */
 #define BUSY_TIMEOUT_MS 2000
@@ -20,33 +21,34 @@ typedef struct
 } CodeRow;
 
 #define WHY_DAMAGED                                                                                \
-  "the database is damaged; restore the catalogue from its second home, or take the newest "       \
-  "file of its backups folder"
+  N_ ("the database is damaged; restore the catalogue from its second home, or take the newest "   \
+      "file of its backups folder")
 
 /* Extended codes stand before their primary one. */
 static const CodeRow code_rows[] = {
   { SQLITE_READONLY_ROLLBACK, SW_ERROR_READ_ONLY,
-    "it was interrupted while writing and cannot be mended on a read-only disk; copy the whole "
-    "folder to a disk that can be written and open it there" },
+    N_ ("it was interrupted while writing and cannot be mended on a read-only disk; copy the whole "
+        "folder to a disk that can be written and open it there") },
   { SQLITE_READONLY_DBMOVED, SW_ERROR_REFUSED,
-    "its folder was moved or replaced meanwhile; open it again from where it is now" },
-  { SQLITE_IOERR_NOMEM, SW_ERROR_FAILED, "there is not enough memory; close other programs" },
-  { SQLITE_BUSY, SW_ERROR_BUSY, "another program is writing to it; try again in a moment" },
-  { SQLITE_LOCKED, SW_ERROR_BUSY, "another program is writing to it; try again in a moment" },
+    N_ ("its folder was moved or replaced meanwhile; open it again from where it is now") },
+  { SQLITE_IOERR_NOMEM, SW_ERROR_FAILED, N_ ("there is not enough memory; close other programs") },
+  { SQLITE_BUSY, SW_ERROR_BUSY, N_ ("another program is writing to it; try again in a moment") },
+  { SQLITE_LOCKED, SW_ERROR_BUSY, N_ ("another program is writing to it; try again in a moment") },
   { SQLITE_READONLY, SW_ERROR_READ_ONLY,
-    "it cannot be changed where it is; copy the folder to a disk that can be written" },
+    N_ ("it cannot be changed where it is; copy the folder to a disk that can be written") },
   { SQLITE_FULL, SW_ERROR_NO_SPACE,
-    "the disk is full and nothing was changed; free some space and try again" },
+    N_ ("the disk is full and nothing was changed; free some space and try again") },
   { SQLITE_CORRUPT, SW_ERROR_DAMAGED, WHY_DAMAGED },
   { SQLITE_NOTADB, SW_ERROR_DAMAGED, WHY_DAMAGED },
   { SQLITE_CANTOPEN, SW_ERROR_REFUSED,
-    "the database could not be opened; look at the permissions of the folder" },
-  { SQLITE_PERM, SW_ERROR_REFUSED, "you are not allowed to; change the permissions of the folder" },
+    N_ ("the database could not be opened; look at the permissions of the folder") },
+  { SQLITE_PERM, SW_ERROR_REFUSED,
+    N_ ("you are not allowed to; change the permissions of the folder") },
   { SQLITE_IOERR, SW_ERROR_FAILED,
-    "the disk could not be read or written; see whether it is still there, then try again" },
-  { SQLITE_NOMEM, SW_ERROR_FAILED, "there is not enough memory; close other programs" },
-  { SQLITE_TOOBIG, SW_ERROR_BAD_INPUT, "a text or a change is too large to be kept" },
-  { SQLITE_CONSTRAINT, SW_ERROR_REFUSED, "it does not fit with what is there" },
+    N_ ("the disk could not be read or written; see whether it is still there, then try again") },
+  { SQLITE_NOMEM, SW_ERROR_FAILED, N_ ("there is not enough memory; close other programs") },
+  { SQLITE_TOOBIG, SW_ERROR_BAD_INPUT, N_ ("a text or a change is too large to be kept") },
+  { SQLITE_CONSTRAINT, SW_ERROR_REFUSED, N_ ("it does not fit with what is there") },
 };
 
 static const CodeRow *
@@ -61,7 +63,7 @@ find_code (int code)
 gboolean
 sw_db_error (sqlite3 *db, int code, const char *what, GError **error)
 {
-  const char *subject = what != NULL ? what : "The catalogue";
+  const char *subject = what != NULL ? what : _ ("The catalogue");
   int errsv = db != NULL ? sqlite3_system_errno (db) : 0;
   /* a full disk or quota met by a write that SQLite only calls an input/output error */
   if ((code & 0xff) == SQLITE_IOERR && (errsv == ENOSPC || errsv == EDQUOT || errsv == EFBIG))
@@ -73,10 +75,10 @@ sw_db_error (sqlite3 *db, int code, const char *what, GError **error)
     g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "%s: %s.", subject,
                  db != NULL ? sqlite3_errmsg (db) : sqlite3_errstr (code));
   else if (row->code == SQLITE_CONSTRAINT && db != NULL)
-    g_set_error (error, SW_ERROR, row->error, "%s: %s (%s).", subject, row->why,
+    g_set_error (error, SW_ERROR, row->error, "%s: %s (%s).", subject, _ (row->why),
                  sqlite3_errmsg (db));
   else
-    g_set_error (error, SW_ERROR, row->error, "%s: %s.", subject, row->why);
+    g_set_error (error, SW_ERROR, row->error, "%s: %s.", subject, _ (row->why));
   return FALSE;
 }
 
@@ -134,7 +136,7 @@ sw_db_open_file (const char *path, gboolean read_only, sqlite3 **out_db, GError 
   int flags = (read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE) | SQLITE_OPEN_NOFOLLOW
               | SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOMUTEX;
   int code = sqlite3_open_v2 (path, &db, flags, NULL);
-  g_autofree char *what = g_strdup_printf ("The catalogue %s", path);
+  g_autofree char *what = g_strdup_printf (_ ("The catalogue %s"), path);
   gboolean ok = code == SQLITE_OK || sw_db_error (db, code, what, error);
   for (gsize i = 0; ok && i < G_N_ELEMENTS (switches); i++)
     sqlite3_db_config (db, switches[i].option, switches[i].value, NULL);
@@ -163,11 +165,11 @@ sw_db_prepare_all (SwCatalogue *catalogue, GError **error)
                                      SQLITE_PREPARE_PERSISTENT, &catalogue->statements[i], NULL);
       if (code == SQLITE_OK)
         continue;
-      g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+      g_autofree char *what = g_strdup_printf (_ ("The catalogue %s"), catalogue->folder);
       /* of our version and yet without a table or column we know */
       if (code == SQLITE_ERROR)
         {
-          g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED, "%s: %s (%s).", what, WHY_DAMAGED,
+          g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED, _ ("%s: %s (%s)."), what, _ (WHY_DAMAGED),
                        sqlite3_errmsg (catalogue->db));
           return FALSE;
         }
@@ -328,7 +330,7 @@ sw_db_get_int (SwCatalogue *catalogue, gint64 *out_value, gboolean *out_found, G
     return FALSE;
   if (!row && out_found == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "The catalogue has no such entry.");
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("The catalogue has no such entry."));
       return FALSE;
     }
   if (row)

@@ -2,6 +2,7 @@
 /* What was said of a deal: fees, payments, reversals, interest; and the rows of the money table
  * that are booked. */
 #include "core/catalogue/act.h"
+#include "core/base/language.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/deals.h"
 
@@ -22,7 +23,7 @@ sw_fee_add_computed (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, gboo
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_COMPUTED, "itiiii", deal, fee->charge,
                        fee->amount.minor, fee->tax.minor, (gint64)(due ? 1 : 0), free_offers)
-         && sw_act_commit (&act, "Fee worked out", error);
+         && sw_act_commit (&act, _ ("Fee worked out"), error);
 }
 
 gboolean
@@ -32,7 +33,7 @@ sw_fee_add_charged (SwCatalogue *catalogue, gint64 deal, const SwFee *fee, GErro
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_FEE_ADD_CHARGED, "itii", deal, fee->charge,
                        (gint64)fee->day.n, fee->amount.minor)
-         && sw_act_commit (&act, "Fee charged", error);
+         && sw_act_commit (&act, _ ("Fee charged"), error);
 }
 
 static GPtrArray *
@@ -114,7 +115,7 @@ sw_payment_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, G
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_PAYMENT_ADD, "iii", deal, (gint64)entry->day.n,
                        entry->amount.minor)
-         && sw_act_commit (&act, "Paid", error);
+         && sw_act_commit (&act, _ ("Paid"), error);
 }
 
 gboolean
@@ -124,7 +125,7 @@ sw_reversal_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, 
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_REVERSAL_ADD, "iiii", deal, (gint64)entry->day.n,
                        entry->amount.minor, (gint64)(entry->whole ? 1 : 0))
-         && sw_act_commit (&act, "Taken back", error);
+         && sw_act_commit (&act, _ ("Taken back"), error);
 }
 
 static GArray *
@@ -167,7 +168,7 @@ sw_interest_add (SwCatalogue *catalogue, gint64 deal, const SwInterest *interest
                        interest->looks >= 0, interest->looks, interest->followers >= 0,
                        interest->followers, interest->bids >= 0, interest->bids,
                        interest->has_amount, interest->amount.minor)
-         && sw_act_commit (&act, "Interest noted", error);
+         && sw_act_commit (&act, _ ("Interest noted"), error);
 }
 
 static gint64
@@ -216,5 +217,5 @@ sw_booked_add (SwCatalogue *catalogue, const char *content, GError **error)
   g_auto (SwAct) act = SW_ACT_INIT;
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_BOOKED_ADD, "t", content)
-         && sw_act_commit (&act, "Row booked", error);
+         && sw_act_commit (&act, _ ("Row booked"), error);
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -142,8 +143,8 @@ refuse_known (SwCatalogue *catalogue, const char *ref, GError **error)
   if (known == NULL)
     return TRUE;
   g_autofree char *shown = sw_text_quote (ref);
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "The ref %s is booked already; give another one.",
-               shown);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+               _ ("The ref %s is booked already; give another one."), shown);
   return FALSE;
 }
 
@@ -160,7 +161,7 @@ sw_deal_add (SwCatalogue *catalogue, const SwDeal *deal, const SwDealItem *items
     if (!sw_db_run (catalogue, error, SW_STMT_DEAL_ITEM_ADD, "iit", id, items[i].item,
                     sw_state_key (items[i].before)))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s entered", deal->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s entered"), deal->ref);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   *out_id = id;
@@ -185,7 +186,7 @@ sw_deal_set_collected (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **
   g_auto (SwAct) act = SW_ACT_INIT;
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_DEAL_SET_COLLECTED, "ii", deal, (gint64)day.n)
-         && sw_act_commit (&act, "Collected", error);
+         && sw_act_commit (&act, _ ("Collected"), error);
 }
 
 gboolean
@@ -203,7 +204,7 @@ sw_deal_set_split (SwCatalogue *catalogue, gint64 deal, const char *rule, const 
                       item->weight))
         return FALSE;
     }
-  return sw_act_commit (&act, "Split", error);
+  return sw_act_commit (&act, _ ("Split"), error);
 }
 
 /* --- reading --- */
@@ -256,7 +257,7 @@ sw_deal_get (SwCatalogue *catalogue, gint64 id, GError **error)
   if (row)
     return deal_from_row (&use);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no offer, sale or docket with the inner number %" G_GINT64_FORMAT ".", id);
+               _ ("There is no offer, sale or docket with the inner number %" PRId64 "."), id);
   return NULL;
 }
 
@@ -485,7 +486,7 @@ static gboolean
 fail_label (GError **error)
 {
   g_set_error_literal (error, SW_ERROR, SW_ERROR_DAMAGED,
-                       "Money speaks of a sale that is not there; run check.");
+                       _ ("Money speaks of a sale that is not there; run check."));
   return FALSE;
 }
 

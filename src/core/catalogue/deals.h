@@ -4,6 +4,7 @@
  * catalogue layer: rows in, rows out. The rules (fees, splits, states) are in core/trade. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/base/mass.h"
 #include "core/catalogue/catalogue.h"
 #include "core/catalogue/states.h"
@@ -12,9 +13,9 @@ G_BEGIN_DECLS
 
 /* X (tag, word). */
 #define SW_DEAL_KINDS(X)                                                                           \
-  X (OFFER, "offer")                                                                               \
-  X (SALE, "sale")                                                                                 \
-  X (DOCKET, "docket")
+  X (OFFER, N_ ("offer"))                                                                          \
+  X (SALE, N_ ("sale"))                                                                            \
+  X (DOCKET, N_ ("docket"))
 #define SW_DEAL_KIND_AS_ENUM(tag, word) SW_DEAL_##tag,
 typedef enum
 {
@@ -24,10 +25,10 @@ typedef enum
 /* X (tag, word). RUNNING is an offer without a result; sales and dockets are SOLD from the start.
  */
 #define SW_RESULTS(X)                                                                              \
-  X (RUNNING, "running")                                                                           \
-  X (SOLD, "sold")                                                                                 \
-  X (NO_SALE, "no sale")                                                                           \
-  X (WITHDRAWN, "withdrawn")
+  X (RUNNING, N_ ("running"))                                                                      \
+  X (SOLD, N_ ("sold"))                                                                            \
+  X (NO_SALE, N_ ("no sale"))                                                                      \
+  X (WITHDRAWN, N_ ("withdrawn"))
 #define SW_RESULT_AS_ENUM(tag, word) SW_RESULT_##tag,
 typedef enum
 {

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/dangers.h"
@@ -246,7 +247,7 @@ set_job (SwCatalogue *catalogue, gint64 item, const SwDecideValue *value, GError
     return sw_job_add (catalogue, item, 0, kind, g_strchug (tidy + strlen (kind)), NULL, error);
   g_autofree char *all = g_strjoinv (", ", (char **)kinds);
   g_autofree char *shown = sw_text_quote (tidy);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A job begins with one of %s, not %s.", all,
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A job begins with one of %s, not %s."), all,
                shown);
   return FALSE;
 }
@@ -270,9 +271,10 @@ find_outlet (SwCatalogue *catalogue, const SwDecideValue *value, gint64 *out_id,
   if (*out_id != 0)
     return TRUE;
   g_autofree char *shown = sw_text_quote (value->text);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no outlet %s; choose one that is there, or book it with its terms first.",
-               shown);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_NOT_FOUND,
+      _ ("There is no outlet %s; choose one that is there, or book it with its terms first."),
+      shown);
   return FALSE;
 }
 
@@ -342,13 +344,13 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwDecideField field,
   else if (field == SW_DECIDE_PRICE)
     shown = sw_money_to_plain (sw_money (now->number), sw_catalogue_currency (catalogue));
   else if (field == SW_DECIDE_LIFTED)
-    shown = g_strdup (sw_size_word ((SwSize)now->number));
+    shown = g_strdup (_ (sw_size_word ((SwSize)now->number)));
   else if (field == SW_DECIDE_RIDES)
-    shown = g_strdup (sw_stows_word ((SwStows)now->number));
+    shown = g_strdup (_ (sw_stows_word ((SwStows)now->number)));
   else
     shown = g_strdup_printf ("%" G_GINT64_FORMAT, now->number);
   g_set_error (error, SW_ERROR, SW_ERROR_BUSY,
-               "%s: its %s was changed to %s meanwhile; set it again if it is to be otherwise.",
+               _ ("%s: its %s was changed to %s meanwhile; set it again if it is to be otherwise."),
                item->name, words[field], shown);
   return FALSE;
 }
@@ -364,25 +366,26 @@ sentence_of (SwCatalogue *catalogue, const SwItem *item, SwDecideField field,
   switch (field)
     {
     case SW_DECIDE_NAME:
-      return g_strdup_printf ("Item %" G_GINT64_FORMAT " is called '%s' now", item->id, item->name);
+      return g_strdup_printf (_ ("Item %" PRId64 " is called '%s' now"), item->id, item->name);
     case SW_DECIDE_COUNT:
-      return g_strdup_printf ("%s: count %" G_GINT64_FORMAT, item->name, item->count);
+      return g_strdup_printf (_ ("%s: count %" PRId64), item->name, item->count);
     case SW_DECIDE_LIFTED:
-      return g_strdup_printf ("%s: lifted by %s", item->name,
-                              value->has ? sw_size_word (item->size) : "nobody knows whom");
+      return g_strdup_printf (_ ("%s: lifted by %s"), item->name,
+                              value->has ? _ (sw_size_word (item->size)) : _ ("nobody knows whom"));
     case SW_DECIDE_RIDES:
-      return g_strdup_printf ("%s: rides %s%s", item->name,
-                              value->has ? "on " : "nobody knows where",
-                              value->has ? sw_stows_word (item->stows) : "");
+      return g_strdup_printf (_ ("%s: rides %s%s"), item->name,
+                              value->has ? _ ("on ") : _ ("nobody knows where"),
+                              value->has ? _ (sw_stows_word (item->stows)) : "");
     case SW_DECIDE_OUTLET:
-      return g_strdup_printf ("%s: meant for %s", item->name,
-                              item->outlet_name != NULL ? item->outlet_name : "no outlet");
+      return g_strdup_printf (_ ("%s: meant for %s"), item->name,
+                              item->outlet_name != NULL ? item->outlet_name : _ ("no outlet"));
     case SW_DECIDE_PRICE:
-      return g_strdup_printf ("%s: %s%s", item->name, value->has ? "asking " : "no asking price",
+      return g_strdup_printf ("%s: %s%s", item->name,
+                              value->has ? _ ("asking ") : _ ("no asking price"),
                               value->has ? money : "");
     default:
       return g_strdup_printf ("%s: %s: %s", item->name, words[field],
-                              value->has && value->text != NULL ? value->text : "nothing");
+                              value->has && value->text != NULL ? value->text : _ ("nothing"));
     }
 }
 
@@ -466,10 +469,11 @@ sw_decide_repeat (SwCatalogue *catalogue, gint64 item, gint64 from, guint fields
   if (n == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s says nothing there that could be repeated.", source->name);
+                   _ ("%s says nothing there that could be repeated."), source->name);
       return FALSE;
     }
-  g_autofree char *sentence = g_strdup_printf ("%s: %u as with %s", target->name, n, source->name);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: %u as with %s"), target->name, n, source->name);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_n != NULL)

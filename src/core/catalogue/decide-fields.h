@@ -3,23 +3,24 @@
  * and taking one over from the item decided before. Records of the catalogue layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
 
 /* X (tag, word). */
 #define SW_DECIDE_FIELDS(X)                                                                        \
-  X (NAME, "name")                                                                                 \
-  X (COUNT, "count")                                                                               \
-  X (CONDITION, "condition")                                                                       \
-  X (WRONG, "what is wrong")                                                                       \
-  X (LIFTED, "who lifts it")                                                                       \
-  X (RIDES, "where it rides")                                                                      \
-  X (DANGER, "dangers")                                                                            \
-  X (ASK, "whom to ask")                                                                           \
-  X (OUTLET, "outlet")                                                                             \
-  X (PRICE, "asking price")                                                                        \
-  X (JOB, "jobs on the next trip")
+  X (NAME, N_ ("name"))                                                                            \
+  X (COUNT, N_ ("count"))                                                                          \
+  X (CONDITION, N_ ("condition"))                                                                  \
+  X (WRONG, N_ ("what is wrong"))                                                                  \
+  X (LIFTED, N_ ("who lifts it"))                                                                  \
+  X (RIDES, N_ ("where it rides"))                                                                 \
+  X (DANGER, N_ ("dangers"))                                                                       \
+  X (ASK, N_ ("whom to ask"))                                                                      \
+  X (OUTLET, N_ ("outlet"))                                                                        \
+  X (PRICE, N_ ("asking price"))                                                                   \
+  X (JOB, N_ ("jobs on the next trip"))
 
 #define SW_DECIDE_FIELD_AS_ENUM(tag, word) SW_DECIDE_##tag,
 typedef enum

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Puts the finds in order. Reads each table once, so that ten thousand finds cost one pass. */
 #include "core/catalogue/decide.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -15,7 +16,7 @@
 static const char *const order_keys[] = { SW_DECIDE_ORDERS (ORDER_AS_KEY) };
 
 /* Evidence of what a thing brings, the better the later; what it cost new says nothing of that. */
-static const char *const evidence[] = { "paid", "guessed", "like things" };
+static const char *const evidence[] = { "paid", "guessed", N_ ("like things") };
 
 #define KEY_ORDER "round-order"
 #define KEY_ITEM "round-item"

@@ -11,6 +11,7 @@
 #include <xxhash.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue.h"
 
 #define BUFFER_SIZE (1024 * 1024)
@@ -68,7 +69,7 @@ digest_is (Digest *digest, gint64 size, const char *hash)
 static gboolean
 fail_on (const char *path, const char *what, int errsv, GError **error)
 {
-  g_autofree char *text = g_strdup_printf ("The file %s could not be %s", path, what);
+  g_autofree char *text = g_strdup_printf (_ ("The file %s could not be %s"), path, what);
   return sw_error_from_errno (error, errsv, text);
 }
 
@@ -99,7 +100,7 @@ stream (int from_fd, int to_fd, const char *to, Digest *digest, const char *hash
     {
       if (g_cancellable_is_cancelled (cancellable))
         {
-          g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; what was done is kept.");
+          g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("Stopped; what was done is kept."));
           return FALSE;
         }
       ssize_t n = read (from_fd, buffer, BUFFER_SIZE);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Lines of a yard's docket, and what trips cost. */
 #include "core/catalogue/act.h"
+#include "core/base/language.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/deals.h"
 
@@ -37,7 +38,7 @@ sw_docket_line_add (SwCatalogue *catalogue, gint64 deal, const SwDocketLine *lin
     if (!sw_db_run (catalogue, error, SW_STMT_DOCKET_LINE_ITEM_ADD, "ii", id,
                     g_array_index (line->items, SwDocketItem, i).item))
       return FALSE;
-  return sw_act_commit (&act, "Docket line entered", error);
+  return sw_act_commit (&act, _ ("Docket line entered"), error);
 }
 
 gboolean
@@ -53,7 +54,7 @@ sw_docket_line_set_weights (SwCatalogue *catalogue, const SwDocketLine *line, GE
                       item->item, item->weight))
         return FALSE;
     }
-  return sw_act_commit (&act, "Split", error);
+  return sw_act_commit (&act, _ ("Split"), error);
 }
 
 static gboolean
@@ -109,7 +110,7 @@ sw_cost_add (SwCatalogue *catalogue, const SwCost *cost, GError **error)
          && sw_db_run (catalogue, error, SW_STMT_COST_ADD, "Iiit", cost->trip != 0, cost->trip,
                        (gint64)cost->day.n, cost->amount.minor,
                        cost->remark != NULL ? cost->remark : "")
-         && sw_act_commit (&act, "Cost entered", error);
+         && sw_act_commit (&act, _ ("Cost entered"), error);
 }
 
 static SwCost *

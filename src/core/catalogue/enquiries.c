@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -52,18 +53,18 @@ enquiry_from_row (const SwUse *use)
 static gboolean
 check_new (const SwEnquiry *enquiry, const char *person, const char *remark, GError **error)
 {
-  if (!sw_text_check (person, "The name", FALSE, TRUE, error)
-      || !sw_text_check (remark, "The remark", FALSE, TRUE, error))
+  if (!sw_text_check (person, _ ("The name"), FALSE, TRUE, error)
+      || !sw_text_check (remark, _ ("The remark"), FALSE, TRUE, error))
     return FALSE;
   if (enquiry->has_amount && enquiry->amount.minor < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "What is offered is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("What is offered is not below zero."));
       return FALSE;
     }
   if (*person != '\0' || *remark != '\0' || enquiry->has_amount)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "An enquiry has a name, an amount or a remark; give at least one of them.");
+               _ ("An enquiry has a name, an amount or a remark; give at least one of them."));
   return FALSE;
 }
 
@@ -84,7 +85,7 @@ sw_enquiry_add (SwCatalogue *catalogue, const SwEnquiry *enquiry, gint64 *out_id
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
   /* names nobody: of a buyer only what a hand-over needs is kept, and that in one place */
-  g_autofree char *sentence = g_strdup_printf ("Enquiry for %s noted", deal->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("Enquiry for %s noted"), deal->ref);
   if (!sw_act_tell (&act, SW_SUBJECT_OFFER, deal->id, "offer.enquiry", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
     return FALSE;
@@ -102,8 +103,7 @@ sw_enquiry_get (SwCatalogue *catalogue, gint64 id, GError **error)
     return NULL;
   if (row)
     return enquiry_from_row (&use);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no enquiry %" G_GINT64_FORMAT ".",
-               id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no enquiry %" PRId64 "."), id);
   return NULL;
 }
 
@@ -141,7 +141,7 @@ sw_offer_set_price (SwCatalogue *catalogue, gint64 deal, SwMoney price, GError *
   g_auto (SwAct) act = SW_ACT_INIT;
   if (price.minor < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A price is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A price is not below zero."));
       return FALSE;
     }
   if (!sw_act_begin (&act, catalogue, error))
@@ -151,19 +151,20 @@ sw_offer_set_price (SwCatalogue *catalogue, gint64 deal, SwMoney price, GError *
     return FALSE;
   if (known->kind != SW_DEAL_OFFER || known->result != SW_RESULT_RUNNING)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s runs no more: its price stays as it was; put it up again for another one.",
-                   known->ref);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("%s runs no more: its price stays as it was; put it up again for another one."),
+          known->ref);
       return FALSE;
     }
   if (known->has_start && known->start.minor == price.minor)
     return TRUE;
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *before
-      = known->has_start ? sw_money_to_plain (known->start, currency) : g_strdup ("no price");
+      = known->has_start ? sw_money_to_plain (known->start, currency) : g_strdup (_ ("no price"));
   g_autofree char *after = sw_money_to_plain (price, currency);
   g_autofree char *sentence
-      = g_strdup_printf ("Offer %s: price from %s to %s", known->ref, before, after);
+      = g_strdup_printf (_ ("Offer %s: price from %s to %s"), known->ref, before, after);
   return sw_db_run (catalogue, error, SW_STMT_DEAL_SET_START, "ii", deal, price.minor)
          && sw_act_tell (&act, SW_SUBJECT_OFFER, deal, "offer.price", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -177,11 +178,11 @@ sw_payment_tell (SwCatalogue *catalogue, gint64 deal, const char *how, const cha
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *how_tidy = sw_text_tidy (how), *to_tidy = sw_text_tidy (to_whom);
-  return sw_text_check (how, "How it was paid", FALSE, TRUE, error)
-         && sw_text_check (to_whom, "To whom it was paid", FALSE, TRUE, error)
+  return sw_text_check (how, _ ("How it was paid"), FALSE, TRUE, error)
+         && sw_text_check (to_whom, _ ("To whom it was paid"), FALSE, TRUE, error)
          && sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_PAYMENT_TELL, "itt", deal, how_tidy, to_tidy)
-         && sw_act_commit (&act, "How it was paid", error);
+         && sw_act_commit (&act, _ ("How it was paid"), error);
 }
 
 void

@@ -4,14 +4,15 @@
  * price, and how and to whom a payment was made. Records of the catalogue layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/deals.h"
 
 G_BEGIN_DECLS
 
 /* X (tag, word in database and window). */
 #define SW_ENQUIRY_OUTCOMES(X)                                                                     \
-  X (ASKED, "asked")                                                                               \
-  X (HELD, "held")                                                                                 \
+  X (ASKED, N_ ("asked"))                                                                          \
+  X (HELD, N_ ("held"))                                                                            \
   X (NO_SHOW, "no-show")
 #define SW_ENQUIRY_OUTCOME_AS_ENUM(tag, word) SW_ENQUIRY_##tag,
 typedef enum

@@ -5,12 +5,13 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/said.h"
 
-static const char *const sources[] = { "seen", "tried", "told", "guessed" };
+static const char *const sources[] = { N_ ("seen"), N_ ("tried"), N_ ("told"), N_ ("guessed") };
 
 void
 sw_fact_free (SwFact *fact)
@@ -28,16 +29,16 @@ sw_fact_free (SwFact *fact)
 static gboolean
 check_said (const char *text, const char *source, const char *by_whom, GError **error)
 {
-  if (!sw_text_check (text, "The fact", TRUE, FALSE, error)
+  if (!sw_text_check (text, _ ("The fact"), TRUE, FALSE, error)
       || !sw_said_check_person (by_whom, error)
-      || !sw_said_is_one_of (source, sources, G_N_ELEMENTS (sources), "The source of a fact",
+      || !sw_said_is_one_of (source, sources, G_N_ELEMENTS (sources), _ ("The source of a fact"),
                              error))
     return FALSE;
   g_autofree char *person = sw_said_tidy (by_whom);
   if (strcmp (source, "told") != 0 || person != NULL)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A fact that was told needs the person who told it; give the name.");
+               _ ("A fact that was told needs the person who told it; give the name."));
   return FALSE;
 }
 
@@ -47,14 +48,14 @@ fact_sentence (const char *name, const char *kind, const char *text, const char 
                const char *person)
 {
   return g_strdup_printf ("%s: %s: %s (%s%s%s)", name, kind, text, source,
-                          person != NULL ? " by " : "", person != NULL ? person : "");
+                          person != NULL ? _ (" by ") : "", person != NULL ? person : "");
 }
 
 gboolean
 sw_fact_add (SwCatalogue *catalogue, gint64 item, const char *kind, const char *text,
              const char *source, const char *by_whom, gint64 *out_id, GError **error)
 {
-  if (!sw_text_check (kind, "The kind of fact", FALSE, FALSE, error)
+  if (!sw_text_check (kind, _ ("The kind of fact"), FALSE, FALSE, error)
       || !check_said (text, source, by_whom, error))
     return FALSE;
   g_autofree char *person = sw_said_tidy (by_whom);
@@ -103,7 +104,7 @@ fact_get (SwCatalogue *catalogue, gint64 id, gboolean *out_withdrawn, GError **e
       *out_withdrawn = !sw_col_is_null (&use, 8);
       return fact_from_row (&use);
     }
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no fact %" G_GINT64_FORMAT ".", id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no fact %" PRId64 "."), id);
   return NULL;
 }
 
@@ -117,7 +118,7 @@ standing_fact (SwCatalogue *catalogue, gint64 id, GError **error)
     return g_steal_pointer (&fact);
   g_autofree char *shown = sw_text_quote (fact->text);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The fact %s was withdrawn meanwhile; add it anew to say it again.", shown);
+               _ ("The fact %s was withdrawn meanwhile; add it anew to say it again."), shown);
   return NULL;
 }
 
@@ -142,7 +143,7 @@ sw_fact_edit (SwCatalogue *catalogue, gint64 id, const char *text, const char *s
       || !sw_db_run (catalogue, error, SW_STMT_FACT_UPDATE, "ittt", id, text, source, person))
     return FALSE;
   g_autofree char *now = fact_sentence (item->name, fact->kind, text, source, person);
-  g_autofree char *sentence = g_strdup_printf ("%s, was: %s", now, fact->text);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s, was: %s"), now, fact->text);
   return sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
 }
 
@@ -159,8 +160,8 @@ sw_fact_set_place (SwCatalogue *catalogue, gint64 id, gint64 place, GError **err
     return FALSE;
   if (fact->place == place)
     return TRUE;
-  g_autofree char *sentence = g_strdup_printf ("%s: %s stands %s%s", item->name, fact->text,
-                                               where != NULL ? "in " : "nobody knows where",
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s stands %s%s"), item->name, fact->text,
+                                               where != NULL ? _ ("in ") : _ ("nobody knows where"),
                                                where != NULL ? where->path : "");
   return sw_db_run (catalogue, error, SW_STMT_FACT_SET_PLACE, "iI", id, place != 0, place)
          && sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
@@ -180,7 +181,7 @@ sw_fact_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
   if (withdrawn)
     return TRUE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: withdrawn: %s: %s", item->name, fact->kind, fact->text);
+      = g_strdup_printf (_ ("%s: withdrawn: %s: %s"), item->name, fact->kind, fact->text);
   return sw_db_run (catalogue, error, SW_STMT_FACT_WITHDRAW, "ii", id,
                     sw_catalogue_now (catalogue).us)
          && sw_said_commit_found (&act, item->id, "item.fact", sentence, error);
@@ -217,7 +218,7 @@ sw_fact_set (SwCatalogue *catalogue, gint64 item, const char *kind, const char *
   if (found == NULL)
     return FALSE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: %s: %s", found->name, kind, nothing ? "withdrawn" : text);
+      = g_strdup_printf ("%s: %s: %s", found->name, kind, nothing ? _ ("withdrawn") : text);
   return sw_act_commit (&act, sentence, error);
 }
 

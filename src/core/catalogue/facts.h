@@ -3,16 +3,17 @@
  * fact stays in the history. Records of the catalogue layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
 
 /* Kinds with a meaning of their own; any other kind is the person's word ("maker", "length"). */
-#define SW_FACT_CONDITION "condition"
-#define SW_FACT_WRONG "what is wrong"
-#define SW_FACT_BELONGS "belongs to it" /* 'place' says where that stands */
-#define SW_FACT_STORY "story"
-#define SW_FACT_DANGER "danger" /* text: a word of dangers.h */
+#define SW_FACT_CONDITION N_ ("condition")
+#define SW_FACT_WRONG N_ ("what is wrong")
+#define SW_FACT_BELONGS N_ ("belongs to it") /* 'place' says where that stands */
+#define SW_FACT_STORY N_ ("story")
+#define SW_FACT_DANGER N_ ("danger") /* text: a word of dangers.h */
 
 typedef struct
 {

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
 
 gboolean
@@ -26,7 +27,7 @@ sw_folder_is_free (const char *folder, GError **error)
   if (g_lstat (folder, &is) != 0 || sw_folder_is_empty (folder))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "There is something at %s already; choose another name.", folder);
+               _ ("There is something at %s already; choose another name."), folder);
   return FALSE;
 }
 
@@ -35,7 +36,7 @@ sw_folder_flush (const char *path, GError **error)
 {
   int fd = open (path, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   int errsv = errno;
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be flushed", path);
+  g_autofree char *what = g_strdup_printf (_ ("The folder %s could not be flushed"), path);
   if (fd < 0)
     return sw_error_from_errno (error, errsv, what);
   int result = fsync (fd);
@@ -93,7 +94,7 @@ sw_folder_part_make (const char *folder, int *out_lock, GError **error)
   g_autofree char *uuid = g_uuid_string_random ();
   g_autofree char *prefix = g_strdup_printf (".new-%08x-", g_str_hash (base));
   g_autofree char *part = g_strdup_printf ("%s/%s%.8s" SW_PART_SUFFIX, parent, prefix, uuid);
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
+  g_autofree char *what = g_strdup_printf (_ ("The folder %s could not be made"), folder);
   remove_left_parts (parent, prefix);
   if (g_mkdir (part, SW_FOLDER_MODE) != 0)
     {
@@ -126,7 +127,7 @@ gboolean
 sw_folder_part_place (const char *part, int lock, const char *folder, GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (folder);
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", folder);
+  g_autofree char *what = g_strdup_printf (_ ("The folder %s could not be made"), folder);
   if (g_rename (part, folder) != 0)
     {
       sw_error_from_errno (error, errno, what);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 
@@ -28,8 +29,7 @@ check (gint64 limit, gint64 most, const char *what, GError **error)
   if (limit >= 0 && limit <= most)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The length of a %s is 0 (no limit) to %" G_GINT64_FORMAT " characters.", what,
-               most);
+               _ ("The length of a %s is 0 (no limit) to %" PRId64 " characters."), what, most);
   return FALSE;
 }
 
@@ -42,7 +42,7 @@ outlet_name (SwCatalogue *catalogue, gint64 outlet, char **out_name, GError **er
   if (!sw_db_step (catalogue, &use, &row, error))
     return FALSE;
   if (!row)
-    g_set_error_literal (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no such outlet.");
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no such outlet."));
   else
     *out_name = sw_col_text (&use, 0);
   return row;
@@ -63,7 +63,7 @@ sw_text_limits_set (SwCatalogue *catalogue, gint64 outlet, const SwTextLimits *l
     return FALSE;
   if (before.title == limits->title && before.text == limits->text)
     return TRUE;
-  sentence = g_strdup_printf ("How long texts may be at %s entered", name);
+  sentence = g_strdup_printf (_ ("How long texts may be at %s entered"), name);
   return sw_db_run (catalogue, error, SW_STMT_TEXT_LIMIT_PUT, "iii", outlet, limits->title,
                     limits->text)
          && sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.limits", NULL, sentence, error)

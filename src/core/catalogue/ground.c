@@ -3,6 +3,7 @@
 #include "core/catalogue/ground.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -64,7 +65,7 @@ sw_ground_draw (SwCatalogue *catalogue, const char *name, gint64 parent, const S
       || !set_box (catalogue, id, &drawn->box, error) || !walk_last (catalogue, id, parent, error)
       || (made = sw_place_get (catalogue, id, error)) == NULL)
     return FALSE;
-  sentence = g_strdup_printf ("%s drawn on the plan", made->path);
+  sentence = g_strdup_printf (_ ("%s drawn on the plan"), made->path);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_id != NULL)
@@ -144,9 +145,9 @@ sw_ground_put (SwCatalogue *catalogue, gint64 place, gint64 parent, const SwDraw
       || (after = sw_place_get (catalogue, place, error)) == NULL)
     return FALSE;
   if (before->parent != parent)
-    sentence = g_strdup_printf ("%s is now %s", before->path, after->path);
+    sentence = g_strdup_printf (_ ("%s is now %s"), before->path, after->path);
   else
-    sentence = g_strdup_printf ("%s: moved on the plan", after->path);
+    sentence = g_strdup_printf (_ ("%s: moved on the plan"), after->path);
   return sw_act_commit (&act, sentence, error);
 }
 
@@ -173,11 +174,11 @@ sw_ground_remove (SwCatalogue *catalogue, gint64 place, GError **error)
   if (holds != NULL)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s is not empty: it has %s; only a place without anything can be deleted.",
+                   _ ("%s is not empty: it has %s; only a place without anything can be deleted."),
                    row->path, holds);
       return FALSE;
     }
-  sentence = g_strdup_printf ("Place '%s' deleted", row->path);
+  sentence = g_strdup_printf (_ ("Place '%s' deleted"), row->path);
   return sw_db_run (catalogue, error, SW_STMT_GROUND_STOPS_FORGET, "i", place)
          && sw_db_run (catalogue, error, SW_STMT_GROUND_REMOVE, "i", place)
          && tell_and_commit (&act, place, "place.removed", sentence, error);
@@ -198,7 +199,8 @@ sw_ground_set_walked (SwCatalogue *catalogue, gint64 place, gboolean walked, GEr
   if (row->walked == !!walked)
     return TRUE;
   sentence = g_strdup_printf ("%s: %s", row->path,
-                              walked ? "looked through" : "not marked as looked through any more");
+                              walked ? _ ("looked through")
+                                     : _ ("not marked as looked through any more"));
   return sw_db_run (catalogue, error, SW_STMT_GROUND_SET_WALKED, "ii", place, (gint64) !!walked)
          && tell_and_commit (&act, place, "place.walked", sentence, error);
 }
@@ -218,12 +220,13 @@ sw_ground_set_off_property (SwCatalogue *catalogue, gint64 place, gboolean off, 
   if (row->parent != 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s lies inside another place and is where that is; move it out first.",
+                   _ ("%s lies inside another place and is where that is; move it out first."),
                    row->path);
       return FALSE;
     }
   inside = g_strconcat (row->path, " > ", NULL);
-  sentence = g_strdup_printf ("%s is %s the property", row->path, off ? "off" : "on");
+  sentence = g_strdup_printf (off ? _ ("%s is off the property") : _ ("%s is on the property"),
+                              row->path);
   return sw_db_run (catalogue, error, SW_STMT_GROUND_SET_OFF, "iti", place, inside, (gint64) !!off)
          && tell_and_commit (&act, place, "place.off", sentence, error);
 }
@@ -283,7 +286,8 @@ sw_ground_shift_walk (SwCatalogue *catalogue, gint64 place, int by, GError **err
     if (!sw_db_run (catalogue, error, SW_STMT_PLACE_SET_WALK_ORDER, "ii",
                     g_array_index (ids, gint64, i), (gint64)i + 1))
       return FALSE;
-  sentence = g_strdup_printf ("%s: %s in the walk", row->path, by < 0 ? "earlier" : "later");
+  sentence = g_strdup_printf (by < 0 ? _ ("%s: earlier in the walk") : _ ("%s: later in the walk"),
+                              row->path);
   return tell_and_commit (&act, place, "place.walk", sentence, error);
 }
 
@@ -319,7 +323,7 @@ sw_ground_set_length (SwCatalogue *catalogue, gint64 place, const SwBox *box, gi
   if (mm < 100 || mm > 10000000 || side < 1)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A box on the plan is between 0.1 m and 10 km long; %s is not.", length);
+                   _ ("A box on the plan is between 0.1 m and 10 km long; %s is not."), length);
       return FALSE;
     }
   if (!sw_act_begin (&act, catalogue, error)
@@ -328,7 +332,7 @@ sw_ground_set_length (SwCatalogue *catalogue, gint64 place, const SwBox *box, gi
       || !sw_db_run (catalogue, error, SW_STMT_GROUND_SET_SCALE, "i",
                      MAX (1, (mm * 1000 + side / 2) / side)))
     return FALSE;
-  sentence = g_strdup_printf ("%s is %s long: the plan's scale", row->path, length);
+  sentence = g_strdup_printf (_ ("%s is %s long: the plan's scale"), row->path, length);
   return tell_and_commit (&act, place, "place.scale", sentence, error);
 }
 
@@ -395,8 +399,8 @@ sw_ground_position_from_photos (SwCatalogue *catalogue, gint64 place, GError **e
   if (north->len == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "No photo of %s has a position; type it, or photograph the place with the "
-                   "phone's position switched on.",
+                   _ ("No photo of %s has a position; type it, or photograph the place with the "
+                      "phone's position switched on."),
                    row->path);
       return FALSE;
     }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/claims.h"
@@ -26,11 +27,11 @@ static const char *const claim_keys[SW_N_CLAIMS] = { "none", "open", "mine" };
 
 /* The last has no word in the database: a mass without a source is a guess. */
 static const char *const mass_sources[]
-    = { "weighed", "typed", "worked out", "size class", "guessed" };
+    = { N_ ("weighed"), N_ ("typed"), N_ ("worked out"), N_ ("size class"), N_ ("guessed") };
 #define GUESSED "guessed"
 
 /* In the order of SwWaits. */
-static const char *const waits_keys[SW_N_WAITS] = { NULL, "price", "later" };
+static const char *const waits_keys[SW_N_WAITS] = { NULL, "price", N_ ("later") };
 
 /* A hundred metres: beyond that it was mistyped. */
 #define LENGTH_MAX G_GINT64_CONSTANT (100000)
@@ -150,7 +151,7 @@ check_count (gint64 count, GError **error)
   if (count >= 1 && count <= COUNT_MAX)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A count is a whole number from 1 to 1000000000, not %" G_GINT64_FORMAT ".", count);
+               _ ("A count is a whole number from 1 to 1000000000, not %" PRId64 "."), count);
   return FALSE;
 }
 
@@ -161,8 +162,8 @@ check_asking (const SwMoney *asking, GError **error)
     return TRUE;
   g_set_error (
       error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "An asking price is not below zero, and not beyond all reason; give it for the whole "
-      "count.");
+      _ ("An asking price is not below zero, and not beyond all reason; give it for the whole "
+         "count."));
   return FALSE;
 }
 
@@ -188,7 +189,7 @@ gboolean
 sw_item_add (SwCatalogue *catalogue, const SwItemNew *item, gint64 *out_number, GError **error)
 {
   gint64 count = item->count == 0 ? 1 : item->count;
-  if (!sw_text_check (item->name, "The name of the item", FALSE, FALSE, error)
+  if (!sw_text_check (item->name, _ ("The name of the item"), FALSE, FALSE, error)
       || !check_count (count, error) || !check_asking (item->asking, error))
     return FALSE;
   g_autofree char *name = sw_text_tidy (item->name);
@@ -201,8 +202,7 @@ sw_item_add (SwCatalogue *catalogue, const SwItemNew *item, gint64 *out_number, 
                      sw_catalogue_now (catalogue).us))
     return FALSE;
   gint64 number = sw_db_last_id (catalogue);
-  g_autofree char *sentence
-      = g_strdup_printf ("Item %" G_GINT64_FORMAT " '%s' added", number, name);
+  g_autofree char *sentence = g_strdup_printf (_ ("Item %" PRId64 " '%s' added"), number, name);
   if (!sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.added", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
     return FALSE;
@@ -232,8 +232,7 @@ set_no_number (SwCatalogue *catalogue, gint64 number, GError **error)
   if (found)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "Item %" G_GINT64_FORMAT " was joined into item %" G_GINT64_FORMAT
-                   "; give that number.",
+                   _ ("Item %" PRId64 " was joined into item %" PRId64 "; give that number."),
                    number, into);
       return;
     }
@@ -241,11 +240,10 @@ set_no_number (SwCatalogue *catalogue, gint64 number, GError **error)
     return;
   if (!found || last == 0)
     g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There is no item %" G_GINT64_FORMAT ": the catalogue has no items yet.", number);
+                 _ ("There is no item %" PRId64 ": the catalogue has no items yet."), number);
   else
     g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There is no item %" G_GINT64_FORMAT
-                 "; the last one has the number %" G_GINT64_FORMAT ".",
+                 _ ("There is no item %" PRId64 "; the last one has the number %" PRId64 "."),
                  number, last);
 }
 
@@ -319,9 +317,9 @@ set_several (const char *name, const GArray *found, GError **error)
     g_string_append_printf (numbers, "%s%" G_GINT64_FORMAT, i == 0 ? "" : ", ",
                             g_array_index (found, Named, i).id);
   if (found->len > 12)
-    g_string_append (numbers, " and more");
+    g_string_append (numbers, _ (" and more"));
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The name '%s' is borne by several items: %s; give the number instead.", name,
+               _ ("The name '%s' is borne by several items: %s; give the number instead."), name,
                numbers->str);
 }
 
@@ -346,18 +344,18 @@ set_no_name (SwCatalogue *catalogue, const char *name, GError **error)
   g_autofree char *shown = sw_text_printable (name, -1);
   if (words != NULL)
     g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There is no item '%s'; did you mean %s? Else give its number.", shown, words);
+                 _ ("There is no item '%s'; did you mean %s? Else give its number."), shown, words);
   else
-    g_set_error (
-        error, SW_ERROR, SW_ERROR_NOT_FOUND,
-        "There is no item '%s'; give its number, or its name as it stands in the list of items.",
-        shown);
+    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+                 _ ("There is no item '%s'; give its number, or its name as it stands in the list "
+                    "of items."),
+                 shown);
 }
 
 SwItem *
 sw_item_find (SwCatalogue *catalogue, const char *number_or_name, GError **error)
 {
-  if (!sw_text_check (number_or_name, "The item", FALSE, FALSE, error))
+  if (!sw_text_check (number_or_name, _ ("The item"), FALSE, FALSE, error))
     return NULL;
   g_autofree char *name = sw_text_tidy (number_or_name);
   gint64 number = 0;
@@ -539,7 +537,7 @@ check_mass (const SwItemChange *change, GError **error)
 {
   if (change->mass != NULL && change->mass->ug < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A mass is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A mass is not below zero."));
       return FALSE;
     }
   if (change->mass == NULL || change->mass_source == NULL)
@@ -548,7 +546,7 @@ check_mass (const SwItemChange *change, GError **error)
     if (strcmp (mass_sources[i], change->mass_source) == 0)
       return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A mass is weighed, typed, worked out, from its size class or guessed.");
+               _ ("A mass is weighed, typed, worked out, from its size class or guessed."));
   return FALSE;
 }
 
@@ -564,8 +562,7 @@ check_cover (SwCatalogue *catalogue, gint64 number, const gint64 *cover, GError 
   if (found)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "Photo %" G_GINT64_FORMAT " is none of the photos of item %" G_GINT64_FORMAT
-               "; assign it first.",
+               _ ("Photo %" PRId64 " is none of the photos of item %" PRId64 "; assign it first."),
                *cover, number);
   return FALSE;
 }
@@ -576,7 +573,7 @@ check_length (const gint64 *mm, GError **error)
   if (mm == NULL || (*mm >= 0 && *mm <= LENGTH_MAX))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A measure is from 1 mm to 100 m; give it in millimetres.");
+               _ ("A measure is from 1 mm to 100 m; give it in millimetres."));
   return FALSE;
 }
 
@@ -589,8 +586,7 @@ outlet_exists (SwCatalogue *catalogue, gint64 outlet, GError **error)
   gboolean row = FALSE;
   if (!sw_db_step (catalogue, &use, &row, error) || row)
     return row;
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet %" G_GINT64_FORMAT ".",
-               outlet);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet %" PRId64 "."), outlet);
   return FALSE;
 }
 
@@ -601,20 +597,20 @@ check_more (SwCatalogue *catalogue, const SwItemChange *change, GError **error)
          && check_length (change->height_mm, error) && check_asking (change->reserve, error)
          && (change->outlet == NULL || outlet_exists (catalogue, *change->outlet, error))
          && (change->scrap_class == NULL
-             || sw_text_check (change->scrap_class, "The class of scrap", FALSE, TRUE, error))
+             || sw_text_check (change->scrap_class, _ ("The class of scrap"), FALSE, TRUE, error))
          && (change->mass_how == NULL
-             || sw_text_check (change->mass_how, "What the mass was worked out from", FALSE, TRUE,
-                               error));
+             || sw_text_check (change->mass_how, _ ("What the mass was worked out from"), FALSE,
+                               TRUE, error));
 }
 
 static gboolean
 check_change (SwCatalogue *catalogue, gint64 number, const SwItemChange *change, GError **error)
 {
   if (change->name != NULL
-      && !sw_text_check (change->name, "The name of the item", FALSE, FALSE, error))
+      && !sw_text_check (change->name, _ ("The name of the item"), FALSE, FALSE, error))
     return FALSE;
   if (change->claim_by != NULL
-      && !sw_text_check (change->claim_by, "The name of the person", FALSE, TRUE, error))
+      && !sw_text_check (change->claim_by, _ ("The name of the person"), FALSE, TRUE, error))
     return FALSE;
   return (change->count == NULL || check_count (*change->count, error))
          && check_asking (change->asking, error) && check_mass (change, error)
@@ -648,14 +644,14 @@ take_claim (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, GS
   if (!sw_claim_write (catalogue, item->id, by, says, &item->claim, &item->claim_by, &others,
                        error))
     return FALSE;
-  g_string_append_printf (told, ", claim %s", claim_keys[says]);
+  g_string_append_printf (told, _ (", claim %s"), claim_keys[says]);
   if (by != NULL && *by != '\0')
     g_string_append_printf (told, " by %s", by);
   if (others != NULL)
-    g_string_append_printf (told, " although %s and %s both say it is theirs",
-                            item->claim_by != NULL ? item->claim_by : "somebody", others);
+    g_string_append_printf (told, _ (" although %s and %s both say it is theirs"),
+                            item->claim_by != NULL ? item->claim_by : _ ("somebody"), others);
   if (item->claim != SW_CLAIM_NONE && item->state == SW_STATE_ON_OFFER)
-    g_string_append (told, " while it is on offer (settle it before the offer closes)");
+    g_string_append (told, _ (" while it is on offer (settle it before the offer closes)"));
   return TRUE;
 }
 
@@ -670,12 +666,12 @@ take_asking (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
       item->asking = *change->asking;
       if (item->waits == SW_WAITS_PRICE)
         item->waits = SW_WAITS_NOT;
-      g_string_append_printf (told, ", asking %s", text);
+      g_string_append_printf (told, _ (", asking %s"), text);
     }
   else if (change->clear_asking)
     {
       item->has_asking = FALSE;
-      g_string_append (told, ", no asking price");
+      g_string_append (told, _ (", no asking price"));
     }
 }
 
@@ -688,12 +684,12 @@ take_reserve (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, 
           = sw_money_to_plain (*change->reserve, sw_catalogue_currency (catalogue));
       item->has_reserve = TRUE;
       item->reserve = *change->reserve;
-      g_string_append_printf (told, ", reserve %s", text);
+      g_string_append_printf (told, _ (", reserve %s"), text);
     }
   else if (change->clear_reserve && item->has_reserve)
     {
       item->has_reserve = FALSE;
-      g_string_append (told, ", no reserve");
+      g_string_append (told, _ (", no reserve"));
     }
 }
 
@@ -703,7 +699,7 @@ take_mass (SwItem *item, const SwItemChange *change, GString *told)
   if (change->mass == NULL)
     {
       if (change->clear_mass && item->has_mass)
-        g_string_append (told, ", mass not known");
+        g_string_append (told, _ (", mass not known"));
       item->has_mass = item->has_mass && !change->clear_mass;
       return;
     }
@@ -713,7 +709,7 @@ take_mass (SwItem *item, const SwItemChange *change, GString *told)
   item->mass = *change->mass;
   take_text (&item->mass_source, source);
   take_text (&item->mass_how, change->mass_how != NULL ? change->mass_how : "");
-  g_string_append_printf (told, ", mass %s (%s%s%s)", text, source,
+  g_string_append_printf (told, _ (", mass %s (%s%s%s)"), text, source,
                           item->mass_how != NULL ? ": " : "",
                           item->mass_how != NULL ? item->mass_how : "");
 }
@@ -727,7 +723,7 @@ take_length (gint64 *field, const gint64 *value, const char *what, GString *told
   if (*value != 0)
     g_string_append_printf (told, ", %s %" G_GINT64_FORMAT " mm", what, *value);
   else
-    g_string_append_printf (told, ", %s not known", what);
+    g_string_append_printf (told, _ (", %s not known"), what);
 }
 
 static void
@@ -737,13 +733,14 @@ take_size (SwItem *item, const SwItemChange *change, GString *told)
     {
       const char *word = sw_size_word (*change->size);
       item->size = *change->size;
-      g_string_append_printf (told, ", size %s", word != NULL ? word : "not known");
+      g_string_append_printf (told, _ (", size %s"), word != NULL ? word : _ ("not known"));
     }
   if (change->stows != NULL)
     {
       const char *word = sw_stows_word (*change->stows);
       item->stows = *change->stows;
-      g_string_append_printf (told, ", rides %s%s", word != NULL ? "on " : "nobody knows where",
+      g_string_append_printf (told, _ (", rides %s%s"),
+                              word != NULL ? _ ("on ") : _ ("nobody knows where"),
                               word != NULL ? word : "");
     }
   take_length (&item->length_mm, change->length_mm, "length", told);
@@ -752,7 +749,7 @@ take_size (SwItem *item, const SwItemChange *change, GString *told)
   if (change->size_guessed != NULL && item->size_guessed != *change->size_guessed)
     {
       item->size_guessed = *change->size_guessed;
-      g_string_append (told, item->size_guessed ? ", size guessed" : ", size measured");
+      g_string_append (told, item->size_guessed ? _ (", size guessed") : _ (", size measured"));
     }
 }
 
@@ -760,22 +757,24 @@ take_size (SwItem *item, const SwItemChange *change, GString *told)
 static void
 take_plans (SwItem *item, const SwItemChange *change, GString *told)
 {
-  static const char *const words[SW_N_WAITS] = { "put off no more", "to be priced", "later" };
+  static const char *const words[SW_N_WAITS]
+      = { N_ ("put off no more"), N_ ("to be priced"), N_ ("later") };
   if (change->outlet != NULL)
     {
       item->outlet = *change->outlet;
-      g_string_append (told, item->outlet != 0 ? ", meant for another outlet" : ", no outlet");
+      g_string_append (told,
+                       item->outlet != 0 ? _ (", meant for another outlet") : _ (", no outlet"));
     }
   if (change->scrap_class != NULL)
     {
       take_text (&item->scrap_class, change->scrap_class);
-      g_string_append_printf (told, ", scrap class %s",
-                              item->scrap_class != NULL ? item->scrap_class : "not known");
+      g_string_append_printf (told, _ (", scrap class %s"),
+                              item->scrap_class != NULL ? item->scrap_class : _ ("not known"));
     }
   if (change->waits != NULL && *change->waits != item->waits)
     {
       item->waits = *change->waits;
-      g_string_append_printf (told, ", %s", words[item->waits]);
+      g_string_append_printf (told, ", %s", _ (words[item->waits]));
     }
 }
 
@@ -789,7 +788,7 @@ take_place (SwCatalogue *catalogue, SwItem *item, const gint64 *place, GString *
   if (found == NULL)
     return FALSE;
   item->place = *place;
-  g_string_append_printf (told, ", place %s", found->path);
+  g_string_append_printf (told, _ (", place %s"), found->path);
   return TRUE;
 }
 
@@ -802,7 +801,7 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
     {
       take_text (&item->name, change->name);
       item->neutral = FALSE;
-      g_string_append_printf (told, ", now called '%s'", item->name);
+      g_string_append_printf (told, _ (", now called '%s'"), item->name);
     }
   if (!take_place (catalogue, item, change->place, told, error))
     return FALSE;
@@ -810,15 +809,15 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
     {
       item->trip = *change->trip;
       if (item->trip != 0)
-        g_string_append_printf (told, ", found on trip %" G_GINT64_FORMAT, item->trip);
+        g_string_append_printf (told, _ (", found on trip %" PRId64), item->trip);
       else
-        g_string_append (told, ", found on no trip");
+        g_string_append (told, _ (", found on no trip"));
     }
   if (change->count != NULL)
     {
-      g_string_append_printf (told, ", count %" G_GINT64_FORMAT, *change->count);
+      g_string_append_printf (told, _ (", count %" PRId64), *change->count);
       if (*change->count != item->count)
-        g_string_append_printf (told, ", was %" G_GINT64_FORMAT, item->count);
+        g_string_append_printf (told, _ (", was %" PRId64), item->count);
       item->count = *change->count;
     }
   take_asking (catalogue, item, change, told);
@@ -831,13 +830,13 @@ take_change (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, G
   if (change->never_offer != NULL)
     {
       item->never_offer = *change->never_offer;
-      g_string_append (told, item->never_offer ? ", never to be offered before it is cleared"
-                                               : ", cleared to be offered");
+      g_string_append (told, item->never_offer ? _ (", never to be offered before it is cleared")
+                                               : _ (", cleared to be offered"));
     }
   if (change->cover != NULL)
     {
       item->cover = *change->cover;
-      g_string_append (told, ", another first photo");
+      g_string_append (told, _ (", another first photo"));
     }
   return TRUE;
 }
@@ -873,7 +872,7 @@ fall_back_to_found (SwCatalogue *catalogue, const SwItem *item, GString *told, G
 {
   if (item->state != SW_STATE_READY || sw_item_lacks (item) == 0)
     return TRUE;
-  g_string_append (told, ", so Ready no more: back to Found");
+  g_string_append (told, _ (", so Ready no more: back to Found"));
   return sw_db_run (catalogue, error, SW_STMT_ITEM_SET_STATE, "itIt", item->id,
                     sw_state_key (SW_STATE_FOUND), FALSE, (gint64)0, NULL);
 }
@@ -884,7 +883,7 @@ check_revision (const SwItem *item, gint64 seen, GError **error)
   if (seen == 0 || seen == item->revision)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BUSY,
-               "Item %" G_GINT64_FORMAT " '%s' was changed meanwhile; look again.", item->id,
+               _ ("Item %" PRId64 " '%s' was changed meanwhile; look again."), item->id,
                item->name);
   return FALSE;
 }
@@ -923,7 +922,7 @@ sw_item_mass_by_size (SwCatalogue *catalogue, gint64 number, GError **error)
       || __builtin_mul_overflow (sw_size_mass (item->size).ug, item->count, &mass.ug))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s has no size class to guess a mass from; say who lifts it first.",
+                   _ ("%s has no size class to guess a mass from; say who lifts it first."),
                    item->name);
       return FALSE;
     }

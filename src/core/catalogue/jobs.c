@@ -3,14 +3,15 @@
 #include "core/catalogue/jobs.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/said.h"
 
 static const char *const kinds[] = {
-  "photograph", "measure", "try", "gather", "clean", "drain",
-  "take off",   "cut",     "tag", "load",   NULL,
+  N_ ("photograph"), N_ ("measure"), N_ ("try"), N_ ("gather"), N_ ("clean"), N_ ("drain"),
+  N_ ("take off"),   N_ ("cut"),     N_ ("tag"), N_ ("load"),   NULL,
 };
 
 /* More than ever stood around one thing: what is above was mistyped. */
@@ -57,7 +58,7 @@ job_subject (SwCatalogue *catalogue, gint64 item, gint64 place, GError **error)
   if (item == 0 && place == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A job is to be done at an item or a place; say which.");
+                   _ ("A job is to be done at an item or a place; say which."));
       return NULL;
     }
   g_autoptr (SwPlace) where = place != 0 ? sw_place_get (catalogue, place, error) : NULL;
@@ -81,13 +82,13 @@ static gboolean
 check_job (const char *kind, const char *text, const char *tools, gint64 hands, GError **error)
 {
   if (!sw_said_is_one_of (kind, kinds, G_N_ELEMENTS (kinds) - 1, "A job", error)
-      || (text != NULL && !sw_text_check (text, "The job", TRUE, TRUE, error))
-      || (tools != NULL && !sw_text_check (tools, "The tools", FALSE, TRUE, error)))
+      || (text != NULL && !sw_text_check (text, _ ("The job"), TRUE, TRUE, error))
+      || (tools != NULL && !sw_text_check (tools, _ ("The tools"), FALSE, TRUE, error)))
     return FALSE;
   if (hands >= 0 && hands <= HANDS_MAX)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A job takes between 1 and %d people, not %" G_GINT64_FORMAT ".", HANDS_MAX, hands);
+               _ ("A job takes between 1 and %d people, not %" PRId64 "."), HANDS_MAX, hands);
   return FALSE;
 }
 
@@ -135,7 +136,7 @@ job_get (SwCatalogue *catalogue, gint64 id, GError **error)
   if (row)
     return job_from_row (&use);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no job %" G_GINT64_FORMAT ", or it was withdrawn.", id);
+               _ ("There is no job %" PRId64 ", or it was withdrawn."), id);
   return NULL;
 }
 
@@ -153,8 +154,8 @@ sw_job_set_done (SwCatalogue *catalogue, gint64 id, gboolean done, GError **erro
   if (!sw_db_run (catalogue, error, SW_STMT_JOB_SET_DONE, "iiI", id, (gint64)(done != FALSE),
                   done != FALSE, sw_catalogue_now (catalogue).us))
     return FALSE;
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: %s %s", job->subject, job->kind, done ? "done" : "to do again");
+  g_autofree char *sentence = g_strdup_printf ("%s: %s %s", job->subject, job->kind,
+                                               done ? _ ("done") : _ ("to do again"));
   return tell_job (&act, job->item, job->place, sentence, error);
 }
 
@@ -167,7 +168,7 @@ sw_job_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
   g_autoptr (SwJob) job = job_get (catalogue, id, error);
   if (job == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: need not %s", job->subject, job->kind);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: need not %s"), job->subject, job->kind);
   return sw_db_run (catalogue, error, SW_STMT_JOB_WITHDRAW, "ii", id,
                     sw_catalogue_now (catalogue).us)
          && tell_job (&act, job->item, job->place, sentence, error);

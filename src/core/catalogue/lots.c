@@ -3,6 +3,7 @@
 #include "core/catalogue/lots.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/said.h"
@@ -42,15 +43,15 @@ put (SwCatalogue *catalogue, SwAct *act, gint64 lot, const char *name, gint64 nu
     return FALSE;
   if (item->lot != 0 && item->lot != lot)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "Item %" G_GINT64_FORMAT " '%s' is in the lot '%s' already; take it out first.",
-                 number, item->name, item->lot_name);
+                 _ ("Item %" PRId64 " '%s' is in the lot '%s' already; take it out first."), number,
+                 item->name, item->lot_name);
   else if (!sw_state_stands (item->state) || item->state == SW_STATE_SOLD)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "Item %" G_GINT64_FORMAT " '%s' is %s: it cannot be offered in a lot.", number,
-                 item->name, sw_state_word (item->state));
+                 _ ("Item %" PRId64 " '%s' is %s: it cannot be offered in a lot."), number,
+                 item->name, _ (sw_state_word (item->state)));
   else
     {
-      g_autofree char *sentence = g_strdup_printf ("%s: into the lot '%s'", item->name, name);
+      g_autofree char *sentence = g_strdup_printf (_ ("%s: into the lot '%s'"), item->name, name);
       return sw_db_run (catalogue, error, SW_STMT_ITEM_SET_LOT, "iI", number, TRUE, lot)
              && sw_act_tell (act, SW_SUBJECT_ITEM, number, "item.lot", NULL, sentence, error);
     }
@@ -61,11 +62,11 @@ gboolean
 sw_lot_make (SwCatalogue *catalogue, const char *name, const gint64 *items, gsize n,
              gint64 *out_lot, GError **error)
 {
-  if (!sw_text_check (name, "The name of the lot", FALSE, FALSE, error))
+  if (!sw_text_check (name, _ ("The name of the lot"), FALSE, FALSE, error))
     return FALSE;
   if (n < 2)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A lot is of two items or more.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A lot is of two items or more."));
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (name);
@@ -77,7 +78,7 @@ sw_lot_make (SwCatalogue *catalogue, const char *name, const gint64 *items, gsiz
   for (gsize i = 0; i < n; i++)
     if (!put (catalogue, &act, lot, tidy, items[i], error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("Lot '%s' of %" G_GSIZE_FORMAT " items", tidy, n);
+  g_autofree char *sentence = g_strdup_printf (_ ("Lot '%s' of %zu items"), tidy, n);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_lot != NULL)
@@ -101,11 +102,10 @@ sw_lot_add (SwCatalogue *catalogue, gint64 lot, gint64 item, GError **error)
   }
   if (name == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no lot %" G_GINT64_FORMAT ".",
-                   lot);
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no lot %" PRId64 "."), lot);
       return FALSE;
     }
-  g_autofree char *sentence = g_strdup_printf ("One more item into the lot '%s'", name);
+  g_autofree char *sentence = g_strdup_printf (_ ("One more item into the lot '%s'"), name);
   return put (catalogue, &act, lot, name, item, error) && sw_act_commit (&act, sentence, error);
 }
 
@@ -121,7 +121,7 @@ sw_lot_leave (SwCatalogue *catalogue, gint64 number, GError **error)
   if (item->lot == 0)
     return TRUE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: out of the lot '%s'", item->name, item->lot_name);
+      = g_strdup_printf (_ ("%s: out of the lot '%s'"), item->name, item->lot_name);
   return sw_db_run (catalogue, error, SW_STMT_ITEM_SET_LOT, "iI", number, FALSE, (gint64)0)
          && sw_said_commit (&act, number, "item.lot", sentence, error);
 }

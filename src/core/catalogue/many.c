@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/jobs.h"
@@ -15,7 +16,7 @@ check_n (gsize n, GError **error)
 {
   if (n > 0)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "No item is chosen; choose some first.");
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("No item is chosen; choose some first."));
   return FALSE;
 }
 
@@ -23,7 +24,7 @@ check_n (gsize n, GError **error)
 static char *
 sentence_of (gsize n, const char *what)
 {
-  return g_strdup_printf ("%" G_GSIZE_FORMAT " %s: %s", n, n == 1 ? "item" : "items", what);
+  return sw_text_counted ((gint64)n, "%zu item: %s", "%zu items: %s", n, what);
 }
 
 gboolean
@@ -52,9 +53,9 @@ gboolean
 sw_items_change (SwCatalogue *catalogue, const gint64 *items, gsize n, const SwItemChange *change,
                  GError **error)
 {
-  const char *what = change->place != NULL    ? "another place"
-                     : change->outlet != NULL ? "another outlet"
-                                              : "changed";
+  const char *what = change->place != NULL    ? _ ("another place")
+                     : change->outlet != NULL ? _ ("another outlet")
+                                              : _ ("changed");
   return sw_items_each (catalogue, items, n, what, change_one, (gpointer)change, error);
 }
 
@@ -74,7 +75,7 @@ sw_price_rule_parse (const char *text, gint64 *out_percent_x100, GError **error)
     {
       g_autofree char *shown = sw_text_quote (text);
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "%s is no percentage; write it like -10 or 2.5.", shown);
+                   _ ("%s is no percentage; write it like -10 or 2.5."), shown);
       return FALSE;
     }
   *out_percent_x100 = less ? -size.minor : size.minor;
@@ -87,7 +88,7 @@ sw_price_rule_apply (const SwPriceRule *rule, SwMoney asking, SwMoney *out_askin
   if (rule->percent_x100 <= -10000 || rule->percent_x100 > 1000000 || rule->step.minor < 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A rule for prices lies above -100%% and not beyond 10000%%.");
+                   _ ("A rule for prices lies above -100%% and not beyond 10000%%."));
       return FALSE;
     }
   SwMoney changed;
@@ -142,12 +143,12 @@ sw_items_reprice (SwCatalogue *catalogue, const gint64 *items, gsize n, const Sw
   if (reprice.changed == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "None of these items has an asking price to change; set prices first.");
+                   _ ("None of these items has an asking price to change; set prices first."));
       return FALSE;
     }
   gint64 size = ABS (rule->percent_x100);
   g_autofree char *what
-      = g_strdup_printf ("asking prices %s%" G_GINT64_FORMAT ".%02" G_GINT64_FORMAT "%%",
+      = g_strdup_printf (_ ("asking prices %s%" PRId64 ".%02" PRId64 "%%"),
                          rule->percent_x100 < 0 ? "-" : "+", size / 100, size % 100);
   g_autofree char *sentence = sentence_of (reprice.changed, what);
   if (!sw_act_commit (&act, sentence, error))
@@ -176,7 +177,8 @@ sw_items_ask (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *
 {
   Ask ask = { text, person, by };
   gboolean named = person != NULL && *person != '\0';
-  g_autofree char *what = g_strdup_printf ("to ask%s%.80s", named ? " " : "", named ? person : "");
+  g_autofree char *what
+      = g_strdup_printf (_ ("to ask%s%.80s"), named ? " " : "", named ? person : "");
   return sw_items_each (catalogue, items, n, what, ask_one, &ask, error);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Names close to what a person typed. See near.h. */
 #include "core/catalogue/near.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -137,7 +138,7 @@ sw_near_words (const SwNear *near_names)
   GString *words = g_string_new (NULL);
   for (int i = 0; i < near_names->n_best; i++)
     {
-      const char *between = i == 0 ? "" : i + 1 < near_names->n_best ? ", " : " or ";
+      const char *between = i == 0 ? "" : i + 1 < near_names->n_best ? ", " : _ (" or ");
       g_string_append_printf (words, "%s'%s'", between, near_names->best[i].name);
     }
   return g_string_free (words, FALSE);

@@ -3,6 +3,7 @@
 #include "core/catalogue/notes.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -25,11 +26,11 @@ check_note (const SwNote *note, GError **error)
   if (note->place == 0 && note->item == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A field note needs a place or an item; say at least where it was.");
+                   _ ("A field note needs a place or an item; say at least where it was."));
       return FALSE;
     }
-  return sw_text_check (note->what, "What the note names", FALSE, TRUE, error)
-         && sw_text_check (note->remark, "The remark of the note", TRUE, TRUE, error);
+  return sw_text_check (note->what, _ ("What the note names"), FALSE, TRUE, error)
+         && sw_text_check (note->remark, _ ("The remark of the note"), TRUE, TRUE, error);
 }
 
 gboolean
@@ -57,9 +58,8 @@ sw_note_add (SwCatalogue *catalogue, SwNote *note, gboolean *out_added, GError *
   note->id = sw_db_last_id (catalogue);
   g_autofree char *shown = sw_text_printable (note->what, -1);
   g_autofree char *sentence
-      = *shown != '\0'
-            ? g_strdup_printf ("Noted on trip %" G_GINT64_FORMAT ": %s", note->trip, shown)
-            : g_strdup_printf ("Noted on trip %" G_GINT64_FORMAT ": here now", note->trip);
+      = *shown != '\0' ? g_strdup_printf (_ ("Noted on trip %" PRId64 ": %s"), note->trip, shown)
+                       : g_strdup_printf (_ ("Noted on trip %" PRId64 ": here now"), note->trip);
   return sw_act_tell (&act, note->item != 0 ? SW_SUBJECT_ITEM : SW_SUBJECT_PLACE,
                       note->item != 0 ? note->item : note->place, "note.added", NULL, sentence,
                       error)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -33,12 +34,13 @@ static gboolean
 check_change (const SwOfferNoteChange *change, GError **error)
 {
   return (change->own_ref == NULL
-          || sw_text_check (change->own_ref, "The outlet's reference", FALSE, TRUE, error))
+          || sw_text_check (change->own_ref, _ ("The outlet's reference"), FALSE, TRUE, error))
          && (change->title == NULL
-             || sw_text_check (change->title, "The title", FALSE, TRUE, error))
-         && (change->text == NULL || sw_text_check (change->text, "The text", TRUE, TRUE, error))
+             || sw_text_check (change->title, _ ("The title"), FALSE, TRUE, error))
+         && (change->text == NULL
+             || sw_text_check (change->text, _ ("The text"), TRUE, TRUE, error))
          && (change->extra == NULL
-             || sw_text_check (change->extra, "What is to be had with it", FALSE, TRUE, error));
+             || sw_text_check (change->extra, _ ("What is to be had with it"), FALSE, TRUE, error));
 }
 
 static gboolean
@@ -65,7 +67,7 @@ sw_offer_note_change (SwCatalogue *catalogue, gint64 deal, const SwOfferNoteChan
   if (known == NULL || !run_change (catalogue, deal, change, error))
     return FALSE;
   g_autofree char *ref = sw_text_quote (known->ref);
-  g_autofree char *sentence = g_strdup_printf ("Offer %s described", ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("Offer %s described"), ref);
   return sw_act_tell (&act, SW_SUBJECT_OFFER, deal, "offer.described", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -79,8 +81,7 @@ sw_offer_note_get (SwCatalogue *catalogue, gint64 deal, GError **error)
     return NULL;
   if (!row)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no offer %" G_GINT64_FORMAT ".",
-                   deal);
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no offer %" PRId64 "."), deal);
       return NULL;
     }
   SwOfferNote *note = g_new0 (SwOfferNote, 1);
@@ -105,8 +106,8 @@ sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *own_ref,
 gboolean
 sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id, GError **error)
 {
-  if (!sw_text_check (title, "The title of the round", FALSE, FALSE, error)
-      || !sw_text_check_not_none (title, "The title of a round", error))
+  if (!sw_text_check (title, _ ("The title of the round"), FALSE, FALSE, error)
+      || !sw_text_check_not_none (title, _ ("The title of a round"), error))
     return FALSE;
   g_autofree char *tidy = sw_text_tidy (title);
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -115,7 +116,7 @@ sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id, GErr
                      sw_catalogue_now (catalogue).us)
       || !sw_db_get_int (catalogue, out_id, NULL, error, SW_STMT_ROUND_ID, "t", tidy))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("Round %s", tidy);
+  g_autofree char *sentence = g_strdup_printf (_ ("Round %s"), tidy);
   return sw_act_commit (&act, sentence, error);
 }
 
@@ -128,7 +129,7 @@ sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error)
     return NULL;
   if (row)
     return sw_col_text (&use, 0);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no round %" G_GINT64_FORMAT ".", id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no round %" PRId64 "."), id);
   return NULL;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rows of outlets and of their charges. What a charge comes to is no business of this file. */
 #include "core/catalogue/outlets.h"
+#include "core/base/language.h"
 
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
@@ -90,8 +91,8 @@ sw_outlet_put (SwCatalogue *catalogue, const SwOutlet *outlet, gint64 *out_id, G
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   gint64 id = 0;
-  g_autofree char *sentence = g_strdup_printf ("Outlet %s entered", outlet->name);
-  if (!sw_text_check_not_none (outlet->name, "The name of an outlet", error)
+  g_autofree char *sentence = g_strdup_printf (_ ("Outlet %s entered"), outlet->name);
+  if (!sw_text_check_not_none (outlet->name, _ ("The name of an outlet"), error)
       || !sw_act_begin (&act, catalogue, error)
       || !sw_db_run (catalogue, error, SW_STMT_OUTLET_PUT, "ttIIIt", outlet->name,
                      outlet->has_kind ? kind_words[outlet->kind] : NULL, outlet->running_days >= 0,
@@ -157,7 +158,7 @@ sw_charge_put (SwCatalogue *catalogue, const SwCharge *charge, GError **error)
 {
   gboolean flat = !charge->ends && charge->tiers == NULL;
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("Charge %s entered", charge->name);
+  g_autofree char *sentence = g_strdup_printf (_ ("Charge %s entered"), charge->name);
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_CHARGE_PUT, "ititItIIti", charge->outlet,
                        charge->name, (gint64)charge->from.n,
@@ -204,13 +205,13 @@ gboolean
 sw_statement_column_put (SwCatalogue *catalogue, gint64 outlet, const char *field,
                          const char *heading, GError **error)
 {
-  if (!sw_text_check (heading, "The heading of a column", FALSE, FALSE, error))
+  if (!sw_text_check (heading, _ ("The heading of a column"), FALSE, FALSE, error))
     return FALSE;
   g_auto (SwAct) act = SW_ACT_INIT;
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_STATEMENT_COLUMN_PUT, "itt", outlet, field,
                        heading)
-         && sw_act_commit (&act, "Column of a statement", error);
+         && sw_act_commit (&act, _ ("Column of a statement"), error);
 }
 
 gboolean

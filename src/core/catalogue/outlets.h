@@ -3,18 +3,19 @@
  * catalogue layer. What a charge comes to is worked out in core/trade/terms.h. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/catalogue.h"
 
 G_BEGIN_DECLS
 
 /* X (tag, word in tables, database and window). */
 #define SW_OUTLET_KINDS(X)                                                                         \
-  X (AUCTION, "auction")                                                                           \
-  X (PRICED_AD, "priced ad")                                                                       \
-  X (SHOP_FLOOR, "shop floor")                                                                     \
-  X (DEALER, "dealer")                                                                             \
-  X (SCRAP_YARD, "scrap yard")                                                                     \
-  X (GIFT, "gift")
+  X (AUCTION, N_ ("auction"))                                                                      \
+  X (PRICED_AD, N_ ("priced ad"))                                                                  \
+  X (SHOP_FLOOR, N_ ("shop floor"))                                                                \
+  X (DEALER, N_ ("dealer"))                                                                        \
+  X (SCRAP_YARD, N_ ("scrap yard"))                                                                \
+  X (GIFT, N_ ("gift"))
 
 #define SW_OUTLET_KIND_AS_ENUM(tag, word) SW_OUTLET_##tag,
 typedef enum
@@ -25,10 +26,10 @@ typedef enum
 /* What a charge is raised on. X (tag, word). OFFER is due for each offer, sold or not; the others
  * when sold. */
 #define SW_CHARGE_BASES(X)                                                                         \
-  X (OFFER, "offer")                                                                               \
-  X (SALE, "sale")                                                                                 \
-  X (PRICE, "price")                                                                               \
-  X (PRICE_AND_DELIVERY, "price+delivery")
+  X (OFFER, N_ ("offer"))                                                                          \
+  X (SALE, N_ ("sale"))                                                                            \
+  X (PRICE, N_ ("price"))                                                                          \
+  X (PRICE_AND_DELIVERY, N_ ("price+delivery"))
 
 #define SW_CHARGE_BASIS_AS_ENUM(tag, word) SW_CHARGE_##tag,
 typedef enum

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/claims.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/facts.h"
@@ -34,14 +35,13 @@ check_photos (SwCatalogue *catalogue, const SwItem *item, const gint64 *photos, 
     if (!has_photo (all, photos[i]))
       {
         g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                     "Photo %" G_GINT64_FORMAT " is none of %s; look again.", photos[i],
-                     item->name);
+                     _ ("Photo %" PRId64 " is none of %s; look again."), photos[i], item->name);
         return FALSE;
       }
   if (n > 0 && n < all->len)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "Choose some of the photos of %s to split off, and leave it at least one.",
+               _ ("Choose some of the photos of %s to split off, and leave it at least one."),
                item->name);
   return FALSE;
 }
@@ -83,8 +83,8 @@ sw_item_split_photos (SwCatalogue *catalogue, gint64 number, const gint64 *photo
       || !part_photos (catalogue, part, photos, n, error))
     return FALSE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: %" G_GSIZE_FORMAT " %s split off as item %" G_GINT64_FORMAT,
-                         item->name, n, n == 1 ? "photo" : "photos", part);
+      = sw_text_counted ((gint64)n, "%s: %zu photo split off as item %" PRId64,
+                         "%s: %zu photos split off as item %" PRId64, item->name, n, part);
   if (!sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.split", NULL, sentence, error)
       || !sw_act_tell (&act, SW_SUBJECT_ITEM, part, "item.split", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
@@ -100,8 +100,8 @@ static gboolean
 refuse_join (GError **error, const SwItem *item, const SwItem *other, const char *why)
 {
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "%s (%" G_GINT64_FORMAT ") and %s (%" G_GINT64_FORMAT ") cannot be joined: %s.",
-               item->name, item->id, other->name, other->id, why);
+               _ ("%s (%" PRId64 ") and %s (%" PRId64 ") cannot be joined: %s."), item->name,
+               item->id, other->name, other->id, why);
   return FALSE;
 }
 
@@ -110,30 +110,31 @@ check_join (SwCatalogue *catalogue, const SwItem *item, const SwItem *other, GEr
 {
   gint64 deals = 0;
   if (item->id == other->id)
-    return refuse_join (error, item, other, "they are the same item");
+    return refuse_join (error, item, other, _ ("they are the same item"));
   if (item->place != other->place)
     {
-      g_autofree char *why = g_strdup_printf ("one is in %s, the other in %s; move one first",
+      g_autofree char *why = g_strdup_printf (_ ("one is in %s, the other in %s; move one first"),
                                               item->place_path, other->place_path);
       return refuse_join (error, item, other, why);
     }
   if (item->state != other->state)
     {
-      g_autofree char *why = g_strdup_printf (
-          "one is %s, the other %s", sw_state_word (item->state), sw_state_word (other->state));
+      g_autofree char *why
+          = g_strdup_printf (_ ("one is %s, the other %s"), _ (sw_state_word (item->state)),
+                             _ (sw_state_word (other->state)));
       return refuse_join (error, item, other, why);
     }
   if (!sw_state_stands (item->state) || item->state == SW_STATE_SOLD
       || item->state == SW_STATE_ON_OFFER)
     {
-      g_autofree char *why = g_strdup_printf ("they are %s", sw_state_word (item->state));
+      g_autofree char *why = g_strdup_printf (_ ("they are %s"), _ (sw_state_word (item->state)));
       return refuse_join (error, item, other, why);
     }
   if (!sw_db_get_int (catalogue, &deals, NULL, error, SW_STMT_ITEM_DEALINGS, "i", other->id))
     return FALSE;
   return deals == 0
          || refuse_join (error, item, other,
-                         "the second was offered or sold before, and its record stays its own");
+                         _ ("the second was offered or sold before, and its record stays its own"));
 }
 
 /* What both have adds up; what one lacks is not known of both together. */
@@ -202,9 +203,9 @@ sw_item_join (SwCatalogue *catalogue, gint64 number, gint64 other_number, GError
       || !join_rows (catalogue, number, other_number, error)
       || !join_claim (catalogue, number, item, other, error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: item %" G_GINT64_FORMAT
-                                               " '%s' joined into it, count %" G_GINT64_FORMAT,
-                                               item->name, other_number, other->name, item->count);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: item %" PRId64 " '%s' joined into it, count %" PRId64), item->name,
+                         other_number, other->name, item->count);
   return sw_act_tell (&act, SW_SUBJECT_ITEM, other_number, "item.joined", NULL, sentence, error)
          && sw_said_commit (&act, number, "item.joined", sentence, error);
 }
@@ -257,7 +258,7 @@ sw_item_break_up (SwCatalogue *catalogue, gint64 number, const SwPart *parts, gs
   if (n == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "Name what it was broken up into, one part at least.");
+                   _ ("Name what it was broken up into, one part at least."));
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -274,8 +275,8 @@ sw_item_break_up (SwCatalogue *catalogue, gint64 number, const SwPart *parts, gs
         return FALSE;
       g_array_append_val (numbers, part);
     }
-  g_autofree char *sentence = g_strdup_printf ("%s: broken up into %" G_GSIZE_FORMAT " %s",
-                                               whole->name, n, n == 1 ? "part" : "parts");
+  g_autofree char *sentence = sw_text_counted ((gint64)n, "%s: broken up into %zu part",
+                                               "%s: broken up into %zu parts", whole->name, n);
   if (!sw_said_commit (&act, number, "item.broken-up", sentence, error))
     return FALSE;
   if (out_numbers != NULL)

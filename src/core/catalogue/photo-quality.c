@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Measures of photos: rows in, rows out, and what they amount to. Looks at no pixel. */
 #include "core/catalogue/photo-quality.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -153,7 +154,7 @@ sw_photo_turn (SwCatalogue *catalogue, gint64 photo, int quarters, GError **erro
     return FALSE;
   if (sw_db_changes (catalogue) == 0)
     return TRUE;
-  sentence = g_strdup_printf ("Photo %" G_GINT64_FORMAT " turned", photo);
+  sentence = g_strdup_printf (_ ("Photo %" PRId64 " turned"), photo);
   return sw_act_tell (&act, SW_SUBJECT_PHOTO, photo, "photo.turn", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

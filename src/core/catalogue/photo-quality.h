@@ -4,16 +4,17 @@
  * intake layer's business (intake/quality.h). */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/photos.h"
 
 G_BEGIN_DECLS
 
 /* What makes a photo poor. The word is shown with the symbol, never the symbol alone. */
 #define SW_PHOTO_MARKS(X) /* tag, word, icon */                                                    \
-  X (BLURRED, "blurred", "sw-blurred-symbolic")                                                    \
-  X (DARK, "too dark", "sw-dark-symbolic")                                                         \
-  X (BRIGHT, "too bright", "sw-bright-symbolic")                                                   \
-  X (COVERED, "lens covered", "sw-covered-symbolic")
+  X (BLURRED, N_ ("blurred"), "sw-blurred-symbolic")                                               \
+  X (DARK, N_ ("too dark"), "sw-dark-symbolic")                                                    \
+  X (BRIGHT, N_ ("too bright"), "sw-bright-symbolic")                                              \
+  X (COVERED, N_ ("lens covered"), "sw-covered-symbolic")
 
 #define SW_PHOTO_MARK_AS_INDEX(tag, word, icon) SW_PHOTO_MARK_INDEX_##tag,
 enum
@@ -30,8 +31,8 @@ typedef struct
 {
   gint64 photo;
   double sharpness; /* variance of the Laplacian of the luma at the measuring size */
-  double focus;     /* the same within the sharpest fields, by their contrast; content weighs less */
-  int mean;         /* luma, 0 to 255 */
+  double focus; /* the same within the sharpest fields, by their contrast; content weighs less */
+  int mean;     /* luma, 0 to 255 */
   int dark, bright; /* thousandths of the pixels that are black, or burnt out */
   int covered;      /* thousandths that a smooth blob from an edge hides */
   guint marks;      /* of SwPhotoMark; filled when it is put and when it is read */

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/clock-row.h"
@@ -82,9 +83,9 @@ check_path (const char *file, GError **error)
 {
   if (file != NULL && *file != '\0' && g_utf8_validate (file, -1, NULL))
     return TRUE;
-  g_set_error (
-      error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "The name of the file is empty or no valid text (UTF-8); rename it and bring it in again.");
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               _ ("The name of the file is empty or no valid text (UTF-8); rename it and bring it "
+                  "in again."));
   return FALSE;
 }
 
@@ -101,8 +102,7 @@ refuse_known_hash (SwCatalogue *catalogue, const SwPhoto *photo, GError **error)
   if (other == NULL)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The bytes of '%s' are in the catalogue already, as photo %" G_GINT64_FORMAT
-               " '%s'.",
+               _ ("The bytes of '%s' are in the catalogue already, as photo %" PRId64 " '%s'."),
                photo->file, other->id, other->file);
   return FALSE;
 }
@@ -134,8 +134,7 @@ sw_photo_add (SwCatalogue *catalogue, SwPhoto *photo, GError **error)
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
   g_autofree char *shown = sw_text_printable (photo->file, -1);
-  g_autofree char *sentence
-      = g_strdup_printf ("Photo %" G_GINT64_FORMAT " '%s' brought in", id, shown);
+  g_autofree char *sentence = g_strdup_printf (_ ("Photo %" PRId64 " '%s' brought in"), id, shown);
   if (!sw_db_run (catalogue, error, SW_STMT_PHOTO_PATH_PUT, "it", id, photo->file)
       || !sw_act_tell (&act, SW_SUBJECT_PHOTO, id, "photo.added", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
@@ -154,8 +153,7 @@ sw_photo_get (SwCatalogue *catalogue, gint64 id, GError **error)
   if (row)
     return photo_from_row (&use);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no photo %" G_GINT64_FORMAT "; the list of photos shows their numbers.",
-               id);
+               _ ("There is no photo %" PRId64 "; the list of photos shows their numbers."), id);
   return NULL;
 }
 
@@ -360,7 +358,7 @@ sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError *
     return TRUE;
   g_autofree char *shown = sw_text_printable (file, -1);
   g_autofree char *sentence
-      = g_strdup_printf ("Photo %" G_GINT64_FORMAT " met again as '%s'", id, shown);
+      = g_strdup_printf (_ ("Photo %" PRId64 " met again as '%s'"), id, shown);
   return sw_db_run (catalogue, error, SW_STMT_PHOTO_NAME_FIRST, "i", id)
          && sw_act_tell (&act, SW_SUBJECT_PHOTO, id, "photo.path", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -373,8 +371,8 @@ sw_photo_set_aside (SwCatalogue *catalogue, gint64 id, gboolean aside, GError **
   if (!sw_act_begin (&act, catalogue, error) || !photo_exists (catalogue, id, error)
       || !sw_db_run (catalogue, error, SW_STMT_PHOTO_SET_ASIDE, "ii", id, (gint64)(aside != FALSE)))
     return FALSE;
-  g_autofree char *sentence
-      = g_strdup_printf ("Photo %" G_GINT64_FORMAT " %s", id, aside ? "set aside" : "taken back");
+  g_autofree char *sentence = g_strdup_printf (_ ("Photo %" PRId64 " %s"), id,
+                                               aside ? _ ("set aside") : _ ("taken back"));
   return tell_if_changed (catalogue, &act, id, "photo.aside", sentence, error);
 }
 
@@ -390,9 +388,8 @@ sw_photo_set_trip (SwCatalogue *catalogue, gint64 id, gint64 trip, GError **erro
   if (!sw_db_run (catalogue, error, SW_STMT_PHOTO_SET_TRIP, "iI", id, trip != 0, trip))
     return FALSE;
   g_autofree char *sentence
-      = trip != 0
-            ? g_strdup_printf ("Photo %" G_GINT64_FORMAT " to trip %" G_GINT64_FORMAT, id, trip)
-            : g_strdup_printf ("Photo %" G_GINT64_FORMAT " to no trip", id);
+      = trip != 0 ? g_strdup_printf (_ ("Photo %" PRId64 " to trip %" PRId64), id, trip)
+                  : g_strdup_printf (_ ("Photo %" PRId64 " to no trip"), id);
   return tell_if_changed (catalogue, &act, id, "photo.trip", sentence, error);
 }
 
@@ -402,7 +399,7 @@ sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of, 
   if (id == companion_of)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "Photo %" G_GINT64_FORMAT " cannot be its own companion.", id);
+                   _ ("Photo %" PRId64 " cannot be its own companion."), id);
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -412,9 +409,9 @@ sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of, 
                      companion_of))
     return FALSE;
   g_autofree char *sentence
-      = companion_of != 0 ? g_strdup_printf (
-            "%" G_GINT64_FORMAT " goes with photo %" G_GINT64_FORMAT, id, companion_of)
-                          : g_strdup_printf ("%" G_GINT64_FORMAT " stands alone", id);
+      = companion_of != 0
+            ? g_strdup_printf (_ ("%" PRId64 " goes with photo %" PRId64), id, companion_of)
+            : g_strdup_printf (_ ("%" PRId64 " stands alone"), id);
   return tell_if_changed (catalogue, &act, id, "photo.companion", sentence, error);
 }
 

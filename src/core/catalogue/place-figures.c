@@ -3,6 +3,7 @@
 #include "core/catalogue/place-figures.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/states.h"
@@ -13,9 +14,9 @@ static const struct
 {
   const char *word, *icon;
 } statuses[SW_N_PLACE_STATUS] = {
-  [SW_PLACE_NOT_WALKED] = { "Not walked yet", "sw-not-walked-symbolic" },
-  [SW_PLACE_WALKED] = { "Walked", "sw-walked-symbolic" },
-  [SW_PLACE_EMPTY] = { "Empty", "sw-empty-symbolic" },
+  [SW_PLACE_NOT_WALKED] = { N_ ("Not walked yet"), "sw-not-walked-symbolic" },
+  [SW_PLACE_WALKED] = { N_ ("Walked"), "sw-walked-symbolic" },
+  [SW_PLACE_EMPTY] = { N_ ("Empty"), "sw-empty-symbolic" },
 };
 
 const char *
@@ -53,7 +54,7 @@ add_mass (SwPlaceSummary *summary, gint64 ug, GError **error)
   if (!__builtin_add_overflow (summary->mass.ug, ug, &summary->mass.ug))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The masses of a place are too large to be added up; correct the heaviest.");
+               _ ("The masses of a place are too large to be added up; correct the heaviest."));
   return FALSE;
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -61,15 +62,16 @@ place_from_row (const SwUse *use)
 static char **
 split_path (const char *path, GError **error)
 {
-  if (!sw_text_check (path, "The place", FALSE, FALSE, error))
+  if (!sw_text_check (path, _ ("The place"), FALSE, FALSE, error))
     return NULL;
   g_auto (GStrv) parts = g_strsplit (path, ">", -1);
   guint n = g_strv_length (parts);
   if (n > PATH_DEPTH_MAX)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "The place lies %u levels deep; places nest at most %d deep, so leave some out.",
-                   n, PATH_DEPTH_MAX);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("The place lies %u levels deep; places nest at most %d deep, so leave some out."), n,
+          PATH_DEPTH_MAX);
       return NULL;
     }
   for (guint i = 0; i < n; i++)
@@ -146,14 +148,14 @@ insert_place (SwCatalogue *catalogue, SwAct *act, const SwPlace *parent, const c
   g_autofree char *path = join_path (parent != NULL ? parent->path : NULL, name);
   gboolean off = what->off_property || (parent != NULL && parent->off_property);
   gboolean positioned = last && what->latitude != NULL;
-  if (!sw_text_check_not_none (name, "The name of a place", error)
+  if (!sw_text_check_not_none (name, _ ("The name of a place"), error)
       || !sw_db_run (catalogue, error, SW_STMT_PLACE_INSERT, "Ittiidd", parent != NULL,
                      parent != NULL ? parent->id : (gint64)0, name, path, (gint64)off,
                      (gint64)positioned, positioned ? *what->latitude : 0.0,
                      positioned ? *what->longitude : 0.0))
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
-  g_autofree char *sentence = g_strdup_printf ("Place '%s' added", path);
+  g_autofree char *sentence = g_strdup_printf (_ ("Place '%s' added"), path);
   if (!sw_act_tell (act, SW_SUBJECT_PLACE, id, "place.added", NULL, sentence, error))
     return FALSE;
   *out_place = sw_place_get (catalogue, id, error);
@@ -193,7 +195,7 @@ check_position (const double *latitude, const double *longitude, GError **error)
   if ((latitude == NULL) != (longitude == NULL))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A position needs both latitude and longitude, in degrees.");
+                   _ ("A position needs both latitude and longitude, in degrees."));
       return FALSE;
     }
   if (latitude == NULL)
@@ -201,9 +203,10 @@ check_position (const double *latitude, const double *longitude, GError **error)
   if (isfinite (*latitude) && isfinite (*longitude) && fabs (*latitude) <= 90.0
       && fabs (*longitude) <= 180.0)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The position is not on the globe: latitude runs from -90 to 90 and longitude from "
-               "-180 to 180 degrees.");
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      _ ("The position is not on the globe: latitude runs from -90 to 90 and longitude from "
+         "-180 to 180 degrees."));
   return FALSE;
 }
 
@@ -223,13 +226,14 @@ sw_place_add (SwCatalogue *catalogue, const char *path, gboolean off_property,
     return FALSE;
   if (!made)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "There is a place '%s' already; names that differ only in capitals are the same "
-                   "place.",
-                   place->path);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("There is a place '%s' already; names that differ only in capitals are the same "
+             "place."),
+          place->path);
       return FALSE;
     }
-  g_autofree char *sentence = g_strdup_printf ("Place '%s' added", place->path);
+  g_autofree char *sentence = g_strdup_printf (_ ("Place '%s' added"), place->path);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_id != NULL)
@@ -256,7 +260,7 @@ sw_place_ensure (SwCatalogue *catalogue, const char *path, gint64 *out_id, gbool
       if (!sw_act_begin (&act, catalogue, error)
           || !make_parts (catalogue, &act, parts, &what, &place, &made, error))
         return FALSE;
-      g_autofree char *sentence = g_strdup_printf ("Place '%s' added", place->path);
+      g_autofree char *sentence = g_strdup_printf (_ ("Place '%s' added"), place->path);
       if (!sw_act_commit (&act, sentence, error))
         return FALSE;
     }
@@ -287,12 +291,12 @@ set_no_place (SwCatalogue *catalogue, const char *path, GError **error)
   g_autofree char *shown = sw_text_printable (path, -1);
   if (words != NULL)
     g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There is no place '%s'; did you mean %s? Else add it as a place first.", shown,
-                 words);
+                 _ ("There is no place '%s'; did you mean %s? Else add it as a place first."),
+                 shown, words);
   else
     g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There is no place '%s'; add it first: shedwalk place add CATALOGUE '%s'.", shown,
-                 shown);
+                 _ ("There is no place '%s'; add it first: shedwalk place add CATALOGUE '%s'."),
+                 shown, shown);
 }
 
 SwPlace *
@@ -320,8 +324,7 @@ sw_place_get (SwCatalogue *catalogue, gint64 id, GError **error)
   if (row)
     return place_from_row (&use);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no place with the key %" G_GINT64_FORMAT "; look at the list of places.",
-               id);
+               _ ("There is no place with the key %" PRId64 "; look at the list of places."), id);
   return NULL;
 }
 
@@ -374,7 +377,7 @@ sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h,
       || ABS ((gint64)y) > BOX_LIMIT)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The box lies outside the plan or has no size; drag it open on the plan.");
+                   _ ("The box lies outside the plan or has no size; drag it open on the plan."));
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -386,8 +389,8 @@ sw_place_set_box (SwCatalogue *catalogue, gint64 id, int x, int y, int w, int h,
   if (place->has_box && place->box_x == x && place->box_y == y && place->box_w == w
       && place->box_h == h)
     return TRUE;
-  g_autofree char *sentence
-      = g_strdup_printf ("%s %s the plan", place->path, place->has_box ? "moved on" : "drawn on");
+  g_autofree char *sentence = g_strdup_printf (_ ("%s %s the plan"), place->path,
+                                               place->has_box ? _ ("moved on") : _ ("drawn on"));
   return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_BOX, "iiiii", id, (gint64)x, (gint64)y,
                     (gint64)w, (gint64)h)
          && tell_and_commit (&act, id, "place.box", sentence, error);
@@ -405,7 +408,7 @@ sw_place_set_position (SwCatalogue *catalogue, gint64 id, double latitude, doubl
   g_autoptr (SwPlace) place = sw_place_get (catalogue, id, error);
   if (place == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: position set", place->path);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: position set"), place->path);
   return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_POSITION, "idd", id, latitude, longitude)
          && tell_and_commit (&act, id, "place.position", sentence, error);
 }
@@ -422,7 +425,7 @@ sw_place_set_walk_order (SwCatalogue *catalogue, gint64 id, int walk_order, GErr
   if (place->walk_order == walk_order)
     return TRUE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: stands at %d of the walk", place->path, walk_order);
+      = g_strdup_printf (_ ("%s: stands at %d of the walk"), place->path, walk_order);
   return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_WALK_ORDER, "ii", id, (gint64)walk_order)
          && tell_and_commit (&act, id, "place.walk", sentence, error);
 }
@@ -479,14 +482,14 @@ sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, GError **e
   if (other != NULL && other->id != id)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "There is a place '%s' already; choose another name.", other->path);
+                   _ ("There is a place '%s' already; choose another name."), other->path);
       return FALSE;
     }
   if (strcmp (path, place->path) == 0)
     return TRUE;
-  if (!sw_text_check_not_none (parts[0], "The name of a place", error))
+  if (!sw_text_check_not_none (parts[0], _ ("The name of a place"), error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s is now called '%s'", place->path, parts[0]);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s is now called '%s'"), place->path, parts[0]);
   return rename_rows (catalogue, place, parts[0], path, error)
          && tell_and_commit (&act, id, "place.renamed", sentence, error);
 }
@@ -506,7 +509,7 @@ check_depth (SwCatalogue *catalogue, const SwPlace *place, const char *path, GEr
   if (g_strv_length (after) + below <= PATH_DEPTH_MAX)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "%s would lie too deep: places nest at most %d times.", path, PATH_DEPTH_MAX);
+               _ ("%s would lie too deep: places nest at most %d times."), path, PATH_DEPTH_MAX);
   return FALSE;
 }
 
@@ -519,9 +522,9 @@ check_parent (SwCatalogue *catalogue, const SwPlace *place, const SwPlace *paren
   if (parent != NULL && (parent->id == place->id || g_str_has_prefix (parent->path, inside)))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s cannot be moved into %s: that is %s; choose a place outside it.",
+                   _ ("%s cannot be moved into %s: that is %s; choose a place outside it."),
                    place->path, parent->path,
-                   parent->id == place->id ? "the same place" : "one of its own rooms");
+                   parent->id == place->id ? _ ("the same place") : _ ("one of its own rooms"));
       return FALSE;
     }
   if (!look_up_checked (catalogue, path, &other, error))
@@ -529,7 +532,7 @@ check_parent (SwCatalogue *catalogue, const SwPlace *place, const SwPlace *paren
   if (other != NULL && other->id != place->id)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "There is a place '%s' already; rename one of them first.", other->path);
+                   _ ("There is a place '%s' already; rename one of them first."), other->path);
       return FALSE;
     }
   return check_depth (catalogue, place, path, error);
@@ -553,7 +556,7 @@ sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent_id, GError **err
                               : g_strdup (place->name);
   if (!check_parent (catalogue, place, parent, path, error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s is now %s", place->path, path);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s is now %s"), place->path, path);
   return sw_db_run (catalogue, error, SW_STMT_PLACE_SET_PARENT, "iI", id, parent_id != 0, parent_id)
          && rename_rows (catalogue, place, place->name, path, error)
          && tell_and_commit (&act, id, "place.moved", sentence, error);
@@ -572,7 +575,7 @@ sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **er
   if (sw_db_changes (catalogue) == 0)
     return TRUE;
   g_autofree char *sentence
-      = g_strdup_printf ("Photo %" G_GINT64_FORMAT " shows %s", photo, place->path);
+      = g_strdup_printf (_ ("Photo %" PRId64 " shows %s"), photo, place->path);
   return tell_and_commit (&act, id, "place.photo", sentence, error);
 }
 
@@ -608,8 +611,8 @@ sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, g
     if (!sw_db_run (catalogue, error, SW_STMT_PLACE_PHOTO_LEAVE, "ii", photos[k], id)
         || !sw_place_add_photo (catalogue, id, photos[k], error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%" G_GSIZE_FORMAT " %s %s", n,
-                                               n == 1 ? "photo shows" : "photos show", place->path);
+  g_autofree char *sentence
+      = sw_text_counted ((gint64)n, "%zu photo shows %s", "%zu photos show %s", n, place->path);
   return sw_act_commit (&act, sentence, error);
 }
 

@@ -2,6 +2,7 @@
 /* Rows of postings and what stands beside them when they are added up. Adds nothing up but one
  * deal's. */
 #include "core/catalogue/postings.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -21,7 +22,7 @@ sw_posting_add (SwCatalogue *catalogue, const SwPosting *postings, gsize n, GErr
                          p->charge != NULL ? p->charge : "", (gint64)p->day.n, p->minor))
         return FALSE;
     }
-  return sw_act_commit (&act, "Posted", error);
+  return sw_act_commit (&act, _ ("Posted"), error);
 }
 
 static SwPosting
@@ -102,12 +103,9 @@ sw_credit_deals (SwCatalogue *catalogue, GError **error)
         return NULL;
       if (!row)
         return g_steal_pointer (&deals);
-      SwCreditDeal deal = { sw_col_int (&use, 0),
-                            sw_col_int (&use, 1),
-                            sw_col_int (&use, 4),
-                            sw_col_int (&use, 2) != 0,
-                            !sw_col_is_null (&use, 3),
-                            { (gint32)sw_col_int (&use, 3) } };
+      SwCreditDeal deal = { sw_col_int (&use, 0),      sw_col_int (&use, 1),
+                            sw_col_int (&use, 4),      sw_col_int (&use, 2) != 0,
+                            !sw_col_is_null (&use, 3), { (gint32)sw_col_int (&use, 3) } };
       g_array_append_val (deals, deal);
     }
 }

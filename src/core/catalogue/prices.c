@@ -3,11 +3,12 @@
 #include "core/catalogue/prices.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/said.h"
 
-static const char *const kinds[] = { "paid", "new", "like things", "guessed" };
+static const char *const kinds[] = { N_ ("paid"), N_ ("new"), N_ ("like things"), N_ ("guessed") };
 
 void
 sw_price_free (SwPrice *price)
@@ -40,12 +41,14 @@ static gboolean
 check_price (const SwPriceSaid *said, GError **error)
 {
   if (!sw_said_is_one_of (said->kind, kinds, G_N_ELEMENTS (kinds), "A price", error)
-      || (said->source != NULL && !sw_text_check (said->source, "The source", FALSE, TRUE, error))
-      || (said->remark != NULL && !sw_text_check (said->remark, "The remark", TRUE, TRUE, error)))
+      || (said->source != NULL
+          && !sw_text_check (said->source, _ ("The source"), FALSE, TRUE, error))
+      || (said->remark != NULL
+          && !sw_text_check (said->remark, _ ("The remark"), TRUE, TRUE, error)))
     return FALSE;
   if (said->amount.minor >= 0 && said->pieces >= 0)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A price is not below zero.");
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A price is not below zero."));
   return FALSE;
 }
 
@@ -57,7 +60,7 @@ price_sentence (SwCatalogue *catalogue, const SwItem *item, const SwPriceSaid *s
   g_autoptr (GString) text = g_string_new (NULL);
   g_string_printf (text, "%s: %s %s", item->name, said->kind, amount);
   if (pieces > 1)
-    g_string_append_printf (text, " for %" G_GINT64_FORMAT, pieces);
+    g_string_append_printf (text, _ (" for %" PRId64), pieces);
   if (said->source != NULL && *said->source != '\0')
     g_string_append_printf (text, ", %s", said->source);
   return g_string_free (g_steal_pointer (&text), FALSE);
@@ -109,7 +112,7 @@ price_get (SwCatalogue *catalogue, gint64 id, gboolean *out_withdrawn, GError **
       *out_withdrawn = !sw_col_is_null (&use, 8);
       return price_from_row (&use);
     }
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no price %" G_GINT64_FORMAT ".", id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no price %" PRId64 "."), id);
   return NULL;
 }
 
@@ -129,13 +132,13 @@ sw_price_edit (SwCatalogue *catalogue, gint64 id, const SwPriceSaid *said, GErro
   if (withdrawn)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "That price was withdrawn meanwhile; add it anew to say it again.");
+                   _ ("That price was withdrawn meanwhile; add it anew to say it again."));
       return FALSE;
     }
   gint64 pieces = said->pieces != 0 ? said->pieces : price->pieces;
   g_autofree char *was = sw_money_to_plain (price->amount, sw_catalogue_currency (catalogue));
   g_autofree char *now = price_sentence (catalogue, item, said, pieces);
-  g_autofree char *sentence = g_strdup_printf ("%s, was: %s", now, was);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s, was: %s"), now, was);
   return sw_db_run (catalogue, error, SW_STMT_PRICE_UPDATE, "itiiItt", id, said->kind,
                     said->amount.minor, pieces, said->day != NULL,
                     (gint64)(said->day != NULL ? said->day->n : 0), or_empty (said->source),

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Stored stops: rows in, rows out. Must not pair, nor make or assign items. */
 #include "core/catalogue/proposals.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -348,7 +349,7 @@ sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
             ? sw_db_run (catalogue, error, SW_STMT_CUT_DROP, "i", photo)
             : sw_db_run (catalogue, error, SW_STMT_CUT_PUT, "ii", photo, (gint64)cut)))
     return FALSE;
-  return sw_act_commit (&act, cut == SW_CUT_JOIN ? "Stops joined" : "Stop cut", error);
+  return sw_act_commit (&act, cut == SW_CUT_JOIN ? _ ("Stops joined") : _ ("Stop cut"), error);
 }
 
 GArray *

@@ -3,6 +3,7 @@
 #include "core/catalogue/questions.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/claims.h"
 #include "core/catalogue/db.h"
@@ -48,7 +49,7 @@ gboolean
 sw_question_add (SwCatalogue *catalogue, gint64 item, const char *text, const char *person,
                  const SwDay *by, gint64 *out_id, GError **error)
 {
-  if (!sw_text_check (text, "The question", TRUE, FALSE, error)
+  if (!sw_text_check (text, _ ("The question"), TRUE, FALSE, error)
       || !sw_said_check_person (person, error))
     return FALSE;
   g_autofree char *whom = sw_said_tidy (person);
@@ -61,8 +62,9 @@ sw_question_add (SwCatalogue *catalogue, gint64 item, const char *text, const ch
                      by != NULL, (gint64)(by != NULL ? by->n : 0)))
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
-  g_autofree char *sentence = g_strdup_printf (
-      "%s: to ask%s%s: %s", found->name, whom != NULL ? " " : "", whom != NULL ? whom : "", text);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: to ask%s%s: %s"), found->name, whom != NULL ? " " : "",
+                         whom != NULL ? whom : "", text);
   if (!sw_said_commit (&act, item, "item.question", sentence, error))
     return FALSE;
   if (out_id != NULL)
@@ -79,8 +81,7 @@ question_get (SwCatalogue *catalogue, gint64 id, GError **error)
     return NULL;
   if (row)
     return question_from_row (&use);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no question %" G_GINT64_FORMAT ".",
-               id);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no question %" PRId64 "."), id);
   return NULL;
 }
 
@@ -93,7 +94,7 @@ standing_question (SwCatalogue *catalogue, gint64 id, GError **error)
     return g_steal_pointer (&question);
   g_autofree char *shown = sw_text_quote (question->text);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The question %s was withdrawn and takes no answer; ask it anew.", shown);
+               _ ("The question %s was withdrawn and takes no answer; ask it anew."), shown);
   return NULL;
 }
 
@@ -113,7 +114,7 @@ gboolean
 sw_question_answer_by (SwCatalogue *catalogue, gint64 id, const char *answer, const char *by_whom,
                        GError **error)
 {
-  if (!sw_text_check (answer, "The answer", TRUE, FALSE, error)
+  if (!sw_text_check (answer, _ ("The answer"), TRUE, FALSE, error)
       || !sw_said_check_person (by_whom, error))
     return FALSE;
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -132,7 +133,7 @@ sw_question_answer_by (SwCatalogue *catalogue, gint64 id, const char *answer, co
     return FALSE;
   gboolean other = named != NULL && g_strcmp0 (named, question->person) != 0;
   g_autofree char *sentence = g_strdup_printf ("%s: %s: %s%s%s", item->name, question->text, answer,
-                                               other ? " says " : "", other ? named : "");
+                                               other ? _ (" says ") : "", other ? named : "");
   return sw_said_commit (&act, item->id, "item.answer", sentence, error);
 }
 
@@ -155,9 +156,9 @@ sw_question_set_asked (SwCatalogue *catalogue, gint64 id, gboolean asked, GError
     return FALSE;
   if (question->asked == (asked != FALSE))
     return TRUE;
-  const char *whom = question->person != NULL ? question->person : "somebody";
-  g_autofree char *sentence = g_strdup_printf ("%s: %s was %sasked: %s", item->name, whom,
-                                               asked ? "" : "not yet ", question->text);
+  const char *whom = question->person != NULL ? question->person : _ ("somebody");
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s was %sasked: %s"), item->name, whom,
+                                               asked ? "" : _ ("not yet "), question->text);
   return sw_db_run (catalogue, error, SW_STMT_QUESTION_SET_ASKED, "iI", id, asked != FALSE,
                     sw_catalogue_now (catalogue).us)
          && sw_said_commit (&act, item->id, "item.question", sentence, error);
@@ -177,7 +178,7 @@ sw_question_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
   if (question->withdrawn)
     return TRUE;
   g_autofree char *sentence
-      = g_strdup_printf ("%s: question withdrawn: %s", item->name, question->text);
+      = g_strdup_printf (_ ("%s: question withdrawn: %s"), item->name, question->text);
   return sw_db_run (catalogue, error, SW_STMT_QUESTION_WITHDRAW, "ii", id,
                     sw_catalogue_now (catalogue).us)
          && sw_said_commit (&act, item->id, "item.question", sentence, error);

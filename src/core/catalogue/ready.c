@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The table of what Ready needs, asked of one item. */
 #include "core/catalogue/ready.h"
+#include "core/base/language.h"
 
 #define LACKING_AS_ROW(tag, lacking) lacking,
 static const char *const lacking[] = { SW_READY_NEEDS (LACKING_AS_ROW) };
@@ -44,8 +45,8 @@ sw_ready_lacking_words (guint lacks)
       if (!(lacks & (1u << i)))
         continue;
       if (words->len > 0)
-        g_string_append (words, left == 1 ? " and " : ", ");
-      g_string_append (words, lacking[i]);
+        g_string_append (words, left == 1 ? _ (" and ") : ", ");
+      g_string_append (words, _ (lacking[i]));
       left--;
     }
   return words->len > 0 ? g_string_free (g_steal_pointer (&words), FALSE) : NULL;

@@ -3,17 +3,18 @@
  * Knows no database: an item in, words out. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
 
 /* X (tag, what is lacking). In the order a person would see to it. */
 #define SW_READY_NEEDS(X)                                                                          \
-  X (NAME, "a name of its own")                                                                    \
-  X (PLACE, "a place")                                                                             \
-  X (COUNT, "a count")                                                                             \
-  X (ASKING, "an asking price")                                                                    \
-  X (CLAIM, "an answer to the open claim")
+  X (NAME, N_ ("a name of its own"))                                                               \
+  X (PLACE, N_ ("a place"))                                                                        \
+  X (COUNT, N_ ("a count"))                                                                        \
+  X (ASKING, N_ ("an asking price"))                                                               \
+  X (CLAIM, N_ ("an answer to the open claim"))
 
 #define SW_READY_AS_ENUM(tag, lacking) SW_READY_##tag,
 typedef enum

@@ -4,6 +4,7 @@
 #include "core/catalogue/receipts.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -64,12 +65,13 @@ check (const gint64 *photos, gsize n, SwMoney amount, const char *remark, GError
 {
   if (n == 0)
     g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                         "Choose the photo of the receipt first.");
+                         _ ("Choose the photo of the receipt first."));
   else if (amount.minor < 0)
     g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                         "A cost is zero or more; leave out the minus sign.");
+                         _ ("A cost is zero or more; leave out the minus sign."));
   else
-    return photos != NULL && sw_text_check (remark, "What the cost was for", FALSE, TRUE, error);
+    return photos != NULL
+           && sw_text_check (remark, _ ("What the cost was for"), FALSE, TRUE, error);
   return FALSE;
 }
 
@@ -91,7 +93,7 @@ sw_receipt_sentence (SwCatalogue *catalogue, SwMoney amount, const char *remark)
   g_autofree char *text = sw_text_tidy (remark);
   g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
 
-  return g_strdup_printf ("Cost of %s%s%s, from its receipt", money, *text != '\0' ? ": " : "",
+  return g_strdup_printf (_ ("Cost of %s%s%s, from its receipt"), money, *text != '\0' ? ": " : "",
                           text);
 }
 

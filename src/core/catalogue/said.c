@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/db.h"
 
@@ -17,9 +18,9 @@ sw_said_is_one_of (const char *word, const char *const *words, gsize n, const ch
       return TRUE;
   g_autoptr (GString) all = g_string_new (NULL);
   for (gsize i = 0; i < n; i++)
-    g_string_append_printf (all, "%s%s", i == 0 ? "" : i + 1 < n ? ", " : " or ", words[i]);
+    g_string_append_printf (all, "%s%s", i == 0 ? "" : i + 1 < n ? ", " : _ (" or "), words[i]);
   g_autofree char *shown = sw_text_printable (word, -1);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s is %s, not '%.80s'.", what, all->str,
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("%s is %s, not '%.80s'."), what, all->str,
                shown);
   return FALSE;
 }
@@ -27,7 +28,7 @@ sw_said_is_one_of (const char *word, const char *const *words, gsize n, const ch
 gboolean
 sw_said_check_person (const char *person, GError **error)
 {
-  return person == NULL || sw_text_check (person, "The name of the person", FALSE, TRUE, error);
+  return person == NULL || sw_text_check (person, _ ("The name of the person"), FALSE, TRUE, error);
 }
 
 char *

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/path.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/digest.h"
@@ -78,7 +79,7 @@ static gboolean
 make_parent (Move *move, const char *path, GError **error)
 {
   g_autofree char *parent = g_path_get_dirname (path);
-  g_autofree char *what = g_strdup_printf ("The folder %s could not be made", parent);
+  g_autofree char *what = g_strdup_printf (_ ("The folder %s could not be made"), parent);
   if (g_mkdir_with_parents (parent, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, what);
   g_hash_table_add (move->folders, g_steal_pointer (&parent));
@@ -105,7 +106,7 @@ bring_over (Move *move, Photo *photo, const char *to, GError **error)
       return TRUE;
     }
   if (g_rename (part, to) != 0)
-    return sw_error_from_errno (error, errno, "A copied photo could not be put in its place");
+    return sw_error_from_errno (error, errno, _ ("A copied photo could not be put in its place"));
   move->report.photos_copied++;
   move->report.bytes_copied += photo->size;
   return TRUE;
@@ -148,7 +149,7 @@ photo_of_row (sqlite3_stmt *stmt)
 static gboolean
 move_photos (Move *move, GError **error)
 {
-  const char *what = "The list of photos could not be read";
+  const char *what = _ ("The list of photos could not be read");
   sqlite3_stmt *stmt = NULL;
   int code = sqlite3_prepare_v2 (
       move->list, "SELECT stored, file, size, hash FROM photo ORDER BY id", -1, &stmt, NULL);
@@ -178,9 +179,10 @@ read_back (Move *move, GError **error)
       if (verdict == SW_DIGEST_SAME)
         continue;
       g_unlink (to);
-      g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-                   "The copy of %s on %s did not read back as it was written; use another disk.",
-                   photo->file, move->to);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_DAMAGED,
+          _ ("The copy of %s on %s did not read back as it was written; use another disk."),
+          photo->file, move->to);
       return FALSE;
     }
   return TRUE;
@@ -197,10 +199,10 @@ complain_of_bad (const Move *move, const char *rest, GError **error)
   for (guint i = 0; i < move->bad->len && i < NAMED_AT_MOST; i++)
     g_string_append_printf (names, "%s%s", i > 0 ? ", " : "", (char *)move->bad->pdata[i]);
   if (move->bad->len > NAMED_AT_MOST)
-    g_string_append (names, " and more");
+    g_string_append (names, _ (" and more"));
   g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-               "%u of %" G_GINT64_FORMAT " photos are missing or damaged in %s: %s; %s.",
-               move->bad->len, total, move->from, names->str, rest);
+               _ ("%u of %" PRId64 " photos are missing or damaged in %s: %s; %s."), move->bad->len,
+               total, move->from, names->str, rest);
   return FALSE;
 }
 
@@ -229,7 +231,8 @@ write_note (SwCatalogue *catalogue, const char *target, const char *id, GError *
       "To bring the catalogue back: shedwalk restore THIS-FOLDER NEW-NAME.shedwalk\n" NOTE_ID
       "%s\n",
       catalogue->name, id);
-  g_autofree char *what = g_strdup_printf ("The second home %s could not be written to", target);
+  g_autofree char *what
+      = g_strdup_printf (_ ("The second home %s could not be written to"), target);
   g_autoptr (GError) inner = NULL;
   if (g_file_set_contents (path, text, -1, &inner))
     return TRUE;
@@ -239,8 +242,8 @@ write_note (SwCatalogue *catalogue, const char *target, const char *id, GError *
 static gboolean
 refuse_target (const char *target, const char *why, GError **error)
 {
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "The folder %s cannot be the second home: %s.",
-               target, why);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+               _ ("The folder %s cannot be the second home: %s."), target, why);
   return FALSE;
 }
 
@@ -251,11 +254,11 @@ make_target (const char *target, GError **error)
 {
   g_autofree char *plain = g_canonicalize_filename (target, NULL);
   g_autofree char *parent = g_path_get_dirname (plain);
-  g_autofree char *what = g_strdup_printf ("The second home %s could not be made", target);
+  g_autofree char *what = g_strdup_printf (_ ("The second home %s could not be made"), target);
   if (!g_file_test (parent, G_FILE_TEST_IS_DIR))
     {
       g_autofree char *why = g_strdup_printf (
-          "there is no folder %s; make it, or plug in the disk that it is on", parent);
+          _ ("there is no folder %s; make it, or plug in the disk that it is on"), parent);
       return refuse_target (target, why, error);
     }
   if (g_file_test (plain, G_FILE_TEST_IS_DIR) || g_mkdir (plain, SW_FOLDER_MODE) == 0)
@@ -268,10 +271,10 @@ static gboolean
 reach_target (SwCatalogue *catalogue, const char *target, GError **error)
 {
   if (sw_path_lies_inside (target, catalogue->folder))
-    return refuse_target (target, "it lies inside the catalogue; choose one on another disk",
+    return refuse_target (target, _ ("it lies inside the catalogue; choose one on another disk"),
                           error);
   if (g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_DIR))
-    return refuse_target (target, "it is a file; choose a folder", error);
+    return refuse_target (target, _ ("it is a file; choose a folder"), error);
   return make_target (target, error);
 }
 
@@ -288,9 +291,9 @@ claim_target (SwCatalogue *catalogue, const char *target, GError **error)
     return TRUE;
   g_autofree char *database = g_build_filename (target, SW_DATABASE_NAME, NULL);
   if (theirs != NULL || g_file_test (database, G_FILE_TEST_EXISTS))
-    return refuse_target (target, "it holds another catalogue; choose a new folder", error);
+    return refuse_target (target, _ ("it holds another catalogue; choose a new folder"), error);
   if (!sw_folder_is_empty (target))
-    return refuse_target (target, "other things are in it; choose a new folder in it", error);
+    return refuse_target (target, _ ("other things are in it; choose a new folder in it"), error);
   return write_note (catalogue, target, id, error);
 }
 
@@ -303,7 +306,8 @@ lock_target (Move *move, GError **error)
   if (move->lock < 0 || flock (move->lock, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BUSY,
-               "Another backup to %s is running: wait until it is done and try again.", move->to);
+               _ ("Another backup to %s is running: wait until it is done and try again."),
+               move->to);
   return FALSE;
 }
 
@@ -311,7 +315,8 @@ static gboolean
 put_database (const char *part, const char *database, const char *folder, GError **error)
 {
   if (g_rename (part, database) != 0)
-    return sw_error_from_errno (error, errno, "The copied database could not be put in its place");
+    return sw_error_from_errno (error, errno,
+                                _ ("The copied database could not be put in its place"));
   return sw_folder_flush (folder, error);
 }
 
@@ -342,13 +347,13 @@ sw_backup_to (SwCatalogue *catalogue, const char *target, GCancellable *cancella
     return FALSE;
   g_autofree char *database = g_build_filename (to, SW_DATABASE_NAME, NULL);
   g_autofree char *part = g_strconcat (database, SW_PART_SUFFIX, NULL);
-  if (!sw_db_copy_to (catalogue->db, part, "The database could not be copied", error)
+  if (!sw_db_copy_to (catalogue->db, part, _ ("The database could not be copied"), error)
       || !sw_db_open_file (part, TRUE, &move.list, error) || !move_photos (&move, error)
       || !read_back (&move, error))
     return FALSE;
   g_clear_pointer (&move.list, sqlite3_close);
   if (!put_database (part, database, to, error)
-      || !complain_of_bad (&move, "all the rest is in the second home", error)
+      || !complain_of_bad (&move, _ ("all the rest is in the second home"), error)
       || !remember (catalogue, to, error))
     return FALSE;
   if (out_report != NULL)
@@ -380,15 +385,16 @@ copy_home_database (const char *home, const char *part, GError **error)
   sqlite3 *db = NULL;
   g_autoptr (GError) inner = NULL;
   gboolean ok = sw_db_open_file (from, TRUE, &db, &inner)
-                && sw_db_copy_to (db, to, "The database could not be copied", &inner);
+                && sw_db_copy_to (db, to, _ ("The database could not be copied"), &inner);
   sqlite3_close (db);
   if (ok)
     return TRUE;
   if (g_error_matches (inner, SW_ERROR, SW_ERROR_DAMAGED))
-    g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-                 "The second home %s is damaged: its database cannot be read; make a new one while "
-                 "the catalogue still stands.",
-                 home);
+    g_set_error (
+        error, SW_ERROR, SW_ERROR_DAMAGED,
+        _ ("The second home %s is damaged: its database cannot be read; make a new one while "
+           "the catalogue still stands."),
+        home);
   else
     g_propagate_error (error, g_steal_pointer (&inner));
   return FALSE;
@@ -403,10 +409,11 @@ check_home (const char *home, GError **error)
     return sw_error_from_errno (error, ENOENT, home);
   if (id != NULL && g_file_test (database, G_FILE_TEST_IS_REGULAR))
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The folder %s is no whole second home of a catalogue; choose one that a backup was "
-               "made to.",
-               home);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_REFUSED,
+      _ ("The folder %s is no whole second home of a catalogue; choose one that a backup was "
+         "made to."),
+      home);
   return FALSE;
 }
 
@@ -417,7 +424,7 @@ fill_restored (Move *move, GError **error)
   g_autofree char *backups = g_build_filename (move->to, SW_BACKUPS_NAME, NULL);
   g_autofree char *database = g_build_filename (move->to, SW_DATABASE_NAME, NULL);
   if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
-    return sw_error_from_errno (error, errno, "The folder of the catalogue could not be made");
+    return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be made"));
   return copy_home_database (move->from, move->to, error)
          && sw_db_open_file (database, TRUE, &move->list, error) && move_photos (move, error)
          && read_back (move, error) && sw_folder_flush (photos, error)
@@ -443,13 +450,14 @@ sw_restore (const char *target, const char *folder, GCancellable *cancellable,
   gboolean ok = fill_restored (&move, error);
   g_clear_pointer (&move.list, sqlite3_close);
   if (ok && g_rename (part, to) != 0)
-    ok = sw_error_from_errno (error, errno, "The restored folder could not be put in its place");
+    ok = sw_error_from_errno (error, errno,
+                              _ ("The restored folder could not be put in its place"));
   if (!ok)
     return sw_folder_part_fail (part, lock, to, error);
   if (lock >= 0)
     close (lock);
   if (!sw_folder_flush (parent, error)
-      || !complain_of_bad (&move, "all the rest was brought back", error))
+      || !complain_of_bad (&move, _ ("all the rest was brought back"), error))
     return FALSE;
   if (out_report != NULL)
     *out_report = move.report;

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -82,7 +83,7 @@ sw_share_parse (const char *text, gint64 *out_part, GError **error)
     return TRUE;
   g_autofree char *shown = sw_text_quote (text);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "%s is no share; type a percentage from 0 to 100 with at most four decimals.",
+               _ ("%s is no share; type a percentage from 0 to 100 with at most four decimals."),
                shown);
   return FALSE;
 }
@@ -103,16 +104,16 @@ sw_share_to_text (gint64 part)
 gboolean
 sw_share_set (SwCatalogue *catalogue, const char *person, gint64 part, GError **error)
 {
-  if (!sw_text_check (person, "The name of the person", FALSE, FALSE, error))
+  if (!sw_text_check (person, _ ("The name of the person"), FALSE, FALSE, error))
     return FALSE;
   if (part < 0 || part > SW_SHARE_WHOLE)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A share is from 0 to 100 %%.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A share is from 0 to 100 %%."));
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (person);
   g_autofree char *shown = sw_share_to_text (part);
-  g_autofree char *sentence = g_strdup_printf ("%s has a share of %s %%", tidy, shown);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s has a share of %s %%"), tidy, shown);
   g_auto (SwAct) act = SW_ACT_INIT;
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_SHARE_PUT, "ti", tidy, part)
@@ -142,13 +143,13 @@ sw_share_list (SwCatalogue *catalogue, GError **error)
 static gboolean
 check_entry (const SwFamilyEntry *entry, GError **error)
 {
-  if (!sw_text_check (entry->person, "The name of the person", FALSE, FALSE, error)
+  if (!sw_text_check (entry->person, _ ("The name of the person"), FALSE, FALSE, error)
       || (entry->remark != NULL
-          && !sw_text_check (entry->remark, "The remark", FALSE, TRUE, error)))
+          && !sw_text_check (entry->remark, _ ("The remark"), FALSE, TRUE, error)))
     return FALSE;
   if (entry->amount.minor >= 0)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "An amount is not below zero.");
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("An amount is not below zero."));
   return FALSE;
 }
 
@@ -156,11 +157,11 @@ static char *
 sentence_of (SwCatalogue *catalogue, const char *person, const SwFamilyEntry *entry)
 {
   static const char *const said[SW_N_FAMILY_KINDS]
-      = { "got %s in advance", "paid costs of %s", "took a thing at %s", "was paid out %s",
-          "holds %s of the family's cash" };
+      = { N_ ("got %s in advance"), N_ ("paid costs of %s"), N_ ("took a thing at %s"),
+          N_ ("was paid out %s"), N_ ("holds %s of the family's cash") };
   g_autofree char *money = sw_money_to_plain (entry->amount, sw_catalogue_currency (catalogue));
   g_autofree char *what = NULL;
-  g_auto (GStrv) parts = g_strsplit (said[entry->kind], "%s", 2);
+  g_auto (GStrv) parts = g_strsplit (_ (said[entry->kind]), "%s", 2);
   what = g_strconcat (parts[0], money, parts[1], NULL);
   return g_strdup_printf ("%s %s", person, what);
 }
@@ -211,12 +212,12 @@ sw_family_entry_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
   if (!found)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "There is no entry %" G_GINT64_FORMAT " in the family's account.", id);
+                   _ ("There is no entry %" PRId64 " in the family's account."), id);
       return FALSE;
     }
   return sw_db_run (catalogue, error, SW_STMT_FAMILY_WITHDRAW, "ii", id,
                     sw_catalogue_now (catalogue).us)
-         && sw_act_commit (&act, "Entry of the family's account withdrawn", error);
+         && sw_act_commit (&act, _ ("Entry of the family's account withdrawn"), error);
 }
 
 static gpointer

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/catalogue/site.h"
+#include "core/base/language.h"
 
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
@@ -15,16 +16,16 @@ sw_site_set_hours (SwCatalogue *catalogue, gint64 trip, const char *hours, GErro
   g_autoptr (SwTrip) there = NULL;
   g_autofree char *tidy = NULL, *sentence = NULL;
 
-  if (!sw_text_check (hours, "When somebody is on site", FALSE, TRUE, error))
+  if (!sw_text_check (hours, _ ("When somebody is on site"), FALSE, TRUE, error))
     return FALSE;
   tidy = sw_text_tidy (hours);
   if (!sw_act_begin (&act, catalogue, error)
       || (there = sw_trip_get (catalogue, trip, error)) == NULL
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_HOURS_PUT, "it", trip, tidy))
     return FALSE;
-  sentence
-      = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": %s", trip,
-                         *tidy != '\0' ? "hours on site entered" : "no hours on site any more");
+  sentence = g_strdup_printf (_ ("Trip %" PRId64 ": %s"), trip,
+                              *tidy != '\0' ? _ ("hours on site entered")
+                                            : _ ("no hours on site any more"));
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.hours", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -65,9 +66,9 @@ sw_site_set_way (SwCatalogue *catalogue, const char *way, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   const char *sentence
-      = *way != '\0' ? "The way to the gate entered" : "The way to the gate taken out";
+      = *way != '\0' ? _ ("The way to the gate entered") : _ ("The way to the gate taken out");
 
-  return sw_text_check (way, "The way to the gate", TRUE, TRUE, error)
+  return sw_text_check (way, _ ("The way to the gate"), TRUE, TRUE, error)
          && sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_SITE_WAY_PUT, "t", way)
          && sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "site.way", NULL, sentence, error)
@@ -88,8 +89,8 @@ sw_site_set_last_day (SwCatalogue *catalogue, const SwDay *day, GError **error)
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *text = day != NULL ? sw_day_to_text (*day) : NULL;
   g_autofree char *sentence = day != NULL
-                                  ? g_strdup_printf ("The property's last day is %s", text)
-                                  : g_strdup ("The property's last day is not known any more");
+                                  ? g_strdup_printf (_ ("The property's last day is %s"), text)
+                                  : g_strdup (_ ("The property's last day is not known any more"));
 
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_SITE_LAST_DAY_PUT, "I", day != NULL,

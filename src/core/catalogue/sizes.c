@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The words of the size classes and the masses guessed from them. */
 #include "core/catalogue/sizes.h"
+#include "core/base/language.h"
 
-static const char *const sizes[SW_N_SIZES] = { NULL, "hand", "two people", "machine" };
+static const char *const sizes[SW_N_SIZES]
+    = { NULL, N_ ("hand"), N_ ("two people"), N_ ("machine") };
 static const gint64 guessed_kg[SW_N_SIZES] = { 0, 10, 40, 250 };
-static const char *const stows[SW_N_STOWS] = { NULL, "shelf", "floor", "roof", "trailer" };
+static const char *const stows[SW_N_STOWS]
+    = { NULL, N_ ("shelf"), N_ ("floor"), N_ ("roof"), N_ ("trailer") };
 
 static int
 find (const char *const *words, int n, const char *word)

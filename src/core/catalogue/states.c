@@ -3,6 +3,7 @@
 #include "core/catalogue/states.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 typedef struct
@@ -72,7 +73,7 @@ words_of (guint bits)
       g_string_append (text, rows[s].word);
       left--;
       if (left > 0)
-        g_string_append (text, left == 1 ? " or " : ", ");
+        g_string_append (text, left == 1 ? _ (" or ") : ", ");
     }
   return g_string_free (text, FALSE);
 }
@@ -90,8 +91,8 @@ sw_state_parse (const char *word, SwState *out_state, GError **error)
       }
   g_autofree char *shown = sw_text_printable (word, -1);
   g_autofree char *all = words_of ((1u << SW_N_STATES) - 1);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "There is no state '%.80s'; the states are %s.",
-               shown, all);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               _ ("There is no state '%.80s'; the states are %s."), shown, all);
   return FALSE;
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -49,16 +50,16 @@ block_of (const SwItem *item, SwState to, const char **out_remedy)
 {
   if ((BLOCKED_BY_CLAIM & (1u << to)) == 0)
     return NULL;
-  const char *by = item->claim_by != NULL ? item->claim_by : "somebody";
-  *out_remedy = "settle the claim first";
+  const char *by = item->claim_by != NULL ? item->claim_by : _ ("somebody");
+  *out_remedy = _ ("settle the claim first");
   if (item->claim == SW_CLAIM_OPEN)
-    return g_strdup_printf ("whether %s wants it is still open", by);
+    return g_strdup_printf (_ ("whether %s wants it is still open"), by);
   if (item->claim == SW_CLAIM_MINE)
-    return g_strdup_printf ("%s has claimed it", by);
+    return g_strdup_printf (_ ("%s has claimed it"), by);
   if (!item->never_offer)
     return NULL;
-  *out_remedy = "have it cleared by somebody licensed first";
-  return g_strdup ("it is marked never to be offered before it is cleared");
+  *out_remedy = _ ("have it cleared by somebody licensed first");
+  return g_strdup (_ ("it is marked never to be offered before it is cleared"));
 }
 
 static char *
@@ -68,8 +69,8 @@ why_blocked (const SwItem *item, SwState to)
   g_autofree char *block = block_of (item, to, &remedy);
   if (block == NULL)
     return NULL;
-  return g_strdup_printf ("%s cannot become %s: %s; %s.", item->name, sw_state_word (to), block,
-                          remedy);
+  return g_strdup_printf (_ ("%s cannot become %s: %s; %s."), item->name, _ (sw_state_word (to)),
+                          block, remedy);
 }
 
 /* By the books it happened all the same. */
@@ -81,9 +82,9 @@ remark_on (const SwItem *item, SwState to)
   if (block == NULL)
     return NULL;
   gboolean both = item->never_offer && item->claim != SW_CLAIM_NONE;
-  return g_strdup_printf ("%s became %s although %s%s.", item->name, sw_state_word (to), block,
-                          both ? ", and it is marked never to be offered before it is cleared"
-                               : "");
+  return g_strdup_printf (
+      _ ("%s became %s although %s%s."), item->name, _ (sw_state_word (to)), block,
+      both ? _ (", and it is marked never to be offered before it is cleared") : "");
 }
 
 /* The first of what it lacks, with what to do about it. */
@@ -91,21 +92,21 @@ static char *
 why_not_ready (const SwItem *item, SwState to)
 {
   static const char *const remedies[SW_N_READY_NEEDS] = {
-    [SW_READY_NAME] = "it has no name of its own yet; say what it is",
-    [SW_READY_PLACE] = "it has no place; say where it is",
-    [SW_READY_COUNT] = "it has no count; say how many there are",
-    [SW_READY_ASKING] = "it has no asking price; set one first",
+    [SW_READY_NAME] = N_ ("it has no name of its own yet; say what it is"),
+    [SW_READY_PLACE] = N_ ("it has no place; say where it is"),
+    [SW_READY_COUNT] = N_ ("it has no count; say how many there are"),
+    [SW_READY_ASKING] = N_ ("it has no asking price; set one first"),
   };
   guint lacks = sw_item_lacks (item);
   SwReadyNeed first = (SwReadyNeed)g_bit_nth_lsf (lacks, -1);
   if (lacks == 0)
     return NULL;
   if (remedies[first] != NULL)
-    return g_strdup_printf ("%s cannot become %s: %s.", item->name, sw_state_word (to),
-                            remedies[first]);
-  return g_strdup_printf ("%s cannot become %s: the claim of %s is not settled; settle it first.",
-                          item->name, sw_state_word (to),
-                          item->claim_by != NULL ? item->claim_by : "somebody");
+    return g_strdup_printf (_ ("%s cannot become %s: %s."), item->name, _ (sw_state_word (to)),
+                            _ (remedies[first]));
+  return g_strdup_printf (
+      _ ("%s cannot become %s: the claim of %s is not settled; settle it first."), item->name,
+      _ (sw_state_word (to)), item->claim_by != NULL ? item->claim_by : _ ("somebody"));
 }
 
 static char *
@@ -113,16 +114,16 @@ why_not_in_table (const SwItem *item, SwState to)
 {
   if (sw_state_next (item->state) & (1u << to))
     return NULL;
-  const char *from = sw_state_word (item->state);
+  const char *from = _ (sw_state_word (item->state));
   if (to == item->state)
-    return g_strdup_printf ("%s is %s already.", item->name, from);
+    return g_strdup_printf (_ ("%s is %s already."), item->name, from);
   if (sw_state_next (item->state) == 0)
     return g_strdup_printf (
-        "%s is %s, which is the end of it: it cannot become %s; only undo leads back.", item->name,
-        from, sw_state_word (to));
+        _ ("%s is %s, which is the end of it: it cannot become %s; only undo leads back."),
+        item->name, from, _ (sw_state_word (to)));
   g_autofree char *words = sw_state_next_words (item->state);
-  return g_strdup_printf ("%s is %s and cannot become %s; it can become %s.", item->name, from,
-                          sw_state_word (to), words);
+  return g_strdup_printf (_ ("%s is %s and cannot become %s; it can become %s."), item->name, from,
+                          _ (sw_state_word (to)), words);
 }
 
 static char *
@@ -131,9 +132,9 @@ why_not_by_hand (const SwItem *item, SwState to)
   if ((ONLY_BY_BOOKS & (1u << to)) == 0)
     return NULL;
   return g_strdup_printf (
-      "%s cannot become %s by a move: that needs a row of the money table (book) or "
-      "a booking in the window.",
-      item->name, sw_state_word (to));
+      _ ("%s cannot become %s by a move: that needs a row of the money table (book) or "
+         "a booking in the window."),
+      item->name, _ (sw_state_word (to)));
 }
 
 /* What lies in the item itself. */
@@ -215,9 +216,8 @@ sw_item_split (SwCatalogue *catalogue, gint64 number, gint64 count, gint64 *out_
   if (item == NULL)
     return FALSE;
   if (count < 1 || count >= item->count)
-    return refuse (g_strdup_printf ("%s counts %" G_GINT64_FORMAT
-                                    ": a part of it is at least 1 and less "
-                                    "than that, not %" G_GINT64_FORMAT ".",
+    return refuse (g_strdup_printf (_ ("%s counts %" PRId64 ": a part of it is at least 1 and less "
+                                       "than that, not %" PRId64 "."),
                                     item->name, item->count, count),
                    error);
   Share stays = { .count = item->count - count }, goes = { .count = count };
@@ -227,9 +227,9 @@ sw_item_split (SwCatalogue *catalogue, gint64 number, gint64 count, gint64 *out_
   gint64 part = 0;
   if (!write_split (catalogue, item, stays, goes, &part, error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: %" G_GINT64_FORMAT " of %" G_GINT64_FORMAT
-                                               " split off as item %" G_GINT64_FORMAT,
-                                               item->name, count, item->count, part);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: %" PRId64 " of %" PRId64 " split off as item %" PRId64),
+                         item->name, count, item->count, part);
   if (!sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.split", NULL, sentence, error)
       || !sw_act_tell (&act, SW_SUBJECT_ITEM, part, "item.split", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
@@ -256,15 +256,15 @@ check_hold (SwCatalogue *catalogue, const SwItem *item, const SwStepOptions *opt
             GError **error)
 {
   if (options->hold_for != NULL
-      && !sw_text_check (options->hold_for, "The name of the person", FALSE, TRUE, error))
+      && !sw_text_check (options->hold_for, _ ("The name of the person"), FALSE, TRUE, error))
     return FALSE;
   g_autofree char *hold_for = options->hold_for != NULL ? sw_text_tidy (options->hold_for) : NULL;
   gboolean named = hold_for != NULL && *hold_for != '\0';
   /* A told hold may leave the person out; the day it ends is needed always. */
   if (options->until == NULL || (!named && !options->by_books))
     return refuse (
-        g_strdup_printf ("%s cannot become On hold without a day until when and a person for "
-                         "whom; give both.",
+        g_strdup_printf (_ ("%s cannot become On hold without a day until when and a person for "
+                            "whom; give both."),
                          item->name),
         error);
   SwDay day = day_of (catalogue, options);
@@ -273,7 +273,7 @@ check_hold (SwCatalogue *catalogue, const SwItem *item, const SwStepOptions *opt
   g_autofree char *until = sw_day_to_text (*options->until);
   g_autofree char *from = sw_day_to_text (day);
   return refuse (
-      g_strdup_printf ("%s cannot be held until %s: the hold begins on %s; give a later day.",
+      g_strdup_printf (_ ("%s cannot be held until %s: the hold begins on %s; give a later day."),
                        item->name, until, from),
       error);
 }
@@ -287,16 +287,16 @@ step_sentence (const SwItem *item, gint64 count, SwState to, const SwStepOptions
     g_string_append_printf (text, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", item->count,
                             count);
   if (to == item->state)
-    g_string_append_printf (text, "%s: still %s", item->name, sw_state_word (to));
+    g_string_append_printf (text, _ ("%s: still %s"), item->name, _ (sw_state_word (to)));
   else
-    g_string_append_printf (text, "%s: %s to %s", item->name, sw_state_word (item->state),
-                            sw_state_word (to));
+    g_string_append_printf (text, _ ("%s: %s to %s"), item->name, _ (sw_state_word (item->state)),
+                            _ (sw_state_word (to)));
   if (to == SW_STATE_ON_HOLD)
     {
       g_autofree char *until = sw_day_to_text (*options->until);
-      g_string_append_printf (text, " until %s", until);
+      g_string_append_printf (text, _ (" until %s"), until);
       if (options->hold_for != NULL && *options->hold_for != '\0')
-        g_string_append_printf (text, " for %s", options->hold_for);
+        g_string_append_printf (text, _ (" for %s"), options->hold_for);
     }
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
@@ -339,8 +339,8 @@ part_of (SwCatalogue *catalogue, const SwItem *item, gint64 count, GError **erro
 {
   if (count < 0 || count > item->count)
     {
-      refuse (g_strdup_printf ("%s counts only %" G_GINT64_FORMAT ", not %" G_GINT64_FORMAT ".",
-                               item->name, item->count, count),
+      refuse (g_strdup_printf (_ ("%s counts only %" PRId64 ", not %" PRId64 "."), item->name,
+                               item->count, count),
               error);
       return NULL;
     }
@@ -475,8 +475,8 @@ why_no_way (const SwItem *item, SwState target)
 {
   if (item->state == SW_STATE_SOLD || item->state == SW_STATE_HANDED_OVER)
     return g_strdup_printf (
-        "%s is %s: it cannot become %s before that sale falls through (a reversal).", item->name,
-        sw_state_word (item->state), sw_state_word (target));
+        _ ("%s is %s: it cannot become %s before that sale falls through (a reversal)."),
+        item->name, _ (sw_state_word (item->state)), _ (sw_state_word (target)));
   return why_not_in_table (item, target);
 }
 
@@ -535,8 +535,8 @@ sw_item_walk_to (SwCatalogue *catalogue, gint64 number, SwState target,
   if (n == 0 && !stays)
     return refuse (why_no_way (item, target), error);
   g_autoptr (GString) remarks = g_string_new (NULL);
-  g_autofree char *sentence = g_strdup_printf ("%s: %s to %s", item->name,
-                                               sw_state_word (item->state), sw_state_word (target));
+  g_autofree char *sentence = g_strdup_printf (
+      _ ("%s: %s to %s"), item->name, _ (sw_state_word (item->state)), _ (sw_state_word (target)));
   if (!walk (catalogue, &number, way, n, options, remarks, error)
       || (n > 0 && !sw_act_commit (&act, sentence, error)))
     return FALSE;

@@ -3,6 +3,7 @@
 #include "core/catalogue/tags.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/items.h"
@@ -26,8 +27,8 @@ next_number (SwCatalogue *catalogue, gint64 *out_next, GError **error)
     return TRUE;
   g_set_error (
       error, SW_ERROR, SW_ERROR_DAMAGED,
-      "The catalogue does not know which tags were printed (it says '%s'); restore it from "
-      "its second home.",
+      _ ("The catalogue does not know which tags were printed (it says '%s'); restore it from "
+         "its second home."),
       text);
   return FALSE;
 }
@@ -41,16 +42,17 @@ sw_tags_take (SwCatalogue *catalogue, int n, gint64 *out_first, GError **error)
   if (n < 1 || n > SW_TAGS_AT_ONCE)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "Between 1 and %d tags can be printed at a time, not %d.", SW_TAGS_AT_ONCE, n);
+                   _ ("Between 1 and %d tags can be printed at a time, not %d."), SW_TAGS_AT_ONCE,
+                   n);
       return FALSE;
     }
   if (!sw_act_begin (&act, catalogue, error) || !next_number (catalogue, &first, error))
     return FALSE;
   g_autofree char *next = g_strdup_printf ("%" G_GINT64_FORMAT, first + n);
   g_autofree char *sentence
-      = n == 1 ? g_strdup_printf ("Tag %" G_GINT64_FORMAT " printed", first)
-               : g_strdup_printf ("Tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT " printed",
-                                  first, first + n - 1);
+      = n == 1
+            ? g_strdup_printf ("Tag %" G_GINT64_FORMAT " printed", first)
+            : g_strdup_printf (_ ("Tags %" PRId64 " to %" PRId64 " printed"), first, first + n - 1);
   if (!sw_setting_put (catalogue, SETTING_NEXT, next, error)
       || !sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "tags.printed", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
@@ -87,12 +89,11 @@ sw_tag_set (SwCatalogue *catalogue, gint64 tag, gint64 number, GError **error)
   if (bearer != 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "Tag %" G_GINT64_FORMAT " is on item %" G_GINT64_FORMAT
-                   " already; take it off there first.",
+                   _ ("Tag %" PRId64 " is on item %" PRId64 " already; take it off there first."),
                    tag, bearer);
       return FALSE;
     }
-  g_autofree char *sentence = g_strdup_printf ("%s: tag %" G_GINT64_FORMAT, item->name, tag);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: tag %" PRId64), item->name, tag);
   return sw_db_run (catalogue, error, SW_STMT_TAG_PUT, "ii", tag, number)
          && sw_db_run (catalogue, error, SW_STMT_ITEM_TOUCH, "i", number)
          && sw_act_tell (&act, SW_SUBJECT_ITEM, number, "item.tagged", NULL, sentence, error)
@@ -109,7 +110,7 @@ sw_tag_drop (SwCatalogue *catalogue, gint64 tag, GError **error)
     return FALSE;
   if (bearer == 0)
     return TRUE;
-  g_autofree char *sentence = g_strdup_printf ("Tag %" G_GINT64_FORMAT " taken off", tag);
+  g_autofree char *sentence = g_strdup_printf (_ ("Tag %" PRId64 " taken off"), tag);
   return sw_db_run (catalogue, error, SW_STMT_TAG_DROP, "i", tag)
          && sw_db_run (catalogue, error, SW_STMT_ITEM_TOUCH, "i", bearer)
          && sw_act_tell (&act, SW_SUBJECT_ITEM, bearer, "item.tag-off", NULL, sentence, error)

@@ -2,6 +2,7 @@
 #include "core/catalogue/trip-lines.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/trips.h"
@@ -37,10 +38,9 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
       || !add_rows (catalogue, trip, rows, n, error))
     return FALSE;
   if (ticked > 0)
-    carried = g_strdup_printf (", %" G_GSIZE_FORMAT " of them ticked", ticked);
-  sentence = g_strdup_printf ("The sheet of trip %" G_GINT64_FORMAT " kept with %" G_GSIZE_FORMAT
-                              " line(s)%s",
-                              trip, n, carried != NULL ? carried : "");
+    carried = g_strdup_printf (_ (", %zu of them ticked"), ticked);
+  sentence = g_strdup_printf (_ ("The sheet of trip %" PRId64 " kept with %zu line(s)%s"), trip, n,
+                              carried != NULL ? carried : "");
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.sheet", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -83,7 +83,7 @@ sw_trip_line_set (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *row,
   if (sw_db_changes (catalogue) > 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "The sheet of trip %" G_GINT64_FORMAT " has no line %d.", trip, row->number);
+               _ ("The sheet of trip %" PRId64 " has no line %d."), trip, row->number);
   return FALSE;
 }
 
@@ -99,7 +99,7 @@ sw_trip_cash_set (SwCatalogue *catalogue, gint64 trip, SwMoney counted, GError *
   if (counted.minor < 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The cash that was counted is not below nothing.");
+                   _ ("The cash that was counted is not below nothing."));
       return FALSE;
     }
   if (!sw_act_begin (&act, catalogue, error)
@@ -107,7 +107,7 @@ sw_trip_cash_set (SwCatalogue *catalogue, gint64 trip, SwMoney counted, GError *
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_CASH_PUT, "ii", trip, counted.minor))
     return FALSE;
   money = sw_money_to_plain (counted, sw_catalogue_currency (catalogue));
-  sentence = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": %s in cash counted", trip, money);
+  sentence = g_strdup_printf (_ ("Trip %" PRId64 ": %s in cash counted"), trip, money);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.cash", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -4,6 +4,7 @@
 #include "core/catalogue/trips.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -45,8 +46,8 @@ refuse_overlap (SwCatalogue *catalogue, gint64 self, SwDay first, SwDay last, GE
   g_autofree char *other_first = sw_day_to_text (other->first);
   g_autofree char *other_last = sw_day_to_text (other->last);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "These days overlap trip %" G_GINT64_FORMAT " '%s' (%s to %s); a day belongs to one "
-               "trip, so give days outside it.",
+               _ ("These days overlap trip %" PRId64 " '%s' (%s to %s); a day belongs to one "
+                  "trip, so give days outside it."),
                other->id, other->title, other_first, other_last);
   return FALSE;
 }
@@ -59,7 +60,7 @@ check_days (SwDay first, SwDay last, GError **error)
   g_autofree char *first_text = sw_day_to_text (first);
   g_autofree char *last_text = sw_day_to_text (last);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The last day %s is before the first day %s; give them the other way round.",
+               _ ("The last day %s is before the first day %s; give them the other way round."),
                last_text, first_text);
   return FALSE;
 }
@@ -68,7 +69,7 @@ gboolean
 sw_trip_add (SwCatalogue *catalogue, const char *title, SwDay first, SwDay last, gint64 *out_number,
              GError **error)
 {
-  if (!sw_text_check (title, "The title of the trip", FALSE, FALSE, error)
+  if (!sw_text_check (title, _ ("The title of the trip"), FALSE, FALSE, error)
       || !check_days (first, last, error))
     return FALSE;
   g_autofree char *tidy = sw_text_tidy (title);
@@ -80,8 +81,8 @@ sw_trip_add (SwCatalogue *catalogue, const char *title, SwDay first, SwDay last,
   gint64 number = sw_db_last_id (catalogue);
   g_autofree char *first_text = sw_day_to_text (first);
   g_autofree char *last_text = sw_day_to_text (last);
-  g_autofree char *sentence = g_strdup_printf ("Trip %" G_GINT64_FORMAT " '%s' added: %s to %s",
-                                               number, tidy, first_text, last_text);
+  g_autofree char *sentence = g_strdup_printf (_ ("Trip %" PRId64 " '%s' added: %s to %s"), number,
+                                               tidy, first_text, last_text);
   if (!sw_act_tell (&act, SW_SUBJECT_TRIP, number, "trip.added", NULL, sentence, error)
       || !sw_act_commit (&act, sentence, error))
     return FALSE;
@@ -106,7 +107,7 @@ write_change (SwCatalogue *catalogue, SwAct *act, const SwTrip *trip, GError **e
     return FALSE;
   g_autofree char *first = sw_day_to_text (trip->first);
   g_autofree char *last = sw_day_to_text (trip->last);
-  g_autofree char *sentence = g_strdup_printf ("Trip %" G_GINT64_FORMAT " '%s' changed: %s to %s",
+  g_autofree char *sentence = g_strdup_printf (_ ("Trip %" PRId64 " '%s' changed: %s to %s"),
                                                trip->id, trip->title, first, last);
   return sw_act_tell (act, SW_SUBJECT_TRIP, trip->id, "trip.changed", NULL, sentence, error)
          && sw_act_commit (act, sentence, error);
@@ -116,9 +117,9 @@ gboolean
 sw_trip_change (SwCatalogue *catalogue, gint64 number, const SwTripChange *change, GError **error)
 {
   if ((change->title != NULL
-       && !sw_text_check (change->title, "The title of the trip", FALSE, FALSE, error))
+       && !sw_text_check (change->title, _ ("The title of the trip"), FALSE, FALSE, error))
       || (change->note != NULL
-          && !sw_text_check (change->note, "The note of the trip", TRUE, TRUE, error)))
+          && !sw_text_check (change->note, _ ("The note of the trip"), TRUE, TRUE, error)))
     return FALSE;
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!sw_act_begin (&act, catalogue, error))
@@ -146,8 +147,8 @@ set_no_trip (SwCatalogue *catalogue, gint64 number, GError **error)
   if (trips->len == 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "There is no trip %" G_GINT64_FORMAT ": the catalogue has no trips yet; add one "
-                   "with its first and last day.",
+                   _ ("There is no trip %" PRId64 ": the catalogue has no trips yet; add one "
+                      "with its first and last day."),
                    number);
       return;
     }
@@ -159,9 +160,9 @@ set_no_trip (SwCatalogue *catalogue, gint64 number, GError **error)
                               trip->title);
     }
   if (trips->len > 12)
-    g_string_append (names, " and more");
+    g_string_append (names, _ (" and more"));
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "There is no trip %" G_GINT64_FORMAT "; there are: %s.", number, names->str);
+               _ ("There is no trip %" PRId64 "; there are: %s."), number, names->str);
 }
 
 SwTrip *

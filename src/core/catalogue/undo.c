@@ -6,6 +6,7 @@
 #include "core/catalogue/act.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/changeset.h"
 
@@ -36,15 +37,22 @@ typedef struct
 } Way;
 
 static const Way undo_way = {
-  "undo",       SW_STMT_ACT_TO_UNDO, TRUE,
-  "undone",     "Taken back: ",      "There is nothing to take back.",
-  "taken back",
+  "undo",
+  SW_STMT_ACT_TO_UNDO,
+  TRUE,
+  "undone",
+  N_ ("Taken back: "),
+  N_ ("There is nothing to take back."),
+  N_ ("taken back"),
 };
 static const Way redo_way = {
-  "redo",         SW_STMT_ACT_TO_REDO,
-  FALSE,          "redone",
-  "Done again: ", "There is nothing to do again: nothing was taken back since the last change.",
-  "done again",
+  "redo",
+  SW_STMT_ACT_TO_REDO,
+  FALSE,
+  "redone",
+  N_ ("Done again: "),
+  N_ ("There is nothing to do again: nothing was taken back since the last change."),
+  N_ ("done again"),
 };
 
 /* target->id 0: there is none. 'before' is an act number above those looked at. */
@@ -69,8 +77,8 @@ static gboolean
 refuse_changed (const Way *way, const Target *target, GError **error)
 {
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "'%s' cannot be %s: what it changed has been changed meanwhile.", target->sentence,
-               way->words);
+               _ ("'%s' cannot be %s: what it changed has been changed meanwhile."),
+               target->sentence, _ (way->words));
   return FALSE;
 }
 
@@ -90,8 +98,8 @@ apply (SwCatalogue *catalogue, const Way *way, const Target *target, GBytes *cha
   if (!sw_changeset_is_sound (changeset))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-                   "'%s' cannot be %s: what it changed cannot be read any more; run a check.",
-                   target->sentence, way->words);
+                   _ ("'%s' cannot be %s: what it changed cannot be read any more; run a check."),
+                   target->sentence, _ (way->words));
       return FALSE;
     }
   /* the interface asks for a pointer it may write to, and does not */
@@ -127,8 +135,8 @@ apply_stored (SwCatalogue *catalogue, const Way *way, const Target *target, GErr
   if (target->bring_in != 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "'%s' cannot be %s: what it held was removed for good.", target->sentence,
-               way->words);
+               _ ("'%s' cannot be %s: what it held was removed for good."), target->sentence,
+               _ (way->words));
   return FALSE;
 }
 
@@ -156,7 +164,7 @@ mark (SwCatalogue *catalogue, const Way *way, const Target *target, GError **err
 {
   gint64 self = catalogue->act_id;
   if (!sw_db_run (catalogue, error, SW_STMT_ACT_TELL_AGAIN, "iitt", target->id, self, way->verb,
-                  way->prefix))
+                  _ (way->prefix)))
     return FALSE;
   if (way->back)
     return sw_db_run (catalogue, error, SW_STMT_ACT_MARK_UNDONE, "ii", target->id, self);
@@ -174,13 +182,13 @@ take_way (SwCatalogue *catalogue, const Way *way, char **out_sentence, GError **
     return FALSE;
   if (target.id == 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s", way->none);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s", _ (way->none));
       return FALSE;
     }
   if (g_str_equal (target.kind, "barrier"))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "'%s' cannot be taken back, nor anything before it.", target.sentence);
+                   _ ("'%s' cannot be taken back, nor anything before it."), target.sentence);
       return FALSE;
     }
   if (!turn_photos (catalogue, way, &target, error)

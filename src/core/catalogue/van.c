@@ -2,6 +2,7 @@
 #include "core/catalogue/van.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -41,22 +42,24 @@ check_van (const SwVan *van, GError **error)
 
   if (van->payload.ug <= 0 || van->payload.ug > PAYLOAD_MOST)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A van may carry more than nothing and at most 100 t; its papers say how much.");
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("A van may carry more than nothing and at most 100 t; its papers say how much."));
       return FALSE;
     }
   for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
     if (lengths[i] < 0 || lengths[i] > LENGTH_MOST_MM)
       {
         g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                     "The sides of a van are at most 30 m; measure inside, in metres.");
+                     _ ("The sides of a van are at most 30 m; measure inside, in metres."));
         return FALSE;
       }
   if ((van->length_mm == 0) != (van->width_mm == 0)
       || (van->door_width_mm == 0) != (van->door_height_mm == 0))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The floor and the door opening have two sides each; give both, or neither.");
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("The floor and the door opening have two sides each; give both, or neither."));
       return FALSE;
     }
   return TRUE;
@@ -69,9 +72,9 @@ van_sentence (const SwVan *van)
   g_autofree char *length = sw_length_to_text (van->length_mm);
   g_autofree char *width = sw_length_to_text (van->width_mm);
 
-  return van->length_mm > 0
-             ? g_strdup_printf ("The van carries %s on a floor of %s by %s", payload, length, width)
-             : g_strdup_printf ("The van carries %s", payload);
+  return van->length_mm > 0 ? g_strdup_printf (_ ("The van carries %s on a floor of %s by %s"),
+                                               payload, length, width)
+                            : g_strdup_printf (_ ("The van carries %s"), payload);
 }
 
 gboolean
@@ -115,7 +118,7 @@ sw_trip_load_set (SwCatalogue *catalogue, gint64 trip, const SwTripLoad *load, G
       || load->kept.ug > PAYLOAD_MOST)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The van goes 1 to %d times a trip, and keeps at most 100 t free for scrap.",
+                   _ ("The van goes 1 to %d times a trip, and keeps at most 100 t free for scrap."),
                    SW_VAN_RUNS_MOST);
       return FALSE;
     }
@@ -125,16 +128,16 @@ sw_trip_load_set (SwCatalogue *catalogue, gint64 trip, const SwTripLoad *load, G
                      load->kept.ug))
     return FALSE;
   kept = sw_mass_to_text (load->kept);
-  sentence = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": the van goes %" G_GINT64_FORMAT
-                              " time(s), %s of each kept free for scrap",
-                              trip, load->runs, kept);
+  sentence = g_strdup_printf (
+      _ ("Trip %" PRId64 ": the van goes %" PRId64 " time(s), %s of each kept free for scrap"),
+      trip, load->runs, kept);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.load", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
 
 /* ---- wishes ---- */
 
-static const char *const wish_words[] = { NULL, "must", "not this time" };
+static const char *const wish_words[] = { NULL, N_ ("must"), N_ ("not this time") };
 G_STATIC_ASSERT (G_N_ELEMENTS (wish_words) == SW_N_WISHES);
 
 const char *
@@ -175,8 +178,8 @@ write_wish (SwCatalogue *catalogue, gint64 trip, const SwItem *item, SwWish wish
   if (wish == SW_WISH_MUST && !sw_state_stands (item->state) && item->state != SW_STATE_SOLD)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s is %s and does not stand there any more; it cannot be loaded.", item->name,
-                   sw_state_word (item->state));
+                   _ ("%s is %s and does not stand there any more; it cannot be loaded."),
+                   item->name, _ (sw_state_word (item->state)));
       return FALSE;
     }
   return sw_db_run (catalogue, error, SW_STMT_LOAD_WISH_PUT, "iit", trip, item->id,
@@ -196,10 +199,10 @@ sw_load_wish_set (SwCatalogue *catalogue, gint64 trip, gint64 item, SwWish wish,
       || (thing = sw_item_get (catalogue, item, error)) == NULL
       || !write_wish (catalogue, trip, thing, wish, error))
     return FALSE;
-  sentence = g_strdup_printf ("%s: %s on trip %" G_GINT64_FORMAT, thing->name,
-                              wish == SW_WISH_MUST            ? "must go in the load"
-                              : wish == SW_WISH_NOT_THIS_TIME ? "not in the load"
-                                                              : "loaded as it pays",
+  sentence = g_strdup_printf (_ ("%s: %s on trip %" PRId64), thing->name,
+                              wish == SW_WISH_MUST            ? _ ("must go in the load")
+                              : wish == SW_WISH_NOT_THIS_TIME ? _ ("not in the load")
+                                                              : _ ("loaded as it pays"),
                               trip);
   return sw_act_tell (&act, SW_SUBJECT_ITEM, item, "item.load", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);

@@ -4,6 +4,7 @@
 #include "core/catalogue/worker.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 /* How often another program's writing is looked for, in microseconds. */
 #define POLL_US (250 * 1000)
@@ -107,7 +108,8 @@ on_changed (SwCatalogue *catalogue, const char *const *tables, gpointer data)
 static void
 return_cancelled (GTask *task)
 {
-  g_task_return_new_error (task, SW_ERROR, SW_ERROR_CANCELLED, "It was stopped before it began.");
+  g_task_return_new_error (task, SW_ERROR, SW_ERROR_CANCELLED,
+                           _ ("It was stopped before it began."));
 }
 
 static void

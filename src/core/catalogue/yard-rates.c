@@ -3,6 +3,7 @@
 #include "core/catalogue/yard-rates.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
@@ -11,8 +12,8 @@ char *
 sw_rate_words (SwCatalogue *catalogue, SwMoney rate)
 {
   g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
-  return *money == '-' ? g_strdup_printf ("charges %s", money + 1)
-                       : g_strdup_printf ("pays %s", money);
+  return *money == '-' ? g_strdup_printf (_ ("charges %s"), money + 1)
+                       : g_strdup_printf (_ ("pays %s"), money);
 }
 
 /* NULL with NOT_FOUND where there is no such outlet. */
@@ -25,8 +26,7 @@ outlet_name (SwCatalogue *catalogue, gint64 outlet, GError **error)
     return NULL;
   if (row)
     return sw_col_text (&use, 0);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet %" G_GINT64_FORMAT ".",
-               outlet);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet %" PRId64 "."), outlet);
   return NULL;
 }
 
@@ -35,11 +35,11 @@ static gboolean
 set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, SwMoney rate,
           const SwMass *least, GError **error)
 {
-  if (!sw_text_check (class, "The class of scrap", FALSE, FALSE, error))
+  if (!sw_text_check (class, _ ("The class of scrap"), FALSE, FALSE, error))
     return FALSE;
   if (least != NULL && least->ug < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "The least mass is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("The least mass is not below zero."));
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (class);
@@ -57,9 +57,10 @@ set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, 
   g_autofree char *day = sw_day_to_text (from);
   g_autofree char *said = sw_rate_words (catalogue, rate);
   g_autofree char *heavy = least != NULL ? sw_mass_to_text (*least) : NULL;
-  g_autofree char *how = least != NULL ? g_strdup_printf (", fetched, %s at least", heavy) : NULL;
-  g_autofree char *sentence = g_strdup_printf ("%s %s a tonne of %s from %s%s", name, said, tidy,
-                                               day, how != NULL ? how : "");
+  g_autofree char *how
+      = least != NULL ? g_strdup_printf (_ (", fetched, %s at least"), heavy) : NULL;
+  g_autofree char *sentence = g_strdup_printf (_ ("%s %s a tonne of %s from %s%s"), name, said,
+                                               tidy, day, how != NULL ? how : "");
   return sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.rate", &from, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -123,8 +124,8 @@ take_rate (SwCatalogue *catalogue, SwUse *use, gboolean *out_found, SwMoney *out
   g_autofree char *day = sw_day_to_text ((SwDay){ (gint32)sw_col_int (use, 1) });
   g_autofree char *yard = sw_col_text (use, 2);
   *out_rate = sw_money (sw_col_int (use, 0));
-  *out_from = yard != NULL ? g_strdup_printf ("%s, from %s", yard, day)
-                           : g_strdup_printf ("docket of %s", day);
+  *out_from = yard != NULL ? g_strdup_printf (_ ("%s, from %s"), yard, day)
+                           : g_strdup_printf (_ ("docket of %s"), day);
   return TRUE;
 }
 
@@ -162,7 +163,7 @@ sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError 
   if (cartage.minor < 0 || mass.ug <= 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A load has a mass above zero and a cartage not below zero.");
+                   _ ("A load has a mass above zero and a cartage not below zero."));
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
@@ -171,7 +172,8 @@ sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError 
     return FALSE;
   g_autofree char *money = sw_money_to_plain (cartage, sw_catalogue_currency (catalogue));
   g_autofree char *heavy = sw_mass_to_text (mass);
-  g_autofree char *sentence = g_strdup_printf ("Scrap load planned: %s, cartage %s", heavy, money);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("Scrap load planned: %s, cartage %s"), heavy, money);
   return sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "scrap.load", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Writes the open questions by person and place. Shows nothing and changes nothing. */
 #include "core/handout/call-list.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -39,8 +40,8 @@ sw_call_list_text (SwCatalogue *catalogue, const char *person, GError **error)
       const char *named = question->person != NULL ? question->person : "";
       if (whom == NULL || strcmp (whom, named) != 0)
         {
-          g_autofree char *head
-              = *named != '\0' ? g_strdup_printf ("To ask %s", named) : g_strdup ("To find out");
+          g_autofree char *head = *named != '\0' ? g_strdup_printf (_ ("To ask %s"), named)
+                                                 : g_strdup (_ ("To find out"));
           if (whom != NULL)
             g_string_append_c (text, '\n');
           add_line (text, "", head);
@@ -56,6 +57,6 @@ sw_call_list_text (SwCatalogue *catalogue, const char *person, GError **error)
       add_question (text, question);
     }
   if (questions->len == 0)
-    g_string_append (text, "Nothing to ask.\n");
+    g_string_append (text, _ ("Nothing to ask.\n"));
   return g_string_free (g_steal_pointer (&text), FALSE);
 }

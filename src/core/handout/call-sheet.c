@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The call list on paper: its lines on pages, with room to write the answers. */
 #include "core/handout/call-list.h"
+#include "core/base/language.h"
 
 #include "core/handout/paper.h"
 
@@ -13,7 +14,7 @@ sw_call_list_pdf (SwCatalogue *catalogue, const char *person, int *out_pages, GE
 
   if (text == NULL)
     return NULL;
-  paper = sw_paper_new ("Call list");
+  paper = sw_paper_new (_ ("Call list"));
   lines = g_strsplit (text, "\n", -1);
   for (int i = 0; lines[i] != NULL; i++)
     if (*lines[i] != '\0')
@@ -29,5 +30,5 @@ sw_call_list_write (SwCatalogue *catalogue, const char *person, const char *path
 {
   g_autoptr (GBytes) pdf = sw_call_list_pdf (catalogue, person, out_pages, error);
 
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The call list", error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The call list"), error);
 }

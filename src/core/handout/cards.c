@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/tags.h"
 #include "core/handout/paper.h"
@@ -96,8 +97,8 @@ sw_card_set_new (SwCatalogue *catalogue, gint64 first_tag, int n_tags, GError **
   if (set->places->len > 0 || n_tags > 0)
     return g_steal_pointer (&set);
   g_set_error_literal (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                       "There is no place on the property to make a card for; add one, as in "
-                       "shedwalk place add CAT 'Packing shed'.");
+                       _ ("There is no place on the property to make a card for; add one, as in "
+                          "shedwalk place add CAT 'Packing shed'."));
   return NULL;
 }
 
@@ -240,11 +241,12 @@ draw_card (const SwCardSet *set, const SwPlace *place, double top, cairo_t *cr, 
     return FALSE;
   draw_text (cr, set->fonts,
              &(TextBox){ words_x, code_top + 8, words_width, 34, 8, TRUE, PANGO_ALIGN_LEFT },
-             "Photograph this card first when you walk in.");
-  draw_text (cr, set->fonts,
-             &(TextBox){ words_x, code_top + 44, words_width, 24, 4.6, FALSE, PANGO_ALIGN_LEFT },
-             "What you photograph after it is then known to be here, until the next card. Hang it "
-             "where the light is good.");
+             _ ("Photograph this card first when you walk in."));
+  draw_text (
+      cr, set->fonts,
+      &(TextBox){ words_x, code_top + 44, words_width, 24, 4.6, FALSE, PANGO_ALIGN_LEFT },
+      _ ("What you photograph after it is then known to be here, until the next card. Hang it "
+         "where the light is good."));
   draw_text (cr, set->fonts,
              &(TextBox){ words_x, code_top + CARD_CODE_SIDE - 8, words_width, 6, 4, FALSE,
                          PANGO_ALIGN_LEFT },
@@ -304,7 +306,7 @@ draw_tag (const SwCardSet *set, gint64 number, double x, double y, cairo_t *cr, 
   draw_text (
       cr, set->fonts,
       &(TextBox){ words_x, y + 24 * scale, words_width, 8 * scale, 3, FALSE, PANGO_ALIGN_CENTER },
-      "Photograph\nme first.");
+      _ ("Photograph\nme first."));
   return TRUE;
 }
 
@@ -371,7 +373,7 @@ draw_pages (const SwCardSet *set, cairo_surface_t *surface, GError **error)
     }
   if (good && cairo_status (cr) != CAIRO_STATUS_SUCCESS)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "The pages could not be drawn: %s.",
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, _ ("The pages could not be drawn: %s."),
                    cairo_status_to_string (cairo_status (cr)));
       good = FALSE;
     }
@@ -388,14 +390,15 @@ sw_card_set_pdf (const SwCardSet *set, GError **error)
       SW_CARDS_PAGE_HEIGHT_MM * POINTS_A_MM);
   gboolean good;
 
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, "Cards and tags");
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, _ ("Cards and tags"));
   /* No moment: when the person sat at home printing is nobody's business. */
   cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, NULL);
   good = draw_pages (set, surface, error);
   cairo_surface_finish (surface);
   if (good && cairo_surface_status (surface) != CAIRO_STATUS_SUCCESS)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "The pages could not be put into a file: %s.",
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED,
+                   _ ("The pages could not be put into a file: %s."),
                    cairo_status_to_string (cairo_surface_status (surface)));
       good = FALSE;
     }
@@ -413,17 +416,17 @@ check_path (const char *path, GError **error)
   if (!g_str_has_suffix (path, ".pdf"))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The cards are a PDF: give it a name that ends in .pdf, not '%s'.", path);
+                   _ ("The cards are a PDF: give it a name that ends in .pdf, not '%s'."), path);
       return FALSE;
     }
   if (g_file_test (path, G_FILE_TEST_IS_DIR))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "'%s' is a folder; name a file.", path);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("'%s' is a folder; name a file."), path);
       return FALSE;
     }
   if (g_access (folder, W_OK) == 0)
     return TRUE;
-  what = g_strdup_printf ("The folder %s cannot be written to", folder);
+  what = g_strdup_printf (_ ("The folder %s cannot be written to"), folder);
   return sw_error_from_errno (error, errno, what);
 }
 
@@ -442,7 +445,8 @@ write_set (SwCatalogue *catalogue, const SwLabelSheet *sheet, const char *path, 
   set = sheet != NULL ? sw_tag_set_new (catalogue, sheet, first, n_tags, error)
                       : sw_card_set_new (catalogue, first, n_tags, error);
   if (set == NULL || (pdf = sw_card_set_pdf (set, error)) == NULL
-      || !sw_paper_write_file (path, ".pdf", pdf, sheet != NULL ? "The tags" : "The cards", error))
+      || !sw_paper_write_file (path, ".pdf", pdf, sheet != NULL ? _ ("The tags") : _ ("The cards"),
+                               error))
     return FALSE;
   *out_report
       = (SwCardsReport){ sw_card_set_n_cards (set), n_tags, sw_card_set_n_pages (set), first };

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/catalogue/facts.h"
 #include "core/handout/paper.h"
@@ -62,7 +63,7 @@ add_fact (GString *text, const GPtrArray *facts, const char *kind, const char *l
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
       const char *how = g_strcmp0 (fact->source, "guessed") == 0 ? " (a guess)"
-                        : g_strcmp0 (fact->source, "told") == 0  ? " (so it is said)"
+                        : g_strcmp0 (fact->source, "told") == 0  ? _ (" (so it is said)")
                                                                  : "";
 
       if (strcmp (fact->kind, kind) == 0)
@@ -80,7 +81,7 @@ add_sizes (GString *text, const SwItem *item)
     if (sides[i] > 0)
       {
         g_autofree char *side = sw_length_to_text (sides[i]);
-        g_string_append_printf (text, "%s%s", any ? " x " : "\nSize: ", side);
+        g_string_append_printf (text, "%s%s", any ? _ (" x ") : "\nSize: ", side);
         any = TRUE;
       }
   if (any && item->size_guessed)
@@ -95,11 +96,11 @@ entry_text (SwCatalogue *catalogue, const SwItem *item, GError **error)
 
   if (facts == NULL)
     return NULL;
-  text = g_string_new (sw_state_word (item->state));
-  add_fact (text, facts, SW_FACT_CONDITION, "Condition");
-  add_fact (text, facts, SW_FACT_WRONG, "What is wrong");
+  text = g_string_new (_ (sw_state_word (item->state)));
+  add_fact (text, facts, SW_FACT_CONDITION, _ ("Condition"));
+  add_fact (text, facts, SW_FACT_WRONG, _ ("What is wrong"));
   add_sizes (text, item);
-  add_fact (text, facts, SW_FACT_DANGER, "Danger");
+  add_fact (text, facts, SW_FACT_DANGER, _ ("Danger"));
   return g_string_free (text, FALSE);
 }
 
@@ -125,8 +126,8 @@ make_entry (SwCatalogue *catalogue, const SwValuedItem *row, GError **error)
   entry->text = g_steal_pointer (&text);
   value = sw_money_to_plain (row->value, sw_catalogue_currency (catalogue));
   entry->figure = row->by == SW_VALUED_NOT
-                      ? g_strdup (sw_valued_word (row->by))
-                      : g_strdup_printf ("%s\n%s", value, sw_valued_word (row->by));
+                      ? g_strdup (_ (sw_valued_word (row->by)))
+                      : g_strdup_printf ("%s\n%s", value, _ (sw_valued_word (row->by)));
   entry->photo = photos->len > 0 ? g_ptr_array_steal_index (photos, 0) : NULL;
   return entry;
 }
@@ -138,17 +139,18 @@ add_lines (SwCatalogue *catalogue, SwInventory *inventory, const SwValued *value
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *total = sw_money_to_plain (valued->total, currency);
 
-  g_ptr_array_add (inventory->lines,
-                   g_strdup_printf ("As of %s: %u items that still stand, valued at %s %s in all.",
-                                    day, valued->rows->len, total, currency.code));
+  g_ptr_array_add (
+      inventory->lines,
+      g_strdup_printf (_ ("As of %s: %u items that still stand, valued at %s %s in all."), day,
+                       valued->rows->len, total, currency.code));
   if (valued->unvalued > 0)
     g_ptr_array_add (
         inventory->lines,
-        g_strdup_printf ("%u of them are not valued and count nothing.", valued->unvalued));
+        g_strdup_printf (_ ("%u of them are not valued and count nothing."), valued->unvalued));
   g_ptr_array_add (
       inventory->lines,
-      g_strdup ("Each figure says what it rests on. They are the owner's own; where an "
-                "appraisal is asked for, a licensed valuer makes it."));
+      g_strdup (_ ("Each figure says what it rests on. They are the owner's own; where an "
+                   "appraisal is asked for, a licensed valuer makes it.")));
 }
 
 SwInventory *
@@ -235,7 +237,7 @@ sw_inventory_write (const SwInventory *inventory, SwDecoder *decoder, const char
     return FALSE;
   paper = lay_out (inventory, decoder, done, cancellable, &report, error);
   pdf = paper != NULL ? sw_paper_pdf (paper, &report.pages, error) : NULL;
-  if (pdf == NULL || !sw_paper_write_file (path, ".pdf", pdf, "The inventory", error))
+  if (pdf == NULL || !sw_paper_write_file (path, ".pdf", pdf, _ ("The inventory"), error))
     return FALSE;
   if (out_report != NULL)
     *out_report = report;

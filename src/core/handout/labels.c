@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* ISO 216 A4. */
@@ -17,7 +18,7 @@
 #define SLACK 0.2
 
 static const SwLabelSheet sheets[] = {
-  { "plain paper", 3, 8, 0, 0, 70, 37.125, 70, 37.125, TRUE },
+  { N_ ("plain paper"), 3, 8, 0, 0, 70, 37.125, 70, 37.125, TRUE },
   { "70 x 37 mm", 3, 8, 0, 0.5, 70, 37, 70, 37, FALSE },
   { "63.5 x 38.1 mm", 3, 7, 7.2, 15.15, 66, 38.1, 63.5, 38.1, FALSE },
   { "99.1 x 33.9 mm", 2, 8, 4.65, 12.9, 101.6, 33.9, 99.1, 33.9, FALSE },
@@ -38,17 +39,17 @@ check (const SwLabelSheet *sheet, GError **error)
   const char *problem = NULL;
 
   if (sheet->columns < 1 || sheet->rows < 1 || sheet->columns > 20 || sheet->rows > 40)
-    problem = "A sheet has 1 to 20 columns and 1 to 40 rows of labels.";
+    problem = _ ("A sheet has 1 to 20 columns and 1 to 40 rows of labels.");
   else if (!(sheet->width >= LEAST_WIDTH && sheet->height >= LEAST_HEIGHT))
-    problem = "A label must be at least 38 mm wide and 20 mm high: the code on a smaller one is "
-              "not read.";
+    problem = _ ("A label must be at least 38 mm wide and 20 mm high: the code on a smaller one is "
+                 "not read.");
   else if (sheet->pitch_x < sheet->width || sheet->pitch_y < sheet->height)
-    problem = "The labels overlap: the pitch is at least the label's width and height.";
+    problem = _ ("The labels overlap: the pitch is at least the label's width and height.");
   else if (sheet->left < 0 || sheet->top < 0
            || sheet->left + (sheet->columns - 1) * sheet->pitch_x + sheet->width
                   > PAGE_WIDTH + SLACK
            || sheet->top + (sheet->rows - 1) * sheet->pitch_y + sheet->height > PAGE_HEIGHT + SLACK)
-    problem = "These labels do not fit on an A4 page of 210 x 297 mm.";
+    problem = _ ("These labels do not fit on an A4 page of 210 x 297 mm.");
   if (problem == NULL)
     return TRUE;
   g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT, problem);
@@ -109,8 +110,8 @@ sw_label_sheet_parse (const char *text, SwLabelSheet *out_sheet, GError **error)
       return TRUE;
     }
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "There is no sheet of labels %s: there is %s, or its measure as "
-               "COLUMNSxROWS,LEFT,TOP,PITCHX,PITCHY,WIDTH,HEIGHT in mm.",
+               _ ("There is no sheet of labels %s: there is %s, or its measure as "
+                  "COLUMNSxROWS,LEFT,TOP,PITCHX,PITCHY,WIDTH,HEIGHT in mm."),
                shown, names->str);
   return FALSE;
 }

@@ -2,6 +2,7 @@
 #include "core/handout/neighbour-slip.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
 #include "core/catalogue/trips.h"
@@ -11,9 +12,9 @@
 #define BOX "\xE2\x98\x90" /* ballot box */
 
 static const char *const rules[] = {
-  "Only what stands here goes, and only to the person named. First the money, then the thing.",
-  "Lift nothing heavy alone, switch nothing on, open nothing that is closed. If anything looks "
-  "unsafe, let it stand and call.",
+  N_ ("Only what stands here goes, and only to the person named. First the money, then the thing."),
+  N_ ("Lift nothing heavy alone, switch nothing on, open nothing that is closed. If anything looks "
+      "unsafe, let it stand and call."),
 };
 
 static const SwHandOverThing *
@@ -31,8 +32,8 @@ thing_cell (const SwItem *item)
 
   return g_strdup_printf (BOX " %s%s%s%s%s", count, item->name, mass != NULL ? ", " : "",
                           mass != NULL ? mass : "",
-                          item->size == SW_SIZE_MACHINE      ? ", machine needed"
-                          : item->size == SW_SIZE_TWO_PEOPLE ? ", two people"
+                          item->size == SW_SIZE_MACHINE      ? _ (", machine needed")
+                          : item->size == SW_SIZE_TWO_PEOPLE ? _ (", two people")
                                                              : "");
 }
 
@@ -45,8 +46,8 @@ set_things (SwPaper *paper, const SwHandOver *hand_over)
     {
       char **row = g_new0 (char *, 3);
 
-      row[0] = i == 0 ? g_strdup ("What") : thing_cell (thing_at (hand_over, i - 1)->item);
-      row[1] = g_strdup (i == 0 ? "Where" : thing_at (hand_over, i - 1)->item->place_path);
+      row[0] = i == 0 ? g_strdup (_ ("What")) : thing_cell (thing_at (hand_over, i - 1)->item);
+      row[1] = g_strdup (i == 0 ? _ ("Where") : thing_at (hand_over, i - 1)->item->place_path);
       g_ptr_array_add (rows, row);
     }
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 2, 0, FALSE);
@@ -63,9 +64,10 @@ set_dangers (SwPaper *paper, SwCatalogue *catalogue, const SwItem *item, GError 
       const SwFact *fact = g_ptr_array_index (facts, i);
       const SwDanger *danger
           = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
-      g_autofree char *line = danger != NULL ? g_strdup_printf ("Caution, %s: %s: %s", item->name,
-                                                                danger->word, danger->caution)
-                                             : NULL;
+      g_autofree char *line = danger != NULL
+                                  ? g_strdup_printf (_ ("Caution, %s: %s: %s"), item->name,
+                                                     _ (danger->word), _ (danger->caution))
+                                  : NULL;
 
       if (line != NULL)
         sw_paper_line (paper, line);
@@ -79,10 +81,10 @@ set_hand_over (SwPaper *paper, SwCatalogue *catalogue, const SwHandOver *hand_ov
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
   g_autofree char *money = hand_over->due.minor > 0
-                               ? g_strdup_printf ("To be taken: %s %s.", due, currency.code)
-                               : g_strdup ("Paid: nothing is to be taken.");
+                               ? g_strdup_printf (_ ("To be taken: %s %s."), due, currency.code)
+                               : g_strdup (_ ("Paid: nothing is to be taken."));
 
-  sw_paper_heading (paper, hand_over->buyer != NULL ? hand_over->buyer : "Buyer not named");
+  sw_paper_heading (paper, hand_over->buyer != NULL ? hand_over->buyer : _ ("Buyer not named"));
   set_things (paper, hand_over);
   sw_paper_line (paper, money);
   for (guint i = 0; i < hand_over->things->len; i++)
@@ -90,8 +92,8 @@ set_hand_over (SwPaper *paper, SwCatalogue *catalogue, const SwHandOver *hand_ov
       return FALSE;
   sw_paper_gap (paper);
   sw_paper_line (paper,
-                 "Taken: ______________  Day: ______________  Fetched by: ____________________  "
-                 "Handed over by: ____________________");
+                 _ ("Taken: ______________  Day: ______________  Fetched by: ____________________  "
+                    "Handed over by: ____________________"));
   return TRUE;
 }
 
@@ -102,22 +104,23 @@ sw_neighbour_slip_write (SwCatalogue *catalogue, gint64 trip, const char *path, 
   g_autoptr (SwTrip) there = sw_trip_get (catalogue, trip, error);
   g_autoptr (GPtrArray) list
       = there != NULL ? sw_hand_over_list (catalogue, there->first, error) : NULL;
-  g_autoptr (SwPaper) paper = sw_paper_new ("To be handed over");
+  g_autoptr (SwPaper) paper = sw_paper_new (_ ("To be handed over"));
   g_autoptr (GBytes) pdf = NULL;
 
   if (list == NULL)
     return FALSE;
   if (list->len == 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "Nothing that is sold waits to be fetched.");
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                   _ ("Nothing that is sold waits to be fetched."));
       return FALSE;
     }
-  sw_paper_heading (paper, "To be handed over");
+  sw_paper_heading (paper, _ ("To be handed over"));
   for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
-    sw_paper_line (paper, rules[i]);
+    sw_paper_line (paper, _ (rules[i]));
   for (guint i = 0; i < list->len; i++)
     if (!set_hand_over (paper, catalogue, g_ptr_array_index (list, i), error))
       return FALSE;
   pdf = sw_paper_pdf (paper, out_pages, error);
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The slip", error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The slip"), error);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/folder.h"
@@ -48,8 +49,8 @@ may_leave (SwCatalogue *catalogue, const GArray *items, GError **error)
         continue;
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                    item->never_offer
-                       ? "%s is not to be offered before somebody licensed has cleared it."
-                       : "%s is claimed: settle that before a pack of it goes out.",
+                       ? _ ("%s is not to be offered before somebody licensed has cleared it.")
+                       : _ ("%s is claimed: settle that before a pack of it goes out."),
                    item->name);
       return FALSE;
     }
@@ -66,8 +67,8 @@ is_short_enough (const char *text, gint64 most, const char *what, GError **error
   if (most <= 0 || length <= most)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "The %s as it was written has %ld characters and the outlet takes %" G_GINT64_FORMAT
-               ": shorten it.",
+               _ ("The %s as it was written has %ld characters and the outlet takes %" PRId64
+                  ": shorten it."),
                what, length, most);
   return FALSE;
 }
@@ -119,8 +120,8 @@ set_price (SwCatalogue *catalogue, SwPack *pack, const SwOutlet *outlet, gboolea
     return;
   pack->price = sw_money_to_plain (price, currency);
   pack->price_label = g_strdup (
-      outlet != NULL && outlet->has_kind && outlet->kind == SW_OUTLET_AUCTION ? "Start price"
-                                                                              : "Asking price");
+      outlet != NULL && outlet->has_kind && outlet->kind == SW_OUTLET_AUCTION ? _ ("Start price")
+                                                                              : _ ("Asking price"));
 }
 
 static SwPack *
@@ -155,7 +156,7 @@ sw_pack_of_offer (SwCatalogue *catalogue, const char *ref, GError **error)
   if (deal == NULL || deal->kind != SW_DEAL_OFFER)
     {
       g_set_error (error, SW_ERROR, deal == NULL ? SW_ERROR_NOT_FOUND : SW_ERROR_REFUSED,
-                   deal == NULL ? "There is no offer %s." : "%s is no offer.", shown);
+                   deal == NULL ? _ ("There is no offer %s.") : _ ("%s is no offer."), shown);
       return NULL;
     }
   items = sw_deal_item_numbers (catalogue, deal->id, error);
@@ -240,7 +241,8 @@ sw_pack_of_items (SwCatalogue *catalogue, const gint64 *items, gsize n, const ch
   g_autoptr (SwItem) first = n > 0 ? sw_item_get (catalogue, items[0], error) : NULL;
 
   if (n == 0)
-    g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Nothing is chosen for the pack.");
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                         _ ("Nothing is chosen for the pack."));
   if (first == NULL)
     return NULL;
   if (n == 1 && first->lot != 0)
@@ -269,7 +271,7 @@ add_file (const char *folder, const char *name, const void *bytes, gsize n, GErr
   g_set_error (error, SW_ERROR,
                g_error_matches (inner, G_FILE_ERROR, G_FILE_ERROR_NOSPC) ? SW_ERROR_NO_SPACE
                                                                          : SW_ERROR_FAILED,
-               "%s could not be written: %s.", name, inner->message);
+               _ ("%s could not be written: %s."), name, inner->message);
   return FALSE;
 }
 

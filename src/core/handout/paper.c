@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* ISO 216 A4 and its margins, in points (1/72 inch). */
@@ -218,7 +219,7 @@ show_at (const Pen *pen, PangoLayout *layout, double x, double y)
 static void
 end_page (Pen *pen)
 {
-  g_autofree char *foot = g_strdup_printf ("%s, page %d", pen->title, pen->page);
+  g_autofree char *foot = g_strdup_printf (_ ("%s, page %d"), pen->title, pen->page);
   g_autoptr (PangoLayout) layout = layout_of (pen, foot, 8, FALSE, TEXT_WIDTH);
   show_at (pen, layout, MARGIN, PAGE_HEIGHT - FOOT);
   if (pen->only == 0)
@@ -494,7 +495,7 @@ sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error)
   cairo_surface_destroy (surface);
   if (status != CAIRO_STATUS_SUCCESS)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "The sheet could not be drawn: %s.",
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, _ ("The sheet could not be drawn: %s."),
                    cairo_status_to_string (status));
       return NULL;
     }
@@ -510,13 +511,13 @@ sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const 
   g_autofree char *shown = sw_text_quote (path);
   if (!g_str_has_suffix (path, suffix))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Give it a name that ends in %s, not %s.",
-                   suffix, shown);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   _ ("Give it a name that ends in %s, not %s."), suffix, shown);
       return FALSE;
     }
   if (g_file_test (path, G_FILE_TEST_IS_DIR))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s is a folder; name a file.", shown);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is a folder; name a file."), shown);
       return FALSE;
     }
   g_autoptr (GError) inner = NULL;
@@ -526,6 +527,6 @@ sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const 
                                 G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
                                 &inner))
     return TRUE;
-  g_autofree char *failed = g_strdup_printf ("%s could not be written", what);
+  g_autofree char *failed = g_strdup_printf (_ ("%s could not be written"), what);
   return sw_error_from_file_error (error, inner, failed);
 }

@@ -6,6 +6,7 @@
 #include <qrencode.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 typedef QRcode Symbol;
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Symbol, QRcode_free)
@@ -40,7 +41,8 @@ sw_qr_draw (cairo_t *cr, const char *text, double x, double y, double side, GErr
 
   if (symbol == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "No code can be drawn of '%.40s'.", text);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("No code can be drawn of '%.40s'."),
+                   text);
       return FALSE;
     }
   module = side / (symbol->width + 2 * SW_QR_QUIET);

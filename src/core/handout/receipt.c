@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
@@ -28,10 +29,10 @@ find_sale (const GPtrArray *sales, const char *ref, GError **error)
         continue;
       if (!sale->fell_through)
         return sale;
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "The sale %s fell through.", shown);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("The sale %s fell through."), shown);
       return NULL;
     }
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "Nothing is sold under the ref %s.", shown);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("Nothing is sold under the ref %s."), shown);
   return NULL;
 }
 
@@ -52,7 +53,7 @@ set_things (SwCatalogue *catalogue, SwPaper *paper, const SwSale *sale, GPtrArra
   g_autoptr (GArray) numbers = sw_deal_item_numbers (catalogue, sale->deal->id, error);
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
-  add_row (rows, "What", "Count");
+  add_row (rows, _ ("What"), _ ("Count"));
   for (guint i = 0; numbers != NULL && i < numbers->len; i++)
     {
       gint64 number = g_array_index (numbers, gint64, i);
@@ -72,8 +73,8 @@ set_things (SwCatalogue *catalogue, SwPaper *paper, const SwSale *sale, GPtrArra
               = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
 
           if (danger != NULL)
-            g_ptr_array_add (cautions, g_strdup_printf ("%s, %s: %s", item->name, danger->word,
-                                                        danger->caution));
+            g_ptr_array_add (cautions, g_strdup_printf ("%s, %s: %s", item->name, _ (danger->word),
+                                                        _ (danger->caution)));
         }
     }
   if (numbers != NULL)
@@ -90,14 +91,14 @@ set_money (SwPaper *paper, const SwSale *sale, SwCurrency currency)
     SwMoney amount;
     gboolean shown;
   } lines[] = {
-    { "Amount", sale->price, TRUE },
-    { "Paid", sale->paid, TRUE },
-    { "Given back", sale->taken_back, sale->taken_back.minor != 0 },
-    { "Still owed", sale->owed, sale->owed.minor != 0 },
+    { _ ("Amount"), sale->price, TRUE },
+    { _ ("Paid"), sale->paid, TRUE },
+    { _ ("Given back"), sale->taken_back, sale->taken_back.minor != 0 },
+    { _ ("Still owed"), sale->owed, sale->owed.minor != 0 },
   };
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
-  add_row (rows, "Money", currency.code);
+  add_row (rows, _ ("Money"), currency.code);
   for (gsize i = 0; i < G_N_ELEMENTS (lines); i++)
     if (lines[i].shown)
       {
@@ -112,7 +113,7 @@ set_cautions (SwPaper *paper, const GPtrArray *cautions)
 {
   if (cautions->len == 0)
     return;
-  sw_paper_heading (paper, "Cautions");
+  sw_paper_heading (paper, _ ("Cautions"));
   for (guint i = 0; i < cautions->len; i++)
     sw_paper_line (paper, g_ptr_array_index (cautions, i));
 }
@@ -121,9 +122,9 @@ static void
 set_hands (SwPaper *paper, const SwDeal *deal, gboolean with_buyer)
 {
   g_autofree char *day = deal->has_collected ? sw_day_to_text (deal->collected) : g_strdup (BLANK);
-  g_autofree char *handed = g_strdup_printf ("Handed over on: %s", day);
+  g_autofree char *handed = g_strdup_printf (_ ("Handed over on: %s"), day);
   g_autofree char *buyer
-      = g_strdup_printf ("Buyer: %s", with_buyer && deal->buyer != NULL ? deal->buyer : BLANK);
+      = g_strdup_printf (_ ("Buyer: %s"), with_buyer && deal->buyer != NULL ? deal->buyer : BLANK);
 
   sw_paper_gap (paper);
   sw_paper_line (paper, handed);
@@ -132,15 +133,15 @@ set_hands (SwPaper *paper, const SwDeal *deal, gboolean with_buyer)
     {
       sw_paper_gap (paper);
       sw_paper_gap (paper);
-      sw_paper_line (paper,
-                     i == 0 ? "Signed, who hands over: " BLANK : "Signed, who receives: " BLANK);
+      sw_paper_line (paper, i == 0 ? _ ("Signed, who hands over: ______________________________")
+                                   : _ ("Signed, who receives: ______________________________"));
     }
 }
 
 static SwPaper *
 lay_out (SwCatalogue *catalogue, const SwSale *sale, gboolean with_buyer, GError **error)
 {
-  g_autofree char *title = g_strdup_printf ("Receipt %s", sale->deal->ref);
+  g_autofree char *title = g_strdup_printf (_ ("Receipt %s"), sale->deal->ref);
   g_autoptr (SwPaper) paper = sw_paper_new (title);
   g_autoptr (GPtrArray) cautions = g_ptr_array_new_with_free_func (g_free);
 
@@ -168,5 +169,5 @@ sw_receipt_write (SwCatalogue *catalogue, const char *ref, gboolean with_buyer, 
     return FALSE;
   paper = lay_out (catalogue, sale, with_buyer, error);
   pdf = paper != NULL ? sw_paper_pdf (paper, out_pages, error) : NULL;
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The receipt", error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The receipt"), error);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/claims.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/jobs.h"
@@ -86,12 +87,12 @@ add_hand_over (const Sheet *sheet, GPtrArray *rows, const SwHandOver *hand_over)
 {
   g_autoptr (GString) what = g_string_new (NULL);
   g_autofree char *by
-      = hand_over->has_deadline ? day_words (sheet, hand_over->deadline) : g_strdup ("no day");
+      = hand_over->has_deadline ? day_words (sheet, hand_over->deadline) : g_strdup (_ ("no day"));
   g_autofree char *due
       = sw_money_to_plain (hand_over->due, sw_catalogue_currency (sheet->catalogue));
 
-  g_string_append_printf (what,
-                          "%s:", hand_over->buyer != NULL ? hand_over->buyer : "Buyer not named");
+  g_string_append_printf (
+      what, "%s:", hand_over->buyer != NULL ? hand_over->buyer : _ ("Buyer not named"));
   for (guint i = 0; i < hand_over->things->len; i++)
     {
       const SwHandOverThing *thing = g_ptr_array_index (hand_over->things, i);
@@ -106,19 +107,20 @@ static gboolean
 set_promised (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_hand_over_list (sheet->catalogue, sheet->today, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Sold, to be handed over", "Collect by", "To be paid");
+  g_autoptr (GPtrArray) rows
+      = rows_new (_ ("Sold, to be handed over"), _ ("Collect by"), _ ("To be paid"));
 
   for (guint i = 0; all != NULL && i < all->len; i++)
     add_hand_over (sheet, rows, g_ptr_array_index (all, i));
   if (all != NULL)
-    set_table (sheet, "Promised", rows, "Nothing sold waits to be handed over.", 1u << 2);
+    set_table (sheet, _ ("Promised"), rows, _ ("Nothing sold waits to be handed over."), 1u << 2);
   return all != NULL;
 }
 
 static gboolean
 set_held (const Sheet *sheet, const GPtrArray *items)
 {
-  g_autoptr (GPtrArray) rows = rows_new ("Held", "For", "Until");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Held"), _ ("For"), _ ("Until"));
 
   for (guint i = 0; i < items->len; i++)
     {
@@ -128,7 +130,7 @@ set_held (const Sheet *sheet, const GPtrArray *items)
       if (item->state == SW_STATE_ON_HOLD)
         add_row (rows, item_words (item->id, item->name, item->count), item->hold_for, until);
     }
-  set_table (sheet, "On hold", rows, "Nothing is held.", 0);
+  set_table (sheet, _ ("On hold"), rows, _ ("Nothing is held."), 0);
   return TRUE;
 }
 
@@ -138,7 +140,7 @@ static gboolean
 set_owed (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_sale_list (sheet->catalogue, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Sold", "Buyer", "Owed");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Sold"), _ ("Buyer"), _ ("Owed"));
 
   for (guint i = 0; all != NULL && i < all->len; i++)
     {
@@ -150,10 +152,10 @@ set_owed (const Sheet *sheet, GError **error)
         add_row (rows,
                  g_strdup_printf ("%s  %s%s", sale->deal->ref, sale->items,
                                   sale->deal->has_collected ? ", collected" : ""),
-                 sale->deal->buyer != NULL ? sale->deal->buyer : "not named", owed);
+                 sale->deal->buyer != NULL ? sale->deal->buyer : _ ("not named"), owed);
     }
   if (all != NULL)
-    set_table (sheet, "Owed", rows, "Nobody owes anything.", 1u << 2);
+    set_table (sheet, _ ("Owed"), rows, _ ("Nobody owes anything."), 1u << 2);
   return all != NULL;
 }
 
@@ -163,21 +165,22 @@ static gboolean
 set_offers (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_offer_list (sheet->catalogue, error);
-  g_autoptr (GPtrArray) rows = rows_new ("On offer", "Through", "Closes");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("On offer"), _ ("Through"), _ ("Closes"));
 
   for (guint i = 0; all != NULL && i < all->len; i++)
     {
       const SwOffer *offer = g_ptr_array_index (all, i);
       SwDay day = sw_day_of_instant (offer->closes, sw_catalogue_zone (sheet->catalogue));
-      g_autofree char *closes = offer->has_closes ? day_words (sheet, day) : g_strdup ("runs on");
+      g_autofree char *closes
+          = offer->has_closes ? day_words (sheet, day) : g_strdup (_ ("runs on"));
 
       add_row (rows,
                g_strdup_printf ("%s  %s%s", offer->ref, offer->items,
-                                offer->to_withdraw ? ": to be withdrawn" : ""),
+                                offer->to_withdraw ? _ (": to be withdrawn") : ""),
                offer->outlet, closes);
     }
   if (all != NULL)
-    set_table (sheet, "Running offers", rows, "No offer runs.", 0);
+    set_table (sheet, _ ("Running offers"), rows, _ ("No offer runs."), 0);
   return all != NULL;
 }
 
@@ -185,7 +188,7 @@ static gboolean
 set_trips (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) trips = sw_trip_list (sheet->catalogue, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Trips to come", "First day", "Last day");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Trips to come"), _ ("First day"), _ ("Last day"));
 
   for (guint i = 0; trips != NULL && i < trips->len; i++)
     {
@@ -197,7 +200,7 @@ set_trips (const Sheet *sheet, GError **error)
                  last);
     }
   if (trips != NULL)
-    set_table (sheet, "Days on site", rows, "No trip lies ahead.", 0);
+    set_table (sheet, _ ("Days on site"), rows, _ ("No trip lies ahead."), 0);
   return trips != NULL;
 }
 
@@ -207,7 +210,7 @@ static gboolean
 set_questions (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_question_open (sheet->catalogue, NULL, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Question", "Who knows", "By");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Question"), _ ("Who knows"), _ ("By"));
 
   for (guint i = 0; all != NULL && i < all->len; i++)
     {
@@ -217,11 +220,11 @@ set_questions (const Sheet *sheet, GError **error)
       add_row (rows,
                g_strdup_printf ("%" G_GINT64_FORMAT "  %s: %s%s", question->item,
                                 question->item_name, question->text,
-                                question->asked ? " (asked, no answer yet)" : ""),
-               question->person != NULL ? question->person : "nobody named", by);
+                                question->asked ? _ (" (asked, no answer yet)") : ""),
+               question->person != NULL ? question->person : _ ("nobody named"), by);
     }
   if (all != NULL)
-    set_table (sheet, "Open questions", rows, "No question is open.", 0);
+    set_table (sheet, _ ("Open questions"), rows, _ ("No question is open."), 0);
   return all != NULL;
 }
 
@@ -230,8 +233,8 @@ claim_words (const SwClaimSaid *said, const GArray *clashes)
 {
   for (guint i = 0; i < clashes->len; i++)
     if (g_array_index (clashes, gint64, i) == said->item && said->says == SW_CLAIM_MINE)
-      return "mine; so says another";
-  return said->says == SW_CLAIM_MINE ? "mine" : "has still to say";
+      return _ ("mine; so says another");
+  return said->says == SW_CLAIM_MINE ? _ ("mine") : _ ("has still to say");
 }
 
 static gboolean
@@ -239,7 +242,7 @@ set_claims (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_claim_list (sheet->catalogue, 0, error);
   g_autoptr (GArray) clashes = all != NULL ? sw_claim_clashes (sheet->catalogue, error) : NULL;
-  g_autoptr (GPtrArray) rows = rows_new ("Claimed", "By", "Says");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Claimed"), _ ("By"), _ ("Says"));
 
   for (guint i = 0; clashes != NULL && i < all->len; i++)
     {
@@ -247,11 +250,11 @@ set_claims (const Sheet *sheet, GError **error)
 
       if (said->says != SW_CLAIM_NONE)
         add_row (rows, item_words (said->item, said->item_name, 1),
-                 *said->person != '\0' ? said->person : "nobody named",
+                 *said->person != '\0' ? said->person : _ ("nobody named"),
                  claim_words (said, clashes));
     }
   if (clashes != NULL)
-    set_table (sheet, "Claims", rows, "Nobody claims anything.", 0);
+    set_table (sheet, _ ("Claims"), rows, _ ("Nobody claims anything."), 0);
   return clashes != NULL;
 }
 
@@ -259,7 +262,7 @@ static gboolean
 set_jobs (const Sheet *sheet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_job_list (sheet->catalogue, 0, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Job", "At", "With");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Job"), _ ("At"), _ ("With"));
 
   for (guint i = 0; all != NULL && i < all->len; i++)
     {
@@ -269,7 +272,7 @@ set_jobs (const Sheet *sheet, GError **error)
         add_row (rows, g_strdup_printf ("%s: %s", job->kind, job->text), job->subject, job->tools);
     }
   if (all != NULL)
-    set_table (sheet, "Jobs on site", rows, "No job is open.", 0);
+    set_table (sheet, _ ("Jobs on site"), rows, _ ("No job is open."), 0);
   return all != NULL;
 }
 
@@ -293,7 +296,7 @@ static gboolean
 set_places (const Sheet *sheet, const GPtrArray *items, GError **error)
 {
   g_autoptr (GPtrArray) places = sw_place_list (sheet->catalogue, error);
-  g_autoptr (GPtrArray) rows = rows_new ("Place", "Items that stand", "Key is with");
+  g_autoptr (GPtrArray) rows = rows_new (_ ("Place"), _ ("Items that stand"), _ ("Key is with"));
 
   for (guint i = 0; places != NULL && i < places->len; i++)
     {
@@ -303,7 +306,8 @@ set_places (const Sheet *sheet, const GPtrArray *items, GError **error)
       add_row (rows, g_strdup (place->path), n, "______________________");
     }
   if (places != NULL)
-    set_table (sheet, "What stands where, and keys", rows, "There is no place yet.", 1u << 1);
+    set_table (sheet, _ ("What stands where, and keys"), rows, _ ("There is no place yet."),
+               1u << 1);
   return places != NULL;
 }
 
@@ -314,10 +318,10 @@ sw_standing_sheet (SwCatalogue *catalogue, SwDay today, GError **error)
 {
   g_autofree char *day = sw_day_to_text (today);
   g_autofree char *title
-      = g_strdup_printf ("%s: where things stand", sw_catalogue_name (catalogue));
-  g_autofree char *about = g_strdup_printf (
-      "As of %s. Money in %s. It names people: hand it to whoever takes over, and to nobody else.",
-      day, sw_catalogue_currency (catalogue).code);
+      = g_strdup_printf (_ ("%s: where things stand"), sw_catalogue_name (catalogue));
+  g_autofree char *about = g_strdup_printf (_ ("As of %s. Money in %s. It names people: hand it to "
+                                               "whoever takes over, and to nobody else."),
+                                            day, sw_catalogue_currency (catalogue).code);
   g_autoptr (SwPaper) paper = sw_paper_new (title);
   g_autoptr (GPtrArray) items = sw_item_list (catalogue, NULL, error);
   g_autoptr (GString) nothing = g_string_new (NULL);
@@ -347,5 +351,5 @@ sw_standing_write (SwCatalogue *catalogue, SwDay today, const char *path, int *o
     return FALSE;
   paper = sw_standing_sheet (catalogue, today, error);
   pdf = paper != NULL ? sw_paper_pdf (paper, out_pages, error) : NULL;
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The sheet", error);
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The sheet"), error);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/base/text.h"
 #include "core/catalogue/trips.h"
@@ -24,20 +25,26 @@ enum
   N_COLS
 };
 
-static const char *const headings[N_COLS]
-    = { "", "Proceeds", "Fees", "Takings", "Running total", "Trip costs", "Owed" };
+static const char *const group_headings[SW_N_GROUPINGS] = {
+  [SW_BY_TRIP] = N_ ("Trip"),   [SW_BY_PLACE] = N_ ("Place"), [SW_BY_OUTLET] = N_ ("Outlet"),
+  [SW_BY_MONTH] = N_ ("Month"), [SW_BY_ROUND] = N_ ("Round"),
+};
+static const char *const headings[N_COLS] = {
+  "",         N_ ("Proceeds"), N_ ("Fees"), N_ ("Takings"), N_ ("Running total"), N_ ("Trip costs"),
+  N_ ("Owed")
+};
 
 static const char *const credit_sentences[SW_N_CREDITS] = {
-  "All money of an item counts with the trip that found it.",
-  "Money counts with the trip during or after which the item was sold.",
-  "Money counts with the trip during or after which the item was collected.",
+  N_ ("All money of an item counts with the trip that found it."),
+  N_ ("Money counts with the trip during or after which the item was sold."),
+  N_ ("Money counts with the trip during or after which the item was collected."),
 };
 
 const char *
 sw_credit_sentence (SwCredit credit)
 {
   g_return_val_if_fail (credit >= 0 && credit < SW_N_CREDITS, "");
-  return credit_sentences[credit];
+  return _ (credit_sentences[credit]);
 }
 
 /* "Trip 2, Winter", "Before the first trip"; else the key itself. Transfer full. */
@@ -45,18 +52,18 @@ static char *
 row_name (const GPtrArray *trips, const SwTakingsRow *row)
 {
   if (row->key == NULL)
-    return g_strdup ("Total");
+    return g_strdup (_ ("Total"));
   for (guint i = 0; row->trip != 0 && i < trips->len; i++)
     {
       const SwTrip *trip = g_ptr_array_index (trips, i);
       if (trip->id == row->trip)
-        return g_strdup_printf ("Trip %" G_GINT64_FORMAT ", %s", trip->id, trip->title);
+        return g_strdup_printf (_ ("Trip %" PRId64 ", %s"), trip->id, trip->title);
     }
   if (strcmp (row->key, "before") == 0)
-    return g_strdup ("Before the first trip");
+    return g_strdup (_ ("Before the first trip"));
   if (strcmp (row->key, "waiting") == 0)
-    return g_strdup ("Not yet handed over");
-  return strcmp (row->key, "none") == 0 ? g_strdup ("None") : g_strdup (row->key);
+    return g_strdup (_ ("Not yet handed over"));
+  return strcmp (row->key, "none") == 0 ? g_strdup (_ ("None")) : g_strdup (row->key);
 }
 
 static char **
@@ -81,11 +88,10 @@ rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, 
   if (trips == NULL)
     return NULL;
   GPtrArray *rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
-  char **head = g_strdupv ((char **)headings);
-  g_free (head[COL_KEY]);
-  g_autofree char *word = g_strdup (sw_grouping_word (grouping));
-  *word = g_ascii_toupper (*word);
-  head[COL_KEY] = g_steal_pointer (&word);
+  char **head = g_new0 (char *, N_COLS + 1);
+  head[COL_KEY] = g_strdup (_ (group_headings[grouping]));
+  for (int i = COL_KEY + 1; i < N_COLS; i++)
+    head[i] = g_strdup (_ (headings[i]));
   g_ptr_array_add (rows, head);
   for (guint i = 0; i <= takings->rows->len; i++)
     {
@@ -141,18 +147,19 @@ add_transfers (SwPaper *paper, const SwAccount *account, SwCurrency currency)
       const SwTransfer *transfer = g_ptr_array_index (account->transfers, i);
       g_autofree char *money = sw_money_to_plain (transfer->amount, currency);
       g_autofree char *line = g_strdup_printf (
-          "%s pays %s %s %s.", transfer->from != NULL ? transfer->from : "The family's till",
-          transfer->to != NULL ? transfer->to : "the family's till", money, currency.code);
+          _ ("%s pays %s %s %s."),
+          transfer->from != NULL ? transfer->from : _ ("The family's till"),
+          transfer->to != NULL ? transfer->to : _ ("the family's till"), money, currency.code);
       sw_paper_line (paper, line);
     }
   if (account->transfers->len == 0)
-    sw_paper_line (paper, "Nobody owes anybody anything.");
+    sw_paper_line (paper, _ ("Nobody owes anybody anything."));
 }
 
 static void
 add_account (SwPaper *paper, SwCatalogue *catalogue)
 {
-  static const char *const head[] = { "Person", "Share", "Part", "Still due", NULL };
+  const char *const head[] = { _ ("Person"), _ ("Share"), _ ("Part"), _ ("Still due"), NULL };
   g_auto (SwAccount) account = { 0 };
   SwCurrency currency = sw_catalogue_currency (catalogue);
   if (!sw_account_read (catalogue, &account, NULL))
@@ -163,11 +170,11 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
     add_account_row (rows, g_ptr_array_index (account.rows, i), currency);
   g_autofree char *to_share = sw_money_to_plain (account.to_share, currency);
   g_autofree char *line
-      = g_strdup_printf ("To share: %s %s (takings less trip costs, with things taken at their "
-                         "agreed value).",
+      = g_strdup_printf (_ ("To share: %s %s (takings less trip costs, with things taken at their "
+                            "agreed value)."),
                          to_share, currency.code);
   sw_paper_gap (paper);
-  sw_paper_heading (paper, "Shares");
+  sw_paper_heading (paper, _ ("Shares"));
   sw_paper_line (paper, line);
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 4, 0xe, FALSE);
   add_transfers (paper, &account, currency);
@@ -183,10 +190,11 @@ add_against_scrap (SwPaper *paper, SwCatalogue *catalogue, GError **error)
     return FALSE;
   g_autofree char *raised = sw_money_to_plain (sums.raised, currency);
   g_autofree char *scrap = sw_money_to_plain (sums.scrap, currency);
-  g_autofree char *line = g_strdup_printf ("Of what was sold, %u things have a known scrap value: "
-                                           "they raised %s %s after fees; as scrap "
-                                           "alone they would have brought %s.",
-                                           sums.things, raised, currency.code, scrap);
+  g_autofree char *line
+      = g_strdup_printf (_ ("Of what was sold, %u things have a known scrap value: "
+                            "they raised %s %s after fees; as scrap "
+                            "alone they would have brought %s."),
+                         sums.things, raised, currency.code, scrap);
   if (sums.things > 0)
     sw_paper_line (paper, line);
   return TRUE;
@@ -203,19 +211,20 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   g_autofree char *total = sw_money_to_plain (takings->total.takings, currency);
   g_autofree char *costs = sw_money_to_plain (takings->total.costs, currency);
   g_autofree char *owed = sw_money_to_plain (takings->total.owed, currency);
-  g_autofree char *title = g_strdup_printf ("%s: what was raised, as of %s", name, day);
-  g_autofree char *sum = g_strdup_printf (
-      "Raised after fees: %s %s. Of this buyers still owe %s. Trips cost %s; that is not taken off "
-      "here.",
-      total, currency.code, owed, costs);
+  g_autofree char *title = g_strdup_printf (_ ("%s: what was raised, as of %s"), name, day);
+  g_autofree char *sum = g_strdup_printf (_ ("Raised after fees: %s %s. Of this buyers still owe "
+                                             "%s. Trips cost %s; that is not taken off "
+                                             "here."),
+                                          total, currency.code, owed, costs);
   g_autoptr (SwPaper) paper = sw_paper_new (title);
   sw_paper_heading (paper, title);
   sw_paper_line (paper, sum);
   sw_paper_line (paper, sw_credit_sentence (credit));
   sw_paper_gap (paper);
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, N_COLS, ~1u, TRUE);
-  sw_paper_line (paper, "Proceeds are prices with the delivery money that buyers paid; takings are "
-                        "proceeds less the fees of the outlets.");
+  sw_paper_line (paper,
+                 _ ("Proceeds are prices with the delivery money that buyers paid; takings are "
+                    "proceeds less the fees of the outlets."));
   if (!add_against_scrap (paper, catalogue, error))
     return NULL;
   add_account (paper, catalogue);
@@ -255,7 +264,7 @@ sw_takings_hand_out (SwCatalogue *catalogue, SwCredit credit, SwGrouping groupin
   g_autoptr (GBytes) bytes
       = table ? table_of (catalogue, credit, grouping, error) : sw_paper_pdf (paper, &pages, error);
   if (bytes == NULL
-      || !sw_paper_write_file (path, table ? ".csv" : ".pdf", bytes, "The takings", error))
+      || !sw_paper_write_file (path, table ? ".csv" : ".pdf", bytes, _ ("The takings"), error))
     return FALSE;
   if (out_pages != NULL)
     *out_pages = pages;

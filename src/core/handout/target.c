@@ -2,6 +2,7 @@
 #include "core/handout/target.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/path.h"
 
 gboolean
@@ -13,6 +14,6 @@ sw_target_is_outside (const char *folder, const char *path, GError **error)
 gboolean
 sw_target_stopped (GError **error)
 {
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; nothing was written.");
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("Stopped; nothing was written."));
   return FALSE;
 }

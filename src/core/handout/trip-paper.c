@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/handout/trip-paper.h"
+#include "core/base/language.h"
 
 #include "core/handout/paper.h"
 #include "core/trip/held.h"
@@ -34,7 +35,7 @@ set_part (SwPaper *paper, const SwTripSheet *sheet, SwTripPart part)
 {
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
 
-  set_row (rows, g_strdup ("What"), "Where");
+  set_row (rows, g_strdup (_ ("What")), _ ("Where"));
   for (guint i = 0; i < sheet->lines->len; i++)
     {
       const SwTripLine *line = g_ptr_array_index (sheet->lines, i);
@@ -62,7 +63,7 @@ set_scrap_run (SwPaper *paper, const SwTripSheet *sheet, SwCurrency currency)
       sw_paper_line (paper, named);
     }
   for (const char *const *caution = sw_scrap_run_cautions (); *caution != NULL; caution++)
-    sw_paper_line (paper, *caution);
+    sw_paper_line (paper, _ (*caution));
 }
 
 static void
@@ -70,7 +71,7 @@ set_held (SwPaper *paper, const SwTripSheet *sheet)
 {
   if (sheet->held->len == 0)
     return;
-  sw_paper_heading (paper, "Held back");
+  sw_paper_heading (paper, _ ("Held back"));
   for (guint i = 0; i < sheet->held->len; i++)
     {
       const SwItem *item = g_ptr_array_index (sheet->held, i);
@@ -95,11 +96,12 @@ set_packing (SwPaper *paper, const SwTripSheet *sheet)
       g_string_append_printf (line, "%s" BOX " %s (%s)", i > 0 ? "   " : "", thing->name, words);
     }
   if (sheet->pack->hands > 1)
-    g_string_append_printf (line, "%s" BOX " %" G_GINT64_FORMAT " people for one of the jobs",
-                            line->len > 0 ? "   " : "", sheet->pack->hands);
+    g_string_append_printf (line, "%s" BOX " ", line->len > 0 ? "   " : "");
+  if (sheet->pack->hands > 1)
+    g_string_append_printf (line, _ ("%" PRId64 " people for one of the jobs"), sheet->pack->hands);
   if (line->len == 0)
     return;
-  sw_paper_heading (paper, "To pack");
+  sw_paper_heading (paper, _ ("To pack"));
   sw_paper_line (paper, line->str);
 }
 
@@ -110,9 +112,9 @@ set_cautions (SwPaper *paper, const SwTripSheet *sheet)
     sw_paper_line (paper, sheet->load->refused);
   if (sheet->load->things->len == 0)
     return;
-  sw_paper_heading (paper, "Before you drive");
+  sw_paper_heading (paper, _ ("Before you drive"));
   for (const char *const *caution = sw_load_cautions (); *caution != NULL; caution++)
-    sw_paper_line (paper, *caution);
+    sw_paper_line (paper, _ (*caution));
 }
 
 GBytes *
@@ -121,7 +123,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   g_autofree char *first = sw_day_to_text (sheet->trip->first);
   g_autofree char *last = sw_day_to_text (sheet->trip->last);
   g_autofree char *title
-      = g_strdup_printf ("Trip %" G_GINT64_FORMAT ": %s", sheet->trip->id, sheet->trip->title);
+      = g_strdup_printf (_ ("Trip %" PRId64 ": %s"), sheet->trip->id, sheet->trip->title);
   g_autofree char *days = g_strdup_printf ("%s to %s", first, last);
   g_autofree char *due = sw_money_to_plain (sheet->due, currency);
   g_autofree char *counted_back = sw_last_day_sentence (sheet->last);
@@ -132,7 +134,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   sw_paper_line (paper, days);
   if (sheet->due.minor > 0)
     {
-      g_autofree char *line = g_strdup_printf ("To be paid at hand-overs: %s.", due);
+      g_autofree char *line = g_strdup_printf (_ ("To be paid at hand-overs: %s."), due);
       sw_paper_line (paper, line);
     }
   if (counted_back != NULL)
@@ -140,7 +142,7 @@ sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages
   if (walk != NULL)
     sw_paper_line (paper, walk);
   if (sheet->lines->len == 0 && sheet->held->len == 0)
-    sw_paper_line (paper, "Nothing is planned for this trip yet.");
+    sw_paper_line (paper, _ ("Nothing is planned for this trip yet."));
   set_packing (paper, sheet);
   for (int part = 0; part < SW_N_TRIP_PARTS; part++)
     {
@@ -177,6 +179,6 @@ sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int 
   if (sheet == NULL)
     return FALSE;
   pdf = sw_trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, "The trip sheet", error)
+  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The trip sheet"), error)
          && (sw_catalogue_is_read_only (catalogue) || keep_lines (catalogue, sheet, error));
 }

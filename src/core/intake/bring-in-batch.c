@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* --- what is left of a run that was cut short --- */
@@ -219,7 +220,7 @@ sw_run_judge (SwRun *run)
           && entry->fate != SW_ENTRY_MENDED)
         drop_copy (run, entry);
       if (entry->job.state == SW_COPY_DONE && entry->fate == SW_ENTRY_NONE)
-        sw_run_refuse (run, entry->job.source->file, "It could not be read back.");
+        sw_run_refuse (run, entry->job.source->file, _ ("It could not be read back."));
     }
 }
 
@@ -328,7 +329,7 @@ name_mended (SwRun *run, SwEntry *entry)
     return FALSE;
   g_clear_pointer (&entry->job.temporary, g_free);
   sw_run_remark (run, entry->job.source->file,
-                 "The catalogue's copy of it was gone or damaged and has been put right.");
+                 _ ("The catalogue's copy of it was gone or damaged and has been put right."));
   return TRUE;
 }
 
@@ -400,6 +401,7 @@ sw_run_name (SwRun *run, GError **error)
   /* errors of writing are told to those who had the folder open before: photos_fd has been since
    * the start */
   if (syncfs (run->photos_fd) != 0 || !name_all (run))
-    return sw_error_from_errno (error, errno, "The photos could not be written into the catalogue");
+    return sw_error_from_errno (error, errno,
+                                _ ("The photos could not be written into the catalogue"));
   return TRUE;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a bring-in tells: counts, remarks, progress. */
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/intake/bring-in-private.h"
 
@@ -80,13 +81,14 @@ sw_refuse_nothing (const char *const *folders, const GPtrArray *refused, GError 
 
       g_set_error (
           error, SW_ERROR, SW_ERROR_REFUSED,
-          "None of the %u photos in %s can be taken (%s: %s) Try the card in another reader.",
+          _ ("None of the %u photos in %s can be taken (%s: %s) Try the card in another reader."),
           refused->len, names, file, r->remark);
     }
   else
-    g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                 "There are no photos in %s: choose the memory card or the folder that holds them.",
-                 names);
+    g_set_error (
+        error, SW_ERROR, SW_ERROR_NOT_FOUND,
+        _ ("There are no photos in %s: choose the memory card or the folder that holds them."),
+        names);
   return FALSE;
 }
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/trips.h"
@@ -100,12 +101,12 @@ note_fold_or_gap (SwPhotoMeta *meta, SwCivilKind kind)
   if (kind == SW_CIVIL_FOLD)
     g_ptr_array_add (
         meta->remarks,
-        g_strdup ("Its time happened twice as the clocks went back; the first is taken."));
+        g_strdup (_ ("Its time happened twice as the clocks went back; the first is taken.")));
   else if (kind == SW_CIVIL_GAP)
     g_ptr_array_add (
         meta->remarks,
-        g_strdup (
-            "Its time never was, for the clocks went forward; it is taken as that much later."));
+        g_strdup (_ (
+            "Its time never was, for the clocks went forward; it is taken as that much later.")));
 }
 
 static SwInstant
@@ -132,8 +133,8 @@ settle_trip (const SwRun *run, SwEntry *entry, SwDay day)
   if (run->options->trip == 0 || (trip != NULL && trip->id == run->options->trip))
     return NULL;
   text = sw_day_to_text (day);
-  return g_strdup_printf ("It was taken on %s, outside the days of trip %" G_GINT64_FORMAT ".",
-                          text, run->options->trip);
+  return g_strdup_printf (_ ("It was taken on %s, outside the days of trip %" PRId64 "."), text,
+                          run->options->trip);
 }
 
 static void
@@ -343,9 +344,8 @@ tell_batch (SwRun *run)
       if (entry->fate != SW_ENTRY_NEW && run->options->trip != 0 && entry->known->trip != 0
           && entry->known->trip != run->options->trip)
         {
-          g_autofree char *text
-              = g_strdup_printf ("It is in the catalogue already, with trip %" G_GINT64_FORMAT ".",
-                                 entry->known->trip);
+          g_autofree char *text = g_strdup_printf (
+              _ ("It is in the catalogue already, with trip %" PRId64 "."), entry->known->trip);
 
           sw_run_remark (run, entry->job.source->file, text);
         }
@@ -443,12 +443,17 @@ closing_sentence (const SwRun *run)
 {
   const SwBringInReport *r = run->report;
   gint64 n = r->taken > 0 ? r->taken : r->companions;
-  const char *what = r->taken > 0 ? (n == 1 ? "photo" : "photos") : (n == 1 ? "file" : "files");
+  gint64 trip = run->options->trip;
 
-  if (run->options->trip != 0)
-    return g_strdup_printf ("%" G_GINT64_FORMAT " %s of trip %" G_GINT64_FORMAT " brought in", n,
-                            what, run->options->trip);
-  return g_strdup_printf ("%" G_GINT64_FORMAT " %s brought in", n, what);
+  if (trip != 0 && r->taken > 0)
+    return sw_text_counted (n, "%" PRId64 " photo of trip %" PRId64 " brought in",
+                            "%" PRId64 " photos of trip %" PRId64 " brought in", n, trip);
+  if (trip != 0)
+    return sw_text_counted (n, "%" PRId64 " file of trip %" PRId64 " brought in",
+                            "%" PRId64 " files of trip %" PRId64 " brought in", n, trip);
+  if (r->taken > 0)
+    return sw_text_counted (n, "%" PRId64 " photo brought in", "%" PRId64 " photos brought in", n);
+  return sw_text_counted (n, "%" PRId64 " file brought in", "%" PRId64 " files brought in", n);
 }
 
 gboolean

@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/trips.h"
 #include "core/intake/bring-in-private.h"
@@ -74,15 +75,17 @@ lock_photos (SwRun *run, GError **error)
   g_autofree char *path = g_build_filename (run->catalogue, "photos", NULL);
 
   if (mkdir (path, SW_FOLDER_MODE) != 0 && errno != EEXIST)
-    return sw_error_from_errno (error, errno, "The catalogue's photo folder could not be made");
+    return sw_error_from_errno (error, errno, _ ("The catalogue's photo folder could not be made"));
   run->photos_fd = open (path, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
   if (run->photos_fd < 0)
-    return sw_error_from_errno (error, errno, "The catalogue's photo folder could not be opened");
+    return sw_error_from_errno (error, errno,
+                                _ ("The catalogue's photo folder could not be opened"));
   if (flock (run->photos_fd, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK)
     return TRUE;
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_BUSY,
-                       "Photos are being brought into this catalogue already: wait until that is "
-                       "done and try again.");
+  g_set_error_literal (
+      error, SW_ERROR, SW_ERROR_BUSY,
+      _ ("Photos are being brought into this catalogue already: wait until that is "
+         "done and try again."));
   return FALSE;
 }
 
@@ -236,10 +239,11 @@ fail_full (GError **error)
 {
   g_autofree char *size = g_format_size (RESERVE_BYTES);
 
-  g_set_error (error, SW_ERROR, SW_ERROR_NO_SPACE,
-               "The disk is full: less than %s are free. Free some space and bring the folder in "
-               "again.",
-               size);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_NO_SPACE,
+      _ ("The disk is full: less than %s are free. Free some space and bring the folder in "
+         "again."),
+      size);
   return FALSE;
 }
 
@@ -354,27 +358,27 @@ check_complete (SwRun *run, GError **error)
   if (run->errsv == ENOSPC || run->errsv == EDQUOT)
     g_set_error (
         error, SW_ERROR, SW_ERROR_NO_SPACE,
-        "The disk is full: %u of %u files are in the catalogue. Free %s and bring the folder "
-        "in again.",
+        _ ("The disk is full: %u of %u files are in the catalogue. Free %s and bring the folder "
+           "in again."),
         done, run->n, size);
   else if (run->errsv != 0)
     {
       g_autofree char *what
-          = g_strdup_printf ("Only %u of %u files are in the catalogue", done, run->n);
+          = g_strdup_printf (_ ("Only %u of %u files are in the catalogue"), done, run->n);
 
       return sw_error_from_errno (error, run->errsv, what);
     }
   else if (run->source_gone)
     g_set_error (
         error, SW_ERROR, SW_ERROR_FAILED,
-        "The folder with the photos went away: %u of %u files are in the catalogue. Put the "
-        "card back and bring it in again.",
+        _ ("The folder with the photos went away: %u of %u files are in the catalogue. Put the "
+           "card back and bring it in again."),
         done, run->n);
   else
     g_set_error (
         error, SW_ERROR, SW_ERROR_CANCELLED,
-        "Stopped: %u of %u files are in the catalogue. Bring the folder in again to go on.", done,
-        run->n);
+        _ ("Stopped: %u of %u files are in the catalogue. Bring the folder in again to go on."),
+        done, run->n);
   return FALSE;
 }
 
@@ -389,10 +393,10 @@ name_refused (const GPtrArray *refused)
       g_autofree char *name = sw_text_printable (((SwBringInRemark *)refused->pdata[i])->file, -1);
       gboolean last = i + 1 == refused->len;
 
-      g_string_append_printf (names, "%s%s", i == 0 ? "" : last ? " and " : ", ", name);
+      g_string_append_printf (names, "%s%s", i == 0 ? "" : last ? _ (" and ") : ", ", name);
     }
   if (refused->len > NAMED_REFUSED)
-    g_string_append_printf (names, " and %u more", refused->len - NAMED_REFUSED);
+    g_string_append_printf (names, _ (" and %u more"), refused->len - NAMED_REFUSED);
   return g_string_free (names, FALSE);
 }
 
@@ -408,12 +412,15 @@ say_about_card (SwRun *run, gboolean complete)
     return;
   g_free (report->why_not);
   if (!complete)
-    report->why_not = g_strdup ("Keep the memory card: not all of it is in the catalogue yet.");
+    report->why_not = g_strdup (_ ("Keep the memory card: not all of it is in the catalogue yet."));
   else
-    report->why_not = g_strdup_printf (
-        "Keep the memory card: %s could not be taken. Look at %s in the camera or try another "
+    report->why_not = sw_text_counted (
+        refused->len,
+        "Keep the memory card: %s could not be taken. Look at it in the camera or try another "
         "reader; the rest is in the catalogue.",
-        names, refused->len == 1 ? "it" : "them");
+        "Keep the memory card: %s could not be taken. Look at them in the camera or try another "
+        "reader; the rest is in the catalogue.",
+        names);
 }
 
 static gboolean

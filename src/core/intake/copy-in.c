@@ -4,6 +4,7 @@
  * halves the time; durability comes from one syncfs a batch, which is the caller's. The source is
  * opened for reading only and nothing of it is ever changed. */
 #include "core/intake/copy-in.h"
+#include "core/base/language.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -205,10 +206,10 @@ lacks_end (int fd, const SwCopyJob *job)
 static void
 end_meta (int fd, SwCopyJob *job)
 {
-  static const char cut[] = "The file is cut short: a part of the picture is missing.";
+  static const char cut[] = N_ ("The file is cut short: a part of the picture is missing.");
 
   if (job->source->kind == SW_FILE_JPEG && job->meta.remarks->len == 0 && lacks_end (fd, job))
-    g_ptr_array_add (job->meta.remarks, g_strdup (cut));
+    g_ptr_array_add (job->meta.remarks, g_strdup (_ (cut)));
 }
 
 typedef enum
@@ -327,7 +328,7 @@ copy_one (SwCopier *copier, int from, SwCopyJob *job)
   unlinkat (copier->photos_fd, job->temporary, 0);
   g_clear_pointer (&job->temporary, g_free);
   if (pass == PASS_SOURCE_FAILED)
-    refuse (job, "It could not be read to its end.");
+    refuse (job, _ ("It could not be read to its end."));
   else
     job->state = SW_COPY_STOPPED;
 }
@@ -339,7 +340,7 @@ run_job (SwCopier *copier, SwCopyJob *job, gboolean compare_only)
   struct stat st;
 
   if (from < 0 || fstat (from, &st) != 0 || !S_ISREG (st.st_mode))
-    refuse (job, "It could not be read.");
+    refuse (job, _ ("It could not be read."));
   else
     {
       posix_fadvise (from, 0, 0, POSIX_FADV_SEQUENTIAL);

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/intake/decode-helper.h"
 #include "core/intake/sniff.h"
@@ -123,7 +124,8 @@ start_helper (SwDecoder *decoder, Helper *helper, GError **error)
   if (helper->pid != 0)
     return TRUE;
   if (socketpair (AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) != 0)
-    return sw_error_from_errno (error, errno, "The helper that decodes pictures could not start");
+    return sw_error_from_errno (error, errno,
+                                _ ("The helper that decodes pictures could not start"));
   started = g_spawn_async_with_pipes_and_fds (
       NULL, argv, NULL, G_SPAWN_DO_NOT_REAP_CHILD | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, ends[1],
       ends[1], -1, NULL, NULL, 0, &helper->pid, NULL, NULL, NULL, &spawn_error);
@@ -133,7 +135,8 @@ start_helper (SwDecoder *decoder, Helper *helper, GError **error)
       close (ends[0]);
       helper->pid = 0;
       g_set_error (error, SW_ERROR, SW_ERROR_FAILED,
-                   "The helper that decodes pictures could not start: %s.", spawn_error->message);
+                   _ ("The helper that decodes pictures could not start: %s."),
+                   spawn_error->message);
       return FALSE;
     }
   helper->fd = ends[0];
@@ -304,14 +307,15 @@ set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *ca
   g_autofree char *name = sw_text_printable (base, -1);
 
   if (g_cancellable_is_cancelled (cancellable))
-    g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped before all was decoded.");
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
+                         _ ("Stopped before all was decoded."));
   else if (reply->status == SW_DECODE_TOO_LARGE)
     g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                 "%s says it is larger than 250 megapixels and is not shown; the file is kept.",
+                 _ ("%s says it is larger than 250 megapixels and is not shown; the file is kept."),
                  name);
   else
     g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                 "No picture can be made of %s: it is damaged; the file is kept.", name);
+                 _ ("No picture can be made of %s: it is damaged; the file is kept."), name);
 }
 
 /* 'request' is whole but for the kind of file. */
@@ -365,7 +369,7 @@ decode_path (SwDecoder *decoder, const char *path, SwDecodeRequest *request,
   if (fd < 0)
     {
       g_autofree char *name = sw_text_printable (path, -1);
-      g_autofree char *what = g_strdup_printf ("The photo %s could not be read", name);
+      g_autofree char *what = g_strdup_printf (_ ("The photo %s could not be read"), name);
 
       sw_error_from_errno (error, errno, what);
       return NULL;

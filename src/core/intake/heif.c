@@ -3,6 +3,7 @@
  * (ispe, Annex A.2.1: the Exif item). Reads the meta box whole into memory, bounded, and walks it
  * there; touches no pixels. */
 #include "core/intake/container.h"
+#include "core/base/language.h"
 
 #include <string.h>
 

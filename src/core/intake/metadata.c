@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/intake/decode-helper.h"
 #include "core/intake/movie-time.h"
 
@@ -150,12 +151,12 @@ read_time (ExifData *data, SwInstant now, SwPhotoMeta *meta)
       if (!sw_exif_time_parse (text, &clock, &blank))
         {
           if (!blank)
-            remark (meta, "A date in the photo is impossible and was left out.");
+            remark (meta, _ ("A date in the photo is impossible and was left out."));
           continue;
         }
       if (is_far_future (clock, now))
         {
-          remark (meta, "A date in the photo lies in the future and was left out.");
+          remark (meta, _ ("A date in the photo lies in the future and was left out."));
           continue;
         }
       take_time (data, i, clock, meta);
@@ -212,7 +213,7 @@ read_dms (ExifData *data, guint tag, double dms[3], SwPhotoMeta *meta)
     {
       g_autofree char *text = raw_text (data, EXIF_IFD_GPS, tag);
 
-      remark (meta, "The position is written in a wrong form; it may be far off.");
+      remark (meta, _ ("The position is written in a wrong form; it may be far off."));
       return text != NULL && text_angle (text, dms);
     }
   if (!rational (data, tag, 0, &dms[0]))
@@ -248,12 +249,13 @@ read_position (ExifData *data, SwPhotoMeta *meta)
   if (!read_angle (data, 2, 'N', 'S', 90, &latitude, meta)
       || !read_angle (data, 4, 'E', 'W', 180, &longitude, meta))
     {
-      remark (meta, "The position in the photo cannot be read and was left out.");
+      remark (meta, _ ("The position in the photo cannot be read and was left out."));
       return;
     }
   if (latitude == 0 && longitude == 0)
     {
-      remark (meta, "The position is 0, 0, as cameras write it without a fix, and was left out.");
+      remark (meta,
+              _ ("The position is 0, 0, as cameras write it without a fix, and was left out."));
       return;
     }
   meta->has_position = TRUE;
@@ -338,13 +340,14 @@ sw_photo_meta_read (const SwPeek *peek, SwFileKind kind, SwInstant now, SwPhotoM
   if (container.exif != NULL)
     read_exif (container.exif, now, out);
   if (container.exif_broken)
-    remark (out, "What the camera wrote into the photo is damaged; what could be read was kept.");
+    remark (out,
+            _ ("What the camera wrote into the photo is damaged; what could be read was kept."));
   if (container.cut_short)
-    remark (out, "The file is cut short: a part of the picture is missing.");
+    remark (out, _ ("The file is cut short: a part of the picture is missing."));
   else if (container.no_picture)
-    remark (out, "The file has a header but no picture in it.");
+    remark (out, _ ("The file has a header but no picture in it."));
   if (is_too_large (out))
-    remark (out, "The picture is too large to be shown; the file is kept as it is.");
+    remark (out, _ ("The picture is too large to be shown; the file is kept as it is."));
 }
 
 /* A day in the name alone says less than the file's own time on that day. */
@@ -364,7 +367,7 @@ take_name_time (SwPhotoMeta *meta, const char *name, SwCivil from_file, gboolean
   meta->clock = from_name;
   meta->time_source = SW_TIME_NAME;
   if (day_only)
-    remark (meta, "Only the day is known, from the file's name.");
+    remark (meta, _ ("Only the day is known, from the file's name."));
   return TRUE;
 }
 
@@ -400,7 +403,7 @@ sw_photo_meta_settle_time (SwPhotoMeta *meta, const char *name, SwInstant file_t
   meta->clock = from_file;
   meta->time_source = SW_TIME_FILE;
   if (sw_file_kind_is_photo (meta->kind))
-    remark (meta, "The time is weak: it is the file's own, for there is none in it.");
+    remark (meta, _ ("The time is weak: it is the file's own, for there is none in it."));
 }
 
 SwInstant
@@ -437,7 +440,7 @@ sw_photo_meta_read_file (const char *path, const SwZone *zone, SwInstant now, Sw
   if (fd < 0 || fstat (fd, &st) != 0)
     {
       int errsv = errno;
-      g_autofree char *what = g_strdup_printf ("The photo %s could not be read", path);
+      g_autofree char *what = g_strdup_printf (_ ("The photo %s could not be read"), path);
 
       if (fd >= 0)
         close (fd);

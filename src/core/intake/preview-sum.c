@@ -5,6 +5,7 @@
 #include <sys/statvfs.h>
 
 #include "core/intake/bring-in-private.h"
+#include "core/base/language.h"
 #include "core/intake/preview-private.h"
 
 /* One day without a photo between two does not end a stay. */
@@ -175,7 +176,7 @@ count_entry (SwPreviewRun *run, GHashTable *days, GHashTable *cameras, const SwP
   if (entry->fate == SW_PREVIEW_UNREADABLE)
     {
       g_ptr_array_add (preview->refused,
-                       sw_bring_in_remark_new (entry->source->file, "It could not be read."));
+                       sw_bring_in_remark_new (entry->source->file, _ ("It could not be read.")));
       return;
     }
   count_kind (preview, entry->source->kind);

@@ -10,6 +10,7 @@
 #include <xxhash.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/intake/bring-in-private.h"
 #include "core/intake/look-alikes.h"
 #include "core/intake/preview-private.h"
@@ -379,7 +380,7 @@ check_still_there (SwPreviewRun *run, const char *const *folders, GError **error
 {
   if (g_cancellable_is_cancelled (run->cancellable))
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; nothing was taken.");
+      g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("Stopped; nothing was taken."));
       return FALSE;
     }
   for (const char *const *folder = folders; *folder != NULL; folder++)
@@ -387,8 +388,8 @@ check_still_there (SwPreviewRun *run, const char *const *folders, GError **error
       {
         g_set_error_literal (
             error, SW_ERROR, SW_ERROR_FAILED,
-            "The folder with the photos went away; nothing was taken. Put the card "
-            "back and choose it again.");
+            _ ("The folder with the photos went away; nothing was taken. Put the card "
+               "back and choose it again."));
         return FALSE;
       }
   /* a stick pulled out leaves an empty folder where it was mounted */
@@ -396,9 +397,10 @@ check_still_there (SwPreviewRun *run, const char *const *folders, GError **error
     if (run->entries[i].fate == SW_PREVIEW_UNREADABLE
         && access (run->entries[i].source->path, F_OK) != 0)
       {
-        g_set_error_literal (error, SW_ERROR, SW_ERROR_FAILED,
-                             "Photos went away while they were looked at; nothing was taken. Put "
-                             "the card back and choose it again.");
+        g_set_error_literal (
+            error, SW_ERROR, SW_ERROR_FAILED,
+            _ ("Photos went away while they were looked at; nothing was taken. Put "
+               "the card back and choose it again."));
         return FALSE;
       }
   return TRUE;

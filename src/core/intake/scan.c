@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #define MAX_DEPTH 100
@@ -112,9 +113,9 @@ sort_out (Walk *walk, const char *path, const char *key, const struct stat *st, 
   else if (is_shadow (key))
     g_ptr_array_add (scan->not_photos, g_utf8_make_valid (key, -1));
   else if (kind == SW_FILE_EMPTY && sw_name_claims_photo (key))
-    say (scan->refused, key, "The file is empty.");
+    say (scan->refused, key, _ ("The file is empty."));
   else if (sw_name_claims_photo (key))
-    say (scan->refused, key, "It is named like a photo, but there is none in it.");
+    say (scan->refused, key, _ ("It is named like a photo, but there is none in it."));
   else
     g_ptr_array_add (scan->not_photos, g_utf8_make_valid (key, -1));
 }
@@ -141,8 +142,8 @@ look_at_file (Walk *walk, const char *path, const char *key)
     {
       g_autofree char *remark
           = errsv == EACCES || errsv == EPERM
-                ? g_strdup ("You are not allowed to read it.")
-                : g_strdup_printf ("It could not be read (%s).", g_strerror (errsv));
+                ? g_strdup (_ ("You are not allowed to read it."))
+                : g_strdup_printf (_ ("It could not be read (%s)."), g_strerror (errsv));
 
       say (walk->scan->refused, key, remark);
       return;
@@ -194,19 +195,19 @@ visit (Walk *walk, const char *path, const char *key, int depth)
   struct stat st;
 
   if (lstat (path, &st) != 0)
-    say (walk->scan->refused, key, "It could not be read.");
+    say (walk->scan->refused, key, _ ("It could not be read."));
   else if (S_ISREG (st.st_mode))
     look_at_file (walk, path, key);
   else if (S_ISLNK (st.st_mode))
-    say (walk->scan->remarked, key, "It is a link and was not followed.");
+    say (walk->scan->remarked, key, _ ("It is a link and was not followed."));
   else if (!S_ISDIR (st.st_mode))
-    say (walk->scan->remarked, key, "It is a pipe, socket or device and was passed over.");
+    say (walk->scan->remarked, key, _ ("It is a pipe, socket or device and was passed over."));
   else if (is_catalogue (walk, key, &st))
-    say (walk->scan->remarked, key, "It is a catalogue and was passed over.");
+    say (walk->scan->remarked, key, _ ("It is a catalogue and was passed over."));
   else if (depth >= MAX_DEPTH)
-    say (walk->scan->remarked, key, "Its folders lie too deep and were passed over.");
+    say (walk->scan->remarked, key, _ ("Its folders lie too deep and were passed over."));
   else if (!walk_folder (walk, path, key, depth + 1))
-    say (walk->scan->refused, key, "The folder could not be read.");
+    say (walk->scan->refused, key, _ ("The folder could not be read."));
 }
 
 static gboolean
@@ -254,21 +255,21 @@ sw_scan_add (SwScan *scan, const char *folder, const char *catalogue, GCancellab
              GError **error)
 {
   g_autofree char *name = sw_text_printable (folder, -1);
-  g_autofree char *what = g_strdup_printf ("The photos in %s could not be read", name);
+  g_autofree char *what = g_strdup_printf (_ ("The photos in %s could not be read"), name);
   Walk walk = { scan, 0, 0, cancellable };
   struct stat st;
 
   if (stat (catalogue, &st) != 0)
-    return sw_error_from_errno (error, errno, "The catalogue could not be read");
+    return sw_error_from_errno (error, errno, _ ("The catalogue could not be read"));
   walk.device = st.st_dev;
   walk.inode = st.st_ino;
   if (stat (folder, &st) != 0)
     return sw_error_from_errno (error, errno, what);
   if (lies_in (folder, walk.device, walk.inode))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s lies inside the catalogue: choose the memory card or a folder elsewhere.",
-                   name);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("%s lies inside the catalogue: choose the memory card or a folder elsewhere."), name);
       return FALSE;
     }
   if (S_ISREG (st.st_mode))
@@ -283,7 +284,7 @@ sw_scan_add (SwScan *scan, const char *folder, const char *catalogue, GCancellab
     return sw_error_from_errno (error, errno, what);
   if (!g_cancellable_is_cancelled (cancellable))
     return TRUE;
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, "Stopped; nothing was taken.");
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("Stopped; nothing was taken."));
   return FALSE;
 }
 

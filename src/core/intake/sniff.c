@@ -3,6 +3,7 @@
  * formats share their first bytes (raw files are TIFF inside, audio shares its container with
  * video). */
 #include "core/intake/sniff.h"
+#include "core/base/language.h"
 
 #include <string.h>
 

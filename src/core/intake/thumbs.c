@@ -4,6 +4,7 @@
 #include "core/intake/thumbs.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/thumb-store.h"
 #include "core/intake/jpeg.h"
@@ -123,7 +124,8 @@ make (SwThumbs *thumbs, const char *hash, const char *stored, int orientation, S
         wanted = g_steal_pointer (&jpeg);
     }
   if (wanted == NULL)
-    g_set_error_literal (error, SW_ERROR, SW_ERROR_FAILED, "There is no memory for a thumbnail.");
+    g_set_error_literal (error, SW_ERROR, SW_ERROR_FAILED,
+                         _ ("There is no memory for a thumbnail."));
   else if (out_picture != NULL)
     *out_picture = g_steal_pointer (&picture);
   return wanted;
@@ -141,7 +143,7 @@ sw_thumbs_get (SwThumbs *thumbs, const char *hash, const char *stored, int orien
   if (g_bytes_get_size (found) > 0)
     return g_steal_pointer (&found);
   g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "No picture can be made of this file: it is damaged; the file is kept.");
+                       _ ("No picture can be made of this file: it is damaged; the file is kept."));
   return NULL;
 }
 
@@ -345,7 +347,7 @@ sw_thumbs_make_missing (SwThumbs *thumbs, SwCatalogue *catalogue, gint64 trip, i
   if (g_cancellable_is_cancelled (cancellable))
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
-                           "Stopped before all thumbnails were made.");
+                           _ ("Stopped before all thumbnails were made."));
       return FALSE;
     }
   if (out_made != NULL)

@@ -3,6 +3,7 @@
 #include "core/match/clock-words.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/photos.h"
 
@@ -72,13 +73,14 @@ sw_clock_see (SwCatalogue *catalogue, const char *camera_text, gint64 trip, gint
   SwClockFace face = { .photo = number };
   gboolean none = g_strcmp0 (time, "none") == 0;
 
-  if (photo == NULL || (!none && !sw_clock_face_parse (time, sw_catalogue_zone (catalogue), &face, error)))
+  if (photo == NULL
+      || (!none && !sw_clock_face_parse (time, sw_catalogue_zone (catalogue), &face, error)))
     return FALSE;
   if (photo->camera != camera->id || photo->trip != trip || !photo->has_clock)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "Photo %" G_GINT64_FORMAT " is not one of %s with a time on trip "
-                   "%" G_GINT64_FORMAT "; the list of photos shows which are.",
+                   _ ("Photo %" PRId64 " is not one of %s with a time on trip "
+                      "%" PRId64 "; the list of photos shows which are."),
                    number, camera->label, trip);
       return FALSE;
     }

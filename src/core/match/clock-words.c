@@ -3,6 +3,7 @@
 #include "core/match/clock-words.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -16,8 +17,8 @@ bad_time (const char *text, GError **error)
   g_autofree char *shown = g_utf8_make_valid (text, -1);
 
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The time on the clock is written as 14:05, 14:05:30 or 2026-04-03T14:05:30, not "
-               "'%.40s'.",
+               _ ("The time on the clock is written as 14:05, 14:05:30 or 2026-04-03T14:05:30, not "
+                  "'%.40s'."),
                shown);
   return FALSE;
 }
@@ -107,10 +108,10 @@ sw_clock_shift_words (double shift_s)
     const char *word;
   } units[] = { { 86400, "d" }, { 3600, "h" }, { 60, "min" }, { 1, "s" } };
   gint64 rest = llround (fabs (shift_s));
-  g_autoptr (GString) words = g_string_new (shift_s < 0 ? "put back" : "put forward");
+  g_autoptr (GString) words = g_string_new (shift_s < 0 ? _ ("put back") : _ ("put forward"));
 
   if (rest == 0)
-    return g_strdup ("left as it is");
+    return g_strdup (_ ("left as it is"));
   for (gsize k = 0; k < G_N_ELEMENTS (units); k++)
     {
       if (rest >= units[k].length)
@@ -134,11 +135,12 @@ evidence_words (const SwPairingClock *clock)
 {
   GString *line = g_string_new (NULL);
 
-  add_count (line, clock->counts.faces, "clock read in a picture", "clocks read in pictures");
-  add_count (line, clock->counts.notes, "field note", "field notes");
-  add_count (line, clock->counts.fixes, "position fix", "position fixes");
-  add_count (line, clock->counts.beside, "photo beside another camera's",
-             "photos beside another camera's");
+  add_count (line, clock->counts.faces, _ ("clock read in a picture"),
+             _ ("clocks read in pictures"));
+  add_count (line, clock->counts.notes, _ ("field note"), _ ("field notes"));
+  add_count (line, clock->counts.fixes, _ ("position fix"), _ ("position fixes"));
+  add_count (line, clock->counts.beside, _ ("photo beside another camera's"),
+             _ ("photos beside another camera's"));
   return g_string_free (line, FALSE);
 }
 
@@ -148,9 +150,9 @@ part_words (const SwPairingClockPart *part)
   g_autofree char *shift = sw_clock_shift_words (part->step_s);
   SwCivil civil = sw_civil_from_us (part->from_us);
 
-  return g_strdup_printf ("%s from %02d:%02d on (photo %" G_GINT64_FORMAT ")%s", shift, civil.hour,
+  return g_strdup_printf (_ ("%s from %02d:%02d on (photo %" PRId64 ")%s"), shift, civil.hour,
                           civil.minute, part->from_photo,
-                          part->set_by_person ? ", as you set it" : "");
+                          part->set_by_person ? _ (", as you set it") : "");
 }
 
 GPtrArray *
@@ -161,26 +163,26 @@ sw_clock_words (const SwPairingClock *clock)
   g_autofree char *evidence = evidence_words (clock);
 
   if (!clock->known)
-    g_ptr_array_add (lines, g_strdup ("unknown, taken as right"));
+    g_ptr_array_add (lines, g_strdup (_ ("unknown, taken as right")));
   else if (clock->set_by_person)
-    g_ptr_array_add (lines, g_strdup_printf ("%s, as you set it", shift));
+    g_ptr_array_add (lines, g_strdup_printf (_ ("%s, as you set it"), shift));
   else if (clock->beside)
-    g_ptr_array_add (lines, g_strdup_printf ("%s to go with the other camera, whose own clock "
-                                             "nothing tells of: %s",
+    g_ptr_array_add (lines, g_strdup_printf (_ ("%s to go with the other camera, whose own clock "
+                                                "nothing tells of: %s"),
                                              shift, evidence));
   else
-    g_ptr_array_add (lines, g_strdup_printf ("%s, give or take %.0f s: %s", shift,
+    g_ptr_array_add (lines, g_strdup_printf (_ ("%s, give or take %.0f s: %s"), shift,
                                              ceil (clock->spread_s), evidence));
   if (clock->other_share > 0)
     {
       g_autofree char *other = sw_clock_shift_words (clock->other_s);
 
-      g_ptr_array_add (
-          lines, g_strdup_printf ("it could also be %s (%.0f%%)", other, 100 * clock->other_share));
+      g_ptr_array_add (lines, g_strdup_printf (_ ("it could also be %s (%.0f%%)"), other,
+                                               100 * clock->other_share));
     }
   if (clock->drift_s_day != 0)
-    g_ptr_array_add (lines, g_strdup_printf ("it %s %.1f s a day",
-                                             clock->drift_s_day > 0 ? "loses" : "gains",
+    g_ptr_array_add (lines, g_strdup_printf (_ ("it %s %.1f s a day"),
+                                             clock->drift_s_day > 0 ? _ ("loses") : _ ("gains"),
                                              fabs (clock->drift_s_day)));
   for (guint k = 0; k < clock->parts->len; k++)
     g_ptr_array_add (lines, part_words (&g_array_index (clock->parts, SwPairingClockPart, k)));

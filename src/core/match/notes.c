@@ -4,6 +4,7 @@
 #include "core/match/notes.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/facts.h"
@@ -164,7 +165,7 @@ read_count (const char *text, gint64 *out_count, GError **error)
     }
   g_autofree char *shown = sw_text_printable (text, -1);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The count '%s' is no whole number from 1 to %d.", shown, COUNT_MOST);
+               _ ("The count '%s' is no whole number from 1 to %d."), shown, COUNT_MOST);
   return FALSE;
 }
 
@@ -203,7 +204,7 @@ store_row (Reading *reading, const SwNoteRow *row, SwInstant at, int resolution_
   if (path == NULL)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The row names no place and none was named before it; say where it was.");
+                   _ ("The row names no place and none was named before it; say where it was."));
       return FALSE;
     }
   if (!read_count (row->count, &note.count, error)
@@ -216,7 +217,7 @@ store_row (Reading *reading, const SwNoteRow *row, SwInstant at, int resolution_
       && !sw_fact_add (reading->catalogue, note.item, "remark", row->remark, "seen", NULL, NULL,
                        error))
     return FALSE;
-  if (!sw_act_commit (&act, "Note read", error))
+  if (!sw_act_commit (&act, _ ("Note read"), error))
     return FALSE;
   report->rows++;
   report->notes_added += added;
@@ -258,16 +259,16 @@ read_row (Reading *reading, const SwNoteRow *row, GError **error)
     {
       shown = sw_text_printable (row->time, MIN (strlen (row->time), 40));
       text = *row->time == '\0'
-                 ? g_strdup ("The row has no time; begin it with one such as 10:42.")
-                 : g_strdup_printf ("'%s' is no time of day; write it as 10:42, 10:42:07 or "
-                                    "2026-06-20T10:42.",
+                 ? g_strdup (_ ("The row has no time; begin it with one such as 10:42."))
+                 : g_strdup_printf (_ ("'%s' is no time of day; write it as 10:42, 10:42:07 or "
+                                       "2026-06-20T10:42."),
                                     shown);
       remark_line (reading, row->line, text);
       return TRUE;
     }
   if (*row->place == '\0' && *row->item == '\0')
     {
-      remark_line (reading, row->line, "The row names neither a place nor an item.");
+      remark_line (reading, row->line, _ ("The row names neither a place nor an item."));
       return TRUE;
     }
   /* A bad row still tells the day. */
@@ -294,10 +295,10 @@ refuse_lines (const Reading *reading, const char *name, const char *ending, GErr
     {
       const SwNotesRemark *remark = g_ptr_array_index (remarks, k);
 
-      g_string_append_printf (lines, " Line %d: %s", remark->line, remark->text);
+      g_string_append_printf (lines, _ (" Line %d: %s"), remark->line, remark->text);
     }
   if (remarks->len > NAMED_MOST)
-    g_string_append_printf (lines, " And %u more.", remarks->len - NAMED_MOST);
+    g_string_append_printf (lines, _ (" And %u more."), remarks->len - NAMED_MOST);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s: %s%s", name, ending, lines->str);
   return FALSE;
 }
@@ -309,15 +310,15 @@ read_all (Reading *reading, GPtrArray *rows, const char *name, gboolean strict, 
     if (!read_row (reading, g_ptr_array_index (rows, k), error))
       return FALSE;
   if (strict && reading->report->remarks->len > 0)
-    return refuse_lines (reading, name, "nothing was read, since not every row can be understood.",
-                         error);
+    return refuse_lines (reading, name,
+                         _ ("nothing was read, since not every row can be understood."), error);
   if (reading->report->rows > 0)
     return TRUE;
   if (reading->report->remarks->len > 0)
-    return refuse_lines (reading, name, "no row can be understood.", error);
+    return refuse_lines (reading, name, _ ("no row can be understood."), error);
   g_set_error (
       error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "%s holds no note; each begins with a time, such as '10:42 Packing shed: screw press'.",
+      _ ("%s holds no note; each begins with a time, such as '10:42 Packing shed: screw press'."),
       name);
   return FALSE;
 }
@@ -342,7 +343,7 @@ sw_notes_read_bytes (SwCatalogue *catalogue, gint64 trip_number, GBytes *bytes, 
   if (!sw_act_begin (&act, catalogue, error) || !read_all (&reading, rows, shown, strict, error))
     return FALSE;
   g_autofree char *sentence
-      = g_strdup_printf ("%d notes of trip %" G_GINT64_FORMAT " read, %d items found",
+      = g_strdup_printf (_ ("%d notes of trip %" PRId64 " read, %d items found"),
                          reading.report->notes_added, trip_number, reading.report->items_added);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
@@ -355,7 +356,7 @@ static GBytes *
 read_file (const char *path, GError **error)
 {
   g_autofree char *shown = sw_text_printable (path, -1);
-  g_autofree char *what = g_strdup_printf ("The notes %s could not be read", shown);
+  g_autofree char *what = g_strdup_printf (_ ("The notes %s could not be read"), shown);
   g_autoptr (GByteArray) data = g_byte_array_new ();
   guint8 buffer[65536];
   int fd = open (path, O_RDONLY | O_CLOEXEC), problem;
@@ -377,8 +378,8 @@ read_file (const char *path, GError **error)
     }
   if (data->len > FILE_MOST)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s: it is larger than 20 MB; split it.",
-                   what);
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   _ ("%s: it is larger than 20 MB; split it."), what);
       return NULL;
     }
   return g_byte_array_free_to_bytes (g_steal_pointer (&data));

@@ -4,6 +4,7 @@
 #include "core/match/pairing.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
@@ -116,8 +117,8 @@ names_take (Names *names, const SwPlace *place)
   int number = GPOINTER_TO_INT (g_hash_table_lookup (names->next, &id)) + 1;
 
   names_note (names, id, number);
-  return place ? g_strdup_printf ("thing %d in %s", number, place->name)
-               : g_strdup_printf ("thing %d", number);
+  return place ? g_strdup_printf (_ ("thing %d in %s"), number, place->name)
+               : g_strdup_printf (_ ("thing %d"), number);
 }
 
 static void
@@ -158,7 +159,7 @@ record_of (const SwTripWalk *walk, const SwStop *stop, Names *names)
       record->name = g_strdup (item->name);
     }
   else if (record->is_new && stop->tag != 0)
-    record->name = g_strdup_printf ("tag %d", stop->tag);
+    record->name = g_strdup_printf (_ ("tag %d"), stop->tag);
   else if (record->is_new)
     record->name = names_take (names, place);
   g_array_set_size (record->photos, (guint)stop->n_photos);
@@ -177,14 +178,13 @@ also_of (const SwTripWalk *walk, const SwAlso *also)
   const SwPhoto *photo = g_ptr_array_index (walk->photos, also->photo);
   const SwPhoto *like = g_ptr_array_index (walk->photos, also->like);
   const SwItem *item = also->item >= 0 ? g_ptr_array_index (walk->items, also->item) : NULL;
-  g_autofree char *name = item ? g_strdup (item->name) : g_strdup_printf ("tag %d", also->tag);
-  g_autofree char *reason = also->tag != 0
-                                ? g_strdup_printf ("tag %d can be read in photo %" G_GINT64_FORMAT,
-                                                   also->tag, photo->id)
-                                : g_strdup_printf ("photo %" G_GINT64_FORMAT
-                                                   " looks the same as photo %" G_GINT64_FORMAT
-                                                   ", which you said shows it",
-                                                   photo->id, like->id);
+  g_autofree char *name = item ? g_strdup (item->name) : g_strdup_printf (_ ("tag %d"), also->tag);
+  g_autofree char *reason
+      = also->tag != 0
+            ? g_strdup_printf (_ ("tag %d can be read in photo %" PRId64), also->tag, photo->id)
+            : g_strdup_printf (_ ("photo %" PRId64 " looks the same as photo %" PRId64
+                                  ", which you said shows it"),
+                               photo->id, like->id);
 
   return sw_stop_also_new (photo->id, item ? item->id : 0, also->tag, name, reason);
 }
@@ -289,7 +289,7 @@ camera_label (const GPtrArray *cameras, gint64 number)
       if (camera->id == number)
         return g_strdup (camera->label);
     }
-  return g_strdup ("no camera named");
+  return g_strdup (_ ("no camera named"));
 }
 
 static void
@@ -505,9 +505,10 @@ remark_on_camera (SwPairing *pairing, const SwTripWalk *walk, const SwCamera *ca
   second = sw_camera_series_second ((const SwSeriesPhoto *)(void *)photos->data, photos->len);
   if (second < 0)
     return;
-  text = g_strdup_printf ("begins a second row of file numbers of '%s', which names no serial "
-                          "number: perhaps another camera of that model, taken as one camera here",
-                          camera->label);
+  text = g_strdup_printf (
+      _ ("begins a second row of file numbers of '%s', which names no serial "
+         "number: perhaps another camera of that model, taken as one camera here"),
+      camera->label);
   add_remark (pairing, walk, g_array_index (indices, int, second), text);
 }
 
@@ -545,8 +546,8 @@ fill_explanation (SwPairing *pairing, const SwTripWalk *walk, const SwProposal *
   if (at < 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "Photo %" G_GINT64_FORMAT " is not among the photos of trip %" G_GINT64_FORMAT
-                   "; the list of photos shows which are.",
+                   _ ("Photo %" PRId64 " is not among the photos of trip %" PRId64
+                      "; the list of photos shows which are."),
                    photo, trip);
       return FALSE;
     }

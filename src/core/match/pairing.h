@@ -3,6 +3,7 @@
  * stores what it proposes. Match layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/catalogue.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/proposals.h"
@@ -122,6 +123,6 @@ gboolean sw_clock_set (SwCatalogue *catalogue, const char *camera, gint64 trip, 
 gboolean sw_clock_see (SwCatalogue *catalogue, const char *camera, gint64 trip, gint64 photo,
                        const char *time, GError **error);
 /* Where new things go whose place nothing tells. */
-#define SW_PLACE_UNKNOWN "Unplaced"
+#define SW_PLACE_UNKNOWN N_ ("Unplaced")
 
 G_END_DECLS

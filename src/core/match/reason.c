@@ -5,6 +5,7 @@
 #include "core/match/stops.h"
 
 #include "core/base/civil.h"
+#include "core/base/language.h"
 
 #include <math.h>
 
@@ -17,14 +18,14 @@ length_text (double seconds)
   if (s < 100)
     return g_strdup_printf ("%d s", (int)s);
   if (s < 3600)
-    return s % 60 && s < 600 ? g_strdup_printf ("%d min %d s", (int)(s / 60), (int)(s % 60))
-                             : g_strdup_printf ("%d min", (int)((s + 30) / 60));
+    return s % 60 && s < 600 ? g_strdup_printf (_ ("%d min %d s"), (int)(s / 60), (int)(s % 60))
+                             : g_strdup_printf (_ ("%d min"), (int)((s + 30) / 60));
   if (s < 86400)
-    return (s + 30) / 60 % 60
-               ? g_strdup_printf ("%d h %d min", (int)((s + 30) / 3600), (int)((s + 30) / 60 % 60))
-               : g_strdup_printf ("%d h", (int)((s + 30) / 3600));
+    return (s + 30) / 60 % 60 ? g_strdup_printf (_ ("%d h %d min"), (int)((s + 30) / 3600),
+                                                 (int)((s + 30) / 60 % 60))
+                              : g_strdup_printf ("%d h", (int)((s + 30) / 3600));
   return (s + 1800) / 86400 == 1 ? g_strdup ("1 day")
-                                 : g_strdup_printf ("%d days", (int)((s + 1800) / 86400));
+                                 : g_strdup_printf (_ ("%d days"), (int)((s + 1800) / 86400));
 }
 
 static char *
@@ -45,10 +46,10 @@ static const char *
 label_name (const SwWalk *walk, int label)
 {
   if (label == SW_LABEL_NEW)
-    return "a new thing";
+    return _ ("a new thing");
   if (label == SW_LABEL_NONE)
-    return "no item";
-  return walk->items[label].name ? walk->items[label].name : "an item";
+    return _ ("no item");
+  return walk->items[label].name ? walk->items[label].name : _ ("an item");
 }
 
 static void
@@ -70,19 +71,19 @@ add_lag (GString *line, const SwWalk *walk, const SwStop *stop)
 
   if (note->resolution_us >= 60 * SW_US_PER_SECOND && before_s > -60 && after_s < 60
       && MAX (before_s, after_s) < 60)
-    part = g_strdup ("in the minute of your note");
+    part = g_strdup (_ ("in the minute of your note"));
   else if (before_s >= 0)
     {
       text = length_text (before_s);
-      part = g_strdup_printf ("%s after your note", text);
+      part = g_strdup_printf (_ ("%s after your note"), text);
     }
   else if (after_s >= 0)
     {
       text = length_text (after_s);
-      part = g_strdup_printf ("%s before your note", text);
+      part = g_strdup_printf (_ ("%s before your note"), text);
     }
   else
-    part = g_strdup ("your note falls among these photos");
+    part = g_strdup (_ ("your note falls among these photos"));
   add_part (line, part);
 }
 
@@ -109,7 +110,7 @@ add_visit (GString *line, const SwWalk *walk, const SwProposal *proposal, const 
     return;
   from = clock_text (proposal->stops[first].first_us);
   upto = clock_text (proposal->stops[last].last_us);
-  part = g_strdup_printf ("inside %s %s to %s", name, from, upto);
+  part = g_strdup_printf (_ ("inside %s %s to %s"), name, from, upto);
   add_part (line, part);
 }
 
@@ -125,13 +126,13 @@ add_card (GString *line, const SwWalk *walk, const SwProposal *proposal, const S
   if (photo->card == 0 || name == NULL || stop->place != photo->place)
     return FALSE;
   there = &proposal->views[photo->card - 1];
-  what = walk->photos[photo->card - 1].of_place ? "your photo" : "the card";
+  what = walk->photos[photo->card - 1].of_place ? _ ("your photo") : _ ("the card");
   if (photo->is_card || photo->of_place || !here->timed || !there->timed)
     part = g_strdup_printf ("%s of %s", what, name);
   else
     {
       length = length_text ((double)(here->t_us - there->t_us) / 1e6);
-      part = g_strdup_printf ("%s of %s, %s before", what, name, length);
+      part = g_strdup_printf (_ ("%s of %s, %s before"), what, name, length);
     }
   add_part (line, part);
   return TRUE;
@@ -142,8 +143,8 @@ add_tag (GString *line, const SwStop *stop)
 {
   g_autofree char *part
       = stop->tag_at == 0
-            ? g_strdup_printf ("tag %d in the first photo", stop->tag)
-            : g_strdup_printf ("tag %d in photo %d", stop->tag, (int)stop->tag_at + 1);
+            ? g_strdup_printf (_ ("tag %d in the first photo"), stop->tag)
+            : g_strdup_printf (_ ("tag %d in photo %d"), stop->tag, (int)stop->tag_at + 1);
 
   add_part (line, part);
 }
@@ -157,7 +158,7 @@ add_clock (GString *line, const SwProposal *proposal, const SwStop *stop)
   if (fabs (shift_s) < 20)
     return;
   text = length_text (shift_s);
-  part = g_strdup_printf ("clock put %s %s", shift_s < 0 ? "back" : "forward", text);
+  part = g_strdup_printf (shift_s < 0 ? _ ("clock put back %s") : _ ("clock put forward %s"), text);
   add_part (line, part);
 }
 
@@ -171,11 +172,12 @@ add_gaps (GString *line, const SwProposal *proposal, const SwStop *stop)
   g_autofree char *part = NULL;
 
   if (first && second)
-    part = g_strdup_printf ("a pause of %s before and of %s after", first, second);
+    part = g_strdup_printf (_ ("a pause of %s before and of %s after"), first, second);
   else if (first || second)
-    part = g_strdup_printf ("a pause of %s %s", first ? first : second, first ? "before" : "after");
+    part = g_strdup_printf (first ? _ ("a pause of %s before") : _ ("a pause of %s after"),
+                            first ? first : second);
   else
-    part = g_strdup ("the only photos by this clock");
+    part = g_strdup (_ ("the only photos by this clock"));
   add_part (line, part);
 }
 
@@ -188,9 +190,10 @@ add_decided (GString *line, const SwWalk *walk, const SwStop *stop)
   for (gsize k = 0; k < stop->n_photos; k++)
     count += walk->photos[stop->photos[k]].decided != SW_WALK_OPEN;
   if (count == stop->n_photos)
-    part = g_strdup ("decided before");
+    part = g_strdup (_ ("decided before"));
   else
-    part = g_strdup_printf ("%d of its %d photos decided before", (int)count, (int)stop->n_photos);
+    part = g_strdup_printf (_ ("%d of its %d photos decided before"), (int)count,
+                            (int)stop->n_photos);
   add_part (line, part);
 }
 
@@ -202,9 +205,9 @@ add_repair (GString *line, const SwProposal *proposal, const SwStop *stop)
   for (gsize k = 0; k < stop->n_photos; k++)
     count += proposal->views[stop->photos[k]].repaired;
   if (count == 1)
-    add_part (line, "one photo's time taken from the photos around it");
+    add_part (line, _ ("one photo's time taken from the photos around it"));
   else if (count > 1)
-    add_part (line, "times taken from the photos around them");
+    add_part (line, _ ("times taken from the photos around them"));
 }
 
 static void
@@ -217,9 +220,9 @@ add_likeness (GString *line, const SwProposal *proposal, const SwStop *stop)
     count += proposal->views[stop->photos[k]].by_likeness;
   if (count == 0)
     return;
-  part = count == 1 ? g_strdup ("one photo put here because it looks the same as another")
-                    : g_strdup_printf ("%d photos put here because they look the same as others",
-                                       (int)count);
+  part = count == 1 ? g_strdup (_ ("one photo put here because it looks the same as another"))
+                    : g_strdup_printf (
+                        _ ("%d photos put here because they look the same as others"), (int)count);
   add_part (line, part);
 }
 
@@ -247,12 +250,12 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
   if (stop->decided || card)
     ;
   else if (!stop->timed)
-    add_part (line, "no time to go by");
+    add_part (line, _ ("no time to go by"));
   else if (stop->note >= 0)
     add_lag (line, walk, stop);
   else if (stop->tag == 0)
     {
-      add_part (line, walk->n_notes > 0 ? "no note fits" : "no notes");
+      add_part (line, walk->n_notes > 0 ? _ ("no note fits") : _ ("no notes"));
       add_gaps (line, proposal, stop);
     }
   if (!add_card (line, walk, proposal, stop) && stop->timed)
@@ -262,7 +265,7 @@ sw_stops_reason (const SwWalk *walk, const SwProposal *proposal, const SwStop *s
       add_clock (line, proposal, stop);
       add_repair (line, proposal, stop);
       if (is_weak (walk, proposal, stop))
-        add_part (line, "by the file's own time only");
+        add_part (line, _ ("by the file's own time only"));
     }
   add_likeness (line, proposal, stop);
   return g_string_free (line, FALSE);
@@ -273,12 +276,12 @@ static char *
 odds_text (double odds)
 {
   double strong = odds >= 1 ? odds : 1 / MAX (odds, 1e-300);
-  const char *side = odds >= 1 ? "for" : "against";
+  const char *side = odds >= 1 ? C_ ("evidence", "for") : C_ ("evidence", "against");
 
   if (strong < 1.05)
-    return g_strdup ("nothing either way");
+    return g_strdup (_ ("nothing either way"));
   if (strong >= 1e6)
-    return g_strdup_printf ("over a million to 1 %s", side);
+    return g_strdup_printf (_ ("over a million to 1 %s"), side);
   return strong < 10 ? g_strdup_printf ("%.1f to 1 %s", strong, side)
                      : g_strdup_printf ("%.0f to 1 %s", strong, side);
 }
@@ -300,29 +303,31 @@ explain_gap (GString *text, const char *where, double gap_s, const SwGapWeights 
 
   if (gap_s < 0)
     {
-      g_string_append_printf (text, "No photo %s by the clocks that go with it.\n", where);
+      g_string_append_printf (text, _ ("No photo %s by the clocks that go with it.\n"), where);
       return;
     }
   length = length_text (gap_s);
-  g_string_append_printf (text, "%s to the photo %s: %.1f%% that another thing %s there.\n", length,
-                          where, 100 * boundary, where[0] == 'b' ? "ended" : "begins");
+  g_string_append_printf (text, _ ("%s to the photo %s: %.1f%% that another thing %s there.\n"),
+                          length, where, 100 * boundary,
+                          where[0] == 'b' ? C_ ("thing", "ended") : C_ ("thing", "begins"));
   if (weights->cut != 0)
     {
-      g_string_append_printf (text, "  You said that %s; nothing else counts.\n",
-                              weights->cut > 0 ? "a stop begins there" : "the stop goes on there");
+      g_string_append_printf (text, _ ("  You said that %s; nothing else counts.\n"),
+                              weights->cut > 0 ? _ ("a stop begins there")
+                                               : _ ("the stop goes on there"));
       return;
     }
-  explain_odds (text, "the pause, for the same thing", 1 / MAX (weights->pause, 1e-300));
+  explain_odds (text, _ ("the pause, for the same thing"), 1 / MAX (weights->pause, 1e-300));
   if (weights->bits >= 0)
     {
-      pictures
-          = g_strdup_printf ("likeness (%d of 64 bits differ), for the same thing", weights->bits);
+      pictures = g_strdup_printf (_ ("likeness (%d of 64 bits differ), for the same thing"),
+                                  weights->bits);
       explain_odds (text, pictures, weights->alike);
     }
   if (weights->signs <= 0)
-    g_string_append (text, "  cards and tags: they rule the same thing out.\n");
+    g_string_append (text, _ ("  cards and tags: they rule the same thing out.\n"));
   else if (weights->signs < 1)
-    explain_odds (text, "cards and tags, for the same thing", weights->signs);
+    explain_odds (text, _ ("cards and tags, for the same thing"), weights->signs);
 }
 
 /* What was written, when, and what that weighs. */
@@ -335,12 +340,12 @@ explain_note (GString *text, const SwWalk *walk, const SwPhotoView *view, int la
   g_autofree char *at = clock_text (note->time_us);
   g_autofree char *length = length_text ((double)(view->t_us - note->time_us) / 1e6);
 
-  g_string_append_printf (text, "Note '%s' of %s%s%s, %s %s this photo:\n",
-                          label_name (walk, label), at, place ? " in " : "", place ? place : "",
-                          length, note->time_us <= view->t_us ? "before" : "after");
-  explain_odds (text, "its time, against a note without photos", weights->time);
+  g_string_append_printf (text, _ ("Note '%s' of %s%s%s, %s %s this photo:\n"),
+                          label_name (walk, label), at, place ? _ (" in ") : "", place ? place : "",
+                          length, note->time_us <= view->t_us ? _ ("before") : _ ("after"));
+  explain_odds (text, _ ("its time, against a note without photos"), weights->time);
   if (weights->place != 1)
-    explain_odds (text, "its place, against any place", weights->place);
+    explain_odds (text, _ ("its place, against any place"), weights->place);
 }
 
 /* Where the photo was taken, as far as anything but notes tells. */
@@ -351,17 +356,17 @@ explain_place (GString *text, const SwWalk *walk, const SwStop *stop, guint phot
   const char *pinned = place_name (walk, taken->place), *name = place_name (walk, stop->place);
 
   if (pinned != NULL)
-    g_string_append_printf (text, "Place: %s says %s.\n",
+    g_string_append_printf (text, _ ("Place: %s says %s.\n"),
                             taken->card == 0                         ? "a person"
-                            : walk->photos[taken->card - 1].of_place ? "your photo of the place"
-                                                                     : "the card",
+                            : walk->photos[taken->card - 1].of_place ? _ ("your photo of the place")
+                                                                     : _ ("the card"),
                             pinned);
   if (!taken->has_position)
     return;
-  g_string_append_printf (text, "Position: a fix good to %.0f m.\n", taken->error_m);
+  g_string_append_printf (text, _ ("Position: a fix good to %.0f m.\n"), taken->error_m);
   if (name != NULL && walk->places[stop->place].has_position)
     {
-      g_autofree char *what = g_strdup_printf ("%s, against the other places", name);
+      g_autofree char *what = g_strdup_printf (_ ("%s, against the other places"), name);
 
       explain_odds (text, what, sw_place_position_fit (walk, taken, stop->place));
     }
@@ -373,21 +378,21 @@ explain_tags (GString *text, const SwWalk *walk, const SwProposal *proposal, gui
   const SwWalkPhoto *taken = &walk->photos[photo];
 
   if (taken->is_card)
-    g_string_append (text, "It is the photo of a card: it shows no item.\n");
+    g_string_append (text, _ ("It is the photo of a card: it shows no item.\n"));
   if (taken->tag != 0)
     g_string_append_printf (text, "Tag %d: %s.\n", taken->tag,
                             taken->bearer > 0 ? label_name (walk, taken->bearer - 1)
-                                              : "on no item yet, it names a new thing");
+                                              : _ ("on no item yet, it names a new thing"));
   for (gsize k = 0; k < proposal->n_also; k++)
     {
       const SwAlso *also = &proposal->also[k];
 
       if (also->photo == photo && also->tag != 0)
-        g_string_append_printf (text, "Tag %d can be read in it too: it also shows %s.\n",
+        g_string_append_printf (text, _ ("Tag %d can be read in it too: it also shows %s.\n"),
                                 also->tag,
-                                also->item >= 0 ? label_name (walk, also->item) : "its thing");
+                                also->item >= 0 ? label_name (walk, also->item) : _ ("its thing"));
       else if (also->photo == photo)
-        g_string_append_printf (text, "It also shows %s: you said so of the same picture.\n",
+        g_string_append_printf (text, _ ("It also shows %s: you said so of the same picture.\n"),
                                 label_name (walk, also->item));
     }
 }
@@ -398,13 +403,13 @@ explain_decided (GString *text, const SwWalk *walk, const SwPhotoView *view, gui
   int decided = walk->photos[photo].decided;
 
   if (decided != SW_WALK_OPEN)
-    g_string_append_printf (text, "You decided it: %s. Nothing else counts.\n",
+    g_string_append_printf (text, _ ("You decided it: %s. Nothing else counts.\n"),
                             label_name (walk, decided));
   else if (view->joined > 0.005)
-    g_string_append_printf (text, "%.1f%% that it goes on a stop beside it that you decided.\n",
+    g_string_append_printf (text, _ ("%.1f%% that it goes on a stop beside it that you decided.\n"),
                             100 * view->joined);
   else
-    g_string_append (text, "Nobody decided it.\n");
+    g_string_append (text, _ ("Nobody decided it.\n"));
 }
 
 /* The likeliest thing and the runners-up, each with the note that speaks for it. */
@@ -419,7 +424,7 @@ explain_labels (GString *text, const SwWalk *walk, const SwPhotoView *view)
         explain_note (text, walk, view, view->labels[k], &view->note_weights[k]);
     }
   if (view->label_p[1] <= 0)
-    g_string_append (text, "Runner-up: none.\n");
+    g_string_append (text, _ ("Runner-up: none.\n"));
 }
 
 static void
@@ -430,24 +435,25 @@ explain_clock (GString *text, const char *at, const SwPhotoView *view, const SwC
   if (!clock->known)
     {
       g_string_append_printf (
-          text, "Taken at %s by its own clock: nothing says whether it is right.\n", at);
+          text, _ ("Taken at %s by its own clock: nothing says whether it is right.\n"), at);
       return;
     }
-  g_string_append_printf (text, "Taken at %s: clock shift %+.1f s, give or take %.1f s.\n", at,
+  g_string_append_printf (text, _ ("Taken at %s: clock shift %+.1f s, give or take %.1f s.\n"), at,
                           view->shift_s, clock->spread_s);
-  g_string_append_printf (text,
-                          "For that clock speak %d notes (%d of them decided by hand), %d clocks "
-                          "read in pictures, %d position fixes, %d photos beside another "
-                          "camera's.\n",
-                          counts->notes, counts->decided, counts->faces, counts->fixes,
-                          counts->beside);
+  g_string_append_printf (
+      text,
+      _ ("For that clock speak %d notes (%d of them decided by hand), %d clocks "
+         "read in pictures, %d position fixes, %d photos beside another "
+         "camera's.\n"),
+      counts->notes, counts->decided, counts->faces, counts->fixes, counts->beside);
   if (clock->beside_s > 0)
-    g_string_append (text, "It goes with the other camera; nothing tells how that one went.\n");
+    g_string_append (text, _ ("It goes with the other camera; nothing tells how that one went.\n"));
   if (clock->drift_s_day != 0)
-    g_string_append_printf (text, "That clock %s %.1f s a day.\n",
-                            clock->drift_s_day > 0 ? "loses" : "gains", fabs (clock->drift_s_day));
+    g_string_append_printf (text, _ ("That clock %s %.1f s a day.\n"),
+                            clock->drift_s_day > 0 ? _ ("loses") : _ ("gains"),
+                            fabs (clock->drift_s_day));
   if (clock->other_share > 0)
-    g_string_append_printf (text, "The shift could also be %+.0f s (%.0f%%).\n", clock->other_s,
+    g_string_append_printf (text, _ ("The shift could also be %+.0f s (%.0f%%).\n"), clock->other_s,
                             100 * clock->other_share);
 }
 
@@ -462,8 +468,9 @@ explain_parts (GString *text, const SwWalk *walk, const SwProposal *proposal, gu
       g_autofree char *length = length_text (part->step_s);
 
       if (part->camera == walk->photos[photo].camera && part->from <= photo)
-        g_string_append_printf (text, "Clock put %s %s from %s on.\n",
-                                part->step_s < 0 ? "back" : "forward", length, at);
+        g_string_append_printf (text, _ ("Clock put %s %s from %s on.\n"),
+                                part->step_s < 0 ? C_ ("clock", "back") : C_ ("clock", "forward"),
+                                length, at);
     }
 }
 
@@ -481,10 +488,10 @@ sw_stops_explain (const SwWalk *walk, const SwProposal *proposal, guint photo)
   stop = &proposal->stops[view->stop];
   clock = &proposal->clocks[walk->photos[photo].camera];
   g_string_append_printf (text, "%s: %.0f%%, %s: %s.\n", label_name (walk, stop->label),
-                          100 * stop->probability, sw_band_word (stop->band), stop->reason);
+                          100 * stop->probability, _ (sw_band_word (stop->band)), stop->reason);
   if (!view->timed)
     {
-      g_string_append (text, "It bears no time, and the photos around it give none.\n");
+      g_string_append (text, _ ("It bears no time, and the photos around it give none.\n"));
       explain_tags (text, walk, proposal, photo);
       explain_decided (text, walk, view, photo);
       return g_string_free (text, FALSE);

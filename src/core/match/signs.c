@@ -2,6 +2,7 @@
 /* From the texts of codes to what they mean here. Must not weigh: a sign says what is to be seen.
  */
 #include "core/match/signs.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/photo-codes.h"
 #include "core/catalogue/places.h"
@@ -41,11 +42,11 @@ verdict_remark (SwCodeVerdict verdict)
   switch (verdict)
     {
     case SW_CODE_FOREIGN:
-      return "shows a code that is not one of ours; it is ignored";
+      return _ ("shows a code that is not one of ours; it is ignored");
     case SW_CODE_LATER:
-      return "shows a card or tag of a later Shedwalk; it is ignored";
+      return _ ("shows a card or tag of a later Shedwalk; it is ignored");
     case SW_CODE_SPOILT:
-      return "shows a card or tag whose check characters do not fit; it is ignored";
+      return _ ("shows a card or tag whose check characters do not fit; it is ignored");
     default:
       return NULL;
     }
@@ -90,7 +91,7 @@ take_code (Reading *reading, const SwCode *code, int share)
     }
   if (!g_hash_table_contains (reading->places, &code->number))
     {
-      remark (sign, "shows a card of a place that is not there any more; it is ignored");
+      remark (sign, _ ("shows a card of a place that is not there any more; it is ignored"));
       return;
     }
   reading->two_places |= sign->place != 0 && sign->place != code->number;
@@ -124,8 +125,8 @@ sign_of (const GPtrArray *codes, guint from, guint end, const char *catalogue, G
         remark (sign, verdict_remark (verdict));
       else if (strcmp (code.catalogue, catalogue) != 0)
         remark (sign, code.kind == SW_CODE_PLACE
-                          ? "shows a place card of another property; it is ignored"
-                          : "shows a tag of another property; it is ignored");
+                          ? _ ("shows a place card of another property; it is ignored")
+                          : _ ("shows a tag of another property; it is ignored"));
       else
         take_code (&reading, &code, found->share);
     }
@@ -133,12 +134,12 @@ sign_of (const GPtrArray *codes, guint from, guint end, const char *catalogue, G
     {
       sign->place = 0;
       sign->card = FALSE;
-      remark (sign, "shows the cards of several places; none of them counts");
+      remark (sign, _ ("shows the cards of several places; none of them counts"));
     }
   if (sign->seen->len > 1 && reading.nearest < TAG_NEARER * reading.next)
     {
       sign->tag = 0;
-      remark (sign, "shows several tags, none of them nearest; it names no stop");
+      remark (sign, _ ("shows several tags, none of them nearest; it names no stop"));
     }
   g_array_sort (sign->seen, compare_tags);
   return sign;

@@ -5,6 +5,7 @@
 #include "core/match/sorting.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
@@ -40,9 +41,10 @@ stop_at (const GPtrArray *stops, int k)
 static gboolean
 refuse_gone (GError **error)
 {
-  g_set_error_literal (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                       "That stop is no longer there: the photos were sorted anew meanwhile. Look "
-                       "again and decide on what is shown now.");
+  g_set_error_literal (
+      error, SW_ERROR, SW_ERROR_NOT_FOUND,
+      _ ("That stop is no longer there: the photos were sorted anew meanwhile. Look "
+         "again and decide on what is shown now."));
   return FALSE;
 }
 
@@ -98,8 +100,8 @@ find_run (const GPtrArray *stops, const gint64 *photos, gsize n, Run *out_run, G
       if (out_run->stop >= 0 && stop != out_run->stop)
         {
           g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
-                               "Photos of two stops cannot be taken out together; take those of "
-                               "one stop at a time.");
+                               _ ("Photos of two stops cannot be taken out together; take those of "
+                                  "one stop at a time."));
           return FALSE;
         }
       out_run->stop = stop;
@@ -109,7 +111,7 @@ find_run (const GPtrArray *stops, const gint64 *photos, gsize n, Run *out_run, G
   if (n == 0 || high - low + 1 != n)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
-                           "The photos do not follow each other; take a run without holes.");
+                           _ ("The photos do not follow each other; take a run without holes."));
       return FALSE;
     }
   out_run->from = low;
@@ -175,8 +177,8 @@ make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 *out_item, G
   for (int number = sw_neutral_number (name) + 1; taken != 0; number++)
     {
       g_free (name);
-      name = stop->place != 0 ? g_strdup_printf ("thing %d in %s", number, place->name)
-                              : g_strdup_printf ("thing %d", number);
+      name = stop->place != 0 ? g_strdup_printf (_ ("thing %d in %s"), number, place->name)
+                              : g_strdup_printf (_ ("thing %d"), number);
       if (!sw_item_in_place (catalogue, item.place, name, &taken, error))
         return FALSE;
     }
@@ -361,8 +363,8 @@ sw_sorting_accept_band (SwCatalogue *catalogue, gint64 trip, SwBand band, int *o
         return FALSE;
       count += item != 0;
     }
-  g_autofree char *sentence = g_strdup_printf ("%d %s stops of trip %" G_GINT64_FORMAT " accepted",
-                                               count, sw_band_word (band), trip);
+  g_autofree char *sentence = g_strdup_printf (_ ("%d %s stops of trip %" PRId64 " accepted"),
+                                               count, _ (sw_band_word (band)), trip);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_stops != NULL)
@@ -386,7 +388,7 @@ sw_sorting_accept (SwCatalogue *catalogue, gint64 trip, gint64 stop, gint64 *out
       || !fence (catalogue, known.stops, k, error))
     return FALSE;
   g_autofree char *sentence
-      = g_strdup_printf ("Stop %d of trip %" G_GINT64_FORMAT " accepted", k + 1, trip);
+      = g_strdup_printf (_ ("Stop %d of trip %" PRId64 " accepted"), k + 1, trip);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_item != NULL)
@@ -403,7 +405,7 @@ new_name (const SwStopRecord *stop)
 
   if (stop->place_path == NULL)
     return g_strdup ("thing 1");
-  return g_strdup_printf ("thing 1 in %s", last != NULL ? last + 2 : stop->place_path);
+  return g_strdup_printf (_ ("thing 1 in %s"), last != NULL ? last + 2 : stop->place_path);
 }
 
 /* Photos [from, from + count) of the stop as a stop that nothing is known of yet. */
@@ -420,7 +422,7 @@ part_of (const SwStopRecord *stop, guint from, guint count)
   part->place = stop->place;
   part->probability = 0.5;
   part->band = g_strdup (sw_band_word (SW_BAND_UNKNOWN));
-  part->reason = g_strdup ("cut off by you");
+  part->reason = g_strdup (_ ("cut off by you"));
   g_array_append_vals (part->photos, &g_array_index (stop->photos, gint64, from), count);
   return part;
 }
@@ -482,14 +484,15 @@ sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GError **erro
     return FALSE;
   if (at == 0)
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
-                           "A stop begins with this photo already; go to the one that the new stop "
-                           "begins with.");
+      g_set_error_literal (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("A stop begins with this photo already; go to the one that the new stop "
+             "begins with."));
       return FALSE;
     }
   run.from = at;
   run.count = stop_at (stops, run.stop)->photos->len - at;
-  g_autofree char *sentence = g_strdup_printf ("Stop %d cut in two", run.stop + 1);
+  g_autofree char *sentence = g_strdup_printf (_ ("Stop %d cut in two"), run.stop + 1);
   if (!sw_cut_set (catalogue, photo, SW_CUT_APART, error))
     return FALSE;
   part_stop (stops, &run);
@@ -514,11 +517,12 @@ sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64 *photos,
   if (run.count == stop->photos->len)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
-                           "These photos are a stop of their own already.");
+                           _ ("These photos are a stop of their own already."));
       return FALSE;
     }
-  g_autofree char *sentence = g_strdup_printf ("%u %s of stop %d set apart", run.count,
-                                               run.count == 1 ? "photo" : "photos", run.stop + 1);
+  g_autofree char *sentence
+      = sw_text_counted (run.count, "%u photo of stop %d set apart",
+                         "%u photos of stop %d set apart", run.count, run.stop + 1);
   if (!cut_run (catalogue, stop, &run, error))
     return FALSE;
   part_stop (stops, &run);
@@ -575,11 +579,11 @@ sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 key, GError **error
   if (k == 0)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
-                           "This is the first stop: there is none before it to join.");
+                           _ ("This is the first stop: there is none before it to join."));
       return FALSE;
     }
   SwStopRecord *before = stop_at (stops, k - 1), *stop = stop_at (stops, k);
-  g_autofree char *sentence = g_strdup_printf ("Stops %d and %d joined", k, k + 1);
+  g_autofree char *sentence = g_strdup_printf (_ ("Stops %d and %d joined"), k, k + 1);
   if (!sw_cut_set (catalogue, key, SW_CUT_JOIN, error)
       || !share_decision (catalogue, before, stop, error))
     return FALSE;
@@ -667,9 +671,9 @@ sw_sorting_move (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsiz
   const SwStopRecord *target = stop_at (stops, to), *from = stop_at (stops, run.stop);
   gboolean stays_open = target->n_open > 0 && from->n_open > 0 && run_meets (stops, &run, to);
   gint64 first = photo_at (from, run.from);
-  g_autofree char *sentence
-      = g_strdup_printf ("%u %s moved from stop %d to stop %d", run.count,
-                         run.count == 1 ? "photo" : "photos", run.stop + 1, to + 1);
+  g_autofree char *sentence = sw_text_counted (run.count, "%u photo moved from stop %d to stop %d",
+                                               "%u photos moved from stop %d to stop %d", run.count,
+                                               run.stop + 1, to + 1);
   if (!(stays_open ? move_open (catalogue, stops, &run, to, error)
                    : move_decided (catalogue, trip, target, photos, n, error)))
     return FALSE;
@@ -713,8 +717,8 @@ sw_sorting_give (SwCatalogue *catalogue, gint64 trip, gint64 item, const gint64 
   g_autoptr (SwItem) target = sw_item_get (catalogue, item, error);
   if (target == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: %" G_GSIZE_FORMAT " %s given to it",
-                                               target->name, n, n == 1 ? "photo" : "photos");
+  g_autofree char *sentence = sw_text_counted ((gint64)n, "%s: %zu photo given to it",
+                                               "%s: %zu photos given to it", target->name, n);
   return sw_act_commit (&act, sentence, error);
 }
 
@@ -732,7 +736,7 @@ sw_sorting_give_another (SwCatalogue *catalogue, gint64 trip, gint64 item, const
   gint64 count = target->count + 1;
   SwItemChange change = { .count = &count };
   g_autofree char *sentence
-      = g_strdup_printf ("%s: one more, now %" G_GINT64_FORMAT, target->name, count);
+      = g_strdup_printf (_ ("%s: one more, now %" PRId64), target->name, count);
   return sw_item_change (catalogue, item, &change, error)
          && sw_sorting_give (catalogue, trip, item, photos, n, error)
          && sw_act_commit (&act, sentence, error);
@@ -789,8 +793,8 @@ sw_sorting_give_new (SwCatalogue *catalogue, gint64 trip, const char *name, gint
   g_autoptr (SwItem) made = sw_item_get (catalogue, item, error);
   if (made == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: new, with %" G_GSIZE_FORMAT " %s", made->name,
-                                               n, n == 1 ? "photo" : "photos");
+  g_autofree char *sentence = sw_text_counted ((gint64)n, "%s: new, with %zu photo",
+                                               "%s: new, with %zu photos", made->name, n);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_item != NULL)
@@ -809,8 +813,8 @@ sw_sorting_no_item (SwCatalogue *catalogue, gint64 trip, const char *kind, const
       || !fence_whole (catalogue, trip, photos, n, error))
     return FALSE;
   g_autofree char *sentence
-      = g_strdup_printf ("%" G_GSIZE_FORMAT " %s: no item%s%s", n, n == 1 ? "photo" : "photos",
-                         *kind != '\0' ? ", " : "", kind);
+      = sw_text_counted ((gint64)n, "%zu photo: no item%s%s", "%zu photos: no item%s%s", n,
+                         *kind != '\0' ? ", " : "", *kind != '\0' ? _ (kind) : "");
   return sw_act_commit (&act, sentence, error);
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/trade/takings.h"
 
 static void
@@ -86,10 +87,10 @@ check_whole (const GPtrArray *shares, GError **error)
   g_autofree char *sum = sw_share_to_text (whole);
   if (shares->len == 0)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "Nobody has a share yet; say who gets which percentage.");
+                 _ ("Nobody has a share yet; say who gets which percentage."));
   else
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "The shares add up to %s %%, not to 100 %%; change one of them.", sum);
+                 _ ("The shares add up to %s %%, not to 100 %%; change one of them."), sum);
   return FALSE;
 }
 

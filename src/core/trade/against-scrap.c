@@ -3,6 +3,7 @@
 #include "core/trade/against-scrap.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/postings.h"
 #include "core/trade/scrap.h"
@@ -107,8 +108,8 @@ sw_against_scrap_read (SwCatalogue *catalogue, SwAgainstScrap *out_sums, GError 
   if (by_item.overflow)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "The money of an item grows too large to be added up; look for a "
-                           "figure with too many digits.");
+                           _ ("The money of an item grows too large to be added up; look for a "
+                              "figure with too many digits."));
       return FALSE;
     }
   if (!add_up (catalogue, &by_item, &sums, error))

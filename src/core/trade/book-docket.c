@@ -2,6 +2,7 @@
 /* A docket with its lines into the catalogue: weights that agree, money of each line, items
  * scrapped. */
 #include "core/trade/book-private.h"
+#include "core/base/language.h"
 
 #include "core/base/text.h"
 #include "core/catalogue/places.h"
@@ -15,19 +16,20 @@ check_weights (const SwRow *row, const SwRef *ref, GError **error)
   gint64 nets = 0;
   SwMass load = { row->value[SW_COLUMN_GROSS] - row->value[SW_COLUMN_TARE] };
   if (ref->lines->len == 0)
-    return sw_book_refuse (error, "The docket has no lines; add them as rows of 'docket line'.");
+    return sw_book_refuse (error,
+                           _ ("The docket has no lines; add them as rows of 'docket line'."));
   for (guint i = 0; i < ref->lines->len; i++)
     {
       const SwRow *line = g_ptr_array_index (ref->lines, i);
       if (__builtin_add_overflow (nets, line->value[SW_COLUMN_NET], &nets))
-        return sw_book_refuse (error, "The nets of the docket are too large to be added up.");
+        return sw_book_refuse (error, _ ("The nets of the docket are too large to be added up."));
     }
   if (nets == load.ug)
     return TRUE;
   g_autofree char *left = sw_mass_to_text (load);
   g_autofree char *sum = sw_mass_to_text ((SwMass){ nets });
-  return sw_book_refuse (error, "Gross less tare is %s, but the nets of its lines add up to %s.",
-                         left, sum);
+  return sw_book_refuse (
+      error, _ ("Gross less tare is %s, but the nets of its lines add up to %s."), left, sum);
 }
 
 static gboolean
@@ -171,7 +173,7 @@ sw_book_docket (SwBook *book, SwRow *row, GError **error)
   sw_book_touch (book, id, TRUE);
   g_autofree char *amount = sw_money_to_plain (sum, book->currency);
   g_autofree char *sentence
-      = g_strdup_printf ("%s: docket of %s, %s", deal.ref, outlet->name, amount);
+      = g_strdup_printf (_ ("%s: docket of %s, %s"), deal.ref, outlet->name, amount);
   return sw_act_tell (&act, SW_SUBJECT_DOCKET, id, "docket.entered", &row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

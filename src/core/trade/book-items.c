@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/steps.h"
 
@@ -41,8 +42,7 @@ find_lot (SwBook *book, const char *cell, GArray *numbers, GError **error)
         return FALSE;
       for (guint k = 0; k < numbers->len; k++)
         if (g_array_index (numbers, gint64, k) == number)
-          return sw_book_refuse (error, "Item %" G_GINT64_FORMAT " stands in the lot twice.",
-                                 number);
+          return sw_book_refuse (error, _ ("Item %" PRId64 " stands in the lot twice."), number);
       g_array_append_val (numbers, number);
     }
   g_array_sort (numbers, compare_numbers);
@@ -74,8 +74,8 @@ sw_book_find_items (SwBook *book, const char *cell, GError **error)
   if (is_lot)
     {
       g_autofree char *shown = sw_text_quote (cell);
-      sw_book_refuse (error, "%s is the name of an item and could be a lot too; give the numbers.",
-                      shown);
+      sw_book_refuse (
+          error, _ ("%s is the name of an item and could be a lot too; give the numbers."), shown);
       return NULL;
     }
   g_array_set_size (numbers, 0);
@@ -92,15 +92,15 @@ sw_book_split_count (SwBook *book, SwRow *row, GError **error)
   if (numbers == NULL)
     return FALSE;
   if (numbers->len > 1)
-    return sw_book_refuse (error, "A lot takes its items whole; leave the count empty.");
+    return sw_book_refuse (error, _ ("A lot takes its items whole; leave the count empty."));
   gint64 number = g_array_index (numbers, gint64, 0);
   g_autoptr (SwItem) item = sw_item_get (book->catalogue, number, error);
   if (item == NULL)
     return FALSE;
   if (count > item->count)
-    return sw_book_refuse (
-        error, "Of %s only %" G_GINT64_FORMAT " are left; %" G_GINT64_FORMAT " cannot be taken.",
-        item->name, item->count, count);
+    return sw_book_refuse (error,
+                           _ ("Of %s only %" PRId64 " are left; %" PRId64 " cannot be taken."),
+                           item->name, item->count, count);
   row->part = number;
   return count == item->count || sw_item_split (book->catalogue, number, count, &row->part, error);
 }
@@ -171,7 +171,7 @@ sw_book_item_names (const GArray *deal_items)
     {
       if (i == 3)
         {
-          g_string_append_printf (names, " and %u more", deal_items->len - i);
+          g_string_append_printf (names, _ (" and %u more"), deal_items->len - i);
           break;
         }
       g_string_append_printf (names, "%s%s", i > 0 ? LOT_MARK : "",
@@ -203,7 +203,8 @@ sw_book_find_outlet (SwBook *book, SwRow *row, SwOutlet **out_outlet, GError **e
     return FALSE;
   if (*out_outlet != NULL)
     return TRUE;
-  return sw_book_refuse (error, "There is no outlet %s; declare it in a row of 'outlet'.", shown);
+  return sw_book_refuse (error, _ ("There is no outlet %s; declare it in a row of 'outlet'."),
+                         shown);
 }
 
 gboolean
@@ -217,8 +218,9 @@ sw_book_check_new (SwBook *book, const SwRow *row, GError **error)
     return TRUE;
   g_autofree char *shown = sw_text_quote (ref);
   return sw_book_refuse (
-      error, "%s is booked already as %s, and this row says something else; give it another ref.",
-      shown, sw_deal_kind_word (known->kind));
+      error,
+      _ ("%s is booked already as %s, and this row says something else; give it another ref."),
+      shown, _ (sw_deal_kind_word (known->kind)));
 }
 
 SwDeal *
@@ -231,7 +233,7 @@ sw_book_find_deal (SwBook *book, const SwRow *row, GError **error)
   if (deal == NULL)
     {
       g_autofree char *shown = sw_text_quote (ref);
-      sw_book_refuse (error, "There is no offer, sale or docket with the ref %s.", shown);
+      sw_book_refuse (error, _ ("There is no offer, sale or docket with the ref %s."), shown);
     }
   return deal;
 }
@@ -246,16 +248,16 @@ sw_book_find_sale (SwBook *book, const SwRow *row, GError **error)
   if (deal->kind == SW_DEAL_DOCKET)
     {
       sw_book_refuse (error,
-                      "%s is a docket, which is paid and collected on its day; it takes no %s.",
-                      shown, sw_row_kind_word (row->kind));
+                      _ ("%s is a docket, which is paid and collected on its day; it takes no %s."),
+                      shown, _ (sw_row_kind_word (row->kind)));
       return NULL;
     }
   if (deal->result != SW_RESULT_SOLD)
     {
-      sw_book_refuse (error, "%s was not sold: its result is %s; it takes no %s.", shown,
-                      deal->result == SW_RESULT_RUNNING ? "not there yet"
-                                                        : sw_result_word (deal->result),
-                      sw_row_kind_word (row->kind));
+      sw_book_refuse (error, _ ("%s was not sold: its result is %s; it takes no %s."), shown,
+                      deal->result == SW_RESULT_RUNNING ? _ ("not there yet")
+                                                        : _ (sw_result_word (deal->result)),
+                      _ (sw_row_kind_word (row->kind)));
       return NULL;
     }
   return g_steal_pointer (&deal);

@@ -6,6 +6,7 @@
  * then by ref. A row that refers to a later one (a deposit before the sale) is booked on that one's
  * day, which changes no date of its own. */
 #include "core/trade/book-private.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -85,7 +86,7 @@ set_once (SwBook *book, SwRow **place, SwRow *row, const char *what)
       return;
     }
   g_autofree char *shown = sw_text_quote (row->text[SW_COLUMN_REF]);
-  g_autofree char *sentence = g_strdup_printf ("%s %s stands on line %d too; keep one of them.",
+  g_autofree char *sentence = g_strdup_printf (_ ("%s %s stands on line %d too; keep one of them."),
                                                shown, what, (*place)->line);
   sw_book_fault (book, row->line, sentence);
   row->failed = TRUE;
@@ -98,11 +99,11 @@ join_row (SwBook *book, SwRow *row)
     return;
   SwRef *ref = sw_book_ref (book, row->text[SW_COLUMN_REF]);
   if (opens_deal (row->kind))
-    set_once (book, &ref->opens, row, "as offer, sale or docket");
+    set_once (book, &ref->opens, row, _ ("as offer, sale or docket"));
   else if (row->kind == SW_ROW_RESULT)
-    set_once (book, &ref->result, row, "with its result");
+    set_once (book, &ref->result, row, _ ("with its result"));
   else if (row->kind == SW_ROW_COLLECTED)
-    set_once (book, &ref->collected, row, "as collected");
+    set_once (book, &ref->collected, row, _ ("as collected"));
   else if (row->kind == SW_ROW_DOCKET_LINE && !row->done)
     g_ptr_array_add (ref->lines, row);
 }
@@ -146,10 +147,11 @@ refuse_orphan_lines (SwBook *book)
           g_autofree char *shown = sw_text_quote (name);
           g_autofree char *sentence = NULL;
           if (!has_docket)
-            sentence = g_strdup_printf ("There is no docket %s in the table for this line.", shown);
+            sentence
+                = g_strdup_printf (_ ("There is no docket %s in the table for this line."), shown);
           else if (ref->opens->done)
             sentence
-                = g_strdup_printf ("The docket %s is booked already, with other lines.", shown);
+                = g_strdup_printf (_ ("The docket %s is booked already, with other lines."), shown);
           if (sentence != NULL)
             sw_book_fault (book, line->line, sentence);
         }

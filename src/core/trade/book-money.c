@@ -124,8 +124,8 @@ check_total (SwBook *book, GError **error)
                          &total.size);
   if (total.overflow)
     sw_book_fault (book, book->line,
-                   "with this row the money of all rows grows too large to be added up; look for a "
-                   "figure with too many digits.");
+                   _ ("with this row the money of all rows grows too large to be added up; look for a "
+                   "figure with too many digits."));
   return TRUE;
 }
 

@@ -2,6 +2,7 @@
 /* Rows of outlets and their charges, of offers with their interest and results, and of holds, into
  * the catalogue. */
 #include "core/trade/book-private.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -122,7 +123,8 @@ sw_book_charge (SwBook *book, SwRow *row, GError **error)
     {
       g_autofree char *shown = sw_text_quote (charge.name);
       g_autofree char *remark = g_strdup_printf (
-          "the charge %s has neither flat nor tiers, which ends it, but it did not run.", shown);
+          _ ("the charge %s has neither flat nor tiers, which ends it, but it did not run."),
+          shown);
       sw_book_remark (book, row->line, remark);
     }
   sw_book_count_free (book, outlet->id);
@@ -159,7 +161,7 @@ put_up (SwBook *book, const SwDealItem *item, SwDay day, GError **error)
     return sw_book_walk (book, item->item, SW_STATE_ON_OFFER, day, error);
   g_autofree char *until = sw_day_to_text (row->hold_until);
   g_autofree char *remark = g_strdup_printf (
-      "%s is on hold until %s: the offer runs, the hold goes before it.", row->name, until);
+      _ ("%s is on hold until %s: the offer runs, the hold goes before it."), row->name, until);
   sw_book_remark (book, book->line, remark);
   return TRUE;
 }
@@ -174,7 +176,7 @@ sw_book_offer (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   SwDeal deal = offer_of (row, outlet->id);
   if (deal.has_closes && sw_day_of_instant (deal.closes, book->zone).n < deal.up.n)
-    return sw_book_refuse (error, "The offer closes before the day it is up; look at both.");
+    return sw_book_refuse (error, _ ("The offer closes before the day it is up; look at both."));
   g_autoptr (GArray) numbers = sw_book_row_items (book, row, error);
   g_autoptr (GArray) items = numbers != NULL ? sw_book_deal_items (book, numbers, error) : NULL;
   gint64 id = 0;
@@ -186,7 +188,8 @@ sw_book_offer (SwBook *book, SwRow *row, GError **error)
     if (!put_up (book, &g_array_index (items, SwDealItem, i), deal.up, error))
       return FALSE;
   g_autofree char *names = sw_book_item_names (items);
-  g_autofree char *sentence = g_strdup_printf ("%s: %s up at %s", deal.ref, names, outlet->name);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: %s up at %s"), deal.ref, names, outlet->name);
   sw_book_count_free (book, outlet->id);
   return sw_book_tell (book, &act, id, "offer.up", deal.up, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -205,8 +208,8 @@ sw_book_interest (SwBook *book, SwRow *row, GError **error)
   if (deal == NULL)
     return FALSE;
   if (deal->kind != SW_DEAL_OFFER)
-    return sw_book_refuse (error, "Interest is drawn by an offer; this ref is a %s.",
-                           sw_deal_kind_word (deal->kind));
+    return sw_book_refuse (error, _ ("Interest is drawn by an offer; this ref is a %s."),
+                           _ (sw_deal_kind_word (deal->kind)));
   SwInterest interest = { { row->value[SW_COLUMN_AT] },
                           number_or_none (row, SW_COLUMN_LOOKS),
                           number_or_none (row, SW_COLUMN_FOLLOWERS),
@@ -258,7 +261,7 @@ end_sold (SwBook *book, const SwDealItem *item, const SwDeal *deal, GError **err
   if (!is_sold_state (item->state))
     return sw_book_walk (book, item->item, SW_STATE_SOLD, deal->ended, error);
   g_autofree char *remark = g_strdup_printf (
-      "%s is sold already; one of the two sales has to fall through.", item->name);
+      _ ("%s is sold already; one of the two sales has to fall through."), item->name);
   sw_book_remark (book, book->line, remark);
   return TRUE;
 }
@@ -268,16 +271,16 @@ check_end (const SwDeal *deal, const SwRow *row, GError **error)
 {
   g_autofree char *shown = sw_text_quote (deal->ref);
   if (deal->kind != SW_DEAL_OFFER)
-    return sw_book_refuse (error, "%s is a %s, which has no result of its own.", shown,
-                           sw_deal_kind_word (deal->kind));
+    return sw_book_refuse (error, _ ("%s is a %s, which has no result of its own."), shown,
+                           _ (sw_deal_kind_word (deal->kind)));
   if (deal->result != SW_RESULT_RUNNING)
-    return sw_book_refuse (error, "%s is booked already, with another result (%s).", shown,
-                           sw_result_word (deal->result));
+    return sw_book_refuse (error, _ ("%s is booked already, with another result (%s)."), shown,
+                           _ (sw_result_word (deal->result)));
   if (row->day.n >= deal->up.n)
     return TRUE;
   g_autofree char *up = sw_day_to_text (deal->up);
   g_autofree char *day = sw_day_to_text (row->day);
-  return sw_book_refuse (error, "The result of %s is of %s, before it was up (%s).", shown, day,
+  return sw_book_refuse (error, _ ("The result of %s is of %s, before it was up (%s)."), shown, day,
                          up);
 }
 
@@ -287,8 +290,8 @@ result_sentence (SwBook *book, const SwDeal *deal, const GArray *items)
   g_autofree char *names = sw_book_item_names (items);
   g_autofree char *amount = sw_money_to_plain (deal->amount, book->currency);
   gboolean sold = deal->result == SW_RESULT_SOLD;
-  return g_strdup_printf ("%s: %s %s%s%s", deal->ref, names, sw_result_word (deal->result),
-                          sold ? " for " : "", sold ? amount : "");
+  return g_strdup_printf ("%s: %s %s%s%s", deal->ref, names, _ (sw_result_word (deal->result)),
+                          sold ? _ (" for ") : "", sold ? amount : "");
 }
 
 gboolean

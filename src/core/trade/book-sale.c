@@ -2,6 +2,7 @@
 /* Rows of sales without an offer, of what follows a sale (payments, collection, reversals), of fees
  * as charged and of costs, into the catalogue. */
 #include "core/trade/book-private.h"
+#include "core/base/language.h"
 
 #include "core/base/text.h"
 #include "core/catalogue/trips.h"
@@ -58,7 +59,7 @@ sw_book_sale (SwBook *book, SwRow *row, GError **error)
   sw_book_touch (book, id, TRUE);
   g_autofree char *names = sw_book_item_names (items);
   g_autofree char *amount = sw_money_to_plain (deal.amount, book->currency);
-  g_autofree char *sentence = g_strdup_printf ("%s: %s sold for %s", deal.ref, names, amount);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s sold for %s"), deal.ref, names, amount);
   return sw_book_tell (book, &act, id, "sale.made", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -85,7 +86,7 @@ sw_book_payment (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   sw_book_touch (book, deal->id, FALSE);
   g_autofree char *amount = sw_money_to_plain (entry.amount, book->currency);
-  g_autofree char *sentence = g_strdup_printf ("%s: %s paid", deal->ref, amount);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s paid"), deal->ref, amount);
   return sw_book_tell (book, &act, deal->id, "sale.paid", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -100,8 +101,8 @@ hand_over (SwBook *book, const SwDealItem *item, const SwDeal *deal, SwDay day, 
     return FALSE;
   if (item->state == SW_STATE_SOLD && is_among (standing, deal->id))
     return sw_book_walk (book, item->item, SW_STATE_HANDED_OVER, day, error);
-  g_autofree char *remark = g_strdup_printf ("%s is %s: its state was left as it is.", item->name,
-                                             sw_state_word (item->state));
+  g_autofree char *remark = g_strdup_printf (_ ("%s is %s: its state was left as it is."),
+                                             item->name, _ (sw_state_word (item->state)));
   sw_book_remark (book, book->line, remark);
   return TRUE;
 }
@@ -115,7 +116,7 @@ sw_book_collected (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   g_autofree char *shown = sw_text_quote (deal->ref);
   if (deal->has_collected)
-    return sw_book_refuse (error, "%s is booked already as collected, on another day.", shown);
+    return sw_book_refuse (error, _ ("%s is booked already as collected, on another day."), shown);
   g_autoptr (GArray) items = sw_deal_items (book->catalogue, deal->id, error);
   if (items == NULL || !sw_act_begin (&act, book->catalogue, error)
       || !sw_deal_set_collected (book->catalogue, deal->id, row->day, error))
@@ -154,16 +155,17 @@ check_reversal (SwBook *book, const SwDeal *deal, const SwRow *row, SwMoney left
 {
   g_autofree char *shown = sw_text_quote (deal->ref);
   if (whole)
-    return sw_book_refuse (error, "%s fell through already; nothing is left to take back.", shown);
+    return sw_book_refuse (error, _ ("%s fell through already; nothing is left to take back."),
+                           shown);
   if (row->day.n < deal->ended.n)
     {
       g_autofree char *sold = sw_day_to_text (deal->ended);
-      return sw_book_refuse (error, "The reversal of %s is before its sale (%s).", shown, sold);
+      return sw_book_refuse (error, _ ("The reversal of %s is before its sale (%s)."), shown, sold);
     }
   if (sw_row_has (row, AMOUNT) && row->value[SW_COLUMN_AMOUNT] > left.minor)
     {
       g_autofree char *rest = sw_money_to_plain (left, book->currency);
-      return sw_book_refuse (error, "Of %s only %s is left to take back.", shown, rest);
+      return sw_book_refuse (error, _ ("Of %s only %s is left to take back."), shown, rest);
     }
   return TRUE;
 }
@@ -206,8 +208,8 @@ sw_book_reversal (SwBook *book, SwRow *row, GError **error)
       return FALSE;
   sw_book_touch (book, deal->id, FALSE);
   g_autofree char *amount = sw_money_to_plain (entry.amount, book->currency);
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: %s%s taken back", deal->ref, whole ? "fell through, " : "", amount);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s%s taken back"), deal->ref,
+                                               whole ? _ ("fell through, ") : "", amount);
   return sw_book_tell (book, &act, deal->id, "sale.reversed", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -227,7 +229,8 @@ refuse_same_day (SwBook *book, const SwDeal *deal, const SwFee *fee, GError **er
       const SwFee *other = g_ptr_array_index (charged, i);
       if (other->day.n == fee->day.n && g_str_equal (other->charge, fee->charge))
         return sw_book_refuse (
-            error, "%s has the fee %s of %s already; of two on one day nobody knows which counts.",
+            error,
+            _ ("%s has the fee %s of %s already; of two on one day nobody knows which counts."),
             deal->ref, shown, day);
     }
   return TRUE;
@@ -248,7 +251,7 @@ sw_book_fee (SwBook *book, SwRow *row, GError **error)
   sw_book_touch (book, deal->id, FALSE);
   g_autofree char *amount = sw_money_to_plain (fee.amount, book->currency);
   g_autofree char *sentence
-      = g_strdup_printf ("%s: %s charged for %s", deal->ref, amount, fee.charge);
+      = g_strdup_printf (_ ("%s: %s charged for %s"), deal->ref, amount, fee.charge);
   return sw_book_tell (book, &act, deal->id, "fee.charged", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -267,7 +270,7 @@ sw_book_cost (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   g_autofree char *amount = sw_money_to_plain (cost.amount, book->currency);
   g_autofree char *sentence
-      = g_strdup_printf ("Cost of %s%s%s", amount, cost.remark != NULL ? ": " : "",
+      = g_strdup_printf (_ ("Cost of %s%s%s"), amount, cost.remark != NULL ? ": " : "",
                          cost.remark != NULL ? cost.remark : "");
   SwSubject subject = trip != NULL ? SW_SUBJECT_TRIP : SW_SUBJECT_CATALOGUE;
   return sw_act_tell (&act, subject, cost.trip, "cost.entered", &row->day, sentence, error)

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 /* So many faults stand in the sentence of the error; the report holds all. */
@@ -24,7 +25,7 @@ static void
 add_line (GPtrArray *list, int line, const char *sentence)
 {
   g_autofree char *safe = sw_text_printable (sentence, -1);
-  g_ptr_array_add (list, g_strdup_printf ("line %d: %s", line, safe));
+  g_ptr_array_add (list, g_strdup_printf (_ ("line %d: %s"), line, safe));
 }
 
 void
@@ -144,7 +145,7 @@ enter (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   if (!enter_row[row->kind](book, row, &fault))
     return take_fault (book, row, fault, error);
-  return sw_act_commit (&act, "A row booked", error);
+  return sw_act_commit (&act, _ ("A row booked"), error);
 }
 
 static gboolean
@@ -161,8 +162,8 @@ refuse_twice (SwBook *book, GHashTable *seen, SwRow *row)
       return FALSE;
     }
   g_autofree char *sentence = g_strdup_printf (
-      "The %s stands on line %d too%s; keep one of them.", sw_row_kind_word (row->kind),
-      other->line, row->kind == SW_ROW_CHARGE ? ", from the same day" : "");
+      _ ("The %s stands on line %d too%s; keep one of them."), _ (sw_row_kind_word (row->kind)),
+      other->line, row->kind == SW_ROW_CHARGE ? _ (", from the same day") : "");
   sw_book_fault (book, row->line, sentence);
   row->failed = TRUE;
   return TRUE;
@@ -226,7 +227,7 @@ split_one (SwBook *book, SwRow *row, GError **error)
     return FALSE;
   if (!sw_book_split_count (book, row, &fault))
     return take_fault (book, row, fault, error);
-  return sw_act_commit (&act, "Split", error);
+  return sw_act_commit (&act, _ ("Split"), error);
 }
 
 /* Parts get their numbers by date, then ref: those of one day are split off together, before the
@@ -320,8 +321,8 @@ fail_with_faults (const SwBookReport *report, const char *name, GError **error)
       g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", fault);
     }
   if (n > FAULTS_NAMED)
-    g_string_append_printf (text, "; and %u more", n - FAULTS_NAMED);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Nothing of %s was booked: %s.", name,
+    g_string_append_printf (text, _ ("; and %u more"), n - FAULTS_NAMED);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("Nothing of %s was booked: %s."), name,
                text->str);
   return FALSE;
 }
@@ -329,7 +330,7 @@ fail_with_faults (const SwBookReport *report, const char *name, GError **error)
 static int
 line_of (const char *text)
 {
-  return atoi (text + strlen ("line "));
+  return atoi (text + strcspn (text, "0123456789"));
 }
 
 static int
@@ -361,7 +362,8 @@ book_rows (SwBook *book, const char *name, GError **error)
   g_ptr_array_sort (book->report->remarks, compare_lines);
   if (book->report->faults->len > 0)
     return fail_with_faults (book->report, name, error);
-  g_autofree char *sentence = g_strdup_printf ("%s booked (%d rows)", name, book->report->booked);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s booked (%d rows)"), name, book->report->booked);
   return sw_act_commit (&act, sentence, error);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Finds times that a clock change skips or repeats by reading the instant back. */
 #include "core/trade/clock-change.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -27,12 +28,13 @@ sw_clock_change_sentence (const char *text, SwInstant instant, const SwZone *zon
   g_autofree char *written = g_strndup (text + DAY_CHARS + 1, TIME_CHARS);
   g_autofree char *time = g_strdup_printf ("%02d:%02d", civil.hour, civil.minute);
   if (strcmp (written, time) != 0)
-    return g_strdup_printf ("%s never happens, for clocks go forward then: %s is taken; write the "
-                            "time with its offset.",
-                            text, taken);
+    return g_strdup_printf (
+        _ ("%s never happens, for clocks go forward then: %s is taken; write the "
+           "time with its offset."),
+        text, taken);
   return kind != SW_CIVIL_FOLD
              ? NULL
-             : g_strdup_printf ("%s happens twice, for clocks go back then: the first, %s, is "
-                                "taken; write the second with its offset.",
+             : g_strdup_printf (_ ("%s happens twice, for clocks go back then: the first, %s, is "
+                                   "taken; write the second with its offset."),
                                 text, taken);
 }

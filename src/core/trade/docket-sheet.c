@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A booked docket in words. */
 #include "core/trade/docket-sheet.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -24,8 +25,9 @@ add_other_classes (SwCatalogue *catalogue, const SwDocketLine *line, GString *wo
       if (item == NULL)
         return FALSE;
       if (item->scrap_class != NULL && strcmp (item->scrap_class, line->class_name) != 0)
-        g_string_append_printf (words, "%s%s marked as %s, taken as %s", words->len > 0 ? "; " : "",
-                                item->name, item->scrap_class, line->class_name);
+        g_string_append_printf (words, _ ("%s%s marked as %s, taken as %s"),
+                                words->len > 0 ? "; " : "", item->name, item->scrap_class,
+                                line->class_name);
     }
   return TRUE;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/steps.h"
@@ -23,10 +24,10 @@ offer_to_hold (SwCatalogue *catalogue, const SwEnquiry *enquiry, GError **error)
     return NULL;
   if (enquiry->person == NULL)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "A hold is for somebody: note the enquiry again with a name.");
+                 _ ("A hold is for somebody: note the enquiry again with a name."));
   else if (deal->result != SW_RESULT_RUNNING)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "%s runs no more: nothing of it can be held back.", deal->ref);
+                 _ ("%s runs no more: nothing of it can be held back."), deal->ref);
   else
     return g_steal_pointer (&deal);
   return NULL;
@@ -53,7 +54,7 @@ sw_enquiry_hold (SwCatalogue *catalogue, gint64 id, SwDay until, GError **error)
   if (deal == NULL || !sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_autofree char *day = sw_day_to_text (until);
-  g_autofree char *sentence = g_strdup_printf ("Offer %s held until %s", deal->ref, day);
+  g_autofree char *sentence = g_strdup_printf (_ ("Offer %s held until %s"), deal->ref, day);
   return hold_items (catalogue, enquiry, until, error)
          && sw_enquiry_set (catalogue, id, SW_ENQUIRY_HELD, &until, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -87,7 +88,7 @@ sw_enquiry_no_show (SwCatalogue *catalogue, gint64 id, GError **error)
   for (guint i = 0; i < items->len; i++)
     if (!release (catalogue, g_array_index (items, SwDealItem, i).item, enquiry->person, error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("Offer %s: did not come", deal->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("Offer %s: did not come"), deal->ref);
   return sw_enquiry_set (catalogue, id, SW_ENQUIRY_NO_SHOW, NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -132,7 +133,7 @@ fall_through (SwCatalogue *catalogue, const SwDeal *deal, SwInstant at, GError *
   sw_slip_row (slip, SW_ROW_REVERSAL);
   sw_slip_text (slip, SW_COLUMN_REF, deal->ref);
   sw_slip_instant (slip, SW_COLUMN_AT, at);
-  return sw_slip_book (slip, "Fell through", NULL, error);
+  return sw_slip_book (slip, _ ("Fell through"), NULL, error);
 }
 
 /* "3 + 7": as the money table names a lot. Transfer full. */
@@ -162,7 +163,7 @@ sell (SwCatalogue *catalogue, const SwDeal *deal, const char *ref, const char *b
   sw_slip_money (slip, SW_COLUMN_AMOUNT, TRUE, amount);
   sw_slip_text (slip, SW_COLUMN_BUYER, *buyer != '\0' ? buyer : NULL);
   sw_slip_instant (slip, SW_COLUMN_AT, at);
-  return sw_slip_book (slip, "Sold to the next", NULL, error);
+  return sw_slip_book (slip, _ ("Sold to the next"), NULL, error);
 }
 
 gboolean
@@ -178,8 +179,8 @@ sw_sale_to_next (SwCatalogue *catalogue, gint64 id, const char *buyer, SwMoney a
   if (ref == NULL || !sell (catalogue, deal, ref, buyer, amount, at, error))
     return FALSE;
   g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
-  g_autofree char *sentence
-      = g_strdup_printf ("%s fell through; sold to the next as %s for %s", deal->ref, ref, money);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s fell through; sold to the next as %s for %s"),
+                                               deal->ref, ref, money);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_ref != NULL)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/base/text.h"
 #include "core/catalogue/items.h"
@@ -54,7 +55,7 @@ read_count (const char *cell, const char *name, gint64 *out, GError **error)
     }
   g_autofree char *quoted = sw_text_quote (cell);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "%s is no count of %s; type a whole number, or - where it is not known.", quoted,
+               _ ("%s is no count of %s; type a whole number, or - where it is not known."), quoted,
                name);
   return FALSE;
 }
@@ -97,8 +98,8 @@ sw_interest_parse (const char *line, SwCurrency currency, SwNumberStyle style,
       if (column >= N_COLUMNS)
         {
           g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "There are more than four figures; type looks, followers, bids and price "
-                       "with blanks between.");
+                       _ ("There are more than four figures; type looks, followers, bids and price "
+                          "with blanks between."));
           return FALSE;
         }
       if (!read_figure (column, *word, currency, style, &interest, error))
@@ -107,8 +108,8 @@ sw_interest_parse (const char *line, SwCurrency currency, SwNumberStyle style,
   if (!says_something (&interest))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "No figure was typed; type looks, followers, bids and price with blanks "
-                   "between.");
+                   _ ("No figure was typed; type looks, followers, bids and price with blanks "
+                      "between."));
       return FALSE;
     }
   *out_interest = interest;
@@ -152,9 +153,10 @@ find_columns (const SwTable *table, int *at, GError **error)
     }
   if (at[REFERENCE] >= 0 && figures)
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The first line must name the columns: reference, and of looks, followers, bids and "
-               "price those that are there.");
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      _ ("The first line must name the columns: reference, and of looks, followers, bids and "
+         "price those that are there."));
   return FALSE;
 }
 
@@ -176,8 +178,8 @@ match (SwCatalogue *catalogue, SwInterestRow *row, GError **error)
   else if (deals->len == 1)
     row->deal = g_array_index (deals, gint64, 0);
   if (row->deal == 0)
-    row->problem = g_strdup (deals->len > 1 ? "several running offers bear this reference"
-                                            : "no running offer bears this reference");
+    row->problem = g_strdup (deals->len > 1 ? _ ("several running offers bear this reference")
+                                            : _ ("no running offer bears this reference"));
   return TRUE;
 }
 
@@ -205,7 +207,7 @@ read_figures (const SwTable *table, gsize i, const int *at, SwCurrency currency,
         row->problem = g_strdup (error->message);
     }
   if (row->problem == NULL && !says_something (&row->interest))
-    row->problem = g_strdup ("it has no figures");
+    row->problem = g_strdup (_ ("it has no figures"));
 }
 
 /* A second row of one offer would hide the first. */
@@ -217,7 +219,7 @@ refuse_doubles (GPtrArray *rows)
     {
       SwInterestRow *row = g_ptr_array_index (rows, i);
       if (row->problem == NULL && !g_hash_table_add (seen, &row->deal))
-        row->problem = g_strdup ("the offer stands in the table twice");
+        row->problem = g_strdup (_ ("the offer stands in the table twice"));
     }
 }
 
@@ -263,7 +265,7 @@ sw_interest_take (SwCatalogue *catalogue, const SwDealInterest *rows, gsize n, G
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
   const SwInstant now = sw_catalogue_now (catalogue);
   g_autofree char *sentence
-      = g_strdup_printf (n == 1 ? "Interest noted" : "Interest in %d offers noted", (int)n);
+      = g_strdup_printf (n == 1 ? _ ("Interest noted") : _ ("Interest in %d offers noted"), (int)n);
 
   for (gsize i = 0; i < n; i++)
     {

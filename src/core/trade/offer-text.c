@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
@@ -92,11 +93,11 @@ add_condition (Lines *text, const GPtrArray *facts)
 {
   const SwFact *fact = fact_of (facts, SW_FACT_CONDITION);
   if (fact == NULL || is_from (fact, "guessed"))
-    add_line (text, NEEDED, "Condition: not known.");
+    add_line (text, NEEDED, _ ("Condition: not known."));
   else if (is_from (fact, "told"))
-    add_line (text, NEEDED, "Condition: said to be %s; not checked.", fact->text);
+    add_line (text, NEEDED, _ ("Condition: said to be %s; not checked."), fact->text);
   else
-    add_line (text, NEEDED, "Condition: %s, as %s.", fact->text, fact->source);
+    add_line (text, NEEDED, _ ("Condition: %s, as %s."), fact->text, fact->source);
 }
 
 /* A fault that was only guessed is named as such: a buyer should know what may be wrong. */
@@ -111,13 +112,13 @@ add_faults (Lines *text, const GPtrArray *facts)
         continue;
       any = TRUE;
       if (is_from (fact, "guessed"))
-        add_line (text, NEEDED, "May be wrong with it: %s; not checked.", fact->text);
+        add_line (text, NEEDED, _ ("May be wrong with it: %s; not checked."), fact->text);
       else
-        add_line (text, NEEDED, "Wrong with it%s: %s.",
-                  is_from (fact, "told") ? ", it is said" : "", fact->text);
+        add_line (text, NEEDED, _ ("Wrong with it%s: %s."),
+                  is_from (fact, "told") ? _ (", it is said") : "", fact->text);
     }
   add_line (text, NEEDED,
-            any ? "Other faults: not known." : "Faults: none noted; not tested for any.");
+            any ? _ ("Other faults: not known.") : _ ("Faults: none noted; not tested for any."));
 }
 
 static void
@@ -127,8 +128,8 @@ add_belongs (Lines *text, const GPtrArray *facts)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
       if (strcmp (fact->kind, SW_FACT_BELONGS) == 0 && !is_from (fact, "guessed"))
-        add_line (text, BESIDE, "With it: %s%s.", fact->text,
-                  is_from (fact, "told") ? " (said to belong to it)" : "");
+        add_line (text, BESIDE, _ ("With it: %s%s."), fact->text,
+                  is_from (fact, "told") ? _ (" (said to belong to it)") : "");
     }
 }
 
@@ -146,7 +147,7 @@ add_others (Lines *text, const GPtrArray *facts)
       g_autofree char *kind = g_strdup (fact->kind);
       *kind = g_ascii_toupper (*kind);
       add_line (text, BESIDE, "%s: %s%s.", kind, fact->text,
-                is_from (fact, "told") ? ", it is said" : "");
+                is_from (fact, "told") ? _ (", it is said") : "");
     }
 }
 
@@ -161,12 +162,12 @@ add_size (Lines *text, const SwItem *item)
     {
       g_autofree char *side = sides[i] > 0 ? sw_length_to_text (sides[i]) : NULL;
       if (side != NULL)
-        g_string_append_printf (size, "%s%s", size->len > 0 ? " x " : "", side);
+        g_string_append_printf (size, "%s%s", size->len > 0 ? _ (" x ") : "", side);
     }
   if (size->len == 0 || item->size_guessed)
-    add_line (text, UNKNOWN, "Size: not measured.");
+    add_line (text, UNKNOWN, _ ("Size: not measured."));
   else
-    add_line (text, MEASURED, "Size: %s%s.", size->str, item->count > 1 ? " each" : "");
+    add_line (text, MEASURED, _ ("Size: %s%s."), size->str, item->count > 1 ? _ (" each") : "");
 }
 
 static void
@@ -176,17 +177,17 @@ add_mass (Lines *text, const SwItem *item)
   gboolean worked_out = g_strcmp0 (item->mass_source, "worked out") == 0;
   g_autofree char *mass = item->has_mass ? sw_mass_to_text (item->mass) : NULL;
   if (mass != NULL && (weighed || g_strcmp0 (item->mass_source, "typed") == 0))
-    add_line (text, MEASURED, "Mass: %s%s%s.", mass, item->count > 1 ? " in all" : "",
+    add_line (text, MEASURED, _ ("Mass: %s%s%s."), mass, item->count > 1 ? _ (" in all") : "",
               weighed ? ", weighed" : "");
   else if (mass != NULL && worked_out)
-    add_line (text, MEASURED, "Mass: about %s%s, worked out and not weighed.", mass,
-              item->count > 1 ? " in all" : "");
+    add_line (text, MEASURED, _ ("Mass: about %s%s, worked out and not weighed."), mass,
+              item->count > 1 ? _ (" in all") : "");
   else
-    add_line (text, UNKNOWN, "Mass: not known.");
+    add_line (text, UNKNOWN, _ ("Mass: not known."));
   if (item->size == SW_SIZE_MACHINE)
-    add_line (text, NEEDED, "Needs a machine to lift; the buyer brings machine and driver.");
+    add_line (text, NEEDED, _ ("Needs a machine to lift; the buyer brings machine and driver."));
   else if (item->size == SW_SIZE_TWO_PEOPLE)
-    add_line (text, NEEDED, "Takes two people to lift.");
+    add_line (text, NEEDED, _ ("Takes two people to lift."));
 }
 
 /* --- dangers --- */
@@ -201,8 +202,9 @@ add_dangers (Lines *text, const GPtrArray *facts)
       const SwDanger *danger
           = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
       if (danger != NULL)
-        add_line (text, NEEDED, "Caution, %s%s: %s", danger->word,
-                  is_from (fact, "guessed") ? " (may be, not checked)" : "", danger->caution);
+        add_line (text, NEEDED, _ ("Caution, %s%s: %s"), _ (danger->word),
+                  is_from (fact, "guessed") ? _ (" (may be, not checked)") : "",
+                  _ (danger->caution));
     }
 }
 
@@ -230,9 +232,9 @@ static void
 add_days (GString *terms, const char *what, gint64 days)
 {
   if (days == 0)
-    g_string_append_printf (terms, " %s on the day of the sale.", what);
+    g_string_append_printf (terms, _ (" %s on the day of the sale."), what);
   else if (days > 0)
-    g_string_append_printf (terms, " %s within %" G_GINT64_FORMAT " day%s.", what, days,
+    g_string_append_printf (terms, _ (" %s within %" PRId64 " day%s."), what, days,
                             days == 1 ? "" : "s");
 }
 
@@ -240,11 +242,11 @@ static void
 add_terms (Lines *text, const SwOutlet *outlet)
 {
   g_autoptr (GString) terms
-      = g_string_new ("Sold as it stands. The buyer collects it by appointment.");
+      = g_string_new (_ ("Sold as it stands. The buyer collects it by appointment."));
   if (outlet != NULL)
     {
-      add_days (terms, "To be paid", outlet->pay_days);
-      add_days (terms, "To be collected", outlet->collect_days);
+      add_days (terms, _ ("To be paid"), outlet->pay_days);
+      add_days (terms, _ ("To be collected"), outlet->collect_days);
     }
   add_line (text, NEEDED, "%s", terms->str);
 }
@@ -301,9 +303,9 @@ fit_text (const Lines *lines, gint64 most, SwOfferText *out_text, GError **error
         }
       if (rank == NEEDED)
         g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                     "The text comes to %ld characters without what can be left out, and the "
-                     "outlet takes %" G_GINT64_FORMAT
-                     ": say condition and faults in fewer words, or raise its limit.",
+                     _ ("The text comes to %ld characters without what can be left out, and the "
+                        "outlet takes %" PRId64
+                        ": say condition and faults in fewer words, or raise its limit."),
                      length, most);
     }
   return FALSE;
@@ -329,7 +331,7 @@ sw_offer_text_of_items (SwCatalogue *catalogue, const GArray *items, const char 
       || (outlet_name != NULL && !sw_outlet_find (catalogue, outlet_name, &outlet, error)))
     return FALSE;
   if (*extra != '\0')
-    add_line (lines, BESIDE, "Also to be had with it: %s.", extra);
+    add_line (lines, BESIDE, _ ("Also to be had with it: %s."), extra);
   add_terms (lines, outlet);
   if (!fit_text (lines, limits->text, &made, error))
     return FALSE;

@@ -3,6 +3,7 @@
 #include "core/trade/offering.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/steps.h"
@@ -141,7 +142,7 @@ make_one (SwCatalogue *catalogue, const SwOffering *offering, const gint64 *item
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
   fill_row (slip, offering, ref, items, n, &prices, index);
   g_autoptr (SwDeal) deal = NULL;
-  if (!sw_slip_book (slip, "Offer", NULL, error) || !sw_deal_find (catalogue, ref, &deal, error)
+  if (!sw_slip_book (slip, _ ("Offer"), NULL, error) || !sw_deal_find (catalogue, ref, &deal, error)
       || !note_of (catalogue, offering, deal->id, &prices, error))
     return FALSE;
   g_array_append_val (deals, deal->id);
@@ -161,9 +162,10 @@ sw_offering_make (SwCatalogue *catalogue, const SwOffering *offering, GArray **o
   for (gsize i = 0; i < offers; i++)
     if (!make_one (catalogue, offering, offering->items + i, each, i, deals, error))
       return FALSE;
-  g_autofree char *sentence = offers == 1 ? g_strdup_printf ("Put up through %s", offering->outlet)
-                                          : g_strdup_printf ("%d offers put up through %s",
-                                                             (int)offers, offering->outlet);
+  g_autofree char *sentence
+      = offers == 1
+            ? g_strdup_printf (_ ("Put up through %s"), offering->outlet)
+            : g_strdup_printf (_ ("%d offers put up through %s"), (int)offers, offering->outlet);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_deals != NULL)
@@ -177,13 +179,13 @@ sw_offer_withdraw (SwCatalogue *catalogue, gint64 deal, SwDay day, GError **erro
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwDeal) offer = sw_deal_get (catalogue, deal, error);
   if (offer == NULL || !sw_act_begin (&act, catalogue, error)
-      || !sw_caught_remove (catalogue, deal, "Nothing caught", error))
+      || !sw_caught_remove (catalogue, deal, _ ("Nothing caught"), error))
     return FALSE;
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
   sw_slip_row (slip, SW_ROW_RESULT);
   sw_slip_text (slip, SW_COLUMN_REF, offer->ref);
   sw_slip_day (slip, SW_COLUMN_AT, day);
   sw_slip_text (slip, SW_COLUMN_RESULT, sw_result_word (SW_RESULT_WITHDRAWN));
-  g_autofree char *sentence = g_strdup_printf ("Offer %s withdrawn", offer->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("Offer %s withdrawn"), offer->ref);
   return sw_slip_book (slip, sentence, NULL, error) && sw_act_commit (&act, sentence, error);
 }

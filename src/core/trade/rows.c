@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/mass.h"
 #include "core/base/text.h"
 #include "core/catalogue/deals.h"
@@ -93,7 +94,7 @@ read_number (const char *cell, gint64 *out, GError **error)
 {
   guint64 value = 0;
   if (!g_ascii_string_to_unsigned (cell, 10, 0, NUMBER_MAX, &value, NULL))
-    return fail_cell (error, cell, "is no whole number from 0 to 1000000000");
+    return fail_cell (error, cell, _ ("is no whole number from 0 to 1000000000"));
   *out = (gint64)value;
   return TRUE;
 }
@@ -104,7 +105,7 @@ read_kg (const char *cell, gint64 *out, GError **error)
 {
   SwMass mass;
   if (strspn (cell, "0123456789.") != strlen (cell))
-    return fail_cell (error, cell, "is no number of kilograms; write it like 1240 or 12.5");
+    return fail_cell (error, cell, _ ("is no number of kilograms; write it like 1240 or 12.5"));
   if (!sw_mass_parse (cell, &mass, error))
     return FALSE;
   *out = mass.ug;
@@ -193,12 +194,13 @@ check_outlet (const SwRow *row, GError **error)
   SwOutletKind kind;
   const char *rounding = row->text[SW_COLUMN_ROUNDING];
   if (sw_row_has (row, KIND) && !sw_outlet_kind_parse (row->text[SW_COLUMN_KIND], &kind))
-    return fail_cell (error, row->text[SW_COLUMN_KIND],
-                      "is no kind of outlet: auction, priced ad, shop floor, dealer, scrap yard or "
-                      "gift");
+    return fail_cell (
+        error, row->text[SW_COLUMN_KIND],
+        _ ("is no kind of outlet: auction, priced ad, shop floor, dealer, scrap yard or "
+           "gift"));
   if (rounding != NULL && !sw_text_same_name (rounding, "half-up")
       && !sw_text_same_name (rounding, "half-even"))
-    return fail_cell (error, rounding, "is no rounding: half-up or half-even");
+    return fail_cell (error, rounding, _ ("is no rounding: half-up or half-even"));
   return TRUE;
 }
 
@@ -209,17 +211,17 @@ check_charge (const SwRow *row, GError **error)
   if (!sw_row_has (row, FLAT) && !sw_row_has (row, TIERS))
     return TRUE; /* ends the charge */
   if (sw_row_has (row, FLAT) && sw_row_has (row, TIERS))
-    return fail (error, "A charge is flat or in tiers, not both; make it two charges.");
+    return fail (error, _ ("A charge is flat or in tiers, not both; make it two charges."));
   if (!sw_row_has (row, ON) || !sw_charge_basis_parse (row->text[SW_COLUMN_ON], &basis))
-    return fail (error, "A charge needs what it is on: offer, sale, price or price+delivery.");
+    return fail (error, _ ("A charge needs what it is on: offer, sale, price or price+delivery."));
   gboolean flat = basis == SW_CHARGE_OFFER || basis == SW_CHARGE_SALE;
   if (flat && !sw_row_has (row, FLAT))
-    return fail (error, "A charge on an offer or a sale needs its money in 'flat'.");
+    return fail (error, _ ("A charge on an offer or a sale needs its money in 'flat'."));
   if (!flat && !sw_row_has (row, TIERS))
-    return fail (error, "A charge on the price needs its percentages in 'tiers'.");
+    return fail (error, _ ("A charge on the price needs its percentages in 'tiers'."));
   if (sw_row_has (row, LEAST) && sw_row_has (row, MOST)
       && row->value[SW_COLUMN_LEAST] > row->value[SW_COLUMN_MOST])
-    return fail (error, "The least of the charge is more than its most.");
+    return fail (error, _ ("The least of the charge is more than its most."));
   return TRUE;
 }
 
@@ -227,7 +229,7 @@ static gboolean
 check_count (const SwRow *row, GError **error)
 {
   if (sw_row_has (row, COUNT) && row->value[SW_COLUMN_COUNT] == 0)
-    return fail (error, "The count is at least 1; leave it empty for all that is left.");
+    return fail (error, _ ("The count is at least 1; leave it empty for all that is left."));
   return TRUE;
 }
 
@@ -237,13 +239,13 @@ check_result (const SwRow *row, GError **error)
   SwResult result;
   if (!sw_result_parse (row->text[SW_COLUMN_RESULT], &result))
     return fail_cell (error, row->text[SW_COLUMN_RESULT],
-                      "is no result: sold, no sale or withdrawn");
+                      _ ("is no result: sold, no sale or withdrawn"));
   if (result == SW_RESULT_SOLD && !sw_row_has (row, AMOUNT))
-    return fail (error, "A sold result needs its amount (0 for nothing).");
+    return fail (error, _ ("A sold result needs its amount (0 for nothing)."));
   if (result != SW_RESULT_SOLD
       && (row->value[SW_COLUMN_AMOUNT] != 0 || row->value[SW_COLUMN_DELIVERY] != 0))
-    return fail (error, "Only a sold result has an amount or delivery; give the best bid in an "
-                        "interest row.");
+    return fail (error, _ ("Only a sold result has an amount or delivery; give the best bid in an "
+                           "interest row."));
   return TRUE;
 }
 
@@ -251,7 +253,7 @@ static gboolean
 check_docket (const SwRow *row, GError **error)
 {
   if (row->value[SW_COLUMN_TARE] > row->value[SW_COLUMN_GROSS])
-    return fail (error, "The tare of the docket is more than its gross.");
+    return fail (error, _ ("The tare of the docket is more than its gross."));
   return TRUE;
 }
 
@@ -259,7 +261,7 @@ static gboolean
 check_docket_line (const SwRow *row, GError **error)
 {
   if (!sw_row_has (row, AMOUNT) && !sw_row_has (row, RATE))
-    return fail (error, "A docket line needs its rate or its amount.");
+    return fail (error, _ ("A docket line needs its rate or its amount."));
   return TRUE;
 }
 
@@ -267,7 +269,7 @@ static gboolean
 check_trip (const SwRow *row, GError **error)
 {
   if (sw_row_has (row, TRIP) && row->value[SW_COLUMN_TRIP] == 0)
-    return fail (error, "Trips are numbered from 1; leave the cell empty for none.");
+    return fail (error, _ ("Trips are numbered from 1; leave the cell empty for none."));
   return TRUE;
 }
 
@@ -308,9 +310,9 @@ say_unknown_kind (const Reader *reader, const SwRow *row, const char *what)
   g_autoptr (GString) text = g_string_new (NULL);
   g_autofree char *shown = sw_text_quote (what);
   if (*what == '\0')
-    g_string_append (text, "'what' is empty; it says which fact the row is: ");
+    g_string_append (text, _ ("'what' is empty; it says which fact the row is: "));
   else
-    g_string_append_printf (text, "%s in 'what' is not known; known are ", shown);
+    g_string_append_printf (text, _ ("%s in 'what' is not known; known are "), shown);
   for (int i = 0; i < SW_N_ROW_KINDS; i++)
     g_string_append_printf (text, "%s%s", i > 0 ? ", " : "", kind_rows[i].word);
   g_string_append_c (text, '.');
@@ -330,7 +332,7 @@ read_columns (const Reader *reader, gsize index, SwRow *row)
       g_autoptr (GError) error = NULL;
       g_autofree char *text = NULL;
       if (*cell == '\0' && (kind->needs & bit) != 0)
-        text = g_strdup_printf ("the %s has no '%s'.", kind->word, column_rows[i].name);
+        text = g_strdup_printf (_ ("the %s has no '%s'."), kind->word, column_rows[i].name);
       else if (*cell != '\0' && (reads & bit) != 0
                && !read_cell (&reader->reading, row, (SwColumn)i, cell, &error))
         text = g_strdup_printf ("%s: %s", column_rows[i].name, error->message);
@@ -341,7 +343,7 @@ read_columns (const Reader *reader, gsize index, SwRow *row)
         }
       else if (*cell != '\0' && (reads & bit) == 0)
         {
-          text = g_strdup_printf ("a row of '%s' does not read '%s'; the cell was passed over.",
+          text = g_strdup_printf (_ ("a row of '%s' does not read '%s'; the cell was passed over."),
                                   kind->word, column_rows[i].name);
           reader->remark (row->line, text, reader->data);
         }
@@ -426,7 +428,7 @@ read_header (Reader *reader, GError **error)
       if (column >= 0 && reader->columns[column] >= 0)
         {
           g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "The header line names the column %s twice; keep one of them.", shown);
+                       _ ("The header line names the column %s twice; keep one of them."), shown);
           return FALSE;
         }
       if (column >= 0)
@@ -434,14 +436,15 @@ read_header (Reader *reader, GError **error)
       else if (*name != '\0')
         {
           g_autofree char *text
-              = g_strdup_printf ("the column %s is not known and was passed over.", shown);
+              = g_strdup_printf (_ ("the column %s is not known and was passed over."), shown);
           reader->remark (1, text, reader->data);
         }
     }
   if (reader->columns[SW_COLUMN_WHAT] >= 0)
     return TRUE;
-  return fail (error,
-               "The table has no column 'what' in its first line; see the example of book --help.");
+  return fail (
+      error,
+      _ ("The table has no column 'what' in its first line; see the example of book --help."));
 }
 
 GPtrArray *

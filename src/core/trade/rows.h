@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core/base/civil.h"
+#include "core/base/language.h"
 #include "core/base/money.h"
 #include "core/base/table.h"
 
@@ -65,45 +66,45 @@ typedef enum
  * stand in any row: it is kept with costs, and else in the history. Ranks: a hold goes before what
  * ends it, results before new offers; rows that move no item come last. */
 #define SW_ROW_KINDS(X)                                                                            \
-  X (OUTLET, "outlet",                                                                             \
+  X (OUTLET, N_ ("outlet"),                                                                        \
      SW_COL (OUTLET) | SW_COL (KIND) | SW_COL (RUNNING_DAYS) | SW_COL (PAY_DAYS)                   \
          | SW_COL (COLLECT_DAYS) | SW_COL (ROUNDING),                                              \
      SW_COL (OUTLET), 0)                                                                           \
-  X (CHARGE, "charge",                                                                             \
+  X (CHARGE, N_ ("charge"),                                                                        \
      SW_COL (OUTLET) | SW_COL (FROM) | SW_COL (CHARGE) | SW_COL (ON) | SW_COL (FLAT)               \
          | SW_COL (TIERS) | SW_COL (LEAST) | SW_COL (MOST) | SW_COL (TAX) | SW_COL (FREE),         \
      SW_COL (OUTLET) | SW_COL (FROM) | SW_COL (CHARGE), 0)                                         \
-  X (OFFER, "offer",                                                                               \
+  X (OFFER, N_ ("offer"),                                                                          \
      SW_COL (REF) | SW_COL (OUTLET) | SW_COL (ITEM) | SW_COL (COUNT) | SW_COL (START)              \
          | SW_COL (RESERVE) | SW_COL (UP) | SW_COL (CLOSES),                                       \
      SW_COL (REF) | SW_COL (OUTLET) | SW_COL (ITEM) | SW_COL (UP), 8)                              \
-  X (INTEREST, "interest",                                                                         \
+  X (INTEREST, N_ ("interest"),                                                                    \
      SW_COL (REF) | SW_COL (AT) | SW_COL (LOOKS) | SW_COL (FOLLOWERS) | SW_COL (BIDS)              \
          | SW_COL (AMOUNT),                                                                        \
      SW_COL (REF) | SW_COL (AT), 9)                                                                \
-  X (RESULT, "result",                                                                             \
+  X (RESULT, N_ ("result"),                                                                        \
      SW_COL (REF) | SW_COL (AT) | SW_COL (RESULT) | SW_COL (AMOUNT) | SW_COL (DELIVERY)            \
          | SW_COL (BUYER),                                                                         \
      SW_COL (REF) | SW_COL (AT) | SW_COL (RESULT), 2)                                              \
-  X (HOLD, "hold", SW_COL (ITEM) | SW_COL (AT) | SW_COL (UNTIL) | SW_COL (BUYER),                  \
+  X (HOLD, N_ ("hold"), SW_COL (ITEM) | SW_COL (AT) | SW_COL (UNTIL) | SW_COL (BUYER),             \
      SW_COL (ITEM) | SW_COL (AT) | SW_COL (UNTIL), 1)                                              \
-  X (SALE, "sale",                                                                                 \
+  X (SALE, N_ ("sale"),                                                                            \
      SW_COL (REF) | SW_COL (ITEM) | SW_COL (COUNT) | SW_COL (OUTLET) | SW_COL (AT)                 \
          | SW_COL (AMOUNT) | SW_COL (DELIVERY) | SW_COL (BUYER),                                   \
      SW_COL (REF) | SW_COL (ITEM) | SW_COL (AT) | SW_COL (AMOUNT), 3)                              \
-  X (PAYMENT, "payment", SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                             \
+  X (PAYMENT, N_ ("payment"), SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                        \
      SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT), 6)                                              \
-  X (COLLECTED, "collected", SW_COL (REF) | SW_COL (AT), SW_COL (REF) | SW_COL (AT), 7)            \
-  X (REVERSAL, "reversal", SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                           \
+  X (COLLECTED, N_ ("collected"), SW_COL (REF) | SW_COL (AT), SW_COL (REF) | SW_COL (AT), 7)       \
+  X (REVERSAL, N_ ("reversal"), SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                      \
      SW_COL (REF) | SW_COL (AT), 5)                                                                \
-  X (FEE, "fee", SW_COL (REF) | SW_COL (CHARGE) | SW_COL (AT) | SW_COL (AMOUNT),                   \
+  X (FEE, N_ ("fee"), SW_COL (REF) | SW_COL (CHARGE) | SW_COL (AT) | SW_COL (AMOUNT),              \
      SW_COL (REF) | SW_COL (CHARGE) | SW_COL (AT) | SW_COL (AMOUNT), 10)                           \
-  X (COST, "cost", SW_COL (TRIP) | SW_COL (AT) | SW_COL (AMOUNT) | SW_COL (REMARK),                \
+  X (COST, N_ ("cost"), SW_COL (TRIP) | SW_COL (AT) | SW_COL (AMOUNT) | SW_COL (REMARK),           \
      SW_COL (AT) | SW_COL (AMOUNT), 11)                                                            \
-  X (DOCKET, "docket",                                                                             \
+  X (DOCKET, N_ ("docket"),                                                                        \
      SW_COL (REF) | SW_COL (OUTLET) | SW_COL (AT) | SW_COL (GROSS) | SW_COL (TARE),                \
      SW_COL (REF) | SW_COL (OUTLET) | SW_COL (AT) | SW_COL (GROSS) | SW_COL (TARE), 4)             \
-  X (DOCKET_LINE, "docket line",                                                                   \
+  X (DOCKET_LINE, N_ ("docket line"),                                                              \
      SW_COL (REF) | SW_COL (CLASS) | SW_COL (NET) | SW_COL (RATE) | SW_COL (AMOUNT)                \
          | SW_COL (ITEM) | SW_COL (PLACE),                                                         \
      SW_COL (REF) | SW_COL (CLASS) | SW_COL (NET), 4)

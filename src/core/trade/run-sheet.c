@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/postings.h"
@@ -252,8 +253,8 @@ running_offer (SwCatalogue *catalogue, gint64 id, GError **error)
   g_autofree char *ref = sw_text_quote (deal->ref);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                deal->kind == SW_DEAL_OFFER
-                   ? "%s has its result already; undo it first, or book a reversal."
-                   : "%s is no offer.",
+                   ? _ ("%s has its result already; undo it first, or book a reversal.")
+                   : _ ("%s is no offer."),
                ref);
   return NULL;
 }
@@ -264,7 +265,7 @@ sw_run_catch (SwCatalogue *catalogue, gint64 deal, SwResult result, SwMoney amou
   g_return_val_if_fail (result == SW_RESULT_SOLD || result == SW_RESULT_NO_SALE, FALSE);
   if (amount.minor < 0)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "A price is not below zero.");
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("A price is not below zero."));
       return FALSE;
     }
   g_autoptr (SwDeal) offer = running_offer (catalogue, deal, error);
@@ -274,8 +275,8 @@ sw_run_catch (SwCatalogue *catalogue, gint64 deal, SwResult result, SwMoney amou
       = { .result = result, .amount = result == SW_RESULT_SOLD ? amount : SW_MONEY_ZERO };
   g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
   g_autofree char *sentence = result == SW_RESULT_SOLD
-                                  ? g_strdup_printf ("%s caught at %s", offer->ref, money)
-                                  : g_strdup_printf ("%s caught as no sale", offer->ref);
+                                  ? g_strdup_printf (_ ("%s caught at %s"), offer->ref, money)
+                                  : g_strdup_printf (_ ("%s caught as no sale"), offer->ref);
   return sw_caught_put (catalogue, deal, &caught, sentence, error);
 }
 
@@ -285,7 +286,7 @@ sw_run_take_back (SwCatalogue *catalogue, gint64 deal, GError **error)
   g_autoptr (SwDeal) offer = running_offer (catalogue, deal, error);
   if (offer == NULL)
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: nothing caught", offer->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: nothing caught"), offer->ref);
   return sw_caught_remove (catalogue, deal, sentence, error);
 }
 
@@ -311,7 +312,7 @@ take_step (SwCatalogue *catalogue, const SwDeal *deal, gint64 item, SwVerdict ve
   return sw_act_begin (&act, catalogue, error)
          && sw_item_move (catalogue, item, sw_verdict_state (verdict), NULL, NULL, NULL, error)
          && point_outlet (catalogue, deal, item, verdict, error)
-         && sw_act_commit (&act, sw_verdict_word (verdict), error);
+         && sw_act_commit (&act, _ (sw_verdict_word (verdict)), error);
 }
 
 /* remarks not NULL: a step that is refused leaves its item No sale and says so there. */
@@ -348,11 +349,11 @@ verdict_of_ended (SwCatalogue *catalogue, const SwDeal *deal, SwVerdict verdict,
   if (deal->result != SW_RESULT_NO_SALE)
     {
       g_autofree char *ref = sw_text_quote (deal->ref);
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s did not end as a no sale.", ref);
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s did not end as a no sale."), ref);
       return FALSE;
     }
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("%s: %s", deal->ref, sw_verdict_word (verdict));
+  g_autofree char *sentence = g_strdup_printf ("%s: %s", deal->ref, _ (sw_verdict_word (verdict)));
   return sw_act_begin (&act, catalogue, error)
          && take_verdict (catalogue, deal, verdict, NULL, error)
          && sw_act_commit (&act, sentence, error);
@@ -374,13 +375,14 @@ sw_run_verdict (SwCatalogue *catalogue, gint64 id, SwVerdict verdict, GError **e
     {
       g_autofree char *ref = sw_text_quote (deal->ref);
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "%s is caught as sold; take that back before you say what becomes of it.", ref);
+                   _ ("%s is caught as sold; take that back before you say what becomes of it."),
+                   ref);
       return FALSE;
     }
   const SwCaught caught
       = { .result = SW_RESULT_NO_SALE, .verdict = (char *)sw_verdict_word (verdict) };
   g_autofree char *sentence
-      = g_strdup_printf ("%s caught as no sale, %s", deal->ref, sw_verdict_word (verdict));
+      = g_strdup_printf (_ ("%s caught as no sale, %s"), deal->ref, _ (sw_verdict_word (verdict)));
   return sw_caught_put (catalogue, id, &caught, sentence, error);
 }
 
@@ -421,7 +423,7 @@ move_to_slip (SwCatalogue *catalogue, gint64 id, SwSlip *slip, GArray *verdicts,
   if (!found)
     return TRUE;
   g_autoptr (SwDeal) deal = sw_deal_get (catalogue, id, error);
-  if (deal == NULL || !sw_caught_remove (catalogue, id, "Confirmed", error))
+  if (deal == NULL || !sw_caught_remove (catalogue, id, _ ("Confirmed"), error))
     return FALSE;
   if (deal->result != SW_RESULT_RUNNING)
     return TRUE; /* booked meanwhile, by a table or another process */
@@ -448,7 +450,7 @@ confirm_within (SwCatalogue *catalogue, const gint64 *deals, gsize n, guint *boo
       return FALSE;
   if (*booked == 0)
     return TRUE;
-  if (!sw_slip_book (slip, "Results", NULL, error))
+  if (!sw_slip_book (slip, _ ("Results"), NULL, error))
     return FALSE;
   for (guint i = 0; i < verdicts->len; i++)
     {
@@ -482,8 +484,8 @@ sw_run_confirm (SwCatalogue *catalogue, const gint64 *deals, gsize n, guint *out
   if (!sw_act_begin (&act, catalogue, error)
       || !confirm (catalogue, deals, n, &booked, remarks, error))
     return FALSE;
-  g_autofree char *sentence
-      = g_strdup_printf (booked == 1 ? "%u result confirmed" : "%u results confirmed", booked);
+  g_autofree char *sentence = g_strdup_printf (
+      booked == 1 ? _ ("%u result confirmed") : _ ("%u results confirmed"), booked);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_booked != NULL)
@@ -537,7 +539,7 @@ add_deals (SwCatalogue *catalogue, SwInstant from, SwInstant until, SwRunTotals 
   if (adding.overflow)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The money of the night is too large to be added up.");
+                   _ ("The money of the night is too large to be added up."));
       return FALSE;
     }
   return sw_money_sub (totals->proceeds, totals->fees, &totals->leaves, error);

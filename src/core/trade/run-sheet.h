@@ -5,6 +5,7 @@
  * rise again in the last seconds, and it is final only once the person confirms it. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/trade/van-fit.h"
@@ -15,14 +16,14 @@ G_BEGIN_DECLS
  * keeps the outlet for the next round, ELSEWHERE leaves it open; LATER leaves it No sale, to be
  * decided one by one. */
 #define SW_VERDICTS(X)                                                                             \
-  X (AGAIN, "again", SW_STATE_READY)                                                               \
-  X (ELSEWHERE, "elsewhere", SW_STATE_READY)                                                       \
-  X (BRING_HOME, "bring home", SW_STATE_BRING_HOME)                                                \
-  X (FOR_SCRAP, "for scrap", SW_STATE_FOR_SCRAP)                                                   \
-  X (BREAK_UP, "break up", SW_STATE_BROKEN_UP)                                                     \
-  X (KEEP, "keep", SW_STATE_KEPT)                                                                  \
-  X (GIVE_AWAY, "give away", SW_STATE_GIVEN_AWAY)                                                  \
-  X (LATER, "later", SW_STATE_NO_SALE)
+  X (AGAIN, N_ ("again"), SW_STATE_READY)                                                          \
+  X (ELSEWHERE, N_ ("elsewhere"), SW_STATE_READY)                                                  \
+  X (BRING_HOME, N_ ("bring home"), SW_STATE_BRING_HOME)                                           \
+  X (FOR_SCRAP, N_ ("for scrap"), SW_STATE_FOR_SCRAP)                                              \
+  X (BREAK_UP, N_ ("break up"), SW_STATE_BROKEN_UP)                                                \
+  X (KEEP, N_ ("keep"), SW_STATE_KEPT)                                                             \
+  X (GIVE_AWAY, N_ ("give away"), SW_STATE_GIVEN_AWAY)                                             \
+  X (LATER, N_ ("later"), SW_STATE_NO_SALE)
 #define SW_VERDICT_AS_ENUM(tag, word, state) SW_VERDICT_##tag,
 typedef enum
 {

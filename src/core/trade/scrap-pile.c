@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/yard-rates.h"
 #include "core/trade/offers.h"
@@ -46,8 +47,8 @@ add_mass (SwMass *sum, SwMass mass, GError **error)
   if (!__builtin_add_overflow (sum->ug, mass.ug, &sum->ug))
     return TRUE;
   g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "The masses grow too large to be added up; look for one with too many "
-                       "digits.");
+                       _ ("The masses grow too large to be added up; look for one with too many "
+                          "digits."));
   return FALSE;
 }
 
@@ -144,10 +145,10 @@ sw_scrap_class_fetch_sentence (const SwScrapClass *of_class)
   if (!of_class->has_fetched)
     return NULL;
   if (of_class->lacking.ug == 0)
-    return g_strdup_printf ("Enough to have it collected by %s.", of_class->yard);
+    return g_strdup_printf (_ ("Enough to have it collected by %s."), of_class->yard);
   g_autofree char *least = sw_mass_to_text (of_class->least);
   g_autofree char *lacking = sw_mass_to_text (of_class->lacking);
-  return g_strdup_printf ("%s fetches from %s on: %s more are needed.", of_class->yard, least,
+  return g_strdup_printf (_ ("%s fetches from %s on: %s more are needed."), of_class->yard, least,
                           lacking);
 }
 

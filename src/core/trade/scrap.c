@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Scrap floors of items by rates of yards. */
 #include "core/trade/scrap.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/yard-rates.h"
 
@@ -122,11 +123,11 @@ words_of (SwCatalogue *catalogue, const SwItem *item, SwMoney rate, const char *
   gboolean charged = *money == '-';
   g_autofree char *heavy = has_load ? sw_mass_to_text (load) : NULL;
   g_autofree char *carried
-      = has_load ? g_strdup_printf ("less its part of the cartage of a load of %s", heavy)
-                 : g_strdup ("no load planned, so no cartage taken off");
+      = has_load ? g_strdup_printf (_ ("less its part of the cartage of a load of %s"), heavy)
+                 : g_strdup (_ ("no load planned, so no cartage taken off"));
   return g_strdup_printf ("%s %s %s a tonne (%s), %s.", item->scrap_class,
-                          charged ? "at a charge of" : "at", charged ? money + 1 : money, from,
-                          carried);
+                          charged ? _ ("at a charge of") : C_ ("price", "at"),
+                          charged ? money + 1 : money, from, carried);
 }
 
 gboolean
@@ -139,14 +140,14 @@ sw_item_floor (SwCatalogue *catalogue, const SwItem *item, SwItemFloor *out_floo
   g_autofree char *from = NULL;
   SwDay today = today_of (catalogue);
   if (item->scrap_class == NULL)
-    floor.words = g_strdup ("Say which class of scrap it would be.");
+    floor.words = g_strdup (_ ("Say which class of scrap it would be."));
   else if (!sw_yard_rate_best (catalogue, item->scrap_class, today, &has_rate, &rate, &from, error))
     return FALSE;
   else if (!has_rate)
-    floor.words = g_strdup_printf ("No rate yet for %s.", item->scrap_class);
+    floor.words = g_strdup_printf (_ ("No rate yet for %s."), item->scrap_class);
   else if (!item->has_mass || item->mass.ug == 0)
-    floor.words = g_strdup (item->has_mass ? "Its mass is given as nothing; weigh or guess it."
-                                           : "Its mass is not known.");
+    floor.words = g_strdup (item->has_mass ? _ ("Its mass is given as nothing; weigh or guess it.")
+                                           : _ ("Its mass is not known."));
   else
     {
       if (!sw_scrap_load_get (catalogue, &has_load, &cartage, &load, error))

@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/postings.h"
 #include "core/trade/split.h"
@@ -419,7 +420,7 @@ post_differences (const Ledger *ledger, GError **error)
     {
       g_set_error (
           error, SW_ERROR, SW_ERROR_BAD_INPUT,
-          "The money of %s grows too large to be kept; look for a figure with too many digits.",
+          _ ("The money of %s grows too large to be kept; look for a figure with too many digits."),
           ledger->deal->ref);
       return FALSE;
     }

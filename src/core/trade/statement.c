@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
@@ -15,7 +16,7 @@
 /* A row without a reference is a sale's only within so many days of it. */
 #define DAYS_APART 3
 /* The fee that stands for all of an outlet's charges where it states their sum alone. */
-#define FEE_AS_STATED "as stated"
+#define FEE_AS_STATED N_ ("as stated")
 
 #define AS_WORD(tag, word) [SW_STATEMENT_##tag] = word,
 static const char *const field_words[SW_N_STATEMENT_FIELDS] = { SW_STATEMENT_FIELDS (AS_WORD) };
@@ -62,7 +63,7 @@ sw_statement_columns_keep (SwCatalogue *catalogue, gint64 outlet, const SwStatem
     if (columns->heading[i] != NULL
         && !sw_statement_column_put (catalogue, outlet, field_words[i], columns->heading[i], error))
       return FALSE;
-  return sw_act_commit (&act, "Columns of a statement", error);
+  return sw_act_commit (&act, _ ("Columns of a statement"), error);
 }
 
 gboolean
@@ -135,7 +136,7 @@ unread (SwStatementLine *line, SwStatementField field, const char *cell)
   g_autofree char *shown = sw_text_quote (cell);
   line->match = SW_STATEMENT_UNREAD;
   g_free (line->says);
-  line->says = g_strdup_printf ("%s makes no sense as the %s.", shown, field_words[field]);
+  line->says = g_strdup_printf (_ ("%s makes no sense as the %s."), shown, field_words[field]);
 }
 
 static SwStatementLine *
@@ -242,10 +243,10 @@ say_difference (const Reading *reading, SwStatementLine *line)
   gboolean other_fees = line->has_fees && line->fees.minor != line->booked_fees.minor;
   if (other_price)
     line->says
-        = g_strdup_printf ("Sold for %s by the statement, for %s by the books.", price, booked);
+        = g_strdup_printf (_ ("Sold for %s by the statement, for %s by the books."), price, booked);
   else if (other_fees)
-    line->says
-        = g_strdup_printf ("Fees of %s by the statement, of %s by the books.", fees, booked_fees);
+    line->says = g_strdup_printf (_ ("Fees of %s by the statement, of %s by the books."), fees,
+                                  booked_fees);
 }
 
 static gboolean
@@ -255,7 +256,7 @@ take_deal (Reading *reading, SwStatementLine *line, const SwDeal *deal, SwStatem
   if (!g_hash_table_add (reading->taken, (gpointer)deal))
     {
       line->match = SW_STATEMENT_UNCLEAR;
-      line->says = g_strdup_printf ("An earlier row is the sale %s already.", deal->ref);
+      line->says = g_strdup_printf (_ ("An earlier row is the sale %s already."), deal->ref);
       return TRUE;
     }
   line->match = match;
@@ -314,9 +315,9 @@ say_unmatched (const Reading *reading, SwStatementLine *line)
     return;
   by_amount (reading, line, &n);
   line->match = n > 1 ? SW_STATEMENT_UNCLEAR : SW_STATEMENT_UNKNOWN;
-  line->says
-      = n > 1 ? g_strdup_printf ("%u sales of that price lie within %d days of it.", n, DAYS_APART)
-              : g_strdup ("No sale of the books is this row.");
+  line->says = n > 1 ? g_strdup_printf (_ ("%u sales of that price lie within %d days of it."), n,
+                                        DAYS_APART)
+                     : g_strdup (_ ("No sale of the books is this row."));
 }
 
 /* By reference first, whichever row comes first; then by amount and day, as long as a sale taken
@@ -352,7 +353,7 @@ find_columns (const SwTable *table, const SwStatementColumns *columns, Reading *
         continue;
       g_autofree char *shown = sw_text_quote (columns->heading[i]);
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The statement has no column %s; say which one holds the %s.", shown,
+                   _ ("The statement has no column %s; say which one holds the %s."), shown,
                    field_words[i]);
       return FALSE;
     }
@@ -360,8 +361,8 @@ find_columns (const SwTable *table, const SwStatementColumns *columns, Reading *
       || (reading->column[SW_STATEMENT_PRICE] >= 0 && reading->column[SW_STATEMENT_DAY] >= 0))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "Say which column holds the reference, or which hold the price and the day: rows "
-               "are matched by one or the other.");
+               _ ("Say which column holds the reference, or which hold the price and the day: rows "
+                  "are matched by one or the other."));
   return FALSE;
 }
 
@@ -420,10 +421,11 @@ read_lines (Reading *reading, const SwTable *table, const char *outlet, SwStatem
   if (statement->matched > 0)
     return TRUE;
   g_autofree char *shown = sw_text_quote (outlet);
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               "None of the %d rows is a sale through %s; it may be another outlet's statement, or "
-               "the results are not entered yet.",
-               (int)n, shown);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_REFUSED,
+      _ ("None of the %d rows is a sale through %s; it may be another outlet's statement, or "
+         "the results are not entered yet."),
+      (int)n, shown);
   return FALSE;
 }
 
@@ -444,7 +446,7 @@ find_outlet (SwCatalogue *catalogue, const char *name, SwOutlet **out_outlet, GE
   if (*out_outlet != NULL)
     return TRUE;
   g_autofree char *shown = sw_text_quote (name);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet %s.", shown);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet %s."), shown);
   return FALSE;
 }
 
@@ -541,7 +543,7 @@ sw_statement_book (SwCatalogue *catalogue, const SwStatement *statement, guint *
     if (!add_rows (catalogue, slip, g_ptr_array_index (statement->lines, i), today, &entered,
                    error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("Statement: %u sales settled", entered);
+  g_autofree char *sentence = g_strdup_printf (_ ("Statement: %u sales settled"), entered);
   if (entered > 0 && !sw_slip_book (slip, sentence, NULL, error))
     return FALSE;
   if (out_entered != NULL)

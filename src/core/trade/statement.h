@@ -4,6 +4,7 @@
  * and payments, and enters nothing twice. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/catalogue/outlets.h"
 
@@ -11,10 +12,10 @@ G_BEGIN_DECLS
 
 /* X (tag, word kept). What a row can tell; REFERENCE or PRICE with DAY must be there. */
 #define SW_STATEMENT_FIELDS(X)                                                                     \
-  X (REFERENCE, "reference")                                                                       \
-  X (DAY, "day")                                                                                   \
-  X (PRICE, "price")                                                                               \
-  X (FEES, "fees")
+  X (REFERENCE, N_ ("reference"))                                                                  \
+  X (DAY, N_ ("day"))                                                                              \
+  X (PRICE, N_ ("price"))                                                                          \
+  X (FEES, N_ ("fees"))
 #define SW_STATEMENT_FIELD_AS_ENUM(tag, word) SW_STATEMENT_##tag,
 typedef enum
 {

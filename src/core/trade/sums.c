@@ -2,6 +2,7 @@
 /* The trade layer's part of `check`: whether what is posted is what the rows say, and whether the
  * takings agree with themselves. Mends nothing. */
 #include "core/catalogue/check.h"
+#include "core/base/language.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/postings.h"
@@ -24,10 +25,11 @@ check_docket (SwCatalogue *catalogue, const SwDeal *deal, SwCheckReport *report,
       overflow = overflow || __builtin_add_overflow (money, line->amount.minor, &money);
     }
   if (overflow || nets != deal->gross.ug - deal->tare.ug)
-    sw_check_fault (report, "The docket %s: the nets of its lines are not its gross less its tare.",
+    sw_check_fault (report,
+                    _ ("The docket %s: the nets of its lines are not its gross less its tare."),
                     deal->ref);
   if (overflow || money != deal->amount.minor)
-    sw_check_fault (report, "The docket %s: its lines do not add up to its money.", deal->ref);
+    sw_check_fault (report, _ ("The docket %s: its lines do not add up to its money."), deal->ref);
   return TRUE;
 }
 
@@ -48,9 +50,9 @@ check_deals (SwCatalogue *catalogue, GCancellable *cancellable, SwCheckReport *r
         return FALSE;
       report->sums++;
       if (!sound)
-        sw_check_fault (report,
-                        "The postings of %s do not add up to its price, fees, reversals and debts.",
-                        deal->ref);
+        sw_check_fault (
+            report, _ ("The postings of %s do not add up to its price, fees, reversals and debts."),
+            deal->ref);
     }
   return TRUE;
 }
@@ -99,7 +101,7 @@ check_views (SwCatalogue *catalogue, SwCheckReport *report, GError **error)
         report->sums++;
         if (!same_sums (&first.total, &other.total))
           sw_check_fault (
-              report, "The takings by %s credited to %s have another total than those by trip.",
+              report, _ ("The takings by %s credited to %s have another total than those by trip."),
               sw_grouping_word ((SwGrouping)grouping), sw_credit_word ((SwCredit)credit));
       }
   return TRUE;

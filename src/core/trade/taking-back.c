@@ -46,8 +46,8 @@ sw_item_step_by_hand (SwCatalogue *catalogue, gint64 number, SwState to,
   SwDay day = options != NULL && options->day != NULL
                   ? *options->day
                   : sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
-  g_autofree char *sentence = g_strdup_printf ("%s: %s to %s", item->name,
-                                               sw_state_word (item->state), sw_state_word (to));
+  g_autofree char *sentence = g_strdup_printf (
+      "%s: %s to %s", item->name, _ (sw_state_word (item->state)), _ (sw_state_word (to)));
   g_auto (SwAct) act = SW_ACT_INIT;
   /* the step first: it says what is not possible, and withdrawing leaves alone what is gone */
   return sw_act_begin (&act, catalogue, error)
@@ -65,5 +65,5 @@ gboolean
 sw_items_step_by_hand (SwCatalogue *catalogue, const gint64 *items, gsize n, SwState to,
                        GError **error)
 {
-  return sw_items_each (catalogue, items, n, sw_state_word (to), step_one, &to, error);
+  return sw_items_each (catalogue, items, n, _ (sw_state_word (to)), step_one, &to, error);
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/outlets.h"
@@ -297,7 +298,7 @@ outlet_key (SwCatalogue *catalogue, gint64 id, GError **error)
     }
   if (outlets != NULL)
     g_set_error_literal (error, SW_ERROR, SW_ERROR_DAMAGED,
-                         "A sale speaks of an outlet that is not there; run check.");
+                         _ ("A sale speaks of an outlet that is not there; run check."));
   return NULL;
 }
 
@@ -442,7 +443,7 @@ sw_takings_refuse_overflow (const SwTakingsAdding *adding, GError **error)
     return TRUE;
   g_set_error_literal (
       error, SW_ERROR, SW_ERROR_BAD_INPUT,
-      "The takings grow too large to be added up; look for a figure with too many digits.");
+      _ ("The takings grow too large to be added up; look for a figure with too many digits."));
   return FALSE;
 }
 

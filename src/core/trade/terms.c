@@ -5,6 +5,7 @@
 #include "core/trade/terms.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #include <string.h>
@@ -73,13 +74,13 @@ sw_percent_parse (const char *cell, GError **error)
     length--;
   if (!signed_ || length == 0 || !is_plain_decimal (cell, length))
     {
-      fail_cell (error, cell, "is no percentage; write it like 20% or 17.5%");
+      fail_cell (error, cell, _ ("is no percentage; write it like 20% or 17.5%"));
       return NULL;
     }
   g_autofree char *percent = shortest_decimal (cell, length);
   if (is_above_hundred (percent))
     {
-      fail_cell (error, cell, "is more than the whole; give a percentage from 0% to 100%");
+      fail_cell (error, cell, _ ("is more than the whole; give a percentage from 0% to 100%"));
       return NULL;
     }
   return g_steal_pointer (&percent);
@@ -154,7 +155,7 @@ sw_percent_sum (const SwMoney *amounts, const char *const *percents, gsize n, Sw
     {
       g_set_error_literal (
           error, SW_ERROR, SW_ERROR_BAD_INPUT,
-          "The charge grows too large to be kept; look for a figure with too many digits.");
+          _ ("The charge grows too large to be kept; look for a figure with too many digits."));
       return FALSE;
     }
   out->minor = (gint64)carry;
@@ -205,17 +206,18 @@ parse_bound (const char *text, gboolean last, const SwTiers *tiers, SwCurrency c
 {
   if (last && *text != '\0')
     return fail_cell (error, text,
-                      "ends the tiers; say what holds above it too, as in 500:10%;:4%");
+                      _ ("ends the tiers; say what holds above it too, as in 500:10%;:4%"));
   if (last)
     return TRUE;
   if (*text == '\0')
-    return fail_cell (error, text, "stands for no upper bound and may only be the last tier");
+    return fail_cell (error, text, _ ("stands for no upper bound and may only be the last tier"));
   if (!sw_money_parse_plain (text, currency, FALSE, &tier->bound, error))
     return FALSE;
   guint n = tiers->rows->len;
   SwMoney below = n > 0 ? g_array_index (tiers->rows, Tier, n - 1).bound : SW_MONEY_ZERO;
   if (tier->bound.minor <= below.minor)
-    return fail_cell (error, text, "does not lie above the tier before it; let the bounds rise");
+    return fail_cell (error, text,
+                      _ ("does not lie above the tier before it; let the bounds rise"));
   return TRUE;
 }
 
@@ -225,7 +227,7 @@ parse_tier (const char *text, gboolean only, gboolean last, SwTiers *tiers, SwCu
 {
   const char *colon = strchr (text, ':');
   if (colon == NULL && !only)
-    return fail_cell (error, text, "is no tier; write them like 500:10%;:4%");
+    return fail_cell (error, text, _ ("is no tier; write them like 500:10%;:4%"));
   g_autofree char *bound
       = g_strstrip (colon != NULL ? g_strndup (text, (gsize)(colon - text)) : g_strdup (""));
   g_autofree char *rate = g_strstrip (g_strdup (colon != NULL ? colon + 1 : text));
@@ -247,7 +249,7 @@ sw_tiers_parse (const char *cell, SwCurrency currency, GError **error)
   guint n = g_strv_length (texts);
   if (n == 0)
     {
-      fail_cell (error, cell, "holds no tier; write them like 500:10%;:4%");
+      fail_cell (error, cell, _ ("holds no tier; write them like 500:10%;:4%"));
       return NULL;
     }
   g_autoptr (SwTiers) tiers = tiers_new ();

@@ -3,6 +3,7 @@
 #include "core/trade/unsold.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/steps.h"
@@ -156,14 +157,14 @@ sw_unsold_decide (SwCatalogue *catalogue, gint64 item, SwVerdict verdict, GError
   g_autofree char *name = sw_text_quote (now->name);
   if (now->state != SW_STATE_NO_SALE)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s is no No sale any more; it is %s.", name,
-                   sw_state_word (now->state));
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is no No sale any more; it is %s."),
+                   name, _ (sw_state_word (now->state)));
       return FALSE;
     }
   if (verdict == SW_VERDICT_LATER)
     return TRUE;
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("%s: %s", now->name, sw_verdict_word (verdict));
+  g_autofree char *sentence = g_strdup_printf ("%s: %s", now->name, _ (sw_verdict_word (verdict)));
   return sw_act_begin (&act, catalogue, error)
          && sw_item_move (catalogue, item, sw_verdict_state (verdict), NULL, NULL, NULL, error)
          && point_outlet (catalogue, item, verdict, error) && sw_act_commit (&act, sentence, error);

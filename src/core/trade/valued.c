@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/trade/valued.h"
+#include "core/base/language.h"
 
 #include <string.h>
 
@@ -10,11 +11,11 @@ static const struct
 {
   const char *word, *evidence; /* kind of prices.h; NULL: none */
 } bases[SW_N_VALUED] = {
-  [SW_VALUED_NOT] = { "not valued", NULL },
-  [SW_VALUED_ASKING] = { "asking price", NULL },
-  [SW_VALUED_LIKE] = { "like things brought", "like things" },
-  [SW_VALUED_PAID] = { "paid for it", "paid" },
-  [SW_VALUED_GUESSED] = { "a guess", "guessed" },
+  [SW_VALUED_NOT] = { N_ ("not valued"), NULL },
+  [SW_VALUED_ASKING] = { N_ ("asking price"), NULL },
+  [SW_VALUED_LIKE] = { N_ ("like things brought"), "like things" },
+  [SW_VALUED_PAID] = { N_ ("paid for it"), "paid" },
+  [SW_VALUED_GUESSED] = { N_ ("a guess"), "guessed" },
 };
 
 const char *

@@ -3,6 +3,7 @@
  * against the payload, and where it rides. Trade layer. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/van.h"
 
@@ -11,11 +12,11 @@ G_BEGIN_DECLS
 /* X (tag, words). The later weighs more: a lot fits as its worst item does. */
 #define SW_VAN_FITS(X)                                                                             \
   X (YES, NULL)                                                                                    \
-  X (UNKNOWN, "not known")                                                                         \
-  X (DOOR, "does not go through the van's door")                                                   \
-  X (SPACE, "is larger than the van inside")                                                       \
-  X (PAYLOAD, "one piece is heavier than the van may carry")                                       \
-  X (TRAILER, "rides on a trailer")
+  X (UNKNOWN, N_ ("not known"))                                                                    \
+  X (DOOR, N_ ("does not go through the van's door"))                                              \
+  X (SPACE, N_ ("is larger than the van inside"))                                                  \
+  X (PAYLOAD, N_ ("one piece is heavier than the van may carry"))                                  \
+  X (TRAILER, N_ ("rides on a trailer"))
 #define SW_VAN_FIT_AS_ENUM(tag, words) SW_VAN_FIT_##tag,
 typedef enum
 {

@@ -2,6 +2,7 @@
 #include "core/trip/buyer-text.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
 #include "core/catalogue/site.h"
@@ -19,9 +20,9 @@ add_thing (GString *text, const SwItem *item)
   if (mass != NULL)
     g_string_append_printf (text, ", %s", mass);
   if (item->size == SW_SIZE_TWO_PEOPLE)
-    g_string_append (text, ": please bring a second person");
+    g_string_append (text, _ (": please bring a second person"));
   else if (item->size == SW_SIZE_MACHINE)
-    g_string_append (text, ": please bring, or agree on, a machine to lift it");
+    g_string_append (text, _ (": please bring, or agree on, a machine to lift it"));
   g_string_append_c (text, '\n');
 }
 
@@ -40,8 +41,8 @@ add_dangers (GString *text, SwCatalogue *catalogue, const SwItem *item, GError *
           = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
 
       if (danger != NULL)
-        g_string_append_printf (text, "Caution, %s: %s: %s\n", item->name, danger->word,
-                                danger->caution);
+        g_string_append_printf (text, _ ("Caution, %s: %s: %s\n"), item->name, _ (danger->word),
+                                _ (danger->caution));
     }
   return facts != NULL;
 }
@@ -53,9 +54,10 @@ add_money (GString *text, SwCatalogue *catalogue, const SwHandOver *hand_over)
   g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
 
   if (hand_over->due.minor > 0)
-    g_string_append_printf (text, "%s %s is due in cash when you fetch it.\n", due, currency.code);
+    g_string_append_printf (text, _ ("%s %s is due in cash when you fetch it.\n"), due,
+                            currency.code);
   else
-    g_string_append (text, "It is paid; thank you.\n");
+    g_string_append (text, _ ("It is paid; thank you.\n"));
 }
 
 static void
@@ -64,15 +66,17 @@ add_when (GString *text, const SwHandOver *hand_over, const char *hours)
   g_autofree char *day = hand_over->has_deadline ? sw_day_to_text (hand_over->deadline) : NULL;
 
   if (*hours != '\0')
-    g_string_append_printf (text, "Somebody is there: %s. Please say when you will come.\n", hours);
+    g_string_append_printf (text, _ ("Somebody is there: %s. Please say when you will come.\n"),
+                            hours);
   else
-    g_string_append (text, "Please say when you could come; we then agree on a time.\n");
+    g_string_append (text, _ ("Please say when you could come; we then agree on a time.\n"));
   if (day != NULL && hand_over->before_trip)
     g_string_append_printf (
-        text, "By the terms it is to be fetched by %s: if that cannot be, let us agree on a day.\n",
+        text,
+        _ ("By the terms it is to be fetched by %s: if that cannot be, let us agree on a day.\n"),
         day);
   else if (day != NULL)
-    g_string_append_printf (text, "By the terms it is to be fetched by %s.\n", day);
+    g_string_append_printf (text, _ ("By the terms it is to be fetched by %s.\n"), day);
 }
 
 char *
@@ -86,7 +90,7 @@ sw_buyer_text (SwCatalogue *catalogue, gint64 trip, const SwHandOver *hand_over,
   if (way == NULL)
     return NULL;
   text = g_string_new (NULL);
-  g_string_append_printf (text, "Hello%s%s,\n\nto be fetched:\n",
+  g_string_append_printf (text, _ ("Hello%s%s,\n\nto be fetched:\n"),
                           hand_over->buyer != NULL ? " " : "",
                           hand_over->buyer != NULL ? hand_over->buyer : "");
   for (guint i = 0; i < hand_over->things->len; i++)
@@ -100,7 +104,7 @@ sw_buyer_text (SwCatalogue *catalogue, gint64 trip, const SwHandOver *hand_over,
                       error))
       return NULL;
   if (hand_over->due.minor == 0 && *way != '\0')
-    g_string_append_printf (text, "\nThe way: %s\n", way);
+    g_string_append_printf (text, _ ("\nThe way: %s\n"), way);
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
@@ -121,6 +125,7 @@ sw_buyer_text_of_deal (SwCatalogue *catalogue, gint64 trip, gint64 deal, GError 
         if (((const SwHandOverThing *)g_ptr_array_index (hand_over->things, i))->deal == deal)
           return sw_buyer_text (catalogue, trip, hand_over, error);
     }
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "Nothing of that sale waits to be fetched.");
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
+               _ ("Nothing of that sale waits to be fetched."));
   return NULL;
 }

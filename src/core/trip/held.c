@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/trip/held.h"
+#include "core/base/language.h"
 
 static int
 compare_until (gconstpointer a, gconstpointer b)
@@ -26,9 +27,9 @@ sw_held_list (SwCatalogue *catalogue, GError **error)
 static const char *
 what_to_do (SwDay until, const SwTrip *trip, SwDay today)
 {
-  return until.n < today.n         ? ", which is over: ask, or let it go"
-         : until.n < trip->first.n ? ", before the trip: ask now"
-         : until.n <= trip->last.n ? ", during the trip: agree on the hand-over"
+  return until.n < today.n         ? _ (", which is over: ask, or let it go")
+         : until.n < trip->first.n ? _ (", before the trip: ask now")
+         : until.n <= trip->last.n ? _ (", during the trip: agree on the hand-over")
                                    : "";
 }
 
@@ -37,6 +38,7 @@ sw_held_words (const SwItem *item, const SwTrip *trip, SwDay today)
 {
   g_autofree char *day = sw_day_to_text (item->hold_until);
 
-  return g_strdup_printf ("for %s until %s%s", item->hold_for != NULL ? item->hold_for : "somebody",
-                          day, what_to_do (item->hold_until, trip, today));
+  return g_strdup_printf (_ ("for %s until %s%s"),
+                          item->hold_for != NULL ? item->hold_for : _ ("somebody"), day,
+                          what_to_do (item->hold_until, trip, today));
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/trip/last-day.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
@@ -266,25 +267,20 @@ sw_last_day (SwCatalogue *catalogue, SwDay today, GError **error)
 
 /* ---- words ---- */
 
-static const char *
-plural (guint n)
-{
-  return n == 1 ? "" : "s";
-}
-
 char *
 sw_last_day_sentence (const SwLastDay *last)
 {
   g_autofree char *day = sw_day_to_text (last->day);
+  g_autofree char *days = sw_text_count (last->days_left, "%d day", "%d days");
+  g_autofree char *trips = sw_text_count (last->trips_left, "%d trip", "%d trips");
+  g_autofree char *things
+      = sw_text_count (last->standing, "%d thing stands unsold", "%d things stand unsold");
 
   if (!last->known)
     return NULL;
-  return g_strdup_printf (
-      "Last day %s: %d day%s and %d trip%s left. %u thing%s unsold, %u went in the last %d days: "
-      "at that rate %u will be left.",
-      day, last->days_left, plural ((guint)last->days_left), last->trips_left,
-      plural ((guint)last->trips_left), last->standing, last->standing == 1 ? " stands" : "s stand",
-      last->gone, last->rate_days, last->left);
+  return g_strdup_printf (_ ("Last day %s: %s and %s left. %s, %u went in the last %d days: at "
+                             "that rate %u will be left."),
+                          day, days, trips, things, last->gone, last->rate_days, last->left);
 }
 
 static char *
@@ -293,10 +289,11 @@ last_resort (const SwLastThing *thing, SwCurrency currency)
   g_autofree char *floor = sw_money_to_plain (thing->floor, currency);
 
   return thing->has_floor && thing->floor.minor > 0
-             ? g_strdup_printf ("too late for a sale through an outlet; as scrap it brings %s",
+             ? g_strdup_printf (_ ("too late for a sale through an outlet; as scrap it brings %s"),
                                 floor)
-             : g_strdup ("too late for a sale through an outlet; sell it by hand, bring it home, "
-                         "give it away or dispose of it");
+             : g_strdup (
+                 _ ("too late for a sale through an outlet; sell it by hand, bring it home, "
+                    "give it away or dispose of it"));
 }
 
 char *
@@ -309,10 +306,10 @@ sw_last_thing_words (const SwLastThing *thing, SwCurrency currency)
   if (thing->too_late)
     return last_resort (thing, currency);
   words = g_string_new (NULL);
-  g_string_append_printf (words, "up by %s", day);
+  g_string_append_printf (words, _ ("up by %s"), day);
   if (thing->outlet != NULL)
-    g_string_append_printf (words, " (%d days at %s)", thing->days, thing->outlet);
+    g_string_append_printf (words, _ (" (%d days at %s)"), thing->days, thing->outlet);
   if (thing->has_price && thing->price.minor < thing->item->asking.minor)
-    g_string_append_printf (words, "; from the next trip on ask %s", price);
+    g_string_append_printf (words, _ ("; from the next trip on ask %s"), price);
   return g_string_free (words, FALSE);
 }

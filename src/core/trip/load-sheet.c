@@ -4,6 +4,7 @@
 #include "core/trip/load-sheet.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/trips.h"
 #include "core/trade/outlook.h"
 #include "core/trade/van-fit.h"
@@ -29,16 +30,19 @@ static const char *const obstacle_words[] = {
 };
 
 static const char *const cautions[] = {
-  "Load what is heavy low and against the bulkhead, and lash it: restraint has to hold eight "
-  "tenths "
-  "of the load's weight forwards, half of it to the sides and backwards (Load Restraint Guide, "
-  "National Transport Commission, 2018; the rules of your roads come first).",
-  "Stay within the van's payload and each axle's load as its plate and papers give them; a "
-  "weighbridge tells.",
-  "Lifts beyond 25 kg close to the body, or less at arm's length, above the shoulder or from the "
-  "floor, need a second person or a machine (HSE, L23, Manual handling, 2016: a filter, no limit).",
-  "On a trailer spread the load, and check coupling, breakaway cable, lights, tyres and wheel nuts "
-  "before you drive (DVSA, guidance on towing).",
+  N_ ("Load what is heavy low and against the bulkhead, and lash it: restraint has to hold eight "
+      "tenths "
+      "of the load's weight forwards, half of it to the sides and backwards (Load Restraint Guide, "
+      "National Transport Commission, 2018; the rules of your roads come first)."),
+  N_ ("Stay within the van's payload and each axle's load as its plate and papers give them; a "
+      "weighbridge tells."),
+  N_ ("Lifts beyond 25 kg close to the body, or less at arm's length, above the shoulder or from "
+      "the "
+      "floor, need a second person or a machine (HSE, L23, Manual handling, 2016: a filter, no "
+      "limit)."),
+  N_ ("On a trailer spread the load, and check coupling, breakaway cable, lights, tyres and wheel "
+      "nuts "
+      "before you drive (DVSA, guidance on towing)."),
   NULL,
 };
 
@@ -191,7 +195,7 @@ sw_load_obstacle_words (SwLoadObstacle obstacle)
     return NULL;
   for (int fit = 0; fit < SW_N_VAN_FITS && obstacle != SW_OBSTACLE_NONE; fit++)
     if (obstacle_by_fit[fit] == obstacle)
-      return sw_van_fit_words ((SwVanFit)fit);
+      return _ (sw_van_fit_words ((SwVanFit)fit));
   return obstacle_words[obstacle];
 }
 
@@ -434,8 +438,8 @@ note_stuck_must (SwLoadSheet *sheet)
 
       if (thing->wish == SW_WISH_MUST && thing->obstacle != SW_OBSTACLE_NONE)
         sheet->refused
-            = g_strdup_printf ("%s must go, but %s: find another way for it, or let it wait.",
-                               thing->item->name, sw_load_obstacle_words (thing->obstacle));
+            = g_strdup_printf (_ ("%s must go, but %s: find another way for it, or let it wait."),
+                               thing->item->name, _ (sw_load_obstacle_words (thing->obstacle)));
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include <gio/gio.h>
 
+#include "core/base/language.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/van.h"
 
@@ -22,12 +23,12 @@ typedef enum
  * said as its misfit is (van-fit.h). */
 #define SW_LOAD_OBSTACLES(X)                                                                       \
   X (NONE, NULL)                                                                                   \
-  X (NOT_THIS_TIME, "not this time")                                                               \
+  X (NOT_THIS_TIME, N_ ("not this time"))                                                          \
   X (TRAILER, NULL)                                                                                \
   X (DOOR, NULL)                                                                                   \
   X (SPACE, NULL)                                                                                  \
   X (PAYLOAD, NULL)                                                                                \
-  X (DANGER, "must be cleared before it is moved")
+  X (DANGER, N_ ("must be cleared before it is moved"))
 #define SW_LOAD_OBSTACLE_AS_ENUM(tag, words) SW_OBSTACLE_##tag,
 typedef enum
 {

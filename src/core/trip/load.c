@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 /* Columns and rows of GLPK count from 1: column 1 + r * n + i holds the pieces of i on run r. Rows:
  * one a thing, then mass and floor of each run. */
@@ -47,7 +48,7 @@ check_numbers (const Problem *problem, GError **error)
   if (problem->n_runs < 1 || problem->n_runs > SW_LOAD_RUNS_MOST)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "A load is planned for 1 to %d runs of the van; say how many.",
+                   _ ("A load is planned for 1 to %d runs of the van; say how many."),
                    SW_LOAD_RUNS_MOST);
       return FALSE;
     }
@@ -55,8 +56,9 @@ check_numbers (const Problem *problem, GError **error)
     if (problem->runs[r].grams < 0 || problem->runs[r].grams > SW_LOAD_GRAMS_MOST
         || problem->runs[r].floor_cm2 < 0 || problem->runs[r].floor_cm2 > SW_LOAD_CM2_MOST)
       {
-        g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                     "A run takes up to 100 t and 1000 m2 of floor; put the van's payload right.");
+        g_set_error (
+            error, SW_ERROR, SW_ERROR_BAD_INPUT,
+            _ ("A run takes up to 100 t and 1000 m2 of floor; put the van's payload right."));
         return FALSE;
       }
   for (gsize i = 0; i < problem->n; i++)
@@ -69,10 +71,11 @@ check_numbers (const Problem *problem, GError **error)
           || piece->value > G_MAXINT32 * G_GINT64_CONSTANT (1000)
           || piece->value < -G_MAXINT32 * G_GINT64_CONSTANT (1000))
         {
-          g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "Thing %d of the load has a count, mass, size or value beyond what can be "
-                       "planned; put it right on its sheet.",
-                       (int)i + 1);
+          g_set_error (
+              error, SW_ERROR, SW_ERROR_BAD_INPUT,
+              _ ("Thing %d of the load has a count, mass, size or value beyond what can be "
+                 "planned; put it right on its sheet."),
+              (int)i + 1);
           return FALSE;
         }
     }
@@ -97,20 +100,21 @@ refuse_must (const Problem *problem, GError **error)
         cm2 += problem->pieces[i].count * problem->pieces[i].floor_cm2;
       }
   if (grams > may_grams)
-    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "What must go weighs %.0f kg and the van takes %.0f kg in %d run(s): plan another "
-                 "run, or let something wait.",
-                 ceil ((double)grams / 1000), floor ((double)may_grams / 1000),
-                 (int)problem->n_runs);
+    g_set_error (
+        error, SW_ERROR, SW_ERROR_REFUSED,
+        _ ("What must go weighs %.0f kg and the van takes %.0f kg in %d run(s): plan another "
+           "run, or let something wait."),
+        ceil ((double)grams / 1000), floor ((double)may_grams / 1000), (int)problem->n_runs);
   else if (cm2 > may_cm2)
-    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "What must go needs %.1f m2 of floor and the van has %.1f m2 in %d run(s): plan "
-                 "another run, or let something wait.",
-                 (double)cm2 / 10000, (double)may_cm2 / 10000, (int)problem->n_runs);
+    g_set_error (
+        error, SW_ERROR, SW_ERROR_REFUSED,
+        _ ("What must go needs %.1f m2 of floor and the van has %.1f m2 in %d run(s): plan "
+           "another run, or let something wait."),
+        (double)cm2 / 10000, (double)may_cm2 / 10000, (int)problem->n_runs);
   else
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 "What must go cannot be parted over %d run(s) so that each carries it: plan "
-                 "another run, or let something wait.",
+                 _ ("What must go cannot be parted over %d run(s) so that each carries it: plan "
+                    "another run, or let something wait."),
                  (int)problem->n_runs);
 }
 
@@ -378,7 +382,7 @@ solve (glp_prob *lp, Problem *problem, int milliseconds, GError **error)
   if (g_cancellable_is_cancelled (problem->cancellable))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED,
-                   "The load was not planned: it was stopped.");
+                   _ ("The load was not planned: it was stopped."));
       return NULL;
     }
   if (ended == 0 && glp_mip_status (lp) == GLP_NOFEAS)
@@ -399,8 +403,9 @@ solve (glp_prob *lp, Problem *problem, int milliseconds, GError **error)
     }
   if (plan == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "No load was found in the time given; plan another run, or let something wait.");
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_REFUSED,
+          _ ("No load was found in the time given; plan another run, or let something wait."));
       return NULL;
     }
   plan->bound = plan->best ? plan->value : MAX (bound, plan->value);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/trip/packing.h"
+#include "core/base/language.h"
 
 #include "core/base/text.h"
 
@@ -77,7 +78,7 @@ sw_packing_add_job (SwPacking *packing, int line, const char *tools, gint64 hand
 char *
 sw_packing_thing_words (const SwPackingThing *thing)
 {
-  GString *words = g_string_new (thing->lines->len == 1 ? "for line" : "for lines");
+  GString *words = g_string_new (thing->lines->len == 1 ? _ ("for line") : _ ("for lines"));
 
   for (guint i = 0; i < thing->lines->len; i++)
     g_string_append_printf (words, "%s %d", i > 0 ? "," : "", g_array_index (thing->lines, int, i));

@@ -16,5 +16,7 @@ const char *sw_scrap_run_name (const SwScrapClass *of_class);
 /* What must not go, each a sentence; NULL-terminated, static. Common practice; they give way to the
  * yard and the rules of the place. */
 const char *const *sw_scrap_run_cautions (void);
+/* All of them as one text in the person's language. Transfer full. */
+char *sw_scrap_run_cautions_text (void);
 
 G_END_DECLS

@@ -2,6 +2,7 @@
 #include "core/trip/tick-sheet.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/jobs.h"
@@ -36,9 +37,10 @@ sw_tick_parse (const char *word, SwTick *out_tick, GError **error)
         return TRUE;
       }
   shown = sw_text_quote (word);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A line is handed over, brought home, scrapped, done, not found or broken, not %s.",
-               shown);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      _ ("A line is handed over, brought home, scrapped, done, not found or broken, not %s."),
+      shown);
   return FALSE;
 }
 
@@ -96,9 +98,9 @@ read_sale (const Records *records, SwTickLine *line)
 
       if (sale->deal->id != line->row.subject)
         continue;
-      line->who
-          = g_strdup (sale->deal->buyer != NULL && *sale->deal->buyer != '\0' ? sale->deal->buyer
-                                                                              : "buyer not named");
+      line->who = g_strdup (sale->deal->buyer != NULL && *sale->deal->buyer != '\0'
+                                ? sale->deal->buyer
+                                : _ ("buyer not named"));
       if (line->row.tick == NULL)
         line->row.due = sale->owed;
       line->settled = sale->deal->has_collected || sale->fell_through;
@@ -135,7 +137,8 @@ read_question (const Records *records, SwTickLine *line)
       if (question->id != line->row.subject)
         continue;
       line->who = g_strdup_printf (
-          "%s: %s", question->person != NULL ? question->person : "whoever knows", question->text);
+          "%s: %s", question->person != NULL ? question->person : _ ("whoever knows"),
+          question->text);
       line->settled = question->has_answered;
       return;
     }
@@ -150,7 +153,7 @@ read_place (const Records *records, SwTickLine *line, GError **error)
 
   if (place == NULL && g_error_matches (why, SW_ERROR, SW_ERROR_NOT_FOUND))
     {
-      line->what = g_strdup ("a place that was taken off the plan");
+      line->what = g_strdup (_ ("a place that was taken off the plan"));
       line->settled = TRUE;
       return TRUE;
     }

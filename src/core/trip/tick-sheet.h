@@ -3,6 +3,7 @@
  * and the cash against what was due. Trip layer; read only. The ticks themselves are ticks.h. */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/trip-lines.h"
 #include "core/trip/trip-sheet.h"
 
@@ -10,12 +11,12 @@ G_BEGIN_DECLS
 
 /* X (tag, word in database and window). BROKEN says what is wrong and settles nothing. */
 #define SW_TICKS(X)                                                                                \
-  X (HANDED_OVER, "handed over")                                                                   \
-  X (LOADED, "brought home")                                                                       \
-  X (SCRAPPED, "scrapped")                                                                         \
-  X (DONE, "done")                                                                                 \
-  X (NOT_FOUND, "not found")                                                                       \
-  X (BROKEN, "broken")
+  X (HANDED_OVER, N_ ("handed over"))                                                              \
+  X (LOADED, N_ ("brought home"))                                                                  \
+  X (SCRAPPED, N_ ("scrapped"))                                                                    \
+  X (DONE, N_ ("done"))                                                                            \
+  X (NOT_FOUND, N_ ("not found"))                                                                  \
+  X (BROKEN, N_ ("broken"))
 #define SW_TICK_AS_ENUM(tag, word) SW_TICK_##tag,
 typedef enum
 {

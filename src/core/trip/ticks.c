@@ -2,6 +2,7 @@
 #include "core/trip/ticks.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/enquiries.h"
@@ -14,8 +15,8 @@
 #include "core/trade/slip.h"
 
 #define PLAN_MS 2000
-#define NEW_HOME "Home"
-#define NEW_HOME_ELSEWHERE "Home, away from here"
+#define NEW_HOME N_ ("Home")
+#define NEW_HOME_ELSEWHERE N_ ("Home, away from here")
 
 /* One tick on its way. */
 typedef struct
@@ -48,7 +49,7 @@ needs_text (const Tick *tick, const char *what, GError **error)
 {
   if (tick->said->text != NULL && *tick->said->text != '\0')
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "%s: say %s.", tick->line->what, what);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("%s: say %s."), tick->line->what, what);
   return FALSE;
 }
 
@@ -125,21 +126,21 @@ hand_over (Tick *tick, GError **error)
   if (taken.minor < 0)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The cash that was taken is not below nothing; enter a refund on its own.");
+                   _ ("The cash that was taken is not below nothing; enter a refund on its own."));
       return FALSE;
     }
   not_before (tick, deal->ended);
   row->taken = taken;
   if (!book_hand_over (tick, deal, taken, error) || !tick_the_lot (tick, error))
     return FALSE;
-  g_string_append (tick->sentence, ": handed over");
+  g_string_append (tick->sentence, _ (": handed over"));
   if (row->due.minor > 0 || taken.minor > 0)
-    g_string_append_printf (tick->sentence, ", %s taken", money);
+    g_string_append_printf (tick->sentence, _ (", %s taken"), money);
   if (taken.minor < row->due.minor)
     {
       g_autofree char *left = sw_money_to_plain (sw_money (row->due.minor - taken.minor),
                                                  sw_catalogue_currency (tick->catalogue));
-      g_string_append_printf (tick->sentence, ", %s still owed", left);
+      g_string_append_printf (tick->sentence, _ (", %s still owed"), left);
     }
   return TRUE;
 }
@@ -259,7 +260,7 @@ bring_home (Tick *tick, GError **error)
       || (place = sw_place_get (tick->catalogue, home, error)) == NULL
       || !sw_item_change (tick->catalogue, number, &change, error))
     return FALSE;
-  g_string_append_printf (tick->sentence, ": brought home to %s", place->path);
+  g_string_append_printf (tick->sentence, _ (": brought home to %s"), place->path);
   return TRUE;
 }
 
@@ -268,7 +269,7 @@ bring_home (Tick *tick, GError **error)
 static gboolean
 scrap (Tick *tick, GError **error)
 {
-  g_string_append (tick->sentence, ": scrapped, its docket to be entered");
+  g_string_append (tick->sentence, _ (": scrapped, its docket to be entered"));
   return TRUE;
 }
 
@@ -280,14 +281,14 @@ do_it (Tick *tick, GError **error)
   switch (tick->line->part)
     {
     case SW_TRIP_JOB:
-      g_string_append (tick->sentence, ": job done");
+      g_string_append (tick->sentence, _ (": job done"));
       return sw_job_set_done (tick->catalogue, subject, TRUE, error);
     case SW_TRIP_LOOK:
       g_string_append (tick->sentence, ": walked");
       return sw_ground_set_walked (tick->catalogue, subject, TRUE, error);
     default:
       g_string_append (tick->sentence, ": answered");
-      return needs_text (tick, "what the answer is", error)
+      return needs_text (tick, _ ("what the answer is"), error)
              && sw_question_answer (tick->catalogue, subject, tick->said->text, error);
     }
 }
@@ -308,15 +309,15 @@ fall_through (Tick *tick, const SwItem *item, GError **error)
     return FALSE;
   if (things->len > 1)
     return refuse (error,
-                   "%s was sold together with others: agree with the buyer, enter the refund on "
-                   "the page On offer, and then say that it is missing.",
+                   _ ("%s was sold together with others: agree with the buyer, enter the refund on "
+                      "the page On offer, and then say that it is missing."),
                    item->name);
   not_before (tick, deal->ended);
   slip = sw_slip_new (tick->catalogue);
   sw_slip_row (slip, SW_ROW_REVERSAL);
   sw_slip_text (slip, SW_COLUMN_REF, deal->ref);
   sw_slip_day (slip, SW_COLUMN_AT, tick->day);
-  g_string_append (tick->sentence, ", its sale fell through");
+  g_string_append (tick->sentence, _ (", its sale fell through"));
   return sw_slip_book (slip, deal->ref, NULL, error);
 }
 
@@ -326,7 +327,7 @@ miss (Tick *tick, GError **error)
   g_autoptr (SwItem) item = sw_item_get (tick->catalogue, tick->line->row.item, error);
   SwStepOptions options = { .day = &tick->day };
 
-  g_string_append (tick->sentence, ": not found");
+  g_string_append (tick->sentence, _ (": not found"));
   return item != NULL && (item->state != SW_STATE_SOLD || fall_through (tick, item, error))
          && sw_item_move (tick->catalogue, item->id, SW_STATE_MISSING, &options, NULL, NULL, error);
 }
@@ -336,7 +337,7 @@ say_what_is_wrong (Tick *tick, GError **error)
 {
   tick->line->row.broken = TRUE;
   g_string_append (tick->sentence, ": broken");
-  return needs_text (tick, "what is broken", error)
+  return needs_text (tick, _ ("what is broken"), error)
          && sw_fact_add (tick->catalogue, tick->line->row.item, SW_FACT_WRONG, tick->said->text,
                          "seen", NULL, NULL, error);
 }
@@ -364,13 +365,12 @@ find_line (Tick *tick, GError **error)
   if (tick->line == NULL)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                   "The sheet of trip %" G_GINT64_FORMAT " has no line %d.", said->trip,
-                   said->number);
+                   _ ("The sheet of trip %" PRId64 " has no line %d."), said->trip, said->number);
       return FALSE;
     }
   if (said->subject != 0
       && (said->subject != tick->line->row.subject || said->item != tick->line->row.item))
-    return refuse (error, "Line %d is another by now; look at the sheet again.", said->number);
+    return refuse (error, _ ("Line %d is another by now; look at the sheet again."), said->number);
   return TRUE;
 }
 
@@ -380,15 +380,17 @@ check_line (const Tick *tick, GError **error)
   const SwTickLine *line = tick->line;
 
   if ((line->may & (1u << tick->said->tick)) == 0)
-    return refuse (error, "%s: '%s' is not for a line under '%s'.", line->what,
-                   sw_tick_word (tick->said->tick), sw_trip_part_heading (line->part));
+    return refuse (error, _ ("%s: '%s' is not for a line under '%s'."), line->what,
+                   _ (sw_tick_word (tick->said->tick)), _ (sw_trip_part_heading (line->part)));
   if (tick->said->tick == SW_TICK_BROKEN)
     return TRUE;
   if (line->row.tick != NULL)
-    return refuse (error, "%s is ticked already: %s; undo that first.", line->what, line->row.tick);
+    return refuse (error, _ ("%s is ticked already: %s; undo that first."), line->what,
+                   line->row.tick);
   if (line->settled)
-    return refuse (error, "%s was seen to already%s%s.", line->what,
-                   line->state != NULL ? ": it is " : "", line->state != NULL ? line->state : "");
+    return refuse (error, _ ("%s was seen to already%s%s."), line->what,
+                   line->state != NULL ? _ (": it is ") : "",
+                   line->state != NULL ? line->state : "");
   return TRUE;
 }
 
@@ -414,7 +416,7 @@ find_day (Tick *tick, GError **error)
       = sw_day_of_instant (sw_catalogue_now (tick->catalogue), sw_catalogue_zone (tick->catalogue));
 
   if (today.n < trip->first.n)
-    return refuse (error, "Trip %" G_GINT64_FORMAT " has not begun yet; tick it off afterwards.",
+    return refuse (error, _ ("Trip %" PRId64 " has not begun yet; tick it off afterwards."),
                    trip->id);
   tick->day.n = MIN (today.n, trip->last.n);
   return TRUE;

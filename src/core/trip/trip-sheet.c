@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/trip/trip-sheet.h"
+#include "core/base/language.h"
 
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
@@ -103,8 +104,8 @@ add_caution (SwTripLine *line, SwCatalogue *catalogue, const SwItem *item, GErro
           = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
 
       if (danger != NULL)
-        g_string_append_printf (words, "%s%s: %s", words->len > 0 ? " " : "", danger->word,
-                                danger->caution);
+        g_string_append_printf (words, "%s%s: %s", words->len > 0 ? " " : "", _ (danger->word),
+                                _ (danger->caution));
     }
   if (words->len > 0)
     line->caution = g_strdup (words->str);
@@ -122,7 +123,8 @@ add_handling (GString *detail, const SwItem *item)
     }
   if (item->size == SW_SIZE_TWO_PEOPLE || item->size == SW_SIZE_MACHINE)
     g_string_append_printf (detail, "%s%s", detail->len > 0 ? ", " : "",
-                            item->size == SW_SIZE_MACHINE ? "machine needed" : "two people");
+                            item->size == SW_SIZE_MACHINE ? _ ("machine needed")
+                                                          : _ ("two people"));
 }
 
 static char *
@@ -140,21 +142,23 @@ static char *
 hand_over_detail (const SwHandOver *hand_over, const SwHandOverThing *thing, SwCurrency currency)
 {
   gboolean first = thing == g_ptr_array_index (hand_over->things, 0);
-  GString *detail = g_string_new (hand_over->buyer != NULL ? hand_over->buyer : "buyer not named");
+  GString *detail
+      = g_string_new (hand_over->buyer != NULL ? hand_over->buyer : _ ("buyer not named"));
 
   if (first && hand_over->due.minor > 0)
     {
       g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
-      g_string_append_printf (detail, ", %s due", due);
+      g_string_append_printf (detail, _ (", %s due"), due);
     }
   if (first && hand_over->has_deadline)
     {
       g_autofree char *day = sw_day_to_text (hand_over->deadline);
-      g_string_append_printf (detail, ", to be fetched by %s%s", day,
-                              hand_over->before_trip ? " (before the trip: agree on a day)" : "");
+      g_string_append_printf (detail, _ (", to be fetched by %s%s"), day,
+                              hand_over->before_trip ? _ (" (before the trip: agree on a day)")
+                                                     : "");
     }
   if (thing->delivered)
-    g_string_append (detail, ", to be brought to the buyer");
+    g_string_append (detail, _ (", to be brought to the buyer"));
   add_handling (detail, thing->item);
   return g_string_free (detail, FALSE);
 }
@@ -206,9 +210,9 @@ add_load (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
       line->item = thing->item->id;
       line->at = thing->item->place;
       line->pieces = thing->pieces;
-      line->detail = g_strdup_printf ("%s%s%s%s", mass, thing->item->count > 1 ? " each" : "",
-                                      thing->mass_basis == SW_BASIS_KNOWN ? "" : " or so",
-                                      thing->heavy ? ", two people or a machine" : "");
+      line->detail = g_strdup_printf ("%s%s%s%s", mass, thing->item->count > 1 ? _ (" each") : "",
+                                      thing->mass_basis == SW_BASIS_KNOWN ? "" : _ (" or so"),
+                                      thing->heavy ? _ (", two people or a machine") : "");
       if (!add_caution (line, catalogue, thing->item, error))
         return FALSE;
     }
@@ -236,8 +240,9 @@ add_scrap (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
       line->at = item->place;
       line->detail = end_detail (detail);
       if (item->never_offer)
-        line->caution = g_strdup ("Not to be moved or cut before somebody licensed has cleared it; "
-                                  "ask the yard whether it takes it.");
+        line->caution
+            = g_strdup (_ ("Not to be moved or cut before somebody licensed has cleared it; "
+                           "ask the yard whether it takes it."));
       else if (!add_caution (line, catalogue, item, error))
         return FALSE;
     }
@@ -252,7 +257,7 @@ job_detail (const SwJob *job)
   if (job->text != NULL && *job->text != '\0')
     g_string_append_printf (detail, ": %s", job->text);
   if (job->tools != NULL && *job->tools != '\0')
-    g_string_append_printf (detail, " (with %s)", job->tools);
+    g_string_append_printf (detail, _ (" (with %s)"), job->tools);
   if (job->hands > 1)
     g_string_append_printf (detail, ", %" G_GINT64_FORMAT " people", job->hands);
   return g_string_free (detail, FALSE);
@@ -337,7 +342,8 @@ add_questions (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 
       line->item = question->item;
       line->detail = g_strdup_printf (
-          "%s: %s", question->person != NULL ? question->person : "whoever knows", question->text);
+          "%s: %s", question->person != NULL ? question->person : _ ("whoever knows"),
+          question->text);
     }
   return TRUE;
 }

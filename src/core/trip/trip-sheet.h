@@ -6,6 +6,7 @@
 
 #include <gio/gio.h>
 
+#include "core/base/language.h"
 #include "core/catalogue/trips.h"
 #include "core/trade/scrap-pile.h"
 #include "core/trip/last-day.h"
@@ -17,12 +18,12 @@ G_BEGIN_DECLS
 
 /* X (tag, word in the database, heading). In this order. */
 #define SW_TRIP_PARTS(X)                                                                           \
-  X (HAND_OVER, "hand over", "Hand-overs")                                                         \
-  X (LOAD, "load", "To load")                                                                      \
-  X (SCRAP, "scrap", "Scrap run")                                                                  \
-  X (JOB, "job", "Jobs")                                                                           \
-  X (LOOK, "look", "Not walked yet")                                                               \
-  X (ASK, "ask", "To ask")
+  X (HAND_OVER, N_ ("hand over"), "Hand-overs")                                                    \
+  X (LOAD, "load", N_ ("To load"))                                                                 \
+  X (SCRAP, "scrap", N_ ("Scrap run"))                                                             \
+  X (JOB, "job", N_ ("Jobs"))                                                                      \
+  X (LOOK, "look", N_ ("Not walked yet"))                                                          \
+  X (ASK, "ask", N_ ("To ask"))
 #define SW_TRIP_PART_AS_ENUM(tag, word, heading) SW_TRIP_##tag,
 typedef enum
 {

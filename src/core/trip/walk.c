@@ -5,6 +5,7 @@
 
 #include "core/base/distance.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/ground.h"
 #include "core/trip/walking-order.h"
@@ -231,9 +232,9 @@ sw_walk_sentence (const SwWalk *walk)
     return NULL;
   own = with_length (walk, walk->own, walk->own_mm);
   if (!sw_walk_is_shorter (walk))
-    return g_strdup_printf ("Walk: %s.", own);
+    return g_strdup_printf (_ ("Walk: %s."), own);
   shortest = with_length (walk, walk->shortest, walk->shortest_mm);
-  return g_strdup_printf ("Your walk: %s. Shortest %s: %s.", own, basis_words[walk->basis],
+  return g_strdup_printf (_ ("Your walk: %s. Shortest %s: %s."), own, basis_words[walk->basis],
                           shortest);
 }
 
@@ -280,11 +281,11 @@ sw_walk_take (SwCatalogue *catalogue, const SwWalk *walk, GError **error)
   if (!sw_walk_is_shorter (walk))
     {
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                   "No shorter walk is known than the one in your own order.");
+                   _ ("No shorter walk is known than the one in your own order."));
       return FALSE;
     }
   names = sw_walk_names (walk->shortest);
-  sentence = g_strdup_printf ("The walk goes: %s", names);
+  sentence = g_strdup_printf (_ ("The walk goes: %s"), names);
   return sw_act_begin (&act, catalogue, error) && number_buildings (catalogue, walk, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -4,6 +4,7 @@
  */
 #pragma once
 
+#include "core/base/language.h"
 #include "core/catalogue/places.h"
 
 G_BEGIN_DECLS
@@ -11,8 +12,8 @@ G_BEGIN_DECLS
 /* X (tag, words). Where the ways between the buildings come from. */
 #define SW_WALK_BASES(X)                                                                           \
   X (NOTHING, NULL)                                                                                \
-  X (PLAN, "by the plan")                                                                          \
-  X (POSITIONS, "by the positions")
+  X (PLAN, N_ ("by the plan"))                                                                     \
+  X (POSITIONS, N_ ("by the positions"))
 #define SW_WALK_BASIS_AS_ENUM(tag, words) SW_WALK_BY_##tag,
 typedef enum
 {
