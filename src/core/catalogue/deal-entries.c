@@ -105,7 +105,7 @@ sw_fee_set_waived (SwCatalogue *catalogue, gint64 deal, const char *charge, gboo
   return sw_act_begin (&act, catalogue, error)
          && sw_db_run (catalogue, error, SW_STMT_FEE_SET_WAIVED, "iti", deal, charge,
                        (gint64)(waived ? 1 : 0))
-         && sw_act_commit (&act, "Free offers counted", error);
+         && sw_act_commit (&act, _ ("Free offers counted"), error);
 }
 
 gboolean

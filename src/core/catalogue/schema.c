@@ -5,6 +5,7 @@
 #include "core/catalogue/schema.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/schema-answers.h"
@@ -135,8 +136,8 @@ sw_schema_bring_up (SwCatalogue *catalogue, GError **error)
   if (version > sw_schema_latest ())
     {
       g_set_error (error, SW_ERROR, SW_ERROR_NEWER_SCHEMA,
-                   "%s was written by a newer Shedwalk (schema %d, this one knows %d); "
-                   "open it with the newer one.",
+                   _ ("%s was written by a newer Shedwalk (schema %d, this one knows %d); "
+                      "open it with the newer one."),
                    what, (int)version, sw_schema_latest ());
       return FALSE;
     }
@@ -144,8 +145,8 @@ sw_schema_bring_up (SwCatalogue *catalogue, GError **error)
     {
       g_set_error (
           error, SW_ERROR, SW_ERROR_READ_ONLY,
-          "%s was written by an older Shedwalk and must be brought up to date first: open it "
-          "once in the window, on a disk that can be written.",
+          _ ("%s was written by an older Shedwalk and must be brought up to date first: open it "
+             "once in the window, on a disk that can be written."),
           what);
       return FALSE;
     }

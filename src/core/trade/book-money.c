@@ -2,6 +2,7 @@
 /* The last phase of booking: the money of every deal that was touched. Weights and charges of what
  * ended here are fixed, the free offers of a month counted again, then all is posted. */
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/postings.h"
 #include "core/trade/book-private.h"
 #include "core/trade/free-offers.h"
@@ -123,9 +124,10 @@ check_total (SwBook *book, GError **error)
                          total.size, ((const SwCost *)g_ptr_array_index (costs, i))->amount.minor,
                          &total.size);
   if (total.overflow)
-    sw_book_fault (book, book->line,
-                   _ ("with this row the money of all rows grows too large to be added up; look for a "
-                   "figure with too many digits."));
+    sw_book_fault (
+        book, book->line,
+        _ ("with this row the money of all rows grows too large to be added up; look for a "
+           "figure with too many digits."));
   return TRUE;
 }
 
