@@ -74,6 +74,7 @@ struct _SwDecideForm
   GtkEntryCompletion *completion; /* of the field with the keyboard: each that has one measures it
                                      whenever it is laid out */
   guint timer;
+  guint offering; /* what is offered will be shown before the window is laid out again */
   gboolean filling;
 };
 
@@ -467,6 +468,8 @@ on_word (gpointer data, guint which)
 {
   SwDecideForm *self = data;
 
+  if (self->offering != 0)
+    return; /* what was clicked belongs to what was shown a moment ago */
   if (which == AS_BEFORE)
     on_as_before (self);
   else if (self->telling != NO_FIELD)
@@ -481,7 +484,11 @@ on_word (gpointer data, guint which)
 static void
 on_source (gpointer data, guint keyval)
 {
-  sw_decide_form_source_key (data, keyval);
+  SwDecideForm *self = data;
+
+  if (self->offering != 0)
+    return;
+  sw_decide_form_source_key (self, keyval);
 }
 
 static const char *const digits[] = { "1", "2", "3", "4", "5", "6", "7", "8", "9", "0" };
@@ -530,7 +537,7 @@ fill_sources (SwDecideForm *self)
 }
 
 static void
-fill_choices (SwDecideForm *self)
+show_choices (SwDecideForm *self)
 {
   gboolean is_between = self->telling == NO_FIELD && self->current == NO_FIELD;
 
@@ -547,6 +554,25 @@ fill_choices (SwDecideForm *self)
       is_between ? _ ("A letter goes to its field. Space shows the next photo, Enter looks closer.")
                  : "");
   gtk_widget_set_visible (self->hint, is_between);
+}
+
+static gboolean
+on_offering (gpointer form)
+{
+  SwDecideForm *self = form;
+
+  self->offering = 0;
+  show_choices (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* The keyboard leaves a field and goes into the next, and each asks for what is offered there:
+ * shown once, in a turn of its own. */
+static void
+fill_choices (SwDecideForm *self)
+{
+  if (self->offering == 0)
+    self->offering = g_idle_add_full (G_PRIORITY_HIGH_IDLE, on_offering, self, NULL);
 }
 
 /* ---- going about ---- */
@@ -804,6 +830,7 @@ sw_decide_form_show (SwDecideForm *self, const SwDecideData *data)
     {
       self->data = NULL;
       self->item = 0;
+      fill_choices (self);
       return;
     }
   self->data = data;
@@ -931,6 +958,7 @@ sw_decide_form_dispose (GObject *object)
   SwDecideForm *self = SW_DECIDE_FORM (object);
 
   stop_timer (self);
+  g_clear_handle_id (&self->offering, g_source_remove);
   self->data = NULL;
   g_clear_object (&self->store);
   G_OBJECT_CLASS (sw_decide_form_parent_class)->dispose (object);

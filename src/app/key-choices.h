@@ -17,8 +17,8 @@ typedef struct
 
 typedef void (*SwKeyChoiceTaken) (gpointer data, guint id);
 
-/* Shows these in the GtkFlowBox. Buttons that say what they said before stay and change their mark
- * alone: going from one thing to the next makes none. */
+/* Shows these in the GtkFlowBox. Its buttons are kept and say what is to be said now: going from
+ * one thing to the next makes none. */
 void sw_key_choices_show (GtkWidget *flow, const SwKeyChoice *choices, guint n,
                           SwKeyChoiceTaken taken, gpointer data);
 

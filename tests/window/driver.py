@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Drives the real window with key and pointer events (xdotool) and reads what it tells assistive technology (AT-SPI).
 
-Nothing here waits for a time: until() asks again and again for a state, up to a limit that only ends a hung test.
+Nothing here waits for a time: until() asks again and again for a state, up to a limit that only ends a hung test. It rests
+between two looks, so that the window under test works for itself and not for who watches it.
 """
 
 import json
@@ -21,6 +22,8 @@ from PIL import Image, ImageDraw  # noqa: E402
 
 PROGRAM = os.environ["SHEDWALK"]
 LIMIT = float(os.environ.get("SHEDWALK_TEST_LIMIT", "40"))  # seconds after which a state is taken never to come
+
+REST = 0.005  # seconds between two looks
 
 # On a busy machine the program may take long to answer; the default gives up after 0.8 s.
 Atspi.set_timeout(20000, 20000)
@@ -42,6 +45,14 @@ def spin():
         context.iteration(False)
 
 
+def rest():
+    """A moment without a look; events are let in as they come."""
+    over = []
+    GLib.timeout_add(round(REST * 1000), lambda: over.append(True))
+    while not over:
+        GLib.MainContext.default().iteration(True)
+
+
 def until(what, probe):
     """The first true answer of probe; a defunct object on the way counts as no answer yet."""
     end = time.monotonic() + LIMIT
@@ -53,6 +64,7 @@ def until(what, probe):
             answer = None
         if answer:
             return answer
+        rest()
     raise AssertionError("never came: " + what)
 
 

@@ -50,10 +50,10 @@ class HundredThousand(Watched):
         window.choose_folder("Folder with the photos", card)
         # GTK's chooser lists the folder itself
         until("the chooser gone", lambda: not window.find("file chooser", "Folder with the photos"))
-        self.phase("looking at it", lambda: window.wait("push button", "Bring them in"))
+        self.phase("looking at it", lambda: window.wait("push button", "Bring them in"), shown=1)
         window.wait("label", lambda text: text.startswith(f"{PHOTOS} photos"))
         window.confirm_bring_in()
-        self.phase("bringing in", lambda: window.told("The memory card may be cleared now."))
+        self.phase("bringing in", lambda: window.told("The memory card may be cleared now."), shown=3)
         self.assertEqual(self.count(), PHOTOS)
         shedwalk("check", self.catalogue)
         key("alt+2")
@@ -61,7 +61,7 @@ class HundredThousand(Watched):
         key("alt+1")
         self.phase("going on while pictures are looked at", lambda: (
             window.wait("push button", "Bring photos in…"), [key("alt+2", "alt+1") for _ in range(5)],
-            until("the page", lambda: window.find("push button", "Bring photos in…"))))
+            until("the page", lambda: window.find("push button", "Bring photos in…"))), shown=10)
         print(f"  memory: {resident(window.process.pid)} kB with {PHOTOS} photos")
         self.judge()
 

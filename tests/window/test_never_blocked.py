@@ -22,9 +22,9 @@ MANY, ROW = 20000, 500  # photos, and the bytes that each may take
 
 
 def resident(pid):
-    """Kilobytes of the process that are its own."""
+    """Kilobytes of the process that are its own: also those that a helper shares while it is being started."""
     for line in pathlib.Path(f"/proc/{pid}/smaps_rollup").read_text(encoding="ascii").splitlines():
-        if line.startswith("Private_Dirty:"):
+        if line.startswith("Anonymous:"):
             return int(line.split()[1])
     raise AssertionError("no memory figures")
 
@@ -33,7 +33,8 @@ class NeverBlocked(Watched):
     def bring_in(self):
         window = self.window
         window.bring_in(self.card)
-        self.phase("bringing in and proposing", lambda: (window.told("The memory card may be cleared now."), self.rest()))
+        # what goes on, what came of it, the strip
+        self.phase("bringing in and proposing", lambda: (window.told("The memory card may be cleared now."), self.rest()), shown=3)
 
     def test_long_work_and_short_turns(self):
         day = fill(self.catalogue, self.folder, PHOTOS, A_TRIP)
@@ -50,7 +51,7 @@ class NeverBlocked(Watched):
         key("alt+2")
         window.wait("list", "Items")
         self.phase("scrolling items", lambda: (self.wheel(200, 5), self.wheel(200, 4)))
-        self.phase("going through pages", lambda: [key(f"alt+{page}") for page in (1, 2, 3) * 5])
+        self.phase("going through pages", lambda: [key(f"alt+{page}") for page in (1, 2, 3) * 5], shown=15)
         print(f"  memory: {resident(window.process.pid)} kB with {PHOTOS + NEW} photos", file=sys.stderr)
         self.judge()
 

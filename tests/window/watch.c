@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Preloaded into the program under test: how long its main thread computes between two polls, how
- * many frames it paints, and which file and SQL calls it makes there. Nothing of this is in the
+ * many frames it paints, and which file and SQL calls it makes there. A turn that only answered who
+ * looks at the window by AT-SPI, and quickly, is counted apart: a test that looks often must not
+ * make the share of long turns small. Nothing of this is in the
  * program itself. Counts lie in the shared file named by SHEDWALK_WATCH, so that who drives the
  * window reads them at any moment; watch.py knows the layout. Makes no call of its own that it
  * counts. */
@@ -15,8 +17,10 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/mman.h>
+#include <sys/socket.h>
 #include <sys/stat.h>
 #include <sys/syscall.h>
+#include <sys/un.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -24,6 +28,7 @@
 #define BUCKETS 2048 /* of half a millisecond; the last holds all that is longer */
 #define CALLS 512
 #define DEPTH 24
+#define LOOK_US 1000 /* a turn for AT-SPI that takes longer than this is a turn like any other */
 
 typedef struct
 {
@@ -34,7 +39,7 @@ typedef struct
 
 typedef struct
 {
-  guint64 magic, stalls, frames, n_calls;
+  guint64 magic, stalls, frames, n_calls, looks;
   guint64 cpu[BUCKETS], wall[BUCKETS];
   Call calls[CALLS];
 } Watch;
@@ -43,6 +48,7 @@ static Watch *watch;
 static pid_t main_thread;
 static gint64 cpu_at, wall_at; /* of the last return from poll; 0: none yet */
 static gboolean hooked;
+static gboolean looked_at; /* what woke this turn was AT-SPI alone */
 
 static gint64
 clock_us (clockid_t clock)
@@ -73,7 +79,8 @@ static void
 hook_frames (void)
 {
   GType type = g_type_from_name ("GdkFrameClock");
-  guint id = type != 0 && g_type_class_peek (type) != NULL ? g_signal_lookup ("after-paint", type) : 0;
+  guint id
+      = type != 0 && g_type_class_peek (type) != NULL ? g_signal_lookup ("after-paint", type) : 0;
 
   if (id == 0)
     return;
@@ -87,6 +94,66 @@ count (guint64 *buckets, gint64 us)
   buckets[CLAMP (us / 500, 0, BUCKETS - 1)]++;
 }
 
+/* Whether it leads to the accessibility bus, by the name of either end. */
+static gboolean
+leads_to_atspi (int fd)
+{
+  struct sockaddr_un ends[2];
+  socklen_t n = sizeof ends[0], m = sizeof ends[1];
+
+  memset (ends, 0, sizeof ends);
+  return (getpeername (fd, (struct sockaddr *)&ends[0], &n) == 0 && ends[0].sun_family == AF_UNIX
+          && strstr (ends[0].sun_path + 1, "at-spi") != NULL)
+         || (getsockname (fd, (struct sockaddr *)&ends[1], &m) == 0 && ends[1].sun_family == AF_UNIX
+             && strstr (ends[1].sun_path + 1, "at-spi") != NULL);
+}
+
+/* GLib's own, by which a source is announced ready; libdbus announces so what it read. */
+static gboolean
+is_wake_up (int fd)
+{
+  char link[64], path[64];
+  ssize_t n;
+
+  g_snprintf (link, sizeof link, "/proc/self/fd/%d", fd);
+  n = syscall (SYS_readlinkat, AT_FDCWD, link, path, sizeof path - 1);
+  path[MAX (n, 0)] = '\0';
+  return strcmp (path, "anon_inode:[eventfd]") == 0;
+}
+
+/* Nothing but AT-SPI is ready, and no time was up; or it was so a turn ago, and what libdbus read
+ * then is answered now. */
+static gboolean
+is_look (const GPollFD *fds, guint n, int timeout, int ready)
+{
+  gboolean any = FALSE;
+  guint i;
+
+  if (timeout == 0 && !looked_at)
+    return FALSE;
+  for (i = 0; ready > 0 && i < n; i++)
+    if (fds[i].revents != 0)
+      {
+        if (!leads_to_atspi (fds[i].fd) && !(looked_at && is_wake_up (fds[i].fd)))
+          return FALSE;
+        any = TRUE;
+      }
+  return any || (timeout == 0 && ready == 0);
+}
+
+static void
+count_turn (gint64 cpu, gint64 wall)
+{
+  if (looked_at && cpu < LOOK_US)
+    {
+      watch->looks++;
+      return;
+    }
+  count (watch->cpu, cpu);
+  count (watch->wall, wall);
+  watch->stalls++;
+}
+
 static int
 watched_poll (GPollFD *fds, guint n, int timeout)
 {
@@ -97,12 +164,9 @@ watched_poll (GPollFD *fds, guint n, int timeout)
   if (!hooked)
     hook_frames ();
   if (cpu_at != 0)
-    {
-      count (watch->cpu, clock_us (CLOCK_THREAD_CPUTIME_ID) - cpu_at);
-      count (watch->wall, clock_us (CLOCK_MONOTONIC) - wall_at);
-      watch->stalls++;
-    }
+    count_turn (clock_us (CLOCK_THREAD_CPUTIME_ID) - cpu_at, clock_us (CLOCK_MONOTONIC) - wall_at);
   ready = g_poll (fds, n, timeout);
+  looked_at = is_look (fds, n, timeout, ready);
   cpu_at = clock_us (CLOCK_THREAD_CPUTIME_ID);
   wall_at = clock_us (CLOCK_MONOTONIC);
   return ready;
@@ -262,9 +326,8 @@ WRAP_FD (int, fdatasync, (int fd), (fd))
 
 /* of SQLite, whose types are not needed here */
 WRAP_PATH (int, sqlite3_step, (void *statement), "", (statement))
-WRAP_PATH (int, sqlite3_exec,
-           (void *db, const char *sql, void *row, void *data, char **message), sql,
-           (db, sql, row, data, message))
+WRAP_PATH (int, sqlite3_exec, (void *db, const char *sql, void *row, void *data, char **message),
+           sql, (db, sql, row, data, message))
 WRAP_PATH (int, sqlite3_prepare_v2,
            (void *db, const char *sql, int n, void **statement, const char **tail), sql,
            (db, sql, n, statement, tail))

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Reads what watch.c counts in a running program: processor time of the main thread between two polls (half milliseconds),
-frames painted, file and SQL calls made on the main thread with their callers."""
+turns that only answered a look of ours (apart, never among the others), frames painted, file and SQL calls made on the main
+thread with their callers."""
 
 import mmap
 import os
@@ -10,7 +11,7 @@ import struct
 import subprocess
 
 BUCKETS, CALLS, DEPTH = 2048, 512, 24
-HEAD = struct.Struct("<4Q")
+HEAD = struct.Struct("<5Q")
 CALL = struct.Struct(f"<24s232s{DEPTH}Q")
 SIZE = HEAD.size + 2 * 8 * BUCKETS + CALLS * CALL.size
 
@@ -41,10 +42,10 @@ class Watch:
 
     def now(self):
         """All counts at this moment."""
-        _, stalls, frames, calls = HEAD.unpack_from(self.map, 0)
+        _, stalls, frames, calls, looks = HEAD.unpack_from(self.map, 0)
         cpu = struct.unpack_from(f"<{BUCKETS}Q", self.map, HEAD.size)
         wall = struct.unpack_from(f"<{BUCKETS}Q", self.map, HEAD.size + 8 * BUCKETS)
-        return {"stalls": stalls, "frames": frames, "calls": calls, "cpu": cpu, "wall": wall}
+        return {"stalls": stalls, "looks": looks, "frames": frames, "calls": calls, "cpu": cpu, "wall": wall}
 
     def calls(self, first, last):
         """(what, path, frames) of the calls numbered so."""
@@ -58,6 +59,7 @@ class Phase:
 
     def __init__(self, watch, before, after):
         self.stalls = after["stalls"] - before["stalls"]
+        self.looks = after["looks"] - before["looks"]
         self.frames = after["frames"] - before["frames"]
         self.cpu = [b - a for a, b in zip(before["cpu"], after["cpu"])]
         self.wall = [b - a for a, b in zip(before["wall"], after["wall"])]
