@@ -188,11 +188,22 @@ fill_rows (SwBringInView *self)
   gtk_widget_set_sensitive (self->copy, preview->fits);
 }
 
+static GtkWidget *
+look_focus (SwBringInView *self)
+{
+  return gtk_widget_get_sensitive (self->copy) ? self->copy : self->cancel;
+}
+
 static void
 on_done (SwBringInView *self)
 {
   const char *problem = sw_preview_job_problem (self->job);
 
+  /* the person went to another page meanwhile */
+  if (!gtk_widget_get_mapped (GTK_WIDGET (self)))
+    sw_store_tell (self->store,
+                   problem != NULL ? problem : _ ("The folder is looked at: see Photos in."),
+                   problem != NULL);
   if (problem != NULL)
     {
       gtk_label_set_text (GTK_LABEL (self->problem), problem);
@@ -201,7 +212,7 @@ on_done (SwBringInView *self)
       return;
     }
   fill_rows (self);
-  show (self, "look", gtk_widget_get_sensitive (self->copy) ? self->copy : self->cancel);
+  show (self, "look", look_focus (self));
 }
 
 static void
@@ -234,7 +245,6 @@ on_leave (SwBringInView *self)
 static void
 on_choose_again (SwBringInView *self)
 {
-  drop_job (self);
   sw_bring_in_view_choose (self, FALSE);
 }
 
@@ -323,6 +333,7 @@ sw_bring_in_view_set_store (SwBringInView *self, SwStore *store)
 void
 sw_bring_in_view_choose (SwBringInView *self, gboolean ask_at_once)
 {
+  drop_job (self);
   show (self, "choose", self->choose);
   self->ask_at_once = ask_at_once;
   if (self->media == NULL)
@@ -355,6 +366,23 @@ sw_bring_in_view_look (SwBringInView *self, const char *const *folders)
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), 0);
   on_progress (self);
   show (self, "looking", self->cancel_look);
+}
+
+gboolean
+sw_bring_in_view_has_look (SwBringInView *self)
+{
+  return self->job != NULL;
+}
+
+void
+sw_bring_in_view_take_up (SwBringInView *self)
+{
+  if (sw_preview_job_problem (self->job) != NULL)
+    gtk_widget_grab_focus (self->choose_again);
+  else if (sw_preview_job_preview (self->job) != NULL)
+    gtk_widget_grab_focus (look_focus (self));
+  else
+    gtk_widget_grab_focus (self->cancel_look);
 }
 
 gboolean

@@ -392,6 +392,16 @@ make_next_page (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* A look at a folder that was left for another page is what "Photos in" shows. */
+static void
+take_up_look (SwWindow *self)
+{
+  if (self->bring_in == NULL || !sw_bring_in_view_has_look (bring_in_view (self)))
+    return;
+  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "bring-in");
+  sw_bring_in_view_take_up (bring_in_view (self));
+}
+
 static void
 on_page_shown (SwWindow *self)
 {
@@ -400,6 +410,9 @@ on_page_shown (SwWindow *self)
   if (self->has_pages && shown != NULL)
     sw_window_page (self, shown);
   follow_back (self);
+  if (g_strcmp0 (shown, "photos") == 0
+      && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->views)), "catalogue") == 0)
+    take_up_look (self);
 }
 
 /* Where letters are large the titles of five pages need two lines beside a browser. */
@@ -773,7 +786,11 @@ redo_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 page_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  sw_window_show_page (data, g_variant_get_string (parameter, NULL));
+  const char *name = g_variant_get_string (parameter, NULL);
+
+  sw_window_show_page (data, name);
+  if (g_strcmp0 (name, "photos") == 0)
+    take_up_look (data);
 }
 
 static void

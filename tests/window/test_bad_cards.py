@@ -10,7 +10,7 @@ import struct
 import subprocess
 import sys
 
-from driver import PROGRAM, Window, WindowTest, has, key, make_photo, shedwalk, until
+from driver import PROGRAM, Window, WindowTest, click, has, key, make_photo, shedwalk, until
 
 SPACE = ["unshare", "-m"] if os.geteuid() == 0 else ["unshare", "-Urm"]
 
@@ -278,3 +278,48 @@ class BadCards(WindowTest):
         window.wait("push button", "Bring photos in…")
         self.assertEqual(self.count(), 0)
         self.goes_on(window, card, 2400)
+
+    def test_another_page_while_it_is_looked_at(self):
+        """The look goes on behind the other page, says when it is through, and is there when one comes back."""
+        card = self.make_card(199)
+        window = self.open()
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        window.wait("push button", "Cancel")
+        until("the window in front again", lambda: has(window.frame, "ACTIVE"))
+        key("alt+2")
+        window.row("Places", "Glasshouse")
+        key("alt+1")
+        until("the look", lambda: window.find("push button", "Cancel") or window.find("push button", "Bring them in"))
+        key("alt+2")
+        window.row("Places", "Glasshouse")
+        click(window.wait("radio button", "Photos in"))
+        window.wait("label", lambda text: text.startswith("2400 photos"))
+        until("the focus", lambda: has(window.wait("push button", "Bring them in"), "FOCUSED"))
+        key("alt+2")  # also when it is through
+        window.row("Places", "Glasshouse")
+        key("alt+1")
+        window.confirm_bring_in()
+        window.told("The memory card may be cleared now.")
+        self.assertEqual(self.count(), 2400)
+        key("alt+2")
+        window.row("Places", "Glasshouse")
+        key("alt+1")
+        until("the strip", window.stops)  # no look is left
+
+    def test_a_look_ends_behind_another_page(self):
+        card = self.make_card()
+        for i in range(20000):  # the same photo under many names
+            (card / f"Q{i:05d}.JPG").hardlink_to(card / "P00.JPG")
+        window = self.open()
+        key("ctrl+b")
+        window.choose_folder("Folder with the photos", card)
+        window.wait("label", "Looking at what is there")
+        until("the window in front again", lambda: has(window.frame, "ACTIVE"))
+        key("alt+2")
+        window.told("The folder is looked at: see Photos in.")
+        key("alt+1")
+        window.wait("push button", "Bring them in")
+        key("Escape")
+        window.wait("push button", "Bring photos in…")
+        self.assertEqual(self.count(), 0)
