@@ -4,6 +4,7 @@
 #include "app/store.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/ground.h"
 
@@ -207,7 +208,8 @@ on_changed (SwWorker *worker, const char *const *tables, gpointer data)
   self->photos_changed |= tables == NULL || g_strv_contains (tables, "photo");
   load (self);
   if (tables == NULL)
-    sw_store_tell (self, "Another program changed the catalogue; what is shown follows.", FALSE);
+    sw_store_tell (self, _ ("Another program changed the catalogue; what is shown follows."),
+                   FALSE);
 }
 
 /* ---- object ---- */
@@ -385,7 +387,7 @@ sw_store_finish (SwStore *self, GAsyncResult *result, GError **error)
 {
   if (self->worker != NULL)
     return sw_worker_finish (self->worker, result, error);
-  g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, "The catalogue was closed.");
+  g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, _ ("The catalogue was closed."));
   return NULL;
 }
 
@@ -444,7 +446,7 @@ on_act (GObject *object, GAsyncResult *result, gpointer data)
     return;
   sentence = sw_worker_finish (self->worker, result, &error);
   if (sentence == NULL && (sent->tried == NULL || owner == NULL))
-    sw_store_tell (self, error != NULL ? error->message : "It was not done.", TRUE);
+    sw_store_tell (self, error != NULL ? error->message : _ ("It was not done."), TRUE);
   else if (sentence != NULL && *sentence != '\0')
     g_signal_emit (self, signals[TOLD], 0, sentence, TRUE, FALSE);
   if (sent->tried != NULL && owner != NULL)

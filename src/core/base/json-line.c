@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 
 /* ---- writing ---- */
 
@@ -233,6 +234,6 @@ sw_json_line_parse (const char *line, gsize length, GError **error)
   if (ok && scan.p == scan.end)
     return g_steal_pointer (&object);
   g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "This is no JSON object of plain values.");
+                       _ ("This is no JSON object of plain values."));
   return NULL;
 }

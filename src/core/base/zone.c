@@ -8,6 +8,7 @@
 #include "core/base/zone.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 #include <string.h>
@@ -329,9 +330,10 @@ sw_zone_new (const char *name, GError **error)
   if (load_zone (name, zone))
     return g_steal_pointer (&zone);
   g_autofree char *shown = sw_text_quote (name);
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "The time zone %s is not known; give its area and city, such as Pacific/Auckland.",
-               shown);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_BAD_INPUT,
+      _ ("The time zone %s is not known; give its area and city, such as Pacific/Auckland."),
+      shown);
   return NULL;
 }
 

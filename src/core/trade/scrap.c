@@ -125,7 +125,7 @@ words_of (SwCatalogue *catalogue, const SwItem *item, SwMoney rate, const char *
   g_autofree char *carried
       = has_load ? g_strdup_printf (_ ("less its part of the cartage of a load of %s"), heavy)
                  : g_strdup (_ ("no load planned, so no cartage taken off"));
-  return g_strdup_printf ("%s %s %s a tonne (%s), %s.", item->scrap_class,
+  return g_strdup_printf (_ ("%s %s %s a tonne (%s), %s."), item->scrap_class,
                           charged ? _ ("at a charge of") : C_ ("price", "at"),
                           charged ? money + 1 : money, from, carried);
 }

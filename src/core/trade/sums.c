@@ -72,7 +72,7 @@ check_free (SwCatalogue *catalogue, SwCheckReport *report, GError **error)
       report->sums++;
       if (!sound)
         sw_check_fault (report,
-                        "The offers of %s that are free are not the first ones of their month.",
+                        _ ("The offers of %s that are free are not the first ones of their month."),
                         outlet->name);
     }
   return TRUE;
