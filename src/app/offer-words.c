@@ -118,7 +118,8 @@ sw_words_moment (SwCivil civil)
 {
   g_autoptr (GDateTime) moment = g_date_time_new_utc (civil.year, civil.month, civil.day,
                                                       civil.hour, civil.minute, civil.second);
-  return moment != NULL ? g_date_time_format (moment, civil.second != 0 ? "%A %-d %B, %H:%M:%S"
-                                                                        : "%A %-d %B, %H:%M")
-                        : g_strdup ("");
+  return moment != NULL
+             ? g_date_time_format (moment, civil.second != 0 ? C_ ("date", "%A %-d %B, %H:%M:%S")
+                                                             : C_ ("date", "%A %-d %B, %H:%M"))
+             : g_strdup ("");
 }

@@ -110,7 +110,7 @@ sw_strip_time (gboolean timed, gint64 t_us, gboolean with_day)
   if (!timed)
     return g_strdup ("");
   at = g_date_time_new_from_unix_utc (t_us / SW_US_PER_SECOND);
-  return at != NULL ? g_date_time_format (at, with_day ? "%a %-d %b %H:%M" : "%H:%M")
+  return at != NULL ? g_date_time_format (at, with_day ? C_ ("date", "%a %-d %b %H:%M") : "%H:%M")
                     : g_strdup ("");
 }
 

@@ -25,7 +25,8 @@ format (SwDay day, const char *pattern)
 char *
 sw_text_day (SwDay day)
 {
-  return format (day, "%e %B %Y");
+  /* Translators: a day, as strftime (3) writes it: %e day of the month, %B month, %Y year. */
+  return format (day, C_ ("date", "%e %B %Y"));
 }
 
 char *
@@ -39,14 +40,16 @@ sw_text_days (SwDay first, SwDay last)
   sw_day_to_ymd (last, &year[1], &month[1], &of_month);
   if (first.n == last.n)
     return g_steal_pointer (&to);
-  from = format (first, year[0] != year[1] ? "%e %B %Y" : month[0] != month[1] ? "%e %B" : "%e");
+  from = format (first, year[0] != year[1]     ? C_ ("date", "%e %B %Y")
+                        : month[0] != month[1] ? C_ ("date", "%e %B")
+                                               : C_ ("date", "%e"));
   return g_strdup_printf (_ ("%s to %s"), from, to);
 }
 
 char *
 sw_text_month (SwDay day)
 {
-  return format (day, "%B %Y");
+  return format (day, C_ ("date", "%B %Y"));
 }
 
 char *

@@ -76,6 +76,18 @@ class Installed(unittest.TestCase):
         self.assertIn("MimeType=application/x-shedwalk;", entry)
         self.assertTrue((self.prefix / "bin" / re.search(r"^Exec=(\S+)", entry, re.M)[1]).exists())
 
+    def test_languages(self):
+        """Found from wherever the whole was moved to. With --json nothing depends on the person's language, as nothing does
+        that another program reads."""
+        german = {"LC_ALL": "C.UTF-8", "LANGUAGE": "de"}
+        done = run(self.prefix / "bin/shedwalk", "items", self.folder / "none.shedwalk", env=german)
+        self.assertIn("ist nicht da", done.stdout + done.stderr)
+        done = run(self.prefix / "bin/shedwalk", "items", self.folder / "none.shedwalk", "--json", env=german)
+        self.assertIn("it is not there", done.stdout + done.stderr)
+        entry = (self.share / f"applications/{ID}.desktop").read_text(encoding="utf-8")
+        self.assertIn("\nComment[de]=", entry)
+        self.assertIn('xml:lang="de"', (self.share / f"metainfo/{ID}.metainfo.xml").read_text(encoding="utf-8"))
+
     def test_description(self):
         self.good("appstreamcli", "validate", "--no-net", self.share / f"metainfo/{ID}.metainfo.xml")
 

@@ -23,7 +23,6 @@ FORMATS = {"core/handout/answer-text.c", "core/handout/tables.c", "core/handout/
 # For who works on the program, or a help text of the command line.
 NOT_SPOKEN = re.compile(r"(g_assert\w*|g_return\w*|g_debug|g_warning|g_critical|g_error|g_log|g_printerr|sqlite3_\w+|sw_db_exec\w*)"
                         r"\s*\([^;]*$|^#define", re.S)
-TOKEN = re.compile(r'/\*.*?\*/|"(?:\\.|[^"\\\n])*"|\'(?:\\.|[^\'\\\n])*\'', re.S)
 
 
 def languages():
@@ -73,7 +72,7 @@ def unmarked(text):
     mask = re.sub(r"/\*.*?\*/", lambda m: re.sub(r"[^\n]", " ", m[0]), text, flags=re.S)
     for match in re.finditer(r'"(?:\\.|[^"\\\n])*"(?:\s*(?:PRI\w+|G_G\w+_FORMAT)?\s*"(?:\\.|[^"\\\n])*")*', mask):
         sentence = "".join(re.findall(r'"((?:\\.|[^"\\\n])*)"', match[0]))
-        before = mask[max(0, match.start() - 400):match.start()]
+        before = re.sub(r'"(?:\\.|[^"\\\n])*"', '""', mask[max(0, match.start() - 800):match.start()])
         if not re.match(r"(?:%\w|[A-Z])[^<>{}]* [a-z]{2,}[^<>{}]*[.!?]$", sentence):
             continue
         line = before[before.rfind("\n") + 1:]

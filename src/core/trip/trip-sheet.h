@@ -18,7 +18,7 @@ G_BEGIN_DECLS
 
 /* X (tag, word in the database, heading). In this order. */
 #define SW_TRIP_PARTS(X)                                                                           \
-  X (HAND_OVER, N_ ("hand over"), "Hand-overs")                                                    \
+  X (HAND_OVER, N_ ("hand over"), N_ ("Hand-overs"))                                               \
   X (LOAD, "load", N_ ("To load"))                                                                 \
   X (SCRAP, "scrap", N_ ("Scrap run"))                                                             \
   X (JOB, "job", N_ ("Jobs"))                                                                      \

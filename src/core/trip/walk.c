@@ -234,7 +234,7 @@ sw_walk_sentence (const SwWalk *walk)
   if (!sw_walk_is_shorter (walk))
     return g_strdup_printf (_ ("Walk: %s."), own);
   shortest = with_length (walk, walk->shortest, walk->shortest_mm);
-  return g_strdup_printf (_ ("Your walk: %s. Shortest %s: %s."), own, basis_words[walk->basis],
+  return g_strdup_printf (_ ("Your walk: %s. Shortest %s: %s."), own, _ (basis_words[walk->basis]),
                           shortest);
 }
 

@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The window in another language: German, with its dates, its money and its letters to press."""
+
+import os
+import pathlib
+import re
+import subprocess
+import tempfile
+
+from driver import WindowTest, children, is_showing, key, name_of, shedwalk, until
+
+PO = pathlib.Path(__file__).parents[2] / "ui" / "po" / "de.po"
+# Words that are the same in both languages, and what a person typed.
+SAME = {"Name", "Shedwalk", "Orchard", "Loft", "Packing shed", "Screw press", "Autumn", "Home", "Trip 1"}
+
+
+def english_of_german():
+    """Every English sentence without a placeholder whose German is another one."""
+    text = PO.read_text(encoding="utf-8")
+    pairs = re.findall(r'^msgid "((?:[^"\\]|\\.)+)"\nmsgstr "((?:[^"\\]|\\.)+)"$', text, re.M)
+    return {one.replace("_", "") for one, other in pairs
+            if "%" not in one and one.replace("_", "") != other.replace("_", "")} - SAME
+
+
+class German(WindowTest):
+    def setUp(self):
+        super().setUp()
+        self.locales = tempfile.TemporaryDirectory(prefix="shedwalk-locale-")
+        self.addCleanup(self.locales.cleanup)
+        # from the locale sources of the GNU C Library, as the machine need not have it made
+        subprocess.run(["localedef", "--no-archive", "-i", "de_DE", "-f", "UTF-8", self.locales.name + "/de_DE.UTF-8"],
+                       check=False, capture_output=True)
+        kept = {name: os.environ.get(name) for name in ("LC_ALL", "LOCPATH")}
+        self.addCleanup(self.put_back, kept)
+        shedwalk("item", "add", self.catalogue, "Screw press", "--place", "Loft", "--trip", 1, "--asking", "1234.50")
+        os.environ.update(LC_ALL="de_DE.UTF-8", LOCPATH=self.locales.name)
+
+    @staticmethod
+    def put_back(kept):
+        for name, value in kept.items():
+            if value is None:
+                os.environ.pop(name, None)
+            else:
+                os.environ[name] = value
+
+    def names(self, node):
+        yield name_of(node)
+        for child in children(node):
+            if is_showing(child):
+                yield from self.names(child)
+
+    def test_pages(self):
+        """Nothing on any page says in English what German has other words for; money and dates are written as there."""
+        window = self.open()
+        english = english_of_german()
+        self.assertIn("Property", english)
+        for letter, page in enumerate(("Foto-Eingang", "Anwesen", "Im Angebot", "Nächste Fahrt", "Erlös"), 1):
+            key(f"alt+{letter}")
+            until(page, lambda: window.find("radio button", page))
+            until("the page chosen", lambda: {name for name in self.names(window.frame) if name})
+            left = sorted({name for name in self.names(window.frame) if name in english})
+            self.assertEqual(left, [], page)
+        key("alt+2")
+        window.wait("label", "1.234,50")
+
+    def test_letters(self):
+        """The menu's letters are the German ones."""
+        window = self.open()
+        key("F10")
+        until("the menu", lambda: window.find("push button", "Info zu Shedwalk") or window.find("menu item", "Info zu Shedwalk"))
+
+
+if __name__ == "__main__":
+    import unittest
+
+    unittest.main()
