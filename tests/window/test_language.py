@@ -7,7 +7,7 @@ import re
 import subprocess
 import tempfile
 
-from driver import WindowTest, children, is_showing, key, name_of, shedwalk, until
+from driver import Window, WindowTest, children, has, is_showing, key, name_of, shedwalk, until
 
 PO = pathlib.Path(__file__).parents[2] / "ui" / "po" / "de.po"
 # Words that are the same in both languages, and what a person typed.
@@ -32,7 +32,7 @@ class German(WindowTest):
                        check=False, capture_output=True)
         kept = {name: os.environ.get(name) for name in ("LC_ALL", "LOCPATH")}
         self.addCleanup(self.put_back, kept)
-        shedwalk("item", "add", self.catalogue, "Screw press", "--place", "Loft", "--trip", 1, "--asking", "1234.50")
+        shedwalk("item", "add", self.catalogue, "Screw press", "--place", "Press house > Loft", "--trip", 1, "--asking", "1234.50")
         os.environ.update(LC_ALL="de_DE.UTF-8", LOCPATH=self.locales.name)
 
     @staticmethod
@@ -51,23 +51,25 @@ class German(WindowTest):
 
     def test_pages(self):
         """Nothing on any page says in English what German has other words for; money and dates are written as there."""
-        window = self.open()
+        window = self.window = Window(self.catalogue)
+        window.wait("radio button", "Erlös")
         english = english_of_german()
         self.assertIn("Property", english)
         for letter, page in enumerate(("Foto-Eingang", "Anwesen", "Im Angebot", "Nächste Fahrt", "Erlös"), 1):
             key(f"alt+{letter}")
             until(page, lambda: window.find("radio button", page))
-            until("the page chosen", lambda: {name for name in self.names(window.frame) if name})
+            until("the page chosen", lambda: has(window.find("radio button", page), "CHECKED"))
             left = sorted({name for name in self.names(window.frame) if name in english})
             self.assertEqual(left, [], page)
         key("alt+2")
-        window.wait("label", "1.234,50")
+        until("the price", lambda: any("1.234,50" in name for name in self.names(window.frame)))
 
     def test_letters(self):
         """The menu's letters are the German ones."""
-        window = self.open()
+        window = self.window = Window(self.catalogue)
+        window.wait("radio button", "Erlös")
         key("F10")
-        until("the menu", lambda: window.find("push button", "Info zu Shedwalk") or window.find("menu item", "Info zu Shedwalk"))
+        until("the menu", lambda: any(name.startswith("Info zu Shedwalk") for name in self.names(window.app)))
 
 
 if __name__ == "__main__":
