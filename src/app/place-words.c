@@ -18,6 +18,8 @@ nothing_stands (const SwPlaceSummary *summary)
 
   if (summary == NULL || summary->status == SW_PLACE_NOT_WALKED)
     return g_strdup (word);
+  if (summary->items == 0 && summary->status == SW_PLACE_ELSEWHERE)
+    return g_strdup (word);
   if (summary->items == 0)
     return g_strdup_printf (_ ("%s, nothing found"), word);
   if (summary->standing == 0)
@@ -95,8 +97,6 @@ sw_place_words_sentence (SwStore *store, const SwPlace *place, const SwPlaceSumm
 
   stand[0] = g_ascii_tolower (stand[0]);
   g_string_append_printf (text, ", %s", stand);
-  if (place->off_property)
-    g_string_append (text, _ (", off the property"));
   if (summary != NULL && summary->asking.minor != 0)
     {
       g_autofree char *money = sw_store_money_with_code (store, summary->asking);

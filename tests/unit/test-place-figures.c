@@ -153,6 +153,10 @@ test_who_was_there (void **state)
   assert_true (sw_item_move (records.catalogue, only, SW_STATE_KEPT, NULL, NULL, NULL, &error));
   g_autoptr (GArray) after = read_all (&records);
   assert_int_equal (of (after, press).status, SW_PLACE_EMPTY);
+  /* home and the shop are nobody's walk, whatever lies there */
+  assert_true (sw_ground_set_off_property (records.catalogue, shed, TRUE, &error));
+  g_autoptr (GArray) off = read_all (&records);
+  assert_int_equal (of (off, shed).status, SW_PLACE_ELSEWHERE);
   for (int i = 0; i < SW_N_PLACE_STATUS; i++)
     assert_true (*sw_place_status_word (i) != 0 && *sw_place_status_icon (i) != 0);
 }

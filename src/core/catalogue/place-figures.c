@@ -17,6 +17,7 @@ static const struct
   [SW_PLACE_NOT_WALKED] = { N_ ("Not walked yet"), "sw-not-walked-symbolic" },
   [SW_PLACE_WALKED] = { N_ ("Walked"), "sw-walked-symbolic" },
   [SW_PLACE_EMPTY] = { N_ ("Empty"), "sw-empty-symbolic" },
+  [SW_PLACE_ELSEWHERE] = { N_ ("Off the property"), "sw-at-home-symbolic" },
 };
 
 const char *
@@ -165,7 +166,7 @@ hand_up (const GPtrArray *places, GArray *summaries, GError **error)
 /* A person's word that it was looked through makes a place without items an empty one; a photo or a
  * stop alone does not, its items may still come. */
 static void
-find_empty (const GPtrArray *places, GArray *summaries)
+settle_status (const GPtrArray *places, GArray *summaries)
 {
   for (guint i = 0; i < places->len; i++)
     {
@@ -173,7 +174,9 @@ find_empty (const GPtrArray *places, GArray *summaries)
       SwPlaceSummary *summary = summary_of (summaries, place->id);
       if (summary == NULL)
         continue;
-      if (summary->items > 0)
+      if (place->off_property)
+        summary->status = SW_PLACE_ELSEWHERE;
+      else if (summary->items > 0)
         summary->status = summary->standing > 0 ? SW_PLACE_WALKED : SW_PLACE_EMPTY;
       else if (place->walked)
         summary->status = SW_PLACE_EMPTY;
@@ -197,6 +200,6 @@ sw_place_summaries (SwCatalogue *catalogue, GError **error)
   if (!count_items (catalogue, summaries, error) || !count_photos (catalogue, summaries, error)
       || !see_who_was_there (catalogue, summaries, error) || !hand_up (places, summaries, error))
     return NULL;
-  find_empty (places, summaries);
+  settle_status (places, summaries);
   return g_steal_pointer (&summaries);
 }

@@ -13,10 +13,11 @@ typedef enum
 {
   SW_PLACE_NOT_WALKED, /* no item, photo, note or stop of it, and nobody said so */
   SW_PLACE_WALKED,
-  SW_PLACE_EMPTY, /* walked, and nothing stands there (any more) */
+  SW_PLACE_EMPTY,     /* walked, and nothing stands there (any more) */
+  SW_PLACE_ELSEWHERE, /* off the property: nobody walks there */
   SW_N_PLACE_STATUS,
 } SwPlaceStatus;
-/* "Not walked yet", "Walked", "Empty", and the name of its symbol. Static. */
+/* "Not walked yet", "Walked", "Empty", "Off the property", and the name of its symbol. Static. */
 const char *sw_place_status_word (SwPlaceStatus status);
 const char *sw_place_status_icon (SwPlaceStatus status);
 
