@@ -10,6 +10,7 @@
 #include "app/icon-cell.h"
 #include "app/text-cell.h"
 #include "app/text.h"
+#include "app/widgets.h"
 
 /* ---- the model: row i is item i of the list ---- */
 
@@ -208,12 +209,12 @@ typedef enum
 static const struct
 {
   const char *title;
-  int width;
+  int width; /* px at usual letters; as wide as its words: 0 */
   gboolean right;
   SwItemOrder order; /* SW_N_ITEM_ORDERS: not to be sorted by */
 } columns[N_COLUMNS] = {
   [COLUMN_NAME] = { N_ ("Name"), 150, FALSE, SW_ITEMS_BY_NAME },
-  [COLUMN_STATE] = { N_ ("State"), 92, FALSE, SW_ITEMS_BY_STATE },
+  [COLUMN_STATE] = { N_ ("State"), 0, FALSE, SW_ITEMS_BY_STATE },
   [COLUMN_PLACE] = { N_ ("Place"), 112, FALSE, SW_ITEMS_BY_PLACE },
   [COLUMN_COUNT] = { N_ ("Count"), 62, TRUE, SW_ITEMS_BY_COUNT },
   [COLUMN_ASKING] = { N_ ("Asking"), 84, TRUE, SW_ITEMS_BY_ASKING },
@@ -221,6 +222,9 @@ static const struct
   [COLUMN_MASS] = { N_ ("Mass"), 80, TRUE, SW_ITEMS_BY_MASS },
   [COLUMN_TRIP] = { N_ ("Trip"), 48, TRUE, SW_ITEMS_BY_TRIP },
 };
+
+#define CELL_PAD 8  /* beside a cell's text */
+#define ICON_PAD 16 /* beside a symbol, and what the head keeps for itself */
 
 struct _SwItemTable
 {
@@ -335,10 +339,9 @@ add_column (SwItemTable *self, int i)
   gtk_tree_view_column_pack_start (column, cell, TRUE);
   gtk_tree_view_column_set_cell_data_func (column, cell, fill_cell, GINT_TO_POINTER (i), NULL);
   g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "xalign", columns[i].right ? 1.0 : 0.0,
-                "xpad", 8, NULL);
+                "xpad", CELL_PAD, NULL);
   gtk_tree_view_column_set_alignment (column, columns[i].right ? 1.0f : 0.0f);
   gtk_tree_view_column_set_sizing (column, GTK_TREE_VIEW_COLUMN_FIXED);
-  gtk_tree_view_column_set_fixed_width (column, columns[i].width);
   gtk_tree_view_column_set_resizable (column, TRUE);
   gtk_tree_view_column_set_expand (column, i == COLUMN_NAME || i == COLUMN_PLACE);
   if (columns[i].order != SW_N_ITEM_ORDERS)
@@ -348,6 +351,37 @@ add_column (SwItemTable *self, int i)
     }
   gtk_tree_view_append_column (GTK_TREE_VIEW (self), column);
   self->columns[i] = column;
+}
+
+/* What the longest word for a state takes beside its symbol. */
+static int
+state_width (GtkWidget *widget)
+{
+  g_autoptr (PangoLayout) layout = gtk_widget_create_pango_layout (widget, NULL);
+  int width = 0;
+
+  for (int state = 0; state < SW_N_STATES; state++)
+    {
+      int word;
+
+      pango_layout_set_text (layout, _ (sw_state_word ((SwState)state)), -1);
+      pango_layout_get_pixel_size (layout, &word, NULL);
+      width = MAX (width, word);
+    }
+  return width + SW_ICON_SIDE + 2 * CELL_PAD + ICON_PAD;
+}
+
+static void
+sw_item_table_style_updated (GtkWidget *widget)
+{
+  SwItemTable *self = SW_ITEM_TABLE (widget);
+  double letters = sw_widget_text_scale (widget);
+
+  GTK_WIDGET_CLASS (sw_item_table_parent_class)->style_updated (widget);
+  for (int i = 0; i < N_COLUMNS; i++)
+    gtk_tree_view_column_set_fixed_width (self->columns[i], columns[i].width != 0
+                                                                ? (int)(columns[i].width * letters)
+                                                                : state_width (widget));
 }
 
 /* Those that were chosen, wherever they stand now. */
@@ -510,6 +544,7 @@ sw_item_table_class_init (SwItemTableClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = sw_item_table_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_item_table_finalize;
+  GTK_WIDGET_CLASS (klass)->style_updated = sw_item_table_style_updated;
   signals[CHOSEN] = g_signal_new ("chosen", SW_TYPE_ITEM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                   NULL, G_TYPE_NONE, 0);
   signals[ORDER] = g_signal_new ("order", SW_TYPE_ITEM_TABLE, G_SIGNAL_RUN_LAST, 0, NULL, NULL,

@@ -150,7 +150,8 @@ on_mode (SwPropertyPage *self)
 {
   gboolean table = is_mode (self->mode_table);
 
-  sw_columns_set_share (SW_COLUMNS (self->columns), 1, table ? 560 : 340, table ? 4 : 2);
+  sw_columns_set_share (SW_COLUMNS (self->columns), 0, table ? 340 : 520, table ? 2 : 3);
+  sw_columns_set_share (SW_COLUMNS (self->columns), 1, table ? 640 : 340, table ? 3 : 2);
   fill_table (self);
   show_mode (self);
 }
