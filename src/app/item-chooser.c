@@ -15,6 +15,9 @@ struct _SwItemChooser
   GCancellable *cancellable;
   GArray *likely; /* items to list first */
   gint64 place;   /* and then those there */
+  gint64 leave_out;
+  char *listed;     /* what the rows were searched for; NULL: none are there yet */
+  gboolean to_take; /* Enter came before the rows of what was typed */
 };
 
 enum
@@ -30,27 +33,50 @@ typedef struct
 {
   GWeakRef self;
   SwStore *store;
+  char *text;
 } Search;
+
+static void
+search_free (Search *search)
+{
+  g_weak_ref_clear (&search->self);
+  g_object_unref (search->store);
+  g_free (search->text);
+  g_free (search);
+}
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (Search, search_free)
+
+static void
+take (SwItemChooser *self)
+{
+  gint64 item = sw_row_list_get_key (SW_ROW_LIST (self->list));
+
+  self->to_take = FALSE;
+  if (item == 0)
+    return;
+  gtk_popover_popdown (GTK_POPOVER (self));
+  g_signal_emit (self, signals[CHOSEN], 0, item);
+}
 
 static void
 on_items (GObject *object, GAsyncResult *result, gpointer data)
 {
-  g_autofree Search *search = data;
+  g_autoptr (Search) search = data;
   g_autoptr (SwItemChooser) self = g_weak_ref_get (&search->self);
-  g_autoptr (SwStore) store = search->store;
-  g_autoptr (SwItemList) items = sw_store_finish (store, result, NULL);
+  g_autoptr (SwItemList) items = sw_store_finish (search->store, result, NULL);
   g_autoptr (SwRows) rows = NULL;
 
-  g_weak_ref_clear (&search->self);
-  if (items == NULL)
+  if (items == NULL || self == NULL || self->list == NULL)
     return;
-  if (self == NULL || self->list == NULL)
-    return;
-  rows = sw_item_rows_new (store, items, TRUE);
+  rows = sw_item_rows_new (search->store, items, TRUE);
   sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
   gtk_widget_set_visible (self->none, sw_rows_count (rows) == 0);
   if (sw_rows_count (rows) > 0)
     sw_row_list_set_key (SW_ROW_LIST (self->list), sw_rows_key (rows, 0));
+  g_free (self->listed);
+  self->listed = g_steal_pointer (&search->text);
+  if (self->to_take)
+    take (self);
 }
 
 static void
@@ -64,21 +90,31 @@ search (SwItemChooser *self)
   self->cancellable = g_cancellable_new ();
   g_weak_ref_init (&data->self, self);
   data->store = g_object_ref (self->store);
+  data->text = g_strdup (gtk_entry_get_text (GTK_ENTRY (self->entry)));
+  query->leave_out = self->leave_out;
   if (self->likely != NULL)
     sw_item_query_set_likely (query, self->likely, self->place);
   sw_store_read (self->store, SW_RANK_SEARCH, sw_item_query_run, query, sw_item_query_free,
                  sw_item_list_unref, self->cancellable, on_items, data);
 }
 
+/* A search entry waits for a pause before it says that it changed: Enter does not. */
 static void
-take (SwItemChooser *self)
+on_entry_activate (SwItemChooser *self)
 {
-  gint64 item = sw_row_list_get_key (SW_ROW_LIST (self->list));
+  if (g_strcmp0 (self->listed, gtk_entry_get_text (GTK_ENTRY (self->entry))) == 0)
+    {
+      take (self);
+      return;
+    }
+  self->to_take = TRUE;
+  search (self);
+}
 
-  if (item == 0)
-    return;
-  gtk_popover_popdown (GTK_POPOVER (self));
-  g_signal_emit (self, signals[CHOSEN], 0, item);
+static void
+on_closed (SwItemChooser *self)
+{
+  self->to_take = FALSE;
 }
 
 static void
@@ -109,6 +145,7 @@ sw_item_chooser_dispose (GObject *object)
   g_clear_object (&self->cancellable);
   g_clear_object (&self->store);
   g_clear_pointer (&self->likely, g_array_unref);
+  g_clear_pointer (&self->listed, g_free);
   self->list = NULL;
   G_OBJECT_CLASS (sw_item_chooser_parent_class)->dispose (object);
 }
@@ -145,8 +182,9 @@ sw_item_chooser_init (SwItemChooser *self)
   gtk_widget_hide (self->none);
   gtk_widget_set_no_show_all (self->none, TRUE);
   g_signal_connect_swapped (self->entry, "search-changed", G_CALLBACK (search), self);
-  g_signal_connect_swapped (self->entry, "activate", G_CALLBACK (take), self);
+  g_signal_connect_swapped (self->entry, "activate", G_CALLBACK (on_entry_activate), self);
   g_signal_connect (self->entry, "key-press-event", G_CALLBACK (on_entry_key), self);
+  g_signal_connect (self, "closed", G_CALLBACK (on_closed), NULL);
   g_signal_connect_swapped (self->list, "activated", G_CALLBACK (on_list_activated), self);
 }
 
@@ -161,13 +199,16 @@ sw_item_chooser_new (GtkWidget *relative_to, SwStore *store, SwPictures *picture
 }
 
 void
-sw_item_chooser_ask (SwItemChooser *self, const GArray *likely, gint64 place)
+sw_item_chooser_ask (SwItemChooser *self, const GArray *likely, gint64 place, gint64 leave_out)
 {
   g_clear_pointer (&self->likely, g_array_unref);
   self->likely = g_array_new (FALSE, FALSE, sizeof (gint64));
   if (likely != NULL)
     g_array_append_vals (self->likely, likely->data, likely->len);
   self->place = place;
+  self->leave_out = leave_out;
+  self->to_take = FALSE;
+  g_clear_pointer (&self->listed, g_free);
   gtk_entry_set_text (GTK_ENTRY (self->entry), "");
   search (self);
   gtk_popover_popup (GTK_POPOVER (self));

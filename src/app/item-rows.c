@@ -195,6 +195,17 @@ likeliest_first (const SwItemQuery *query, GPtrArray *items)
   g_ptr_array_sort_with_data (items, compare_ranks, &ranking);
 }
 
+static void
+drop (GPtrArray *items, gint64 id)
+{
+  for (guint i = 0; i < items->len; i++)
+    if (((const SwItem *)g_ptr_array_index (items, i))->id == id)
+      {
+        g_ptr_array_remove_index (items, i);
+        return;
+      }
+}
+
 static gboolean
 read_worth (SwCatalogue *catalogue, SwItemList *list, GError **error)
 {
@@ -237,6 +248,8 @@ sw_item_query_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancella
 
   if (items == NULL)
     return NULL;
+  if (query->leave_out != 0)
+    drop (items, query->leave_out);
   if (query->likely != NULL)
     likeliest_first (query, items);
   list = g_new0 (SwItemList, 1);

@@ -45,6 +45,7 @@ typedef struct
   /* Likeliest first, where it is asked for: these items in this order, then those of the place. */
   GArray *likely; /* gint64; NULL: by number */
   gint64 likely_place;
+  gint64 leave_out; /* the one item that is not asked for; 0: none */
 } SwItemQuery;
 SwItemQuery *sw_item_query_new (gint64 place, const char *search);
 /* likely is copied. */

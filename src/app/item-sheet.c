@@ -526,7 +526,7 @@ on_give (SwItemSheet *self)
 {
   if (self->chooser == NULL)
     return;
-  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), NULL, 0);
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), NULL, 0, self->item);
 }
 
 /* A decision about the photo shown. */
@@ -585,7 +585,7 @@ static void
 on_join (SwItemSheet *self)
 {
   gtk_popover_popdown (GTK_POPOVER (self->more));
-  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->joiner), NULL, 0);
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->joiner), NULL, 0, self->item);
 }
 
 static void

@@ -351,12 +351,13 @@ new_combo (const char *const *ids, const char *const *names, gsize n, const char
 }
 
 static GtkWidget *
-new_places (SwSayForm *self, const char *chosen)
+new_places (SwSayForm *self, gboolean needed, const char *chosen)
 {
   GtkWidget *combo = gtk_combo_box_text_new ();
   const GPtrArray *places = sw_store_overview (self->store)->places;
 
-  gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (combo), "", _ ("nobody knows"));
+  if (!needed)
+    gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (combo), "", _ ("nobody knows"));
   for (guint i = 0; i < places->len; i++)
     {
       const SwPlace *place = g_ptr_array_index (places, i);
@@ -494,7 +495,7 @@ new_field (SwSayForm *self, const SwSayField *field, const char *value)
       widget = new_combo (field->choices (), field->choices (), n, value);
       break;
     case SW_FIELD_PLACE:
-      widget = new_places (self, value);
+      widget = new_places (self, field->needed, value);
       break;
     case SW_FIELD_OUTLET:
       widget = gtk_combo_box_text_new ();

@@ -281,7 +281,7 @@ ask_item (SwSorter *self, SwSortKind kind, GArray *photos)
   self->choosing = kind;
   g_clear_pointer (&self->about, g_array_unref);
   self->about = photos;
-  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), likely, stop != NULL ? stop->place : 0);
+  sw_item_chooser_ask (SW_ITEM_CHOOSER (self->chooser), likely, stop != NULL ? stop->place : 0, 0);
 }
 
 static void
