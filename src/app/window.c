@@ -14,6 +14,7 @@
 #include "app/photos-page.h"
 #include "app/property-page.h"
 #include "app/decide-view.h"
+#include "app/page-help.h"
 #include "app/remembered.h"
 #include "app/set-up-page.h"
 #include "app/start-page.h"
@@ -32,8 +33,8 @@ struct _SwWindow
   GtkApplicationWindow parent;
   SwStore *store;
   SwPictures *pictures;
-  GtkWidget *header, *back, *undo, *redo, *views, *spinner, *switcher, *pages, *start, *bar, *line,
-      *line_undo, *set_up, *bring_in;
+  GtkWidget *header, *help, *back, *undo, *redo, *views, *spinner, *switcher, *pages, *start, *bar,
+      *line, *line_undo, *set_up, *bring_in;
   GtkWidget *over, *closer, *round;
   const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
@@ -61,7 +62,8 @@ const char *const sw_window_accels[][3] = {
   { "win.bring-in", "<Primary>b", NULL },
   { "win.round", "<Primary>d", NULL },
   { "win.menu", "F10", NULL },
-  { "win.shortcuts", "<Primary>question", "F1" },
+  { "win.help", "F1", NULL },
+  { "win.shortcuts", "<Primary>question", NULL },
   { "win.close", "<Primary>w", NULL },
   { "app.quit", "<Primary>q", NULL },
 };
@@ -439,6 +441,7 @@ add_pages (SwWindow *self)
     }
   gtk_container_foreach (GTK_CONTAINER (self->switcher), wrap_title, NULL);
   self->has_pages = TRUE;
+  gtk_widget_show (self->help);
   self->pages_idle = g_idle_add_full (G_PRIORITY_LOW, make_next_page, self, NULL);
 }
 
@@ -446,6 +449,7 @@ static void
 close_catalogue (SwWindow *self)
 {
   self->has_pages = FALSE;
+  gtk_widget_hide (self->help);
   g_clear_handle_id (&self->pages_idle, g_source_remove);
   g_clear_handle_id (&self->spinner_wait, g_source_remove);
   give_views_store (self);
@@ -933,6 +937,16 @@ menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
   gtk_button_clicked (GTK_BUTTON (menu));
 }
 
+/* What the words of the page mean that is shown. */
+static void
+help_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  SwWindow *self = data;
+
+  if (self->has_pages)
+    sw_page_help_show (self->help, gtk_stack_get_visible_child_name (GTK_STACK (self->pages)));
+}
+
 /* Built when it is asked for: by the name that GTK looks for it would be loaded before the first
  * frame. */
 static void
@@ -976,6 +990,7 @@ static const GActionEntry actions[] = {
   { "hand-out", hand_out_action, "s" },
   { "close", close_action },
   { "shortcuts", shortcuts_action },
+  { "help", help_action },
 };
 
 /* ---- object ---- */
@@ -1078,6 +1093,7 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (back);
   BIND (undo);
   BIND (redo);
+  BIND (help);
   BIND (views);
   BIND (spinner);
   BIND (over);

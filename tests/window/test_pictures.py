@@ -3,7 +3,9 @@
 
 import subprocess
 
-from driver import LIMIT, PROGRAM, WindowTest, key, until
+from driver import LIMIT, PROGRAM, WindowTest, has, key, until
+
+PAGES = ("Photos in", "Property", "On offer", "Next trip", "Takings")
 
 
 class Pictures(WindowTest):
@@ -37,9 +39,23 @@ class Pictures(WindowTest):
 class Shortcuts(WindowTest):
     def test_the_list_of_keys_comes_when_asked_for(self):
         window = self.open()
-        key("F1")
+        key("ctrl+question")
         window.wait("label", "Fold the takings out or in")
         key("Escape")
         until("it gone again", lambda: window.find("label", "Fold the takings out or in") is None)
-        key("ctrl+question")
+
+    def test_each_page_says_what_its_words_mean(self):
+        window = self.open()
+        for number, words in enumerate(("Stop", "Floor", "Closing night", "Last day", "Proceeds"), 1):
+            key(f"alt+{number}")
+            until("the page", lambda: has(window.find("radio button", PAGES[number - 1]), "CHECKED"))
+            key("F1")
+            window.wait("label", f"{PAGES[number - 1]}: what it means")
+            self.assertIsNotNone(window.find("label", words))
+            until("the focus in it", lambda: has(window.find("push button", "Keyboard shortcuts"), "FOCUSED"))
+            key("Escape")
+            until("it gone again", lambda: window.find("label", f"{PAGES[number - 1]}: what it means") is None)
+        window.find("push button", "What does this mean?").do_action(0)
+        window.wait("label", "Takings: what it means")
+        window.find("push button", "Keyboard shortcuts").do_action(0)
         window.wait("label", "Fold the takings out or in")
