@@ -25,6 +25,7 @@ struct _SwBringInBar
 enum
 {
   RUNNING,
+  CAME,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -193,10 +194,27 @@ on_job_progress (SwBringInBar *self)
   show_progress (self, sw_bring_in_job_text (self->job), sw_bring_in_job_fraction (self->job));
 }
 
+/* The trip whose days hold it; 0: none. */
+static gint64
+trip_with (SwBringInBar *self, SwDay day)
+{
+  gint64 number = sw_trip_period (sw_store_overview (self->store)->trips, day);
+  const SwTrip *trip = sw_store_trip (self->store, number);
+
+  return trip != NULL && day.n <= trip->last.n ? number : 0;
+}
+
 static void
 on_job_done (SwBringInBar *self)
 {
+  const SwBringInReport *report = sw_bring_in_job_report (self->job);
+  gint64 trip = 0;
+
   show_report (self);
+  if (report->has_days && (trip = trip_with (self, report->last_day)) == 0)
+    trip = trip_with (self, report->first_day);
+  if (trip != 0)
+    g_signal_emit (self, signals[CAME], 0, trip);
   start_look (self, 0);
 }
 
@@ -245,6 +263,8 @@ sw_bring_in_bar_class_init (SwBringInBarClass *klass)
   G_OBJECT_CLASS (klass)->dispose = sw_bring_in_bar_dispose;
   signals[RUNNING] = g_signal_new ("running", SW_TYPE_BRING_IN_BAR, G_SIGNAL_RUN_LAST, 0, NULL,
                                    NULL, NULL, G_TYPE_NONE, 1, G_TYPE_BOOLEAN);
+  signals[CAME] = g_signal_new ("came", SW_TYPE_BRING_IN_BAR, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
   gtk_widget_class_set_template_from_resource (widget, "/org/shedwalk/Shedwalk/bring-in-bar.ui");
   BIND (stack);
   BIND (text);

@@ -12,6 +12,8 @@ G_BEGIN_DECLS
 #define SW_TYPE_BRING_IN_BAR (sw_bring_in_bar_get_type ())
 G_DECLARE_FINAL_TYPE (SwBringInBar, sw_bring_in_bar, SW, BRING_IN_BAR, GtkBox)
 
+/* Signals: "running" (gboolean): work begins or has ended. "came" (gint64 trip): photos were copied,
+ * the last of them, or else the first, on a day of this trip. */
 void sw_bring_in_bar_set_store (SwBringInBar *self, SwStore *store);
 /* folders: NULL-terminated. Refused with a line while one runs. */
 void sw_bring_in_bar_start (SwBringInBar *self, const char *const *folders);

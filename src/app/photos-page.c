@@ -154,6 +154,14 @@ on_running (GtkWidget *bar, gboolean running, SwPhotosPage *self)
   on_changed (self);
 }
 
+/* What came in is what is looked at next, whichever trip was shown before. */
+static void
+on_came (GtkWidget *bar, gint64 trip, SwPhotosPage *self)
+{
+  self->trip = trip;
+  on_changed (self);
+}
+
 /* ---- object ---- */
 
 static void
@@ -207,6 +215,7 @@ sw_photos_page_init (SwPhotosPage *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   sw_combo_ellipsize (self->trip_combo);
+  g_signal_connect (self->bar, "came", G_CALLBACK (on_came), self);
   g_signal_connect (self, "key-press-event", G_CALLBACK (on_page_key), self);
 }
 

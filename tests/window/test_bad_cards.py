@@ -323,3 +323,13 @@ class BadCards(WindowTest):
         key("Escape")
         window.wait("push button", "Bring photos in…")
         self.assertEqual(self.count(), 0)
+
+    def test_photos_of_an_earlier_trip_than_the_next(self):
+        """The next stay is on record already: what is shown is the trip whose photos came."""
+        shedwalk("trip", "add", self.catalogue, "--title", "Winter", "--first", "2026-07-03", "--last", "2026-07-06")
+        window = self.open()
+        key("alt+1")
+        window.wait("push button", "Bring photos in…")
+        window.bring_in(self.make_card())
+        window.told("The memory card may be cleared now.")
+        until("the stops of the first trip", window.stops)
