@@ -36,6 +36,8 @@ struct _SwWindow
   GtkWidget *header, *help, *back, *undo, *redo, *views, *spinner, *switcher, *pages, *start, *bar,
       *line, *line_undo, *set_up, *bring_in;
   GtkWidget *over, *closer, *round;
+  GtkWidget *menu_button;
+  GMenuModel *menu; /* the template's */
   const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
@@ -375,12 +377,24 @@ is_made (SwWindow *self, guint i)
   return inside != NULL;
 }
 
+/* The menu takes as long to make as it takes to draw a page: after the first frame, or when it is
+ * asked for. */
+static void
+give_menu (SwWindow *self)
+{
+  GtkMenuButton *button = GTK_MENU_BUTTON (self->menu_button);
+
+  if (gtk_menu_button_get_menu_model (button) == NULL)
+    gtk_menu_button_set_menu_model (button, self->menu);
+}
+
 /* One page at a time, when there is nothing else to do. */
 static gboolean
 make_next_page (gpointer data)
 {
   SwWindow *self = data;
 
+  give_menu (self);
   for (guint i = 0; i < G_N_ELEMENTS (page_table); i++)
     if (!is_made (self, i))
       {
@@ -485,6 +499,7 @@ static void
 show_start (SwWindow *self, const char *problem)
 {
   without_catalogue (self);
+  give_menu (self);
   sw_start_page_refresh (start_page (self));
   sw_start_page_set_problem (start_page (self), problem);
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), "start");
@@ -563,6 +578,7 @@ show_spinner (gpointer data)
 
   self->spinner_wait = 0;
   gtk_widget_show (self->spinner);
+  give_menu (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -933,8 +949,10 @@ book_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 menu_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  GtkWidget *menu = g_object_get_data (data, "sw-menu");
-  gtk_button_clicked (GTK_BUTTON (menu));
+  SwWindow *self = data;
+
+  give_menu (self);
+  gtk_button_clicked (GTK_BUTTON (self->menu_button));
 }
 
 /* What the words of the page mean that is shown. */
@@ -1106,7 +1124,8 @@ sw_window_class_init (SwWindowClass *klass)
   BIND (panel_button);
   BIND (panel_total);
   BIND (catalogue);
-  gtk_widget_class_bind_template_child_full (widget, "menu_button", FALSE, 0);
+  BIND (menu_button);
+  BIND (menu);
   gtk_widget_class_bind_template_callback (widget, on_page_shown);
 }
 
@@ -1117,9 +1136,7 @@ sw_window_init (SwWindow *self)
   g_weak_ref_init (&self->closer_owner, NULL);
   gtk_widget_init_template (GTK_WIDGET (self));
   g_action_map_add_action_entries (G_ACTION_MAP (self), actions, G_N_ELEMENTS (actions), self);
-  g_object_set_data (
-      G_OBJECT (self), "sw-menu",
-      gtk_widget_get_template_child (GTK_WIDGET (self), SW_TYPE_WINDOW, "menu_button"));
+  gtk_widget_set_sensitive (self->menu_button, TRUE); /* its menu comes soon */
   atk_object_set_role (gtk_widget_get_accessible (self->line), ATK_ROLE_STATUSBAR);
   gtk_drag_dest_set (GTK_WIDGET (self), GTK_DEST_DEFAULT_ALL, NULL, 0, GDK_ACTION_COPY);
   gtk_drag_dest_add_uri_targets (GTK_WIDGET (self));
