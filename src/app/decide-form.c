@@ -15,24 +15,32 @@
 
 static const struct
 {
-  const char *label; /* its mnemonic is its key */
-  char key;
+  const char *label; /* its mnemonic is its key, in each language its own */
   gboolean as_typed; /* saved while it is typed; else with Enter */
   gboolean sourced;
   gboolean added; /* each entry adds one to what stands there */
 } specs[SW_N_DECIDE_FIELDS] = {
-  [SW_DECIDE_NAME] = { N_ ("_Name"), 'n', TRUE, FALSE, FALSE },
-  [SW_DECIDE_COUNT] = { N_ ("_Count"), 'c', TRUE, FALSE, FALSE },
-  [SW_DECIDE_CONDITION] = { N_ ("C_ondition"), 'o', TRUE, TRUE, FALSE },
-  [SW_DECIDE_WRONG] = { N_ ("What is _wrong"), 'w', TRUE, TRUE, FALSE },
-  [SW_DECIDE_LIFTED] = { N_ ("_Lifted by"), 'l', FALSE, FALSE, FALSE },
-  [SW_DECIDE_RIDES] = { N_ ("_Rides on"), 'r', FALSE, FALSE, FALSE },
-  [SW_DECIDE_DANGER] = { N_ ("_Dangers"), 'd', FALSE, TRUE, TRUE },
-  [SW_DECIDE_ASK] = { N_ ("_Ask"), 'a', FALSE, FALSE, TRUE },
-  [SW_DECIDE_OUTLET] = { N_ ("O_utlet"), 'u', FALSE, FALSE, FALSE },
-  [SW_DECIDE_PRICE] = { N_ ("_Price"), 'p', TRUE, FALSE, FALSE },
-  [SW_DECIDE_JOB] = { N_ ("_Job on site"), 'j', FALSE, FALSE, TRUE },
+  [SW_DECIDE_NAME] = { N_ ("_Name"), TRUE, FALSE, FALSE },
+  [SW_DECIDE_COUNT] = { N_ ("_Count"), TRUE, FALSE, FALSE },
+  [SW_DECIDE_CONDITION] = { N_ ("C_ondition"), TRUE, TRUE, FALSE },
+  [SW_DECIDE_WRONG] = { N_ ("What is _wrong"), TRUE, TRUE, FALSE },
+  [SW_DECIDE_LIFTED] = { N_ ("_Lifted by"), FALSE, FALSE, FALSE },
+  [SW_DECIDE_RIDES] = { N_ ("_Rides on"), FALSE, FALSE, FALSE },
+  [SW_DECIDE_DANGER] = { N_ ("_Dangers"), FALSE, TRUE, TRUE },
+  [SW_DECIDE_ASK] = { N_ ("_Ask"), FALSE, FALSE, TRUE },
+  [SW_DECIDE_OUTLET] = { N_ ("O_utlet"), FALSE, FALSE, FALSE },
+  [SW_DECIDE_PRICE] = { N_ ("_Price"), TRUE, FALSE, FALSE },
+  [SW_DECIDE_JOB] = { N_ ("_Job on site"), FALSE, FALSE, TRUE },
 };
+
+/* In lower case. */
+static gunichar
+key_of (int i)
+{
+  const char *at = strchr (_ (specs[i].label), '_');
+
+  return at != NULL ? g_unichar_tolower (g_utf8_get_char (at + 1)) : 0;
+}
 
 /* What is taken over at once: the rest belongs to the one find. */
 #define REPEATED                                                                                   \
@@ -597,7 +605,7 @@ gboolean
 sw_decide_form_go (SwDecideForm *self, guint32 letter)
 {
   for (int i = 0; i < SW_N_DECIDE_FIELDS; i++)
-    if (g_unichar_tolower (letter) == (guint32)specs[i].key)
+    if (g_unichar_tolower (letter) == key_of (i))
       {
         go_to (self, i);
         return TRUE;
@@ -897,10 +905,11 @@ static void
 add_row (SwDecideForm *self, int i)
 {
   Field *field = &self->fields[i];
-  const char key[] = { (char)g_ascii_toupper (specs[i].key), '\0' };
+  char key[7] = "";
   GtkWidget *cap = new_label ("sw-key"), *label = gtk_label_new_with_mnemonic (_ (specs[i].label));
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
+  g_unichar_to_utf8 (g_unichar_toupper (key_of (i)), key);
   field->entry = gtk_entry_new ();
   field->note = new_label (GTK_STYLE_CLASS_DIM_LABEL);
   field->standing = new_label ("sw-standing");

@@ -20,14 +20,15 @@ static guint chosen_signal;
 static char *
 with_key_marked (const char *word, char letter)
 {
-  const char *at = strchr (word, letter);
+  const char letters[] = { letter, g_ascii_toupper (letter), '\0' };
+  const char *at = strpbrk (word, letters);
   g_autofree char *head = NULL;
   char *marked, *first;
 
-  if (at == NULL)
-    return g_markup_escape_text (word, -1);
+  if (at == NULL) /* no letter of that language's word; the button's own form says it */
+    return g_strdup_printf ("%s (<u>%c</u>)", word, g_ascii_toupper (letter));
   head = g_strndup (word, (gsize)(at - word));
-  marked = g_strdup_printf ("%s<u>%c</u>%s", head, letter, at + 1);
+  marked = g_strdup_printf ("%s<u>%c</u>%s", head, *at, at + 1);
   first = g_str_has_prefix (marked, "<u>") ? marked + 3 : marked;
   *first = g_ascii_toupper (*first);
   return marked;

@@ -159,6 +159,16 @@ class Language(unittest.TestCase):
                            for choose in (lambda text: text, lambda text: said[text.replace('"', '\\"')])]
                 self.assertLessEqual(clashes[1], clashes[0], f"{path.name}: {[said[label] for label in labels]}")
 
+    def test_letters_of_the_deciding_round(self):
+        """Each field has one of its own, and none is that of a command of the round (B, T, Y)."""
+        table = (SOURCE / "src/app/decide-form.c").read_text(encoding="utf-8").split("specs[SW_N_DECIDE_FIELDS] = {")[1]
+        fields = re.findall(r'\[SW_DECIDE_\w+\] = { N_ \("([^"]+)"\)', table.split("};")[0])
+        self.assertEqual(len(fields), 11)
+        for language in languages():
+            said = {entry.one: entry.said[0] for entry in entries(PO / f"{language}.po")}
+            letters = [mnemonic(said[field]) for field in fields]
+            self.assertEqual(len(set(letters) - {"b", "t", "y"}), len(fields), letters)
+
 
 if __name__ == "__main__":
     unittest.main()
