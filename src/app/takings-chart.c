@@ -7,6 +7,7 @@
 #include "app/widgets.h"
 
 #define HEIGHT 130
+#define LEAST_HEIGHT 84 /* where the rows below need the room */
 #define PAD 12
 #define GAP 14
 #define BAR_MOST 64
@@ -129,6 +130,21 @@ draw_text (SwTakingsChart *self, cairo_t *cr, const char *text, double middle, d
   gtk_style_context_restore (style);
 }
 
+/* A figure that the line runs through is read all the same. */
+static void
+draw_figure (SwTakingsChart *self, cairo_t *cr, const char *text, double middle, double y,
+             const Frame *frame)
+{
+  g_autoptr (PangoLayout) layout = layout_of (GTK_WIDGET (self), text, (int)frame->each - 6);
+  PangoRectangle ink;
+
+  pango_layout_get_pixel_extents (layout, &ink, NULL);
+  gtk_render_background (gtk_widget_get_style_context (GTK_WIDGET (self)), cr,
+                         middle - frame->each / 2 + 3 + ink.x - 2, y + ink.y - 1, ink.width + 4,
+                         ink.height + 2);
+  draw_text (self, cr, text, middle, y, frame, NULL);
+}
+
 static void
 draw_bars (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
 {
@@ -139,7 +155,6 @@ draw_bars (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
     {
       const Bar *bar = &g_array_index (self->bars, Bar, i);
       double middle = middle_of (self, frame, i);
-      double above = frame->zero - MAX (MAX (bar->whole, bar->solid), 0) * frame->unit;
       if (self->first + (int)i == self->chosen)
         draw_bar (style, cr, "sw-chosen",
                   &(Frame){ .zero = frame->zero + frame->unit * self->low,
@@ -148,10 +163,22 @@ draw_bars (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
                   middle, 1);
       draw_bar (style, cr, "sw-bar-whole", frame, middle, bar->whole);
       draw_bar (style, cr, "sw-bar-solid", frame, middle, bar->solid);
-      draw_text (self, cr, bar->takings, middle, above - text, frame, NULL);
       draw_text (self, cr, bar->name, middle,
                  gtk_widget_get_allocated_height (GTK_WIDGET (self)) - text - PAD / 2.0, frame,
                  "dim-label");
+    }
+}
+
+static void
+draw_figures (SwTakingsChart *self, cairo_t *cr, const Frame *frame)
+{
+  int text = line_height (GTK_WIDGET (self));
+
+  for (guint i = 0; i < self->bars->len; i++)
+    {
+      const Bar *bar = &g_array_index (self->bars, Bar, i);
+      double above = frame->zero - MAX (MAX (bar->whole, bar->solid), 0) * frame->unit;
+      draw_figure (self, cr, bar->takings, middle_of (self, frame, i), above - text, frame);
     }
 }
 
@@ -220,6 +247,7 @@ sw_takings_chart_draw (GtkWidget *widget, cairo_t *cr)
   draw_bars (self, cr, &frame);
   draw_zero (self, cr, &frame);
   draw_line (self, cr, &frame);
+  draw_figures (self, cr, &frame);
   draw_end (self, cr, &frame);
   return TRUE;
 }
@@ -227,7 +255,8 @@ sw_takings_chart_draw (GtkWidget *widget, cairo_t *cr)
 static void
 sw_takings_chart_preferred_height (GtkWidget *widget, int *minimum, int *natural)
 {
-  *minimum = *natural = HEIGHT + 2 * line_height (widget);
+  *minimum = LEAST_HEIGHT + 2 * line_height (widget);
+  *natural = HEIGHT + 2 * line_height (widget);
 }
 
 /* ---- what it shows ---- */

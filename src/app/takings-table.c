@@ -11,7 +11,9 @@ struct _SwTakingsTable
   GtkTreeView parent;
   GtkListStore *rows;
   guint follow;
-  GtkTreeViewColumn *key_column, *costs_column, *running_column, *bar_column;
+  gboolean with_costs; /* and the running total, which goes from row to row only there */
+  GtkTreeViewColumn *key_column, *takings_column, *costs_column, *running_column, *bar_column;
+  GtkCellRenderer *takings_cell;
 };
 
 G_DEFINE_TYPE (SwTakingsTable, sw_takings_table, GTK_TYPE_TREE_VIEW)
@@ -31,6 +33,7 @@ enum
   COL_WHOLE,
   COL_SOLID,
   COL_CORE_KEY,
+  COL_BOTH, /* takings, and the running total below them, where it finds no column of its own */
   N_COLS
 };
 static const char *const titles[N_SHOWN]
@@ -48,12 +51,12 @@ add_column (SwTakingsTable *self, int i)
 
   if (i == COL_KEY)
     {
-      g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 18, "xpad", 10, NULL);
+      g_object_set (cell, "ellipsize", PANGO_ELLIPSIZE_END, "width-chars", 10, "xpad", 10, NULL);
       gtk_tree_view_column_set_expand (column, TRUE);
     }
   else
     {
-      g_object_set (cell, "xalign", 1.0, "xpad", 10, NULL);
+      g_object_set (cell, "xalign", 1.0, "xpad", 10, "alignment", PANGO_ALIGN_RIGHT, NULL);
       gtk_tree_view_column_set_alignment (column, 1.0);
     }
   g_object_set (cell, "ypad", 5, NULL);
@@ -74,20 +77,52 @@ add_bars (SwTakingsTable *self)
       _ ("Proceeds and takings as bars"));
 }
 
-/* Below this width the figures need all of it. */
-#define LEAST_FOR_BARS 860
+/* Below so many letters the figures need all the width. */
+#define LETTERS_FOR_BARS 120
+
+static gboolean
+is_wide (SwTakingsTable *self, int width)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  PangoContext *context = gtk_widget_get_pango_context (widget);
+  PangoFontMetrics *metrics = pango_context_get_metrics (context, NULL, NULL);
+  int letter = PANGO_PIXELS_CEIL (pango_font_metrics_get_approximate_char_width (metrics));
+
+  pango_font_metrics_unref (metrics);
+  return width >= LETTERS_FOR_BARS * letter;
+}
+
+/* Its height is another now, and so is what its cells say. */
+static gboolean
+tell_row (GtkTreeModel *model, GtkTreePath *path, GtkTreeIter *iter, gpointer data)
+{
+  gtk_tree_model_row_changed (model, path, iter);
+  return FALSE;
+}
+
+/* Bars and a column of the running total where there is room; else the total so far stands below
+ * the takings of each row. */
+static void
+set_wide (SwTakingsTable *self, gboolean wide)
+{
+  gboolean below = self->with_costs && !wide;
+
+  gtk_tree_view_column_set_visible (self->bar_column, wide);
+  gtk_tree_view_column_set_visible (self->running_column, self->with_costs && wide);
+  g_object_set (self->takings_cell, "ypad", below ? 1 : 5, NULL);
+  gtk_tree_view_column_clear_attributes (self->takings_column, self->takings_cell);
+  gtk_tree_view_column_set_attributes (self->takings_column, self->takings_cell, "text",
+                                       below ? COL_BOTH : COL_TAKINGS, "weight", COL_WEIGHT, NULL);
+  gtk_tree_model_foreach (GTK_TREE_MODEL (self->rows), tell_row, NULL);
+}
 
 static gboolean
 follow_width (gpointer data)
 {
   SwTakingsTable *self = data;
-  int width = gtk_widget_get_allocated_width (GTK_WIDGET (self));
 
   self->follow = 0;
-  gtk_tree_view_column_set_visible (self->bar_column, width >= LEAST_FOR_BARS);
-  gtk_tree_view_column_set_visible (self->running_column,
-                                    width >= LEAST_FOR_BARS
-                                        && gtk_tree_view_column_get_visible (self->costs_column));
+  set_wide (self, is_wide (self, gtk_widget_get_allocated_width (GTK_WIDGET (self))));
   return G_SOURCE_REMOVE;
 }
 
@@ -96,7 +131,7 @@ static void
 sw_takings_table_size_allocate (GtkWidget *widget, GtkAllocation *allocation)
 {
   SwTakingsTable *self = SW_TAKINGS_TABLE (widget);
-  gboolean wide = allocation->width >= LEAST_FOR_BARS;
+  gboolean wide = is_wide (self, allocation->width);
 
   GTK_WIDGET_CLASS (sw_takings_table_parent_class)->size_allocate (widget, allocation);
   if (wide != gtk_tree_view_column_get_visible (self->bar_column) && self->follow == 0)
@@ -130,9 +165,10 @@ sw_takings_table_init (SwTakingsTable *self)
 {
   GtkTreeView *view = GTK_TREE_VIEW (self);
 
-  self->rows = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
-                                   G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
-                                   G_TYPE_INT, G_TYPE_DOUBLE, G_TYPE_DOUBLE, G_TYPE_STRING);
+  self->rows
+      = gtk_list_store_new (N_COLS, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING,
+                            G_TYPE_STRING, G_TYPE_STRING, G_TYPE_STRING, G_TYPE_INT, G_TYPE_DOUBLE,
+                            G_TYPE_DOUBLE, G_TYPE_STRING, G_TYPE_STRING);
   gtk_tree_view_set_model (view, GTK_TREE_MODEL (self->rows));
   gtk_tree_view_set_enable_search (view, FALSE);
   for (int i = 0; i < N_SHOWN; i++)
@@ -140,11 +176,16 @@ sw_takings_table_init (SwTakingsTable *self)
       GtkTreeViewColumn *column = add_column (self, i);
       if (i == COL_KEY)
         self->key_column = column;
+      if (i == COL_TAKINGS)
+        self->takings_column = column;
       if (i == COL_COSTS)
         self->costs_column = column;
       if (i == COL_RUNNING)
         self->running_column = column;
     }
+  g_autoptr (GList) cells = gtk_cell_layout_get_cells (GTK_CELL_LAYOUT (self->takings_column));
+  self->takings_cell = cells->data;
+  self->with_costs = TRUE;
   add_bars (self);
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");
 }
@@ -158,8 +199,9 @@ sw_takings_table_new (void)
 void
 sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs)
 {
+  self->with_costs = with_costs;
   gtk_tree_view_column_set_visible (self->costs_column, with_costs);
-  gtk_tree_view_column_set_visible (self->running_column, with_costs);
+  set_wide (self, is_wide (self, gtk_widget_get_allocated_width (GTK_WIDGET (self))));
 }
 
 /* "2026-04" in words. */
@@ -210,12 +252,14 @@ add_row (SwTakingsTable *self, SwStore *store, const char *name, const SwTakings
   g_autofree char *running = sw_store_money (store, row->running);
   g_autofree char *costs = sw_store_money (store, row->costs);
   g_autofree char *owed = sw_store_money (store, row->owed);
+  g_autofree char *so_far = g_strdup_printf (_ ("so far %s"), running);
+  g_autofree char *both = g_strjoin ("\n", takings, is_total ? NULL : so_far, NULL);
 
   gtk_list_store_insert_with_values (
       self->rows, NULL, -1, COL_KEY, name, COL_PROCEEDS, proceeds, COL_FEES, fees, COL_TAKINGS,
       takings, COL_RUNNING, is_total ? "" : running, COL_COSTS, costs, COL_OWED, owed, COL_WEIGHT,
       is_total ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, COL_WHOLE, part_of (row->proceeds, most),
-      COL_SOLID, part_of (row->takings, most), COL_CORE_KEY, row->key, -1);
+      COL_SOLID, part_of (row->takings, most), COL_CORE_KEY, row->key, COL_BOTH, both, -1);
 }
 
 char *

@@ -79,6 +79,17 @@ class Figures(TakingsTest):
         until("the chart in words", lambda: "April 2026: takings 180.00, running total 180.00." in chart.get_description())
 
 
+    def test_beside_a_browser_the_running_total_stands_below_the_takings(self):
+        window = self.show()
+        until("the rows", lambda: any("180.00" in row for row in self.cells(window, "Takings")))
+        found = subprocess.run(["xdotool", "search", "--onlyvisible", "--pid", str(window.process.pid)], check=True,
+                               capture_output=True, text=True).stdout.split()
+        subprocess.run(["xdotool", "windowsize", "--sync", found[-1], "640", "720"], check=True)
+        until("both in one cell", lambda: any("180.00\nso far 180.00" in row for row in self.cells(window, "Takings")))
+        subprocess.run(["xdotool", "windowsize", "--sync", found[-1], "1280", "720"], check=True)
+        until("each its own", lambda: any(row.count("180.00") == 2 for row in self.cells(window, "Takings")))
+
+
 class OneAccount(TakingsTest):
     """What the screen, its chart, the table for others, the sheet and the command say is one thing, figure by figure."""
 
