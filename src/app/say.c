@@ -209,12 +209,14 @@ static const SwSaySpec specs[SW_N_SAYS] = {
   = { N_ ("Scrap class"),
       TRUE,
       { { SW_FIELD_TEXT, N_ ("Scrap class"), N_ ("as the yard calls it"), NULL, FALSE } } },
-  [SW_SAY_RATE] = { N_ ("Yard rate"),
-                    FALSE,
-                    { { SW_FIELD_YARD, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
-                      { SW_FIELD_TEXT, N_ ("Scrap class"), NULL, NULL, TRUE },
-                      { SW_FIELD_MONEY, N_ ("For a tonne"), NULL, NULL, TRUE },
-                      { SW_FIELD_DAY, N_ ("From"), N_ ("YYYY-MM-DD"), NULL, TRUE } } },
+  [SW_SAY_RATE]
+  = { N_ ("Yard rate"),
+      FALSE,
+      { { SW_FIELD_YARD, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
+        { SW_FIELD_TEXT, N_ ("Scrap class"), NULL, NULL, TRUE },
+        { SW_FIELD_MONEY, N_ ("For a tonne"), NULL, NULL, TRUE },
+        { SW_FIELD_DAY, N_ ("From"), N_ ("YYYY-MM-DD"), NULL, TRUE },
+        { SW_FIELD_CHECK, N_ ("The yard charges that to take it"), NULL, NULL, FALSE } } },
   [SW_SAY_QUESTION] = { N_ ("Question"),
                         FALSE,
                         { { SW_FIELD_TEXT, N_ ("Question"), N_ ("what to find out"), NULL, TRUE },
@@ -474,6 +476,7 @@ run_rate (SwCatalogue *catalogue, const SwSay *say, GError **error)
   g_autoptr (SwOutlet) outlet = NULL;
   SwOutlet fresh = { .name = (char *)value (say, 0), .has_kind = TRUE };
   gint64 id;
+  gint64 rate = is_empty (say, 4) ? number (say, 2) : -number (say, 2);
   SwDay day;
 
   fresh.kind = SW_OUTLET_SCRAP_YARD;
@@ -485,7 +488,7 @@ run_rate (SwCatalogue *catalogue, const SwSay *say, GError **error)
     id = outlet->id;
   else if (!sw_outlet_put (catalogue, &fresh, &id, error))
     return FALSE;
-  return sw_yard_rate_set (catalogue, id, value (say, 1), day, sw_money (number (say, 2)), error)
+  return sw_yard_rate_set (catalogue, id, value (say, 1), day, sw_money (rate), error)
          && sw_act_commit (&act, sentence, error);
 }
 

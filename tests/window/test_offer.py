@@ -301,6 +301,28 @@ class Floor(OfferTest):
         key("Return")
         until("the form closed", lambda: window.find("text", {"Yard rate": "Yard"}.get(title, title), showing=False) is None)
 
+    def test_what_a_yard_charges_to_take_it_is_entered_with_the_item(self):
+        """A floor below zero: 90 kg at 120.00 a tonne cost 10.80 to be rid of."""
+        shedwalk("item", "add", self.catalogue, "Castings", "--place", "Glasshouse", "--trip", 1)
+        shedwalk("item", "set", self.catalogue, 4, "--mass", "90 kg")
+        self.book({"what": "outlet", "outlet": "Yard", "kind": "scrap yard"})
+        window = self.open()
+        self.say(window, "Scrap class", "tyres")
+        key("alt+2")
+        window.row("Items", "Castings").do_action(0)
+        window.hidden("push button", "+ Yard rate").do_action(0)
+        first = window.hidden("text", "Yard")
+        until("the focus", lambda: has(first, "FOCUSED"))
+        type_text("Yard\ttyres\t120\t2026-01-01")
+        charges = window.hidden("check box", "The yard charges that to take it")
+        charges.do_action(0)
+        until("it is ticked", lambda: has(charges, "CHECKED"))
+        window.hidden("text", "Yard").grab_focus()
+        until("the focus", lambda: has(window.hidden("text", "Yard"), "FOCUSED"))
+        key("Return")
+        until("the form closed", lambda: window.find("text", "Yard", showing=False) is None)
+        until("the floor", lambda: any("floor -10.80" in row for row in window.rows("Items")))
+
 
 class PuttingUp(OfferTest):
     def running(self, window):
