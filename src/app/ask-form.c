@@ -323,3 +323,13 @@ sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask)
   focus_first (form);
   return form->dialog;
 }
+
+const char *
+sw_ask_form_choice (GtkWidget *window, guint field)
+{
+  const Form *form = g_object_get_data (G_OBJECT (window), FORM);
+
+  g_return_val_if_fail (
+      form != NULL && field < form->n && form->spec->fields[field].kind == SW_FIELD_CHOICE, NULL);
+  return gtk_combo_box_get_active_id (GTK_COMBO_BOX (form->fields[field]));
+}

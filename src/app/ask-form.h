@@ -43,5 +43,8 @@ typedef struct
 } SwAsk;
 /* The window shown, transfer none. */
 GtkWidget *sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask);
+/* What the CHOICE field stands at now, in the window of a form; NULL: nothing. For the form alone.
+ */
+const char *sw_ask_form_choice (GtkWidget *window, guint field);
 
 G_END_DECLS

@@ -606,7 +606,7 @@ on_pack (SwItemSheet *self)
 {
   gtk_popover_popdown (GTK_POPOVER (self->more));
   sw_pack_form_open_items (GTK_WINDOW (gtk_widget_get_toplevel (GTK_WIDGET (self))), self->store,
-                           &self->item, 1);
+                           &self->item, 1, NULL);
 }
 
 static void

@@ -476,14 +476,30 @@ on_pack (GObject *object, GAsyncResult *result, gpointer data)
   g_free (asked);
 }
 
+typedef struct
+{
+  GArray *items; /* gint64 */
+  char *outlet;  /* NULL: of the items */
+} ItemsWish;
+
+static void
+items_wish_free (gpointer data)
+{
+  ItemsWish *wish = data;
+
+  g_array_unref (wish->items);
+  g_free (wish->outlet);
+  g_free (wish);
+}
+
 static gpointer
 read_pack_of_items (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable,
                     GError **error)
 {
-  const GArray *items = data;
+  const ItemsWish *wish = data;
 
-  return sw_pack_of_items (catalogue, (const gint64 *)(gconstpointer)items->data, items->len, NULL,
-                           error);
+  return sw_pack_of_items (catalogue, (const gint64 *)(gconstpointer)wish->items->data,
+                           wish->items->len, wish->outlet, error);
 }
 
 static void
@@ -505,10 +521,13 @@ sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref)
 }
 
 void
-sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n)
+sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n,
+                         const char *outlet)
 {
-  GArray *copy = g_array_new (FALSE, FALSE, sizeof (gint64));
+  ItemsWish *wish = g_new0 (ItemsWish, 1);
 
-  g_array_append_vals (copy, items, n);
-  read_and_open (parent, store, read_pack_of_items, copy, (GDestroyNotify)g_array_unref);
+  wish->items = g_array_new (FALSE, FALSE, sizeof (gint64));
+  g_array_append_vals (wish->items, items, n);
+  wish->outlet = g_strdup (outlet);
+  read_and_open (parent, store, read_pack_of_items, wish, items_wish_free);
 }

@@ -14,7 +14,9 @@ G_BEGIN_DECLS
  * written stops that, and nothing is left behind. */
 void sw_pack_form_open (GtkWindow *parent, SwStore *store, const char *ref);
 /* The same before anything is put up: for one item (in a lot: for the lot), or for several that are
- * to go as one. items are copied. */
-void sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n);
+ * to go as one. outlet: by name, whose limits hold for the text; NULL: that of the first which
+ * names one. items and outlet are copied. */
+void sw_pack_form_open_items (GtkWindow *parent, SwStore *store, const gint64 *items, guint n,
+                              const char *outlet);
 
 G_END_DECLS

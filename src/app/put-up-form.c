@@ -9,8 +9,6 @@
 #include "app/widgets.h"
 #include "core/base/error.h"
 #include "core/base/plain-time.h"
-#include "core/base/text.h"
-#include "core/catalogue/act.h"
 #include "core/trade/offering.h"
 
 /* ---- what is read ---- */
@@ -194,31 +192,6 @@ text_or_null (const char *text)
   return *text != '\0' ? text : NULL;
 }
 
-/* The same through each of the outlets, as one act. */
-static gboolean
-offer_in_all (SwCatalogue *catalogue, const SwOffering *offering, const char *also, GError **error)
-{
-  g_auto (GStrv) names = g_strsplit (also, ",", -1);
-  g_autofree char *sentence = NULL;
-  g_auto (SwAct) act = SW_ACT_INIT;
-
-  if (*also == '\0')
-    return sw_offering_make (catalogue, offering, NULL, error);
-  if (!sw_act_begin (&act, catalogue, error)
-      || !sw_offering_make (catalogue, offering, NULL, error))
-    return FALSE;
-  for (guint i = 0; names[i] != NULL; i++)
-    {
-      SwOffering next = *offering;
-      g_autofree char *name = sw_text_tidy (names[i]);
-      next.outlet = name;
-      if (*name != '\0' && !sw_offering_make (catalogue, &next, NULL, error))
-        return FALSE;
-    }
-  sentence = g_strdup_printf (_ ("Put up through %s and %s"), offering->outlet, also);
-  return sw_act_commit (&act, sentence, error);
-}
-
 static gboolean
 run_put_up (SwCatalogue *catalogue, gpointer data, GError **error)
 {
@@ -247,7 +220,7 @@ run_put_up (SwCatalogue *catalogue, gpointer data, GError **error)
           .hoped = has_hoped ? &hoped : NULL,
           .round = text_or_null (values[ROUND]),
           .extra = text_or_null (values[EXTRA]) };
-  return offer_in_all (catalogue, &offering, values[ALSO], error);
+  return sw_offering_make_in (catalogue, &offering, values[ALSO], error);
 }
 
 /* ---- the window ---- */
@@ -359,9 +332,11 @@ static void
 on_pack (GtkWidget *button, Form *form)
 {
   g_autoptr (GArray) items = chosen_items (form);
+  GtkWidget *window = gtk_widget_get_toplevel (button);
 
-  sw_pack_form_open_items (GTK_WINDOW (gtk_widget_get_toplevel (button)), form->store,
-                           (const gint64 *)(gconstpointer)items->data, items->len);
+  sw_pack_form_open_items (GTK_WINDOW (window), form->store,
+                           (const gint64 *)(gconstpointer)items->data, items->len,
+                           sw_ask_form_choice (window, OUTLET));
 }
 
 static void

@@ -109,6 +109,38 @@ test_put_up (void **state)
   assert_item (&bed, 5, "5 Found x1 5000");
 }
 
+/* The same items through several outlets at once, as one act; a name that is no outlet leaves
+ * nothing behind. */
+static void
+test_several_outlets (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_autofree char *sentence = NULL;
+  const SwOffering offering
+      = { .items = three, .n = 2, .outlet = "Hill Road", .up = sw_test_day ("2026-04-14") };
+  sw_test_book (bed.catalogue,
+                HILL "outlet|outlet=Board|kind=priced ad\noutlet|outlet=Yard window\n", NULL);
+  assert_false (sw_offering_make_in (bed.catalogue, &offering, "Board, Bord", &error));
+  assert_contains (error->message, "Bord");
+  g_clear_error (&error);
+  assert_item (&bed, 1, "1 Found x1 30000");
+  assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal"), 0);
+
+  assert_true (sw_offering_make_in (bed.catalogue, &offering, " Board ,,Yard window,", &error));
+  assert_no_error (error);
+  assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal"), 6);
+  assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal d JOIN outlet o ON"
+                                                " o.id = d.outlet WHERE o.name = 'Board'"),
+                    2);
+  assert_item (&bed, 2, "2 On offer x10 10000");
+  assert_true (sw_undo (bed.catalogue, &sentence, &error));
+  assert_string_equal (sentence, "Put up through Hill Road and Board, Yard window");
+  assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal"), 0);
+  assert_item (&bed, 2, "2 Found x10 10000");
+}
+
 static void
 test_lot (void **state)
 {
@@ -503,6 +535,7 @@ main (void)
 {
   SwTests *tests = sw_tests_new ();
   SW_TEST (tests, test_put_up);
+  SW_TEST (tests, test_several_outlets);
   SW_TEST (tests, test_lot);
   SW_TEST (tests, test_claim_blocks);
   SW_TEST (tests, test_night);

@@ -319,6 +319,14 @@ class Window:
         self.log.close()
 
 
+def choose(window, combo_name, entry):
+    combo = window.wait("combo box", combo_name)
+    menu = combo.get_child_at_index(0)
+    index = until(f"{entry} in {combo_name}", lambda: next(
+        (i + 1 for i in range(menu.get_child_count()) if menu.get_child_at_index(i).get_name() == entry), None))
+    combo.select_child(index - 1)
+
+
 class WindowTest(unittest.TestCase):
     """A catalogue of its own for each test: an orchard with three places, a trip and a few things."""
 

@@ -3,7 +3,7 @@
 
 import datetime
 
-from driver import click, has, is_showing, key, shedwalk, type_text, until, walk
+from driver import choose, click, has, is_showing, key, shedwalk, type_text, until, walk
 from test_offer import FIRST, OfferTest, clipboard
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -207,14 +207,6 @@ class Sales(MoneyTest):
         self.press(window, "Enter it")
         until("the form closed", lambda: window.find("push button", "Enter it") is None)
         self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["fees"], 2250)
-
-
-def choose(window, combo_name, entry):
-    combo = window.wait("combo box", combo_name)
-    menu = combo.get_child_at_index(0)
-    index = until(f"{entry} in {combo_name}", lambda: next(
-        (i + 1 for i in range(menu.get_child_count()) if menu.get_child_at_index(i).get_name() == entry), None))
-    combo.select_child(index - 1)
 
 
 class Scrap(MoneyTest):

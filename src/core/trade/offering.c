@@ -4,6 +4,7 @@
 
 #include "core/base/error.h"
 #include "core/base/language.h"
+#include "core/base/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/steps.h"
@@ -171,6 +172,34 @@ sw_offering_make (SwCatalogue *catalogue, const SwOffering *offering, GArray **o
   if (out_deals != NULL)
     *out_deals = g_steal_pointer (&deals);
   return TRUE;
+}
+
+gboolean
+sw_offering_make_in (SwCatalogue *catalogue, const SwOffering *offering, const char *also,
+                     GError **error)
+{
+  g_auto (GStrv) names = g_strsplit (also, ",", -1);
+  g_autoptr (GString) others = g_string_new (NULL);
+  g_auto (SwAct) act = SW_ACT_INIT;
+  if (*also == '\0')
+    return sw_offering_make (catalogue, offering, NULL, error);
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_offering_make (catalogue, offering, NULL, error))
+    return FALSE;
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      g_autofree char *name = sw_text_tidy (names[i]);
+      SwOffering next = *offering;
+      next.outlet = name;
+      if (*name == '\0')
+        continue;
+      if (!sw_offering_make (catalogue, &next, NULL, error))
+        return FALSE;
+      g_string_append_printf (others, "%s%s", others->len > 0 ? ", " : "", name);
+    }
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("Put up through %s and %s"), offering->outlet, others->str);
+  return sw_act_commit (&act, sentence, error);
 }
 
 gboolean

@@ -29,6 +29,11 @@ typedef struct
 gboolean sw_offering_make (SwCatalogue *catalogue, const SwOffering *offering, GArray **out_deals,
                            GError **error);
 
+/* The same through each outlet named besides: 'also' is names with commas between ("" : none), as a
+ * person types them; offering->outlet comes first. All or nothing, one act. Errors: as above. */
+gboolean sw_offering_make_in (SwCatalogue *catalogue, const SwOffering *offering, const char *also,
+                              GError **error);
+
 /* Why the item cannot be put up as it stands: NULL if it can; a sentence, transfer full. */
 char *sw_offering_why_not (SwCatalogue *catalogue, const SwItem *item);
 
