@@ -75,11 +75,12 @@ take_change (SwBook *book, SwAct *act, const SwFreeChange *change, GError **erro
   if (touched == NULL)
     sw_book_touch (book, change->deal, FALSE);
   g_autofree char *sentence
-      = change->waived
-            ? g_strdup_printf ("%s: %s is waived, the offer is among the free ones of its month",
-                               change->ref, change->charge)
-            : g_strdup_printf ("%s: %s is due, the offer is not among the free ones of its month",
-                               change->ref, change->charge);
+      = change->waived ? g_strdup_printf (
+            _ ("%s: %s is waived, the offer is among the free ones of its month"), change->ref,
+            change->charge)
+                       : g_strdup_printf (
+                           _ ("%s: %s is due, the offer is not among the free ones of its month"),
+                           change->ref, change->charge);
   return sw_act_tell (act, SW_SUBJECT_OFFER, change->deal, "offer.fee", &change->ended, sentence,
                       error);
 }
