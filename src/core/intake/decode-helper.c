@@ -8,39 +8,18 @@
 #include <signal.h>
 #include <string.h>
 #include <sys/mman.h>
-#include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/socket.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include "core/intake/code-reader.h"
+#include "core/intake/decode-fence.h"
 #include "core/intake/decode-formats.h"
 #include "core/intake/quality.h"
 
 #define CPU_SECONDS_A_PICTURE 40
-#define MEMORY_LIMIT (G_GUINT64_CONSTANT (3) << 30)
 #define FILE_LIMIT (G_GINT64_CONSTANT (2) << 30)
-
-static void
-limit (int what, rlim_t value)
-{
-  struct rlimit r = { value, value };
-
-  setrlimit ((__rlimit_resource_t)what, &r);
-}
-
-static void
-lock_down (void)
-{
-  signal (SIGINT, SIG_IGN); /* the parent decides when we end */
-  prctl (PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
-  limit (RLIMIT_CORE, 0);
-  limit (RLIMIT_FSIZE, 0);
-#if !defined(__SANITIZE_ADDRESS__)
-  limit (RLIMIT_AS, MEMORY_LIMIT); /* AddressSanitizer reserves terabytes */
-#endif
-}
 
 /* A fresh allowance of processor time for each picture. */
 static void
@@ -195,7 +174,8 @@ sw_decode_helper_main (int fd_in, int fd_out)
   SwDecodeRequest request;
   int fd = -1;
 
-  lock_down ();
+  signal (SIGINT, SIG_IGN); /* the parent decides when we end */
+  sw_decode_fence ();
   while (receive (fd_in, &request, &fd))
     {
       SwDecodeReply reply = { .magic = SW_DECODE_MAGIC };
