@@ -16,6 +16,13 @@
 
 #define MEMORY_LIMIT (G_GUINT64_CONSTANT (3) << 30)
 
+/* AddressSanitizer reserves terabytes, reads /proc and starts a thread when it reports. */
+#if defined(__SANITIZE_ADDRESS__)
+#define WATCHED TRUE
+#else
+#define WATCHED FALSE
+#endif
+
 /* What decoding needs, whatever it is called with. Descriptors come over the socket alone. */
 static const int allowed[] = {
   /* a picture in, pixels out */
@@ -99,18 +106,15 @@ allow_in_part (scmp_filter_ctx filter)
 static gboolean
 filter_calls (void)
 {
-#if defined(__SANITIZE_ADDRESS__)
-  return FALSE; /* it reads /proc and starts a thread of its own when it reports */
-#else
-  scmp_filter_ctx filter = seccomp_init (SCMP_ACT_ERRNO (EPERM));
+  scmp_filter_ctx filter = WATCHED ? NULL : seccomp_init (SCMP_ACT_ERRNO (EPERM));
   gboolean done = filter != NULL;
 
   for (gsize i = 0; done && i < G_N_ELEMENTS (allowed); i++)
     done = seccomp_rule_add (filter, SCMP_ACT_ALLOW, allowed[i], 0) == 0;
   done = done && allow_in_part (filter) && seccomp_load (filter) == 0;
-  seccomp_release (filter);
+  if (filter != NULL)
+    seccomp_release (filter);
   return done;
-#endif
 }
 
 static gboolean
@@ -128,10 +132,7 @@ sw_decode_fence (void)
 
   prctl (PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
   if (limit (RLIMIT_CORE, 0) && limit (RLIMIT_FSIZE, 0)
-#if !defined(__SANITIZE_ADDRESS__)
-      && limit (RLIMIT_AS, MEMORY_LIMIT) /* AddressSanitizer reserves terabytes */
-#endif
-  )
+      && (WATCHED || limit (RLIMIT_AS, MEMORY_LIMIT)))
     fence |= SW_FENCE_LIMITS;
   if (filter_calls ())
     fence |= SW_FENCE_CALLS;
