@@ -22,6 +22,7 @@
 #include "app/takings-panel.h"
 #include "app/trip-page.h"
 #include "app/text.h"
+#include "app/tour.h"
 #include "app/widgets.h"
 #include "core/trade/book.h"
 
@@ -37,7 +38,7 @@ struct _SwWindow
       *line, *line_undo, *set_up, *bring_in;
   GtkWidget *over, *closer, *round;
   GtkWidget *menu_button;
-  GMenuModel *menu; /* the template's */
+  GMenuModel *menu;                   /* the template's */
   const char *closer_over;            /* what it lies over: the pages or the round */
   GWeakRef closer_from, closer_owner; /* what had the focus before; who asked to look closer */
   SwClosedCloser closed;
@@ -482,8 +483,8 @@ static void
 without_catalogue (SwWindow *self)
 {
   static const char *const with_catalogue[]
-      = { "undo",      "redo",     "page", "panel",  "search", "back",  "bring-in",
-          "add-place", "add-trip", "book", "set-up", "cards",  "round", "hand-out" };
+      = { "undo",     "redo", "page",   "panel", "search", "back",     "bring-in", "add-place",
+          "add-trip", "book", "set-up", "cards", "round",  "hand-out", "tour" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     set_enabled (self, with_catalogue[i], FALSE);
@@ -540,7 +541,7 @@ static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
   static const char *const always[]
-      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards", "hand-out" };
+      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards", "hand-out", "tour" };
   gboolean writable;
 
   g_clear_handle_id (&self->spinner_wait, g_source_remove);
@@ -965,6 +966,12 @@ help_action (GSimpleAction *action, GVariant *parameter, gpointer data)
     sw_page_help_show (self->help, gtk_stack_get_visible_child_name (GTK_STACK (self->pages)));
 }
 
+static void
+tour_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_tour_begin (((SwWindow *)data)->help);
+}
+
 /* Built when it is asked for: by the name that GTK looks for it would be loaded before the first
  * frame. */
 static void
@@ -1009,6 +1016,7 @@ static const GActionEntry actions[] = {
   { "close", close_action },
   { "shortcuts", shortcuts_action },
   { "help", help_action },
+  { "tour", tour_action },
 };
 
 /* ---- object ---- */

@@ -3,7 +3,7 @@
 
 import subprocess
 
-from driver import LIMIT, PROGRAM, WindowTest, has, key, until
+from driver import LIMIT, PROGRAM, WindowTest, click, has, key, until
 
 PAGES = ("Photos in", "Property", "On offer", "Next trip", "Takings")
 
@@ -59,3 +59,27 @@ class Shortcuts(WindowTest):
         window.wait("label", "Takings: what it means")
         window.find("push button", "Keyboard shortcuts").do_action(0)
         window.wait("label", "Fold the takings out or in")
+
+    def test_a_walk_through_the_pages(self):
+        """Its steps show the pages in their order; the page can be used meanwhile, and one may leave or go back."""
+        window = self.open()
+        click(window.wait("toggle button", "Menu"))
+        window.wait("push button", "Walk through the pages").do_action(0)
+        window.wait("label", "1 of 8")
+        seen = []
+        for step in range(1, 9):
+            window.wait("label", f"{step} of 8")
+            until("the focus on the way on", lambda: has(window.find("push button", "Next") or window.find("push button", "Done"), "FOCUSED"))
+            seen.append(next(page for page in PAGES if has(window.find("radio button", page), "CHECKED")))
+            if step == 2:
+                key("shift+Tab")
+                until("the focus on the way back", lambda: has(window.find("push button", "Back"), "FOCUSED"))
+                key("Return")
+                window.wait("label", "1 of 8")
+                until("the focus on the way on", lambda: has(window.find("push button", "Next"), "FOCUSED"))
+                key("Return")
+                window.wait("label", "2 of 8")
+                until("the focus on the way on", lambda: has(window.find("push button", "Next"), "FOCUSED"))
+            key("Return")
+        until("it gone", lambda: window.find("label", "8 of 8") is None)
+        self.assertEqual(list(dict.fromkeys(seen)), list(PAGES))
