@@ -3,8 +3,14 @@
  * neither waits for the disk nor tries to mend itself: the first error throws the file away. */
 #include "core/catalogue/thumb-store.h"
 
+#include <fcntl.h>
 #include <glib/gstdio.h>
 #include <sqlite3.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "core/catalogue/catalogue.h"
 
 typedef enum
 {
@@ -46,9 +52,24 @@ close_db (SwThumbStore *store)
   store->db = NULL;
 }
 
+/* SQLite makes a file that others may read; what it adds beside it has the same mode. */
+static void
+make_private (const char *path)
+{
+  int fd = strcmp (path, ":memory:") != 0
+               ? open (path, O_RDWR | O_CREAT | O_NOFOLLOW | O_CLOEXEC, SW_FILE_MODE)
+               : -1;
+
+  if (fd < 0)
+    return; /* opening says what is wrong */
+  fchmod (fd, SW_FILE_MODE);
+  close (fd);
+}
+
 static gboolean
 try_open (SwThumbStore *store, const char *path)
 {
+  make_private (path);
   gboolean good
       = sqlite3_open_v2 (path, &store->db,
                          SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_NOMUTEX, NULL)
