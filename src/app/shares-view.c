@@ -224,9 +224,12 @@ show_summary (SwSharesView *self, const Read *read)
   g_autofree char *takings = sw_store_money (self->store, account->takings);
   g_autofree char *costs = sw_store_money (self->store, account->costs);
   g_autofree char *taken = sw_store_money (self->store, account->taken);
-  g_autofree char *text = g_strdup_printf (_ ("To share: %s, which is takings of %s less trip "
-                                              "costs of %s and with things taken worth %s."),
-                                           to_share, takings, costs, taken);
+  g_autofree char *sum = g_strdup_printf (_ ("To share: %s, which is takings of %s less trip "
+                                             "costs of %s and with things taken worth %s."),
+                                          to_share, takings, costs, taken);
+  g_autofree char *final
+      = sw_account_final_words (account, sw_store_overview (self->store)->currency);
+  g_autofree char *text = g_strconcat (sum, "\n", final, NULL);
 
   gtk_label_set_text (GTK_LABEL (self->summary), read->problem == NULL ? text : "");
   gtk_widget_set_visible (self->summary, read->problem == NULL);

@@ -2,6 +2,7 @@
 /* The family's account: shares, entries, dues and transfers. Amounts are worked by hand. The
  * apportionment by largest remainder is that of Balinski and Young, Fair Representation (1982);
  * 100.00 over three equal shares gives the odd cent to the one entered first. */
+#include "core/catalogue/steps.h"
 #include "core/trade/account.h"
 #include "sw-test-money.h"
 
@@ -98,6 +99,38 @@ test_dues (void **state)
   assert_string_equal (((SwAccountRow *)g_ptr_array_index (account.rows, 0))->person, "Ben");
   g_autofree char *text = transfers (&account);
   assert_string_equal (text, "Cleo>Ben 6500 | Cleo>till 5230 | Cleo>Ann 3000");
+}
+
+/* Seven things stand, the sold one too until it is fetched; then it is gone and owed for; then all
+ * is paid. */
+static void
+test_final (void **state)
+{
+  (void)state;
+  static const SwCurrency currency = { "NZD", 2 };
+  g_autoptr (GError) error = NULL;
+  g_auto (SwTestBed) bed = with_press ();
+  share (&bed, "Ann", "100%");
+  {
+    g_auto (SwAccount) account = read_account (&bed);
+    g_autofree char *words = sw_account_final_words (&account, currency);
+    assert_string_equal (words,
+                         "Not final yet: 7 things still stand, and buyers still owe 200.00 NZD.");
+  }
+  for (gint64 item = 2; item <= 7; item++)
+    if (!sw_item_move (bed.catalogue, item, SW_STATE_KEPT, NULL, NULL, NULL, &error))
+      assert_no_error (error);
+  sw_test_book (bed.catalogue, "collected|ref=A1|at=2026-05-09\n", NULL);
+  {
+    g_auto (SwAccount) account = read_account (&bed);
+    g_autofree char *words = sw_account_final_words (&account, currency);
+    assert_string_equal (words, "Not final yet: buyers still owe 200.00 NZD.");
+  }
+  sw_test_book (bed.catalogue, "payment|ref=A1|at=2026-05-09|amount=200.00\n", NULL);
+  g_auto (SwAccount) account = read_account (&bed);
+  g_autofree char *words = sw_account_final_words (&account, currency);
+  assert_string_equal (words,
+                       "This is the final account: nothing stands any more, and all is paid.");
 }
 
 static void
@@ -301,6 +334,7 @@ main (void)
 {
   SwTests *tests = sw_tests_new ();
   SW_TEST (tests, test_dues);
+  SW_TEST (tests, test_final);
   SW_TEST (tests, test_odd_cents);
   SW_TEST (tests, test_loss);
   SW_TEST (tests, test_withdrawn);

@@ -173,9 +173,11 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
       = g_strdup_printf (_ ("To share: %s %s (takings less trip costs, with things taken at their "
                             "agreed value)."),
                          to_share, currency.code);
+  g_autofree char *final = sw_account_final_words (&account, currency);
   sw_paper_gap (paper);
   sw_paper_heading (paper, _ ("Shares"));
   sw_paper_line (paper, line);
+  sw_paper_line (paper, final);
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 4, 0xe, FALSE);
   add_transfers (paper, &account, currency);
 }

@@ -6,6 +6,7 @@
 
 #include "core/base/error.h"
 #include "core/base/language.h"
+#include "core/catalogue/items.h"
 #include "core/trade/takings.h"
 
 static void
@@ -203,6 +204,29 @@ read_takings (SwCatalogue *catalogue, SwAccount *account, GError **error)
 }
 
 static gboolean
+count_standing (SwCatalogue *catalogue, SwAccount *account, GError **error)
+{
+  g_autoptr (GPtrArray) items = sw_item_list (catalogue, NULL, error);
+  for (guint i = 0; items != NULL && i < items->len; i++)
+    account->standing += sw_state_stands (((const SwItem *)g_ptr_array_index (items, i))->state);
+  return items != NULL;
+}
+
+char *
+sw_account_final_words (const SwAccount *account, SwCurrency currency)
+{
+  g_autofree char *owed = sw_money_to_plain (account->owed, currency);
+  if (account->standing > 0)
+    return sw_text_counted (account->standing,
+                            "Not final yet: %d thing still stands, and buyers still owe %s %s.",
+                            "Not final yet: %d things still stand, and buyers still owe %s %s.",
+                            (int)account->standing, owed, currency.code);
+  if (account->owed.minor != 0)
+    return g_strdup_printf (_ ("Not final yet: buyers still owe %s %s."), owed, currency.code);
+  return g_strdup (_ ("This is the final account: nothing stands any more, and all is paid."));
+}
+
+static gboolean
 add_up (SwCatalogue *catalogue, SwAccount *account, GError **error)
 {
   g_autoptr (GPtrArray) shares = sw_share_list (catalogue, error);
@@ -214,6 +238,8 @@ add_up (SwCatalogue *catalogue, SwAccount *account, GError **error)
   if (entries == NULL || !add_entries (account, entries, error)
       || !sw_money_sub (account->takings, account->costs, &account->to_share, error)
       || !sw_money_add (account->to_share, account->taken, &account->to_share, error))
+    return FALSE;
+  if (!count_standing (catalogue, account, error))
     return FALSE;
   split_parts (account, shares);
   if (!work_out_dues (account, error))

@@ -31,12 +31,15 @@ typedef struct
   SwMoney takings, costs, taken, to_share;
   SwMoney owed;         /* part of the takings that buyers have not paid yet */
   SwMoney in_till;      /* what nobody holds: dues less cash held */
+  gint64 standing;      /* items that may still bring something (sw_state_stands) */
   GPtrArray *rows;      /* SwAccountRow: shares in the order entered, then others by name */
   GPtrArray *transfers; /* SwTransfer: who pays whom so that everybody has what is due; from the
                            greatest debt to the greatest due, at most one fewer than there are
                            parties */
 } SwAccount;
 void sw_account_clear (SwAccount *account);
+/* Whether it is the final account, in one sentence; else what is still to come. Transfer full. */
+char *sw_account_final_words (const SwAccount *account, SwCurrency currency);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwAccount, sw_account_clear)
 
 /* REFUSED with a sentence while the shares do not add up to 100 % (or there are none). A loss is
