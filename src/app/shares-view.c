@@ -328,7 +328,9 @@ fill_people (GtkWidget *combo, const GPtrArray *shares)
   for (guint i = 0; i < shares->len; i++)
     gtk_combo_box_text_append_text (GTK_COMBO_BOX_TEXT (combo),
                                     ((const SwShare *)g_ptr_array_index (shares, i))->person);
-  gtk_entry_set_text (GTK_ENTRY (gtk_bin_get_child (GTK_BIN (combo))), typed);
+  /* not as it was: that would move the cursor of somebody who types */
+  if (strcmp (person_in (combo), typed) != 0)
+    gtk_entry_set_text (GTK_ENTRY (gtk_bin_get_child (GTK_BIN (combo))), typed);
 }
 
 /* The day of an entry is today's unless another is typed. */
