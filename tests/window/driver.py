@@ -319,6 +319,16 @@ class Window:
         self.log.close()
 
 
+def mirrored(case):
+    """What makes a window be read from the right. GTK's own catalogue says which way a language runs. GLib looks into it where the
+    program's speaks that language too, or where the locale is English; one is made, as the machine need not have it."""
+    locales = tempfile.TemporaryDirectory(prefix="shedwalk-locale-")
+    case.addCleanup(locales.cleanup)
+    subprocess.run(["localedef", "--no-archive", "-i", "en_GB", "-f", "UTF-8", locales.name + "/en_GB.UTF-8"], check=False,
+                   capture_output=True)
+    return {"LANGUAGE": "ar", "LANG": "C.UTF-8", "LC_MESSAGES": "en_GB.UTF-8", "LOCPATH": locales.name, "LC_ALL": ""}
+
+
 def choose(window, combo_name, entry):
     combo = window.wait("combo box", combo_name)
     menu = combo.get_child_at_index(0)

@@ -305,7 +305,8 @@ class BadCards(WindowTest):
         key("alt+2")
         window.row("Places", "Glasshouse")
         key("alt+1")
-        until("the strip", window.stops)  # no look is left
+        window.wait("push button", "Bring photos in…")  # the photos of the trip, and no look is left
+        self.assertIsNone(window.find("push button", "Compare every byte"))
 
     def test_a_look_ends_behind_another_page(self):
         card = self.make_card()

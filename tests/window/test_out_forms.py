@@ -10,7 +10,7 @@ import pathlib
 import re
 import unittest
 
-from driver import WindowTest, click, extents, has, is_showing, key, make_photo, name_of, shedwalk, type_text, until, walk
+from driver import WindowTest, click, extents, has, is_showing, key, make_photo, mirrored, name_of, shedwalk, type_text, until, walk
 from test_contrast import grab, look
 from test_tree import MUST_HAVE_A_NAME, TREES, lines
 
@@ -245,7 +245,7 @@ class Forms(WindowTest):
         self.check("large", GDK_DPI_SCALE="2")
 
     def test_mirrored(self):
-        self.check("mirrored", self.check_mirrored, LANGUAGE="ar")
+        self.check("mirrored", self.check_mirrored, **mirrored(self))
 
 
 if __name__ == "__main__":

@@ -3,10 +3,9 @@
 
 import os
 import subprocess
-import tempfile
 import unittest.mock
 
-from driver import PROGRAM, WindowTest, children, extents, key, make_photo, middle, shedwalk, until, xdo
+from driver import PROGRAM, WindowTest, children, extents, key, make_photo, middle, mirrored, shedwalk, until, xdo
 from PIL import Image
 
 NEXT_OF_FOUND = ["Ready", "On hold", "Sold", "Bring home", "For scrap", "Kept", "Given away", "Disposed", "Broken up", "Missing"]
@@ -120,16 +119,9 @@ class Sizes(WindowTest):
 
     def test_mirrored_where_one_reads_from_the_right(self):
         self.bring_photos()
-        # GTK's own catalogue says which way a language runs. GLib looks into it where the program's speaks that language too,
-        # or where the locale is English; one is made, as the machine need not have it.
-        locales = tempfile.TemporaryDirectory(prefix="shedwalk-locale-")
-        self.addCleanup(locales.cleanup)
-        subprocess.run(["localedef", "--no-archive", "-i", "en_GB", "-f", "UTF-8", locales.name + "/en_GB.UTF-8"],
-                       check=False, capture_output=True)
-        mirrored = unittest.mock.patch.dict(os.environ, LANGUAGE="ar", LANG="C.UTF-8", LC_MESSAGES="en_GB.UTF-8", LOCPATH=locales.name)
-        mirrored.start()
-        os.environ.pop("LC_ALL", None)  # put back with the others
-        self.addCleanup(mirrored.stop)
+        environment = unittest.mock.patch.dict(os.environ, mirrored(self))
+        environment.start()
+        self.addCleanup(environment.stop)
         window = self.open()
 
         def stands_right_of(one, other):
