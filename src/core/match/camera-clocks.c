@@ -203,7 +203,8 @@ look (const SwStopsWork *work, const gboolean *standing, Turn *turn)
   sw_clock_gather (work, turn->camera, standing, &own);
   if (turn->alone)
     {
-      n_quick = sw_clock_modes (&own.evidence, quick, SW_CLOCK_MODES);
+      n_quick
+          = sw_clock_modes_of (&own.evidence, turn->own, MIN (turn->n_own, SW_CLOCK_MODES), quick);
       if (n_quick > 0 && sw_clock_mode_share (quick, n_quick, 0) > CLEAR_SHARE
           && quick[0].gain > CLEAR_GAIN)
         {

@@ -32,6 +32,8 @@
 #define MOST_DRIFT_DAYS 3.0
 /* How little a rate is known, in seconds a day. */
 #define RATE_DOUBT 2.5
+/* Nats behind none from which on a rate need not be known closely. */
+#define HOPELESS 60.0
 /* Above this one day's shift is not in the grid about another's. */
 #define WIDE_RATE 15.0
 static const double rates[]
@@ -45,10 +47,11 @@ leaned (gint64 t_us, gint64 from_us, double rate)
 }
 
 /* Log mass of the mode when the clock gains 'rate' seconds a day, and where it lies: near top, or
- * near what top would be had it been found on the day before or after. */
+ * near what top would be had it been found on the day before or after; rough where it is below
+ * 'least'. */
 static double
 weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double rate,
-            gboolean glance, double *out_shift_s)
+            gboolean glance, double least, double *out_shift_s)
 {
   SwClockEvidence moved = *evidence;
   double best = -INFINITY;
@@ -77,7 +80,7 @@ weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double 
     {
       double at = top + day * rate;
       double weight
-          = glance ? sw_clock_glance (&moved, at) : sw_clock_weigh (&moved, at).log_weight;
+          = glance ? sw_clock_glance (&moved, at, least) : sw_clock_weigh (&moved, at).log_weight;
 
       if (weight > best)
         {
@@ -170,7 +173,8 @@ static Drift
 weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboolean glance)
 {
   double shift_s = top;
-  double none = weigh_rate (evidence, top, from_us, 0, glance, &shift_s) + log (DRIFT_NONE);
+  double none
+      = weigh_rate (evidence, top, from_us, 0, glance, -INFINITY, &shift_s) + log (DRIFT_NONE);
   double best_weight = -INFINITY;
   gsize step = glance ? 2 : 1; /* every second rate is enough for a glance */
   Drift drift = { 0 };
@@ -180,7 +184,7 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
       {
         double rate = side * rates[k];
         double width = k < step ? rates[k] : rates[k] - rates[k - step];
-        double weight = weigh_rate (evidence, top, from_us, rate, glance, &shift_s)
+        double weight = weigh_rate (evidence, top, from_us, rate, glance, none - HOPELESS, &shift_s)
                         + rate_log_prior (rate) + log (width);
         DriftTry try = { rate, shift_s, weight - log (width) };
 

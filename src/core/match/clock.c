@@ -12,6 +12,8 @@
 /* Differences beyond this are no clock fault that notes could show. */
 #define REACH_US (G_GINT64_CONSTANT (20000) * 86400 * SW_US_PER_SECOND)
 #define PAIRS_MAX 400000
+/* Bins of so wide a span are counted in place: a year and more. */
+#define BINS_COUNTED (1 << 22)
 /* Peaks of a histogram that are tried. */
 #define PEAKS 30
 /* Beside another camera the right shift is a needle of a second or two: bins are gone through in
@@ -34,6 +36,8 @@
 #define LEAST_SHARE 0.002
 /* Seconds to each side of a mode's top that are summed over. */
 #define GRID_S (SW_CLOCK_GRID / 2)
+/* A try that far behind the best (in nats) holds nothing of the posterior to the last digit. */
+#define HOPELESS 60.0
 /* How wide a mode is taken to be by a first look. */
 #define ROUGH_SPREAD_S 15.0
 /* Modes whose grids cover each other are one. */
@@ -175,25 +179,56 @@ other_differences (const SwClockEvidence *evidence)
   return bins;
 }
 
+static void
+add_count (GArray *counts, gint64 bin, guint n)
+{
+  Peak peak = { bin, n };
+
+  if (n > 0)
+    g_array_append_val (counts, peak);
+}
+
+/* How many differences fall into each bin, by bin: counted where they lie within some months, else
+ * in order. */
+static GArray *
+count_bins (GArray *bins)
+{
+  GArray *counts = g_array_new (FALSE, FALSE, sizeof (Peak));
+  gint64 least = G_MAXINT64, most = G_MININT64;
+
+  for (guint i = 0; i < bins->len; i++)
+    {
+      least = MIN (least, g_array_index (bins, gint64, i));
+      most = MAX (most, g_array_index (bins, gint64, i));
+    }
+  if (bins->len > 0 && most - least < BINS_COUNTED)
+    {
+      g_autofree guint *count = g_new0 (guint, (gsize)(most - least + 1));
+
+      for (guint i = 0; i < bins->len; i++)
+        count[g_array_index (bins, gint64, i) - least]++;
+      for (gint64 bin = least; bin <= most; bin++)
+        add_count (counts, bin, count[bin - least]);
+      return counts;
+    }
+  g_array_sort (bins, compare_bins);
+  for (guint i = 0, end; i < bins->len; i = end)
+    {
+      for (end = i;
+           end < bins->len && g_array_index (bins, gint64, end) == g_array_index (bins, gint64, i);)
+        end++;
+      add_count (counts, g_array_index (bins, gint64, i), end - i);
+    }
+  return counts;
+}
+
 /* Bins with their counts, each with half its neighbours', the fullest first. */
 static GArray *
 find_peaks (GArray *bins)
 {
-  g_autoptr (GArray) counts = g_array_new (FALSE, FALSE, sizeof (Peak));
-  GArray *peaks = g_array_new (FALSE, FALSE, sizeof (Peak));
+  g_autoptr (GArray) counts = count_bins (bins);
+  GArray *peaks = g_array_sized_new (FALSE, FALSE, sizeof (Peak), counts->len);
 
-  g_array_sort (bins, compare_bins);
-  for (guint i = 0; i < bins->len;)
-    {
-      Peak peak = { g_array_index (bins, gint64, i), 0 };
-
-      while (i < bins->len && g_array_index (bins, gint64, i) == peak.bin)
-        {
-          peak.score++;
-          i++;
-        }
-      g_array_append_val (counts, peak);
-    }
   for (guint i = 0; i < counts->len; i++)
     {
       Peak peak = g_array_index (counts, Peak, i);
@@ -469,33 +504,59 @@ sw_clock_tries_beside (const SwClockEvidence *evidence, SwClockMode *out_tries, 
   return hand_out (tries, out_tries, most);
 }
 
+static gsize
+weigh_tries (const Clock *clock, const SwClockMode *tries, gsize n, SwClockMode *out_modes)
+{
+  gsize kept = 0;
+
+  for (gsize k = 0; k < n; k++)
+    if (tries[k].log_weight > tries[0].log_weight - HOPELESS)
+      out_modes[kept++] = weigh_mode (clock, tries[k].shift_s);
+  return sw_clock_sort_modes (out_modes, kept);
+}
+
 gsize
 sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes, gsize most)
 {
   g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
   Clock clock = { evidence, tables };
   g_autoptr (GArray) tries = find_tries (&clock);
-  gsize n = MIN (tries->len, most);
 
-  for (gsize k = 0; k < n; k++)
-    out_modes[k] = weigh_mode (&clock, g_array_index (tries, SwClockMode, k).shift_s);
-  return sw_clock_sort_modes (out_modes, n);
+  return weigh_tries (&clock, (const SwClockMode *)(void *)tries->data, MIN (tries->len, most),
+                      out_modes);
+}
+
+gsize
+sw_clock_modes_of (const SwClockEvidence *evidence, const SwClockMode *tries, gsize n,
+                   SwClockMode *out_modes)
+{
+  g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
+  Clock clock = { evidence, tables };
+
+  return weigh_tries (&clock, tries, n, out_modes);
 }
 
 /* Seconds between the shifts of a glance: notes alone tell no clock closer than a second or so. */
 #define GLANCE_STEP_S 3
+#define GLANCE_TURNS 5
 
 double
-sw_clock_glance (const SwClockEvidence *evidence, double top)
+sw_clock_glance (const SwClockEvidence *evidence, double top, double least)
 {
   g_autoptr (SwClockTables) tables = sw_clock_tables_new (evidence);
   Clock clock = { evidence, tables };
   double value[2 * (GRID_S / GLANCE_STEP_S) + 1], peak = -INFINITY, mass = 0;
 
-  for (gsize k = 0; k < G_N_ELEMENTS (value); k++)
+  /* Every fifth first: where those are far below, the others are not near. */
+  for (gsize turn = 0; turn < GLANCE_TURNS; turn++)
     {
-      value[k] = log_posterior (&clock, top + (double)k * GLANCE_STEP_S - GRID_S);
-      peak = MAX (peak, value[k]);
+      for (gsize k = turn; k < G_N_ELEMENTS (value); k += GLANCE_TURNS)
+        {
+          value[k] = log_posterior (&clock, top + (double)k * GLANCE_STEP_S - GRID_S);
+          peak = MAX (peak, value[k]);
+        }
+      if (turn == 0 && peak < least)
+        return peak;
     }
   for (gsize k = 0; k < G_N_ELEMENTS (value); k++)
     mass += exp (value[k] - peak);

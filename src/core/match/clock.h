@@ -24,14 +24,18 @@ typedef struct
 gsize sw_clock_modes (const SwClockEvidence *evidence, SwClockMode *out_modes, gsize most);
 /* The same by a first look alone: spreads and weights are rough. */
 gsize sw_clock_tries (const SwClockEvidence *evidence, SwClockMode *out_tries, gsize most);
+/* sw_clock_modes of the evidence's tries, where those are known. */
+gsize sw_clock_modes_of (const SwClockEvidence *evidence, const SwClockMode *tries, gsize n,
+                         SwClockMode *out_modes);
 /* Shifts by which the photos may lie among the others', by a first look. */
 gsize sw_clock_tries_beside (const SwClockEvidence *evidence, SwClockMode *out_tries, gsize most);
 /* Heaviest first, those that are one mode with a heavier one left out; returns how many stay. */
 gsize sw_clock_sort_modes (SwClockMode *modes, gsize n);
 /* The mode whose top is near 'top'. */
 SwClockMode sw_clock_weigh (const SwClockEvidence *evidence, double top);
-/* About its log_weight, at a third of the cost; not for faces and fixes, which are sharper. */
-double sw_clock_glance (const SwClockEvidence *evidence, double top);
+/* About its log_weight, at a third of the cost; not for faces and fixes, which are sharper. Where
+ * it seems to be less than 'least' it is told but roughly, at a fifth of that. */
+double sw_clock_glance (const SwClockEvidence *evidence, double top, double least);
 /* Seconds of a mode that are summed over. Its grid begins at that base; seconds are counted from a
  * whole hour, where the prior is steep. */
 #define SW_CLOCK_GRID 91
