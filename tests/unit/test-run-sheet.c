@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Making offers, the closing night, verdicts and the confirmation. Amounts are worked by hand. */
+#include "core/catalogue/offer-notes.h"
 #include "core/catalogue/yard-rates.h"
 #include "core/trade/offering.h"
 #include "core/trade/offers.h"
@@ -139,6 +140,55 @@ test_several_outlets (void **state)
   assert_string_equal (sentence, "Put up through Hill Road and Board, Yard window");
   assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal"), 0);
   assert_item (&bed, 2, "2 Found x10 10000");
+}
+
+/* Put up again, an offer has the words that were written for it before; another lot has none. */
+static void
+test_repeated (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  static const SwOfferNoteChange words
+      = { .own_ref = "HR-7", .title = "Old press", .text = "As found.", .extra = "its stand" };
+  static const gint64 two[] = { 1, 5 };
+  sw_test_book (bed.catalogue, HILL "outlet|outlet=Board|kind=priced ad\n", NULL);
+  g_autoptr (GArray) first = put_up (&bed, three, 1, FALSE);
+  assert_true (sw_offer_note_change (bed.catalogue, deal_at (first, 0), &words, &error));
+  sw_test_book (bed.catalogue, "result|ref=A1|at=2026-04-26|result=no sale\n", NULL);
+
+  SwOffering offering
+      = { .items = three, .n = 1, .outlet = "Board", .up = sw_test_day ("2026-05-03") };
+  GArray *again = NULL;
+  assert_true (sw_offering_make (bed.catalogue, &offering, &again, &error));
+  g_autoptr (SwOfferNote) note = sw_offer_note_get (bed.catalogue, deal_at (again, 0), &error);
+  assert_string_equal (note->title, "Old press");
+  assert_string_equal (note->text, "As found.");
+  assert_string_equal (note->extra, "its stand");
+  assert_null (note->own_ref); /* the other outlet's */
+  assert_i64_equal (note->round, 0);
+  g_array_unref (again);
+
+  offering = (SwOffering){
+    .items = two, .n = 2, .as_lot = TRUE, .outlet = "Hill Road", .up = sw_test_day ("2026-05-03")
+  };
+  assert_true (sw_offering_make (bed.catalogue, &offering, &again, &error));
+  g_autoptr (SwOfferNote) lot = sw_offer_note_get (bed.catalogue, deal_at (again, 0), &error);
+  assert_string_equal (lot->title, "");
+  assert_string_equal (lot->extra, "");
+  g_array_unref (again);
+
+  /* what is said now counts */
+  offering = (SwOffering){ .items = three,
+                           .n = 1,
+                           .outlet = "Hill Road",
+                           .up = sw_test_day ("2026-05-04"),
+                           .extra = "a spare belt" };
+  assert_true (sw_offering_make (bed.catalogue, &offering, &again, &error));
+  g_autoptr (SwOfferNote) third = sw_offer_note_get (bed.catalogue, deal_at (again, 0), &error);
+  assert_string_equal (third->title, "Old press");
+  assert_string_equal (third->extra, "a spare belt");
+  g_array_unref (again);
 }
 
 static void
@@ -536,6 +586,7 @@ main (void)
   SwTests *tests = sw_tests_new ();
   SW_TEST (tests, test_put_up);
   SW_TEST (tests, test_several_outlets);
+  SW_TEST (tests, test_repeated);
   SW_TEST (tests, test_lot);
   SW_TEST (tests, test_claim_blocks);
   SW_TEST (tests, test_night);

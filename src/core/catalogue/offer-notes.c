@@ -96,6 +96,17 @@ sw_offer_note_get (SwCatalogue *catalogue, gint64 deal, GError **error)
   return note;
 }
 
+gboolean
+sw_offer_before (SwCatalogue *catalogue, gint64 deal, gint64 *out_deal, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_OFFER_BEFORE, "i", deal);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  *out_deal = row ? sw_col_int (&use, 0) : 0;
+  return TRUE;
+}
+
 GArray *
 sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *own_ref, GError **error)
 {

@@ -31,6 +31,9 @@ typedef struct
 gboolean sw_offer_note_change (SwCatalogue *catalogue, gint64 deal, const SwOfferNoteChange *change,
                                GError **error);
 SwOfferNote *sw_offer_note_get (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* The latest other offer of just the same items, by the day it was up: *out_deal 0 where there is
+ * none. */
+gboolean sw_offer_before (SwCatalogue *catalogue, gint64 deal, gint64 *out_deal, GError **error);
 /* Running offers of the outlet (0: of any) that bear that reference, without case: GArray of
  * gint64, transfer full. */
 GArray *sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *own_ref,

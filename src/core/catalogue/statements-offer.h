@@ -12,6 +12,14 @@
      " WHERE id = ?1")                                                                             \
   X (OFFER_NOTE_GET, "SELECT d.hoped, d.round, r.title, d.own_ref, d.title, d.text, d.extra"       \
                      " FROM deal d LEFT JOIN round r ON r.id = d.round WHERE d.id = ?1")           \
+  X (OFFER_BEFORE,                                                                                 \
+     "SELECT d.id FROM deal_item i JOIN deal d ON d.id = i.deal"                                   \
+     " WHERE i.item = (SELECT min (item) FROM deal_item WHERE deal = ?1) AND d.kind = 'offer'"     \
+     " AND d.id <> ?1 AND NOT EXISTS (SELECT item FROM deal_item WHERE deal = d.id"                \
+     " EXCEPT SELECT item FROM deal_item WHERE deal = ?1)"                                         \
+     " AND NOT EXISTS (SELECT item FROM deal_item WHERE deal = ?1"                                 \
+     " EXCEPT SELECT item FROM deal_item WHERE deal = d.id)"                                       \
+     " ORDER BY d.up_day DESC, d.id DESC LIMIT 1")                                                 \
   X (OFFER_BY_OWN_REF, "SELECT id FROM deal WHERE own_ref = ?2 COLLATE NOCASE"                     \
                        " AND result = 'running' AND (?1 = 0 OR outlet = ?1) ORDER BY id")          \
   X (ROUND_ENSURE, "INSERT INTO round (title, made_us) VALUES (?1, ?2)"                            \
@@ -21,7 +29,8 @@
   X (ROUND_LIST,                                                                                   \
      "SELECT r.id, r.title, count (d.id), coalesce (sum (d.result = 'sold'), 0),"                  \
      " coalesce (sum (d.result = 'no sale'), 0), coalesce (sum (d.result = 'withdrawn'), 0),"      \
-     " min (d.up_day) FROM round r LEFT JOIN deal d ON d.round = r.id GROUP BY r.id ORDER BY r.id") \
+     " min (d.up_day) FROM round r LEFT JOIN deal d ON d.round = r.id GROUP BY r.id ORDER BY "     \
+     "r.id")                                                                                       \
   X (CAUGHT_PUT, "INSERT INTO caught (deal, result, amount, verdict, at_us)"                       \
                  " VALUES (?1, ?2, ?3, ?4, ?5) ON CONFLICT (deal) DO UPDATE SET"                   \
                  " result = ?2, amount = ?3, verdict = ?4, at_us = ?5")                            \

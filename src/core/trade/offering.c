@@ -112,20 +112,48 @@ fill_row (SwSlip *slip, const SwOffering *offering, const char *ref, const gint6
         (SwInstant){ offering->closes->us + (gint64)index * offering->step_s * SW_US_PER_SECOND });
 }
 
+/* What the person wrote for the offer of the same items before; NULL: nothing. Put up again it is
+ * not to be written anew. */
+static gboolean
+words_before (SwCatalogue *catalogue, gint64 deal, SwOfferNote **out_note, GError **error)
+{
+  gint64 before = 0;
+  *out_note = NULL;
+  if (!sw_offer_before (catalogue, deal, &before, error))
+    return FALSE;
+  return before == 0 || (*out_note = sw_offer_note_get (catalogue, before, error)) != NULL;
+}
+
+static const char *
+written (const char *text)
+{
+  return *text != '\0' ? text : NULL;
+}
+
 static gboolean
 note_of (SwCatalogue *catalogue, const SwOffering *offering, gint64 deal, const Prices *prices,
          GError **error)
 {
   gint64 round = 0;
-  if (offering->round != NULL && !sw_round_ensure (catalogue, offering->round, &round, error))
+  g_autoptr (SwOfferNote) before = NULL;
+  if ((offering->round != NULL && !sw_round_ensure (catalogue, offering->round, &round, error))
+      || !words_before (catalogue, deal, &before, error))
     return FALSE;
-  const SwMoney *hoped = offering->hoped != NULL ? offering->hoped
-                         : prices->has_asking    ? &prices->asking
-                                                 : NULL;
-  if (hoped == NULL && round == 0 && offering->extra == NULL)
+  SwOfferNoteChange change = { .hoped = offering->hoped != NULL ? offering->hoped
+                                        : prices->has_asking    ? &prices->asking
+                                                                : NULL,
+                               .round = round != 0 ? &round : NULL,
+                               .extra = offering->extra };
+  if (before != NULL)
+    {
+      change.title = written (before->title);
+      change.text = written (before->text);
+      if (change.extra == NULL)
+        change.extra = written (before->extra);
+    }
+  if (change.hoped == NULL && change.round == NULL && change.extra == NULL && change.title == NULL
+      && change.text == NULL)
     return TRUE;
-  const SwOfferNoteChange change
-      = { .hoped = hoped, .round = round != 0 ? &round : NULL, .extra = offering->extra };
   return sw_offer_note_change (catalogue, deal, &change, error);
 }
 

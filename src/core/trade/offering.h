@@ -23,9 +23,11 @@ typedef struct
   const char *extra;                      /* also to be had with it; NULL: nothing */
 } SwOffering;
 
-/* All or nothing, one act. *out_deals (may be NULL): GArray of gint64 in the order of the items,
- * transfer full. REFUSED with a sentence where a claim, a hold or 'never offer before cleared'
- * stands against it, or where an item is not such as can be offered. */
+/* All or nothing, one act. An offer of just the same items as an earlier one takes over what the
+ * person wrote for it: title, text, and what is also to be had where none is said now. *out_deals
+ * (may be NULL): GArray of gint64 in the order of the items, transfer full. REFUSED with a sentence
+ * where a claim, a hold or 'never offer before cleared' stands against it, or where an item is not
+ * such as can be offered. */
 gboolean sw_offering_make (SwCatalogue *catalogue, const SwOffering *offering, GArray **out_deals,
                            GError **error);
 
