@@ -92,7 +92,8 @@ run_payment (SwCatalogue *catalogue, gpointer data, GError **error)
   const Wish *wish = data;
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwDeal) deal = sw_deal_get (catalogue, wish->id, error);
-  g_autofree char *sentence = deal != NULL ? g_strdup_printf ("Payment of %s", deal->ref) : NULL;
+  g_autofree char *sentence
+      = deal != NULL ? g_strdup_printf (_ ("Payment of %s"), deal->ref) : NULL;
 
   return deal != NULL && sw_act_begin (&act, catalogue, error)
          && book_payment (catalogue, deal, wish, sentence, error)

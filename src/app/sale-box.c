@@ -3,6 +3,7 @@
 #include "app/sale-box.h"
 
 #include "app/offer-forms.h"
+#include "app/slip-form.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/trade/sale-sheet.h"
@@ -174,6 +175,16 @@ on_next (SwSaleBox *self)
   sw_offer_form_show (window_of (self), self->store, SW_OFFER_FORM_NEXT, self->deal, about, begun);
 }
 
+/* To the same buyer: what was also to be had with it. */
+static void
+on_extra (SwSaleBox *self)
+{
+  g_autofree char *about
+      = g_strdup_printf (_ ("Also to be had with %s: %s"), self->items, self->sheet->extra);
+
+  sw_slip_form_show_sale (window_of (self), self->store, about, self->sheet->deal->buyer);
+}
+
 static void
 fill_people (SwSaleBox *self)
 {
@@ -186,12 +197,18 @@ fill_people (SwSaleBox *self)
                      : g_strdup (_ ("Nobody else named an amount"));
   g_autofree char *bought
       = deal->buyer != NULL ? g_strdup_printf (_ ("Bought by %s"), deal->buyer) : NULL;
+  g_autofree char *extra
+      = *self->sheet->extra != '\0'
+            ? g_strdup_printf (_ ("Also to be had with it: %s"), self->sheet->extra)
+            : NULL;
 
   sw_container_empty (self->people);
   if (bought != NULL)
     add_person (self, bought, _ ("Remove the na_me…"), G_CALLBACK (on_remove));
   if (!deal->has_collected)
     add_person (self, best, _ ("Sell to the ne_xt…"), G_CALLBACK (on_next));
+  if (extra != NULL)
+    add_person (self, extra, _ ("Sold _with it…"), G_CALLBACK (on_extra));
 }
 
 /* ---- reading ---- */

@@ -221,3 +221,14 @@ sw_slip_form_show (GtkWindow *parent, SwStore *store, SwSlipKind kind, const cha
     }
   sw_ask_form_show (parent, store, &ask);
 }
+
+void
+sw_slip_form_show_sale (GtkWindow *parent, SwStore *store, const char *about, const char *buyer)
+{
+  const char *begun[SW_ASK_FIELDS] = { NULL };
+
+  for (guint i = 0; slips[SW_SLIP_SALE].spec.fields[i].label != NULL; i++)
+    if (slips[SW_SLIP_SALE].columns[i] == SW_COLUMN_BUYER)
+      begun[i] = buyer;
+  sw_slip_form_show (parent, store, SW_SLIP_SALE, NULL, about, begun);
+}

@@ -29,5 +29,8 @@ const char *sw_slip_title (SwSlipKind kind);
  * table, or NULL. */
 void sw_slip_form_show (GtkWindow *parent, SwStore *store, SwSlipKind kind, const char *of,
                         const char *about, const char *const *begun);
+/* A sale without an offer, to that buyer (NULL: nobody known). */
+void sw_slip_form_show_sale (GtkWindow *parent, SwStore *store, const char *about,
+                             const char *buyer);
 
 G_END_DECLS

@@ -148,6 +148,30 @@ class Sales(MoneyTest):
         window.wait("label", "Paid 30.00 on 26 April 2026, cash, to Bea")
         window.row("Sales", "Screw press, Sold, 100.00, 70.00 owed")
 
+    def test_what_was_also_to_be_had_is_sold_with_it(self):
+        table = self.folder / "sold.csv"
+        self.put_up(1, 60)
+        window = self.section("Running")
+        put(window.wait("text", "Also to be had"), "the clay pots, 40")
+        key("Tab")
+        window.told("Offer ‘A1’ described")
+        table.write_text("what,ref,at,result,amount,buyer\nresult,A1,2026-04-26T20:00,sold,100,Q. Buyerson\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        window.wait("radio button", "Sales").do_action(0)
+        window.wait("label", "Also to be had with it: the clay pots, 40")
+        self.press(window, "Sold with it…")
+        window.wait("label", "Also to be had with Screw press: the clay pots, 40")
+        buyer = window.wait("text", "Buyer")
+        until("the same buyer", lambda: buyer.get_text(0, -1) == "Q. Buyerson")
+        put(window.wait("text", "Item"), "Clay pots")
+        put(window.wait("text", "Amount"), "40")
+        key("Return")
+        window.told("Sale Clay pots")
+        window.row("Sales", "Clay pots, Sold, 40.00")
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"], 14000)
+        key("ctrl+z")
+        until("it is taken back", lambda: shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"] == 10000)
+
     def test_it_falls_through_and_goes_to_the_underbidder(self):
         self.put_up(1, 60)
         window = self.section("Running")

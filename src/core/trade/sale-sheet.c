@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "core/catalogue/offer-notes.h"
 #include "core/trade/holds.h"
 
 void
@@ -25,6 +26,7 @@ sw_sale_sheet_free (SwSaleSheet *sheet)
   g_clear_pointer (&sheet->reversals, g_array_unref);
   g_clear_pointer (&sheet->fees, g_ptr_array_unref);
   g_clear_pointer (&sheet->enquiries, g_ptr_array_unref);
+  g_free (sheet->extra);
   g_free (sheet);
 }
 
@@ -88,13 +90,15 @@ SwSaleSheet *
 sw_sale_sheet (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
   g_autoptr (SwSaleSheet) sheet = g_new0 (SwSaleSheet, 1);
+  g_autoptr (SwOfferNote) note = sw_offer_note_get (catalogue, deal, error);
   sheet->fees = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_sale_fee_free);
-  if ((sheet->deal = sw_deal_get (catalogue, deal, error)) == NULL
+  if (note == NULL || (sheet->deal = sw_deal_get (catalogue, deal, error)) == NULL
       || (sheet->payments = sw_payment_told (catalogue, deal, error)) == NULL
       || (sheet->reversals = sw_reversal_list (catalogue, deal, error)) == NULL
       || (sheet->enquiries = sw_enquiry_list (catalogue, deal, error)) == NULL
       || !gather_fees (catalogue, sheet, error) || !add_up_fees (sheet, error))
     return NULL;
+  sheet->extra = g_steal_pointer (&note->extra);
   sheet->next = sw_enquiry_next_best (sheet->enquiries, sheet->deal->buyer);
   return g_steal_pointer (&sheet);
 }

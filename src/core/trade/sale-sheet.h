@@ -27,6 +27,7 @@ typedef struct
   GPtrArray *enquiries;  /* SwEnquiry by time */
   const SwEnquiry *next; /* the underbidder; NULL: nobody else named an amount */
   SwMoney fees_total;
+  char *extra; /* what was also to be had with it; "": nothing was said */
 } SwSaleSheet;
 void sw_sale_sheet_free (SwSaleSheet *sheet);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwSaleSheet, sw_sale_sheet_free)
