@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The small window for cards and tags. Numbers are given out, and pages laid out, on the catalogue
- * thread; here a page is drawn when the printer asks for it. */
+ * thread. */
 #include "app/cards-form.h"
 
 #include "app/file-out.h"
+#include "app/printing.h"
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/catalogue/tags.h"
@@ -72,30 +73,26 @@ static const SwFileOut cards_out = {
 
 /* ---- on paper ---- */
 
-typedef struct
+static gboolean
+draw_page (gpointer set, int page, cairo_t *cr, GError **error)
 {
-  SwStore *store;
-  SwCardSet *set;
-  char *what;
-} Print;
-
-static void
-print_free (gpointer data)
-{
-  Print *print = data;
-  g_clear_object (&print->store);
-  g_clear_pointer (&print->set, sw_card_set_free);
-  g_free (print->what);
-  g_free (print);
+  return sw_card_set_draw (set, page, cr, error);
 }
 
+static const SwPrinting printing = {
+  .title = N_ ("Cards and tags"),
+  .unit = GTK_UNIT_MM,
+  .draw = draw_page,
+  .free = (GDestroyNotify)sw_card_set_free,
+};
+
 static gpointer
-print_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+lay_out (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Wish *wish = data;
-  g_autoptr (SwCardSet) set = NULL;
+  g_autofree char *what = NULL;
+  SwCardSet *set;
   gint64 first = 0;
-  Print *print;
 
   if (wish->n_tags > 0 && !sw_tags_take (catalogue, wish->n_tags, &first, error))
     return NULL;
@@ -103,75 +100,9 @@ print_run (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
                             : sw_card_set_new (catalogue, first, wish->n_tags, error);
   if (set == NULL)
     return NULL;
-  print = g_new0 (Print, 1);
-  print->what = what_came (sw_card_set_n_cards (set), wish->n_tags, first);
-  print->set = g_steal_pointer (&set);
-  return print;
-}
-
-static void
-on_draw_page (GtkPrintOperation *operation, GtkPrintContext *context, int page, Print *print)
-{
-  g_autoptr (GError) error = NULL;
-
-  if (!sw_card_set_draw (print->set, page, gtk_print_context_get_cairo_context (context), &error))
-    {
-      sw_store_tell (print->store, error->message, TRUE);
-      gtk_print_operation_cancel (operation);
-    }
-}
-
-static void
-on_printed (GtkPrintOperation *operation, GtkPrintOperationResult result, Print *print)
-{
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = NULL;
-
-  if (result == GTK_PRINT_OPERATION_RESULT_CANCEL)
-    return;
-  gtk_print_operation_get_error (operation, &error);
-  sentence = error != NULL ? g_strdup_printf (_ ("Nothing was printed: %s."), error->message)
-                           : g_strdup_printf (_ ("Sent to the printer: %s"), print->what);
-  sw_store_tell (print->store, sentence, error != NULL);
-}
-
-/* The page as it is laid out: its whole paper, no scaling, in millimetres. */
-static void
-send_to_printer (Print *print, GtkWindow *parent)
-{
-  g_autoptr (GtkPrintOperation) operation = gtk_print_operation_new ();
-  g_autoptr (GtkPageSetup) setup = gtk_page_setup_new ();
-  GtkPaperSize *paper = gtk_paper_size_new (GTK_PAPER_NAME_A4);
-
-  gtk_page_setup_set_paper_size (setup, paper);
-  gtk_paper_size_free (paper);
-  gtk_print_operation_set_default_page_setup (operation, setup);
-  gtk_print_operation_set_n_pages (operation, sw_card_set_n_pages (print->set));
-  gtk_print_operation_set_use_full_page (operation, TRUE);
-  gtk_print_operation_set_unit (operation, GTK_UNIT_MM);
-  gtk_print_operation_set_job_name (operation, _ ("Cards and tags"));
-  gtk_print_operation_set_allow_async (operation, TRUE);
-  g_signal_connect (operation, "draw-page", G_CALLBACK (on_draw_page), print);
-  g_signal_connect (operation, "done", G_CALLBACK (on_printed), print);
-  g_object_set_data_full (G_OBJECT (operation), "sw-print", print, print_free);
-  gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, NULL);
-}
-
-static void
-on_laid_out (GObject *object, GAsyncResult *result, gpointer data)
-{
-  Form *form = data;
-  g_autoptr (GError) error = NULL;
-  Print *print = sw_store_finish (form->store, result, &error);
-
-  if (print == NULL)
-    sw_store_tell (form->store, error->message, TRUE);
-  else
-    {
-      print->store = g_object_ref (form->store);
-      send_to_printer (print, form->parent);
-    }
-  form_free (form);
+  what = what_came (sw_card_set_n_cards (set), wish->n_tags, first);
+  return sw_printout_new (&printing, set, sw_card_set_n_pages (set),
+                          g_strdup_printf (_ ("Sent to the printer: %s"), what));
 }
 
 /* ---- the form ---- */
@@ -199,11 +130,7 @@ on_response (GtkDialog *dialog, int response, Form *form)
 
   gtk_widget_destroy (GTK_WIDGET (dialog));
   if (response == RESPONSE_PRINT)
-    {
-      sw_store_read (form->store, SW_RANK_KEY, print_run, g_memdup2 (&wish, sizeof wish), g_free,
-                     print_free, NULL, on_laid_out, form);
-      return;
-    }
+    sw_printing_ask (form->parent, form->store, lay_out, g_memdup2 (&wish, sizeof wish), g_free);
   if (response == RESPONSE_SAVE)
     sw_file_out_ask (form->parent, form->store, &cards_out, g_memdup2 (&wish, sizeof wish), g_free);
   form_free (form);

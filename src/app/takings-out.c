@@ -1,34 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sheets are made on the catalogue thread; a page is drawn when the printer asks for it. */
+/* The takings as a file or on paper, as they are shown. */
 #include "app/takings-out.h"
 
 #include "app/file-out.h"
+#include "app/printing.h"
 #include "app/text.h"
 #include "core/handout/takings-sheet.h"
-
-typedef struct
-{
-  SwStore *store;
-  GtkWindow *parent; /* weak */
-} Form;
-
-static Form *
-form_new (GtkWindow *parent, SwStore *store)
-{
-  Form *form = g_new0 (Form, 1);
-
-  form->store = g_object_ref (store);
-  g_set_weak_pointer (&form->parent, parent);
-  return form;
-}
-
-static void
-form_free (Form *form)
-{
-  g_clear_weak_pointer (&form->parent);
-  g_object_unref (form->store);
-  g_free (form);
-}
 
 typedef struct
 {
@@ -79,101 +56,33 @@ sw_takings_save_ask (GtkWindow *parent, SwStore *store, SwGrouping grouping, gbo
 
 /* ---- on paper ---- */
 
-typedef struct
+static gboolean
+draw_page (gpointer sheet, int page, cairo_t *cr, GError **error)
 {
-  SwStore *store;
-  SwPaper *paper;
-  int n_pages;
-} Print;
-
-static void
-print_free (gpointer data)
-{
-  Print *print = data;
-
-  g_clear_object (&print->store);
-  g_clear_pointer (&print->paper, sw_paper_free);
-  g_free (print);
+  sw_paper_draw (sheet, page + 1, cr);
+  return TRUE;
 }
+
+static const SwPrinting printing = {
+  .title = N_ ("Takings"),
+  .unit = GTK_UNIT_POINTS,
+  .draw = draw_page,
+  .free = (GDestroyNotify)sw_paper_free,
+};
 
 static gpointer
-run_print (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+lay_out (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Wish *wish = data;
-  g_autoptr (SwPaper) paper = sw_takings_sheet_new (catalogue, wish->credit, wish->grouping, error);
-  Print *print;
+  SwPaper *paper = sw_takings_sheet_new (catalogue, wish->credit, wish->grouping, error);
 
-  if (paper == NULL)
-    return NULL;
-  print = g_new0 (Print, 1);
-  print->n_pages = sw_paper_count_pages (paper);
-  print->paper = g_steal_pointer (&paper);
-  return print;
-}
-
-static void
-on_draw_page (GtkPrintOperation *operation, GtkPrintContext *context, int page, Print *print)
-{
-  sw_paper_draw (print->paper, page + 1, gtk_print_context_get_cairo_context (context));
-}
-
-static void
-on_printed (GtkPrintOperation *operation, GtkPrintOperationResult result, Print *print)
-{
-  g_autoptr (GError) error = NULL;
-  g_autofree char *sentence = NULL;
-
-  if (result == GTK_PRINT_OPERATION_RESULT_CANCEL)
-    return;
-  gtk_print_operation_get_error (operation, &error);
-  sentence = error != NULL ? g_strdup_printf (_ ("Nothing was printed: %s."), error->message)
-                           : g_strdup (_ ("The takings were sent to the printer."));
-  sw_store_tell (print->store, sentence, error != NULL);
-}
-
-static void
-send_to_printer (Print *print, GtkWindow *parent)
-{
-  g_autoptr (GtkPrintOperation) operation = gtk_print_operation_new ();
-  g_autoptr (GtkPageSetup) setup = gtk_page_setup_new ();
-  GtkPaperSize *a4 = gtk_paper_size_new (GTK_PAPER_NAME_A4);
-
-  gtk_page_setup_set_paper_size (setup, a4);
-  gtk_paper_size_free (a4);
-  gtk_print_operation_set_default_page_setup (operation, setup);
-  gtk_print_operation_set_n_pages (operation, print->n_pages);
-  gtk_print_operation_set_use_full_page (operation, TRUE);
-  gtk_print_operation_set_unit (operation, GTK_UNIT_POINTS);
-  gtk_print_operation_set_job_name (operation, _ ("Takings"));
-  gtk_print_operation_set_allow_async (operation, TRUE);
-  g_signal_connect (operation, "draw-page", G_CALLBACK (on_draw_page), print);
-  g_signal_connect (operation, "done", G_CALLBACK (on_printed), print);
-  g_object_set_data_full (G_OBJECT (operation), "sw-print", print, print_free);
-  gtk_print_operation_run (operation, GTK_PRINT_OPERATION_ACTION_PRINT_DIALOG, parent, NULL);
-}
-
-static void
-on_laid_out (GObject *object, GAsyncResult *result, gpointer data)
-{
-  Form *form = data;
-  g_autoptr (GError) error = NULL;
-  Print *print = sw_store_finish (form->store, result, &error);
-
-  if (print == NULL)
-    sw_store_tell (form->store, error->message, TRUE);
-  else
-    {
-      print->store = g_object_ref (form->store);
-      send_to_printer (print, form->parent);
-    }
-  form_free (form);
+  return paper != NULL ? sw_printout_new (&printing, paper, sw_paper_count_pages (paper),
+                                          g_strdup (_ ("The takings were sent to the printer.")))
+                       : NULL;
 }
 
 void
 sw_takings_print (GtkWindow *parent, SwStore *store, SwGrouping grouping)
 {
-  Form *form = form_new (parent, store);
-
-  sw_store_read (store, SW_RANK_KEY, run_print, wish_new (store, grouping), g_free, print_free,
-                 NULL, on_laid_out, form);
+  sw_printing_ask (parent, store, lay_out, wish_new (store, grouping), g_free);
 }
