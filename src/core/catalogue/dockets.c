@@ -57,30 +57,29 @@ sw_docket_line_set_weights (SwCatalogue *catalogue, const SwDocketLine *line, GE
   return sw_act_commit (&act, _ ("Split"), error);
 }
 
-static gboolean
-read_line_items (SwCatalogue *catalogue, SwDocketLine *line, GError **error)
+static SwDocketLine *
+line_from_row (const SwUse *use)
 {
+  SwDocketLine *line = g_new0 (SwDocketLine, 1);
+  line->id = sw_col_int (use, 0);
+  line->class_name = sw_col_text (use, 1);
+  line->net = (SwMass){ sw_col_int (use, 2) };
+  line->has_rate = !sw_col_is_null (use, 3);
+  line->rate = sw_money (sw_col_int (use, 3));
+  line->amount = sw_money (sw_col_int (use, 4));
+  line->place = sw_col_int (use, 5);
   line->items = g_array_new (FALSE, FALSE, sizeof (SwDocketItem));
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINE_ITEMS, "i", line->id);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
-      SwDocketItem item
-          = { sw_col_int (&use, 0), sw_col_is_null (&use, 1) ? -1 : sw_col_int (&use, 1) };
-      g_array_append_val (line->items, item);
-    }
+  return line;
 }
 
+/* A row for each item of a line, one without an item for loose scrap. */
 GPtrArray *
 sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
   g_autoptr (GPtrArray) lines
       = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_docket_line_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINES, "i", deal);
+  SwDocketLine *line = NULL;
   for (;;)
     {
       gboolean row = FALSE;
@@ -88,17 +87,13 @@ sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
         return NULL;
       if (!row)
         return g_steal_pointer (&lines);
-      SwDocketLine *line = g_new0 (SwDocketLine, 1);
-      g_ptr_array_add (lines, line);
-      line->id = sw_col_int (&use, 0);
-      line->class_name = sw_col_text (&use, 1);
-      line->net = (SwMass){ sw_col_int (&use, 2) };
-      line->has_rate = !sw_col_is_null (&use, 3);
-      line->rate = sw_money (sw_col_int (&use, 3));
-      line->amount = sw_money (sw_col_int (&use, 4));
-      line->place = sw_col_int (&use, 5);
-      if (!read_line_items (catalogue, line, error))
-        return NULL;
+      if (line == NULL || line->id != sw_col_int (&use, 0))
+        g_ptr_array_add (lines, line = line_from_row (&use));
+      if (sw_col_is_null (&use, 6))
+        continue;
+      SwDocketItem item
+          = { sw_col_int (&use, 6), sw_col_is_null (&use, 7) ? -1 : sw_col_int (&use, 7) };
+      g_array_append_val (line->items, item);
     }
 }
 

@@ -85,10 +85,10 @@
                     " ORDER BY at_us, id")                                                         \
   X (DOCKET_LINE_ADD, "INSERT INTO docket_line (deal, class, net_ug, rate, amount, place)"         \
                       " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                          \
-  X (DOCKET_LINES, "SELECT id, class, net_ug, rate, amount, place FROM docket_line"                \
-                   " WHERE deal = ?1 ORDER BY id")                                                 \
+  X (DOCKET_LINES, "SELECT l.id, l.class, l.net_ug, l.rate, l.amount, l.place, i.item, i.weight"   \
+                   " FROM docket_line l LEFT JOIN docket_line_item i ON i.line = l.id"             \
+                   " WHERE l.deal = ?1 ORDER BY l.id, i.item")                                     \
   X (DOCKET_LINE_ITEM_ADD, "INSERT INTO docket_line_item (line, item) VALUES (?1, ?2)")            \
-  X (DOCKET_LINE_ITEMS, "SELECT item, weight FROM docket_line_item WHERE line = ?1 ORDER BY item") \
   X (DOCKET_LINE_ITEM_SET_WEIGHT,                                                                  \
      "UPDATE docket_line_item SET weight = ?3 WHERE line = ?1 AND item = ?2")                      \
   X (COST_ADD, "INSERT INTO cost (trip, day, amount, remark) VALUES (?1, ?2, ?3, ?4)")             \
