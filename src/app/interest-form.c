@@ -143,7 +143,7 @@ sw_interest_form_show (GtkWindow *parent, SwStore *store, const char *text)
   form->store = g_object_ref (store);
   g_set_weak_pointer (&form->parent, parent);
   pasted->text = g_strdup (text);
-  pasted->style = sw_number_style_from_locale ();
+  pasted->style = sw_number_style ();
   sw_store_read (store, SW_RANK_VISIBLE, read_table, pasted, pasted_free,
                  (GDestroyNotify)g_ptr_array_unref, NULL, on_read, form);
 }

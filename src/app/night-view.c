@@ -348,8 +348,8 @@ note_interest (SwNightView *self, const char *text)
   g_autoptr (GError) error = NULL;
   SwDealInterest row = { .deal = sw_night_get_cursor (self->night) };
 
-  if (!sw_interest_parse (text, sw_store_overview (self->store)->currency,
-                          sw_number_style_from_locale (), &row.interest, &error))
+  if (!sw_interest_parse (text, sw_store_overview (self->store)->currency, sw_number_style (),
+                          &row.interest, &error))
     {
       sw_store_tell (self->store, error->message, TRUE);
       return;

@@ -246,7 +246,7 @@ sw_store_class_init (SwStoreClass *klass)
 static void
 sw_store_init (SwStore *self)
 {
-  self->style = sw_number_style_from_locale ();
+  self->style = sw_number_style ();
   self->credit = SW_CREDIT_FOUND;
 }
 

@@ -7,7 +7,7 @@ import re
 import subprocess
 import tempfile
 
-from driver import Window, WindowTest, children, has, is_showing, key, name_of, shedwalk, until
+from driver import Window, WindowTest, children, click, has, is_showing, key, name_of, shedwalk, until
 
 PO = pathlib.Path(__file__).parents[2] / "ui" / "po" / "de.po"
 # Words that are the same in both languages, and what a person typed.
@@ -63,6 +63,22 @@ class German(WindowTest):
             self.assertEqual(left, [], page)
         key("alt+2")
         until("the price", lambda: any("1.234,50" in name for name in self.names(window.frame)))
+
+    def test_money_within_sentences(self):
+        """What the records say of money is written as the window writes it; files and commands keep the point."""
+        table = self.folder / "money.csv"
+        table.write_text("what,outlet,kind,ref,item,up,at,result\noutlet,Yard,scrap yard,,,,,\noutlet,Hill Road,auction,,,,,\n"
+                         "offer,Hill Road,,A1,1,2026-04-14,,\nresult,,,A1,,,2026-04-20,no sale\n", encoding="utf-8")
+        shedwalk("item", "set", self.catalogue, 1, "--mass", "2 t", "--scrap-class", "cast iron")
+        shedwalk("book", self.catalogue, table)
+        shedwalk("yard", "rate", self.catalogue, "Yard", "cast iron", "1234.50", "--from", "2026-01-01")
+        window = self.window = Window(self.catalogue)
+        window.wait("radio button", "Erlös")
+        key("alt+3")
+        click(window.wait("radio button", "Unverkauft"))
+        # the window's own figure, and what the records say of it
+        window.wait("label", lambda text: "2.469,00" in text and "1.234,50 je Tonne" in text)
+        self.assertIn("1234.50", shedwalk("yard", "rate", self.catalogue, "Yard", "cast iron", "1234.50", "--from", "2026-01-02"))
 
     def test_letters(self):
         """The menu's letters are the German ones."""

@@ -228,6 +228,12 @@ sw_money_to_local (SwMoney amount, SwCurrency currency, SwNumberStyle style)
   return format_amount (amount, currency, style.decimal, style.grouping);
 }
 
+char *
+sw_money_to_person (SwMoney amount, SwCurrency currency)
+{
+  return sw_money_to_local (amount, currency, sw_number_style ());
+}
+
 static gboolean
 fail_amount (const char *text, const char *why, GError **error)
 {
@@ -362,6 +368,20 @@ sw_number_style_from_locale (void)
   if (strcmp (style.decimal, style.grouping) == 0)
     *style.grouping = '\0';
   return style;
+}
+
+static gpointer
+read_style (gpointer data)
+{
+  SwNumberStyle style = sw_number_style_from_locale ();
+  return g_memdup2 (&style, sizeof style);
+}
+
+SwNumberStyle
+sw_number_style (void)
+{
+  static GOnce once = G_ONCE_INIT;
+  return *(const SwNumberStyle *)g_once (&once, read_style, NULL);
 }
 
 /* What may stand between digits. Kinds, not characters: people mix the three widths of a space. */

@@ -68,6 +68,8 @@ typedef struct
 
 /* Reads the process's locale (LC_MONETARY, else LC_NUMERIC). */
 SwNumberStyle sw_number_style_from_locale (void);
+/* The same as it stood when this was first asked for, on any thread. */
+SwNumberStyle sw_number_style (void);
 
 /* For the window: "1 234,50" "1,234.50" "1'234.50" "1234". Takes blanks of any width, apostrophes,
  * commas and points between groups of three digits, whatever the locale has, as long as the text
@@ -80,5 +82,9 @@ gboolean sw_money_parse_local (const char *text, SwCurrency currency, SwNumberSt
 
 /* Grouped by the style, with the decimals of the currency, no currency sign. Transfer full. */
 char *sw_money_to_local (SwMoney amount, SwCurrency currency, SwNumberStyle style);
+
+/* As sentences and sheets for a person write it: by sw_number_style (). A command keeps the C
+ * locale for figures, so there it is plain. Transfer full. */
+char *sw_money_to_person (SwMoney amount, SwCurrency currency);
 
 G_END_DECLS

@@ -342,7 +342,7 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwDecideField field,
   else if (now->text != NULL)
     shown = sw_text_quote (now->text);
   else if (field == SW_DECIDE_PRICE)
-    shown = sw_money_to_plain (sw_money (now->number), sw_catalogue_currency (catalogue));
+    shown = sw_money_to_person (sw_money (now->number), sw_catalogue_currency (catalogue));
   else if (field == SW_DECIDE_LIFTED)
     shown = g_strdup (_ (sw_size_word ((SwSize)now->number)));
   else if (field == SW_DECIDE_RIDES)
@@ -361,7 +361,7 @@ sentence_of (SwCatalogue *catalogue, const SwItem *item, SwDecideField field,
              const SwDecideValue *value)
 {
   g_autofree char *money
-      = sw_money_to_plain (sw_money (value->number), sw_catalogue_currency (catalogue));
+      = sw_money_to_person (sw_money (value->number), sw_catalogue_currency (catalogue));
 
   switch (field)
     {

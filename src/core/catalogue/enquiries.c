@@ -161,8 +161,8 @@ sw_offer_set_price (SwCatalogue *catalogue, gint64 deal, SwMoney price, GError *
     return TRUE;
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *before
-      = known->has_start ? sw_money_to_plain (known->start, currency) : g_strdup (_ ("no price"));
-  g_autofree char *after = sw_money_to_plain (price, currency);
+      = known->has_start ? sw_money_to_person (known->start, currency) : g_strdup (_ ("no price"));
+  g_autofree char *after = sw_money_to_person (price, currency);
   g_autofree char *sentence
       = g_strdup_printf (_ ("Offer %s: price from %s to %s"), known->ref, before, after);
   return sw_db_run (catalogue, error, SW_STMT_DEAL_SET_START, "ii", deal, price.minor)

@@ -91,7 +91,7 @@ char *
 sw_receipt_sentence (SwCatalogue *catalogue, SwMoney amount, const char *remark)
 {
   g_autofree char *text = sw_text_tidy (remark);
-  g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (amount, sw_catalogue_currency (catalogue));
 
   return g_strdup_printf (_ ("Cost of %s%s%s, from its receipt"), money, *text != '\0' ? ": " : "",
                           text);

@@ -159,7 +159,7 @@ sentence_of (SwCatalogue *catalogue, const char *person, const SwFamilyEntry *en
   static const char *const said[SW_N_FAMILY_KINDS]
       = { N_ ("got %s in advance"), N_ ("paid costs of %s"), N_ ("took a thing at %s"),
           N_ ("was paid out %s"), N_ ("holds %s of the family's cash") };
-  g_autofree char *money = sw_money_to_plain (entry->amount, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (entry->amount, sw_catalogue_currency (catalogue));
   g_autofree char *what = NULL;
   g_auto (GStrv) parts = g_strsplit (_ (said[entry->kind]), "%s", 2);
   what = g_strconcat (parts[0], money, parts[1], NULL);

@@ -106,7 +106,7 @@ sw_trip_cash_set (SwCatalogue *catalogue, gint64 trip, SwMoney counted, GError *
       || (there = sw_trip_get (catalogue, trip, error)) == NULL
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_CASH_PUT, "ii", trip, counted.minor))
     return FALSE;
-  money = sw_money_to_plain (counted, sw_catalogue_currency (catalogue));
+  money = sw_money_to_person (counted, sw_catalogue_currency (catalogue));
   sentence = g_strdup_printf (_ ("Trip %" PRId64 ": %s in cash counted"), trip, money);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.cash", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);

@@ -11,7 +11,7 @@
 char *
 sw_rate_words (SwCatalogue *catalogue, SwMoney rate)
 {
-  g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (rate, sw_catalogue_currency (catalogue));
   return *money == '-' ? g_strdup_printf (_ ("charges %s"), money + 1)
                        : g_strdup_printf (_ ("pays %s"), money);
 }
@@ -170,7 +170,7 @@ sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError 
   if (!sw_act_begin (&act, catalogue, error)
       || !sw_db_run (catalogue, error, SW_STMT_SCRAP_LOAD_ADD, "ii", cartage.minor, mass.ug))
     return FALSE;
-  g_autofree char *money = sw_money_to_plain (cartage, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (cartage, sw_catalogue_currency (catalogue));
   g_autofree char *heavy = sw_mass_to_text (mass);
   g_autofree char *sentence
       = g_strdup_printf (_ ("Scrap load planned: %s, cartage %s"), heavy, money);

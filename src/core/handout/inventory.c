@@ -124,7 +124,7 @@ make_entry (SwCatalogue *catalogue, const SwValuedItem *row, GError **error)
                                        item->id, item->name, item->count)
                     : g_strdup_printf ("%" G_GINT64_FORMAT "  %s", item->id, item->name);
   entry->text = g_steal_pointer (&text);
-  value = sw_money_to_plain (row->value, sw_catalogue_currency (catalogue));
+  value = sw_money_to_person (row->value, sw_catalogue_currency (catalogue));
   entry->figure = row->by == SW_VALUED_NOT
                       ? g_strdup (_ (sw_valued_word (row->by)))
                       : g_strdup_printf ("%s\n%s", value, _ (sw_valued_word (row->by)));
@@ -137,7 +137,7 @@ add_lines (SwCatalogue *catalogue, SwInventory *inventory, const SwValued *value
 {
   g_autofree char *day = sw_day_to_text (today);
   SwCurrency currency = sw_catalogue_currency (catalogue);
-  g_autofree char *total = sw_money_to_plain (valued->total, currency);
+  g_autofree char *total = sw_money_to_person (valued->total, currency);
 
   g_ptr_array_add (
       inventory->lines,

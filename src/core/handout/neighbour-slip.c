@@ -79,7 +79,7 @@ static gboolean
 set_hand_over (SwPaper *paper, SwCatalogue *catalogue, const SwHandOver *hand_over, GError **error)
 {
   SwCurrency currency = sw_catalogue_currency (catalogue);
-  g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
+  g_autofree char *due = sw_money_to_person (hand_over->due, currency);
   g_autofree char *money = hand_over->due.minor > 0
                                ? g_strdup_printf (_ ("To be taken: %s %s."), due, currency.code)
                                : g_strdup (_ ("Paid: nothing is to be taken."));

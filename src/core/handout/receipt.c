@@ -102,7 +102,7 @@ set_money (SwPaper *paper, const SwSale *sale, SwCurrency currency)
   for (gsize i = 0; i < G_N_ELEMENTS (lines); i++)
     if (lines[i].shown)
       {
-        g_autofree char *amount = sw_money_to_plain (lines[i].amount, currency);
+        g_autofree char *amount = sw_money_to_person (lines[i].amount, currency);
         add_row (rows, lines[i].what, amount);
       }
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 2, 1u << 1, FALSE);

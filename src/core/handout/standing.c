@@ -89,7 +89,7 @@ add_hand_over (const Sheet *sheet, GPtrArray *rows, const SwHandOver *hand_over)
   g_autofree char *by
       = hand_over->has_deadline ? day_words (sheet, hand_over->deadline) : g_strdup (_ ("no day"));
   g_autofree char *due
-      = sw_money_to_plain (hand_over->due, sw_catalogue_currency (sheet->catalogue));
+      = sw_money_to_person (hand_over->due, sw_catalogue_currency (sheet->catalogue));
 
   g_string_append_printf (
       what, "%s:", hand_over->buyer != NULL ? hand_over->buyer : _ ("Buyer not named"));
@@ -146,7 +146,7 @@ set_owed (const Sheet *sheet, GError **error)
     {
       const SwSale *sale = g_ptr_array_index (all, i);
       g_autofree char *owed
-          = sw_money_to_plain (sale->owed, sw_catalogue_currency (sheet->catalogue));
+          = sw_money_to_person (sale->owed, sw_catalogue_currency (sheet->catalogue));
 
       if (sale->owed.minor > 0)
         add_row (rows,

@@ -66,22 +66,26 @@ row_name (const GPtrArray *trips, const SwTakingsRow *row)
   return strcmp (row->key, "none") == 0 ? g_strdup (_ ("None")) : g_strdup (row->key);
 }
 
+/* A table has plain figures, a sheet is for people. */
+typedef char *(*MoneyText) (SwMoney amount, SwCurrency currency);
+
 static char **
-cells_of (const char *name, const SwTakingsRow *row, SwCurrency currency)
+cells_of (const char *name, const SwTakingsRow *row, SwCurrency currency, MoneyText text)
 {
   char **cells = g_new0 (char *, N_COLS + 1);
   cells[COL_KEY] = g_strdup (name);
-  cells[COL_PROCEEDS] = sw_money_to_plain (row->proceeds, currency);
-  cells[COL_FEES] = sw_money_to_plain (row->fees, currency);
-  cells[COL_TAKINGS] = sw_money_to_plain (row->takings, currency);
-  cells[COL_RUNNING] = sw_money_to_plain (row->running, currency);
-  cells[COL_COSTS] = sw_money_to_plain (row->costs, currency);
-  cells[COL_OWED] = sw_money_to_plain (row->owed, currency);
+  cells[COL_PROCEEDS] = text (row->proceeds, currency);
+  cells[COL_FEES] = text (row->fees, currency);
+  cells[COL_TAKINGS] = text (row->takings, currency);
+  cells[COL_RUNNING] = text (row->running, currency);
+  cells[COL_COSTS] = text (row->costs, currency);
+  cells[COL_OWED] = text (row->owed, currency);
   return cells;
 }
 
 static GPtrArray *
-rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, GError **error)
+rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, MoneyText text,
+         GError **error)
 {
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autoptr (GPtrArray) trips = sw_trip_list (catalogue, error);
@@ -98,7 +102,7 @@ rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, 
       const SwTakingsRow *row
           = i < takings->rows->len ? g_ptr_array_index (takings->rows, i) : &takings->total;
       g_autofree char *name = row_name (trips, row);
-      g_ptr_array_add (rows, cells_of (name, row, currency));
+      g_ptr_array_add (rows, cells_of (name, row, currency, text));
     }
   return rows;
 }
@@ -133,8 +137,8 @@ add_account_row (GPtrArray *rows, const SwAccountRow *row, SwCurrency currency)
   g_autofree char *percent = sw_share_to_text (row->share);
   cells[0] = g_strdup (row->person);
   cells[1] = g_strdup_printf ("%s %%", percent);
-  cells[2] = sw_money_to_plain (row->part, currency);
-  cells[3] = sw_money_to_plain (row->due, currency);
+  cells[2] = sw_money_to_person (row->part, currency);
+  cells[3] = sw_money_to_person (row->due, currency);
   g_ptr_array_add (rows, cells);
 }
 
@@ -145,7 +149,7 @@ add_transfers (SwPaper *paper, const SwAccount *account, SwCurrency currency)
   for (guint i = 0; i < account->transfers->len; i++)
     {
       const SwTransfer *transfer = g_ptr_array_index (account->transfers, i);
-      g_autofree char *money = sw_money_to_plain (transfer->amount, currency);
+      g_autofree char *money = sw_money_to_person (transfer->amount, currency);
       g_autofree char *line = g_strdup_printf (
           _ ("%s pays %s %s %s."),
           transfer->from != NULL ? transfer->from : _ ("The family's till"),
@@ -168,7 +172,7 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
   g_ptr_array_add (rows, g_strdupv ((char **)head));
   for (guint i = 0; i < account.rows->len; i++)
     add_account_row (rows, g_ptr_array_index (account.rows, i), currency);
-  g_autofree char *to_share = sw_money_to_plain (account.to_share, currency);
+  g_autofree char *to_share = sw_money_to_person (account.to_share, currency);
   g_autofree char *line
       = g_strdup_printf (_ ("To share: %s %s (takings less trip costs, with things taken at their "
                             "agreed value)."),
@@ -190,8 +194,8 @@ add_against_scrap (SwPaper *paper, SwCatalogue *catalogue, GError **error)
   SwCurrency currency = sw_catalogue_currency (catalogue);
   if (!sw_against_scrap_read (catalogue, &sums, error))
     return FALSE;
-  g_autofree char *raised = sw_money_to_plain (sums.raised, currency);
-  g_autofree char *scrap = sw_money_to_plain (sums.scrap, currency);
+  g_autofree char *raised = sw_money_to_person (sums.raised, currency);
+  g_autofree char *scrap = sw_money_to_person (sums.scrap, currency);
   g_autofree char *line
       = g_strdup_printf (_ ("Of what was sold, %u things have a known scrap value: "
                             "they raised %s %s after fees; as scrap "
@@ -210,9 +214,9 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   const char *name = sw_catalogue_name (catalogue);
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
   g_autofree char *day = sw_day_to_text (today);
-  g_autofree char *total = sw_money_to_plain (takings->total.takings, currency);
-  g_autofree char *costs = sw_money_to_plain (takings->total.costs, currency);
-  g_autofree char *owed = sw_money_to_plain (takings->total.owed, currency);
+  g_autofree char *total = sw_money_to_person (takings->total.takings, currency);
+  g_autofree char *costs = sw_money_to_person (takings->total.costs, currency);
+  g_autofree char *owed = sw_money_to_person (takings->total.owed, currency);
   g_autofree char *title = g_strdup_printf (_ ("%s: what was raised, as of %s"), name, day);
   g_autofree char *sum = g_strdup_printf (_ ("Raised after fees: %s %s. Of this buyers still owe "
                                              "%s. Trips cost %s; that is not taken off "
@@ -239,7 +243,7 @@ sw_takings_sheet_new (SwCatalogue *catalogue, SwCredit credit, SwGrouping groupi
   g_auto (SwTakings) takings = { 0 };
   if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
     return NULL;
-  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
+  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, sw_money_to_person, error);
   return rows != NULL ? sheet_of (catalogue, &takings, credit, rows, error) : NULL;
 }
 
@@ -249,7 +253,7 @@ table_of (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping, GError *
   g_auto (SwTakings) takings = { 0 };
   if (!sw_takings_read (catalogue, credit, grouping, &takings, error))
     return NULL;
-  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, error);
+  g_autoptr (GPtrArray) rows = rows_of (catalogue, &takings, grouping, sw_money_to_plain, error);
   return rows != NULL ? csv_of (rows) : NULL;
 }
 

@@ -215,7 +215,7 @@ count_standing (SwCatalogue *catalogue, SwAccount *account, GError **error)
 char *
 sw_account_final_words (const SwAccount *account, SwCurrency currency)
 {
-  g_autofree char *owed = sw_money_to_plain (account->owed, currency);
+  g_autofree char *owed = sw_money_to_person (account->owed, currency);
   if (account->standing > 0)
     return sw_text_counted (account->standing,
                             "Not final yet: %d thing still stands, and buyers still owe %s %s.",

@@ -171,7 +171,7 @@ sw_book_docket (SwBook *book, SwRow *row, GError **error)
   if (!write_docket (book, row, &deal, lines, numbers, &id, error))
     return FALSE;
   sw_book_touch (book, id, TRUE);
-  g_autofree char *amount = sw_money_to_plain (sum, book->currency);
+  g_autofree char *amount = sw_money_to_person (sum, book->currency);
   g_autofree char *sentence
       = g_strdup_printf (_ ("%s: docket of %s, %s"), deal.ref, outlet->name, amount);
   return sw_act_tell (&act, SW_SUBJECT_DOCKET, id, "docket.entered", &row->day, sentence, error)

@@ -288,7 +288,7 @@ static char *
 result_sentence (SwBook *book, const SwDeal *deal, const GArray *items)
 {
   g_autofree char *names = sw_book_item_names (items);
-  g_autofree char *amount = sw_money_to_plain (deal->amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (deal->amount, book->currency);
   gboolean sold = deal->result == SW_RESULT_SOLD;
   return g_strdup_printf ("%s: %s %s%s%s", deal->ref, names, _ (sw_result_word (deal->result)),
                           sold ? _ (" for ") : "", sold ? amount : "");

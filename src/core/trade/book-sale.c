@@ -58,7 +58,7 @@ sw_book_sale (SwBook *book, SwRow *row, GError **error)
       return FALSE;
   sw_book_touch (book, id, TRUE);
   g_autofree char *names = sw_book_item_names (items);
-  g_autofree char *amount = sw_money_to_plain (deal.amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (deal.amount, book->currency);
   g_autofree char *sentence = g_strdup_printf (_ ("%s: %s sold for %s"), deal.ref, names, amount);
   return sw_book_tell (book, &act, id, "sale.made", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -85,7 +85,7 @@ sw_book_payment (SwBook *book, SwRow *row, GError **error)
       || !sw_payment_add (book->catalogue, deal->id, &entry, error))
     return FALSE;
   sw_book_touch (book, deal->id, FALSE);
-  g_autofree char *amount = sw_money_to_plain (entry.amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (entry.amount, book->currency);
   g_autofree char *sentence = g_strdup_printf (_ ("%s: %s paid"), deal->ref, amount);
   return sw_book_tell (book, &act, deal->id, "sale.paid", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
@@ -164,7 +164,7 @@ check_reversal (SwBook *book, const SwDeal *deal, const SwRow *row, SwMoney left
     }
   if (sw_row_has (row, AMOUNT) && row->value[SW_COLUMN_AMOUNT] > left.minor)
     {
-      g_autofree char *rest = sw_money_to_plain (left, book->currency);
+      g_autofree char *rest = sw_money_to_person (left, book->currency);
       return sw_book_refuse (error, _ ("Of %s only %s is left to take back."), shown, rest);
     }
   return TRUE;
@@ -207,7 +207,7 @@ sw_book_reversal (SwBook *book, SwRow *row, GError **error)
     if (!take_back (book, &g_array_index (items, SwDealItem, i), row->day, error))
       return FALSE;
   sw_book_touch (book, deal->id, FALSE);
-  g_autofree char *amount = sw_money_to_plain (entry.amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (entry.amount, book->currency);
   g_autofree char *sentence = g_strdup_printf (_ ("%s: %s%s taken back"), deal->ref,
                                                whole ? _ ("fell through, ") : "", amount);
   return sw_book_tell (book, &act, deal->id, "sale.reversed", row->day, sentence, error)
@@ -249,7 +249,7 @@ sw_book_fee (SwBook *book, SwRow *row, GError **error)
       || !sw_fee_add_charged (book->catalogue, deal->id, &fee, error))
     return FALSE;
   sw_book_touch (book, deal->id, FALSE);
-  g_autofree char *amount = sw_money_to_plain (fee.amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (fee.amount, book->currency);
   g_autofree char *sentence
       = g_strdup_printf (_ ("%s: %s charged for %s"), deal->ref, amount, fee.charge);
   return sw_book_tell (book, &act, deal->id, "fee.charged", row->day, sentence, error)
@@ -268,7 +268,7 @@ sw_book_cost (SwBook *book, SwRow *row, GError **error)
   if ((cost.trip != 0 && trip == NULL) || !sw_act_begin (&act, book->catalogue, error)
       || !sw_cost_add (book->catalogue, &cost, error))
     return FALSE;
-  g_autofree char *amount = sw_money_to_plain (cost.amount, book->currency);
+  g_autofree char *amount = sw_money_to_person (cost.amount, book->currency);
   g_autofree char *sentence
       = g_strdup_printf (_ ("Cost of %s%s%s"), amount, cost.remark != NULL ? ": " : "",
                          cost.remark != NULL ? cost.remark : "");

@@ -178,7 +178,7 @@ sw_sale_to_next (SwCatalogue *catalogue, gint64 id, const char *buyer, SwMoney a
   g_autofree char *ref = sw_deal_free_ref (catalogue, SALE_PREFIX, error);
   if (ref == NULL || !sell (catalogue, deal, ref, buyer, amount, at, error))
     return FALSE;
-  g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (amount, sw_catalogue_currency (catalogue));
   g_autofree char *sentence = g_strdup_printf (_ ("%s fell through; sold to the next as %s for %s"),
                                                deal->ref, ref, money);
   if (!sw_act_commit (&act, sentence, error))

@@ -273,7 +273,7 @@ sw_run_catch (SwCatalogue *catalogue, gint64 deal, SwResult result, SwMoney amou
     return FALSE;
   const SwCaught caught
       = { .result = result, .amount = result == SW_RESULT_SOLD ? amount : SW_MONEY_ZERO };
-  g_autofree char *money = sw_money_to_plain (amount, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (amount, sw_catalogue_currency (catalogue));
   g_autofree char *sentence = result == SW_RESULT_SOLD
                                   ? g_strdup_printf (_ ("%s caught at %s"), offer->ref, money)
                                   : g_strdup_printf (_ ("%s caught as no sale"), offer->ref);

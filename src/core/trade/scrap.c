@@ -119,7 +119,7 @@ static char *
 words_of (SwCatalogue *catalogue, const SwItem *item, SwMoney rate, const char *from,
           gboolean has_load, SwMass load)
 {
-  g_autofree char *money = sw_money_to_plain (rate, sw_catalogue_currency (catalogue));
+  g_autofree char *money = sw_money_to_person (rate, sw_catalogue_currency (catalogue));
   gboolean charged = *money == '-';
   g_autofree char *heavy = has_load ? sw_mass_to_text (load) : NULL;
   g_autofree char *carried

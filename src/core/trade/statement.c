@@ -235,10 +235,10 @@ add_posting (const SwPosting *posting, gpointer data)
 static void
 say_difference (const Reading *reading, SwStatementLine *line)
 {
-  g_autofree char *price = sw_money_to_plain (line->price, reading->currency);
-  g_autofree char *booked = sw_money_to_plain (line->booked_price, reading->currency);
-  g_autofree char *fees = sw_money_to_plain (line->fees, reading->currency);
-  g_autofree char *booked_fees = sw_money_to_plain (line->booked_fees, reading->currency);
+  g_autofree char *price = sw_money_to_person (line->price, reading->currency);
+  g_autofree char *booked = sw_money_to_person (line->booked_price, reading->currency);
+  g_autofree char *fees = sw_money_to_person (line->fees, reading->currency);
+  g_autofree char *booked_fees = sw_money_to_person (line->booked_fees, reading->currency);
   gboolean other_price = line->has_price && line->price.minor != line->booked_price.minor;
   gboolean other_fees = line->has_fees && line->fees.minor != line->booked_fees.minor;
   if (other_price)
@@ -457,7 +457,7 @@ sw_statement_read (SwCatalogue *catalogue, const char *outlet, const SwTable *ta
   g_autoptr (SwOutlet) known = NULL;
   g_auto (Reading) reading = { .catalogue = catalogue,
                                .currency = sw_catalogue_currency (catalogue),
-                               .style = sw_number_style_from_locale () };
+                               .style = sw_number_style () };
   g_auto (SwStatement) statement = { 0 };
   reading.deals = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
   reading.by_reference = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);

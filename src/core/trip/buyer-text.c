@@ -51,7 +51,7 @@ static void
 add_money (GString *text, SwCatalogue *catalogue, const SwHandOver *hand_over)
 {
   SwCurrency currency = sw_catalogue_currency (catalogue);
-  g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
+  g_autofree char *due = sw_money_to_person (hand_over->due, currency);
 
   if (hand_over->due.minor > 0)
     g_string_append_printf (text, _ ("%s %s is due in cash when you fetch it.\n"), due,

@@ -286,7 +286,7 @@ sw_last_day_sentence (const SwLastDay *last)
 static char *
 last_resort (const SwLastThing *thing, SwCurrency currency)
 {
-  g_autofree char *floor = sw_money_to_plain (thing->floor, currency);
+  g_autofree char *floor = sw_money_to_person (thing->floor, currency);
 
   return thing->has_floor && thing->floor.minor > 0
              ? g_strdup_printf (_ ("too late for a sale through an outlet; as scrap it brings %s"),
@@ -300,7 +300,7 @@ char *
 sw_last_thing_words (const SwLastThing *thing, SwCurrency currency)
 {
   g_autofree char *day = sw_day_to_text (thing->decide_by);
-  g_autofree char *price = sw_money_to_plain (thing->price, currency);
+  g_autofree char *price = sw_money_to_person (thing->price, currency);
   GString *words;
 
   if (thing->too_late)

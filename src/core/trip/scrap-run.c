@@ -44,8 +44,8 @@ sw_scrap_run_name (const SwScrapClass *of_class)
 static void
 add_money (GString *line, const SwScrapClass *of_class, SwCurrency currency)
 {
-  g_autofree char *gate = sw_money_to_plain (of_class->at_gate, currency);
-  g_autofree char *fetched = sw_money_to_plain (of_class->fetched, currency);
+  g_autofree char *gate = sw_money_to_person (of_class->at_gate, currency);
+  g_autofree char *fetched = sw_money_to_person (of_class->fetched, currency);
   g_autofree char *sentence = sw_scrap_class_fetch_sentence (of_class);
 
   if (of_class->has_gate)

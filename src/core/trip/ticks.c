@@ -119,7 +119,7 @@ hand_over (Tick *tick, GError **error)
   SwTripLineRow *row = &tick->line->row;
   g_autoptr (SwDeal) deal = sw_deal_get (tick->catalogue, row->subject, error);
   SwMoney taken = tick->said->taken != NULL ? *tick->said->taken : row->due;
-  g_autofree char *money = sw_money_to_plain (taken, sw_catalogue_currency (tick->catalogue));
+  g_autofree char *money = sw_money_to_person (taken, sw_catalogue_currency (tick->catalogue));
 
   if (deal == NULL)
     return FALSE;
@@ -138,8 +138,8 @@ hand_over (Tick *tick, GError **error)
     g_string_append_printf (tick->sentence, _ (", %s taken"), money);
   if (taken.minor < row->due.minor)
     {
-      g_autofree char *left = sw_money_to_plain (sw_money (row->due.minor - taken.minor),
-                                                 sw_catalogue_currency (tick->catalogue));
+      g_autofree char *left = sw_money_to_person (sw_money (row->due.minor - taken.minor),
+                                                  sw_catalogue_currency (tick->catalogue));
       g_string_append_printf (tick->sentence, _ (", %s still owed"), left);
     }
   return TRUE;

@@ -147,7 +147,7 @@ hand_over_detail (const SwHandOver *hand_over, const SwHandOverThing *thing, SwC
 
   if (first && hand_over->due.minor > 0)
     {
-      g_autofree char *due = sw_money_to_plain (hand_over->due, currency);
+      g_autofree char *due = sw_money_to_person (hand_over->due, currency);
       g_string_append_printf (detail, _ (", %s due"), due);
     }
   if (first && hand_over->has_deadline)
