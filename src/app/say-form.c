@@ -233,12 +233,13 @@ follow_shape (SwSayForm *self)
   for (int i = 2; i < SW_SAY_FIELDS && self->fields[i] != NULL; i++)
     {
       gboolean has = measures != NULL && measures[n] != NULL;
+      g_autofree char *word = has ? sw_text_capital (_ (measures[n])) : NULL;
       gtk_widget_set_visible (self->fields[i], has);
       gtk_widget_set_visible (self->labels[i], has);
       if (!has)
         continue;
-      gtk_label_set_text (GTK_LABEL (self->labels[i]), _ (measures[n]));
-      atk_object_set_name (gtk_widget_get_accessible (self->fields[i]), _ (measures[n]));
+      gtk_label_set_text (GTK_LABEL (self->labels[i]), word);
+      atk_object_set_name (gtk_widget_get_accessible (self->fields[i]), word);
       n++;
     }
 }

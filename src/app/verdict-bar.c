@@ -21,17 +21,12 @@ static char *
 with_key_marked (const char *word, char letter)
 {
   const char letters[] = { letter, g_ascii_toupper (letter), '\0' };
-  const char *at = strpbrk (word, letters);
-  g_autofree char *head = NULL;
-  char *marked, *first;
+  g_autofree char *label = sw_text_capital (word);
+  const char *at = strpbrk (label, letters);
 
   if (at == NULL) /* no letter of that language's word; the button's own form says it */
-    return g_strdup_printf ("%s (<u>%c</u>)", word, g_ascii_toupper (letter));
-  head = g_strndup (word, (gsize)(at - word));
-  marked = g_strdup_printf ("%s<u>%c</u>%s", head, *at, at + 1);
-  first = g_str_has_prefix (marked, "<u>") ? marked + 3 : marked;
-  *first = g_ascii_toupper (*first);
-  return marked;
+    return g_strdup_printf ("%s (<u>%c</u>)", label, g_ascii_toupper (letter));
+  return g_strdup_printf ("%.*s<u>%c</u>%s", (int)(at - label), label, *at, at + 1);
 }
 
 void

@@ -12,6 +12,9 @@ void
 sw_container_empty (GtkWidget *container)
 {
   gtk_container_foreach (GTK_CONTAINER (container), destroy, NULL);
+  /* What is added while it is hidden queues nothing, nor does showing it: the height that it had
+   * while it was empty would stand. */
+  gtk_widget_queue_resize (container);
 }
 
 GtkWidget *

@@ -5,7 +5,7 @@ import os
 import signal
 import sqlite3
 
-from driver import WindowTest, cell, click, has, key, make_photo, shedwalk, type_text, until
+from driver import WindowTest, cell, click, extents, has, key, make_photo, shedwalk, type_text, until
 
 
 class ItemsTest(WindowTest):
@@ -90,7 +90,9 @@ class Sheet(ItemsTest):
         window.hidden("push button", "Danger").do_action(0)
         line = self.line(window, "Danger: asbestos")
         self.assertIn("licensed people", line.get_name())
-        window.hidden("label", lambda text: text.startswith("Never offer before it is cleared"))
+        said = window.hidden("label", lambda text: text.startswith("Never offer before it is cleared"))
+        name = window.hidden("text", "Name")
+        until("the warning above the fields", lambda: extents(said)[1] + extents(said)[3] <= extents(name)[1])
         self.assertEqual(self.ask("SELECT never_offer FROM item WHERE id = 3"), [(1,)])
         window.told("Clay pots: danger: asbestos")
         key("ctrl+z")
