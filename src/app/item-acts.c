@@ -115,6 +115,27 @@ sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo)
   change_send (store, self, NULL, NULL);
 }
 
+typedef struct
+{
+  gint64 item, photo, to;
+} PhotoMove;
+
+static gboolean
+photo_move_run (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const PhotoMove *self = data;
+  return sw_item_photo_move (catalogue, self->item, self->photo, self->to, error);
+}
+
+void
+sw_act_item_photo_move (SwStore *store, gint64 item, gint64 photo, gint64 to)
+{
+  PhotoMove *self = g_new0 (PhotoMove, 1);
+
+  *self = (PhotoMove){ item, photo, to };
+  sw_store_act (store, photo_move_run, self, g_free, NULL, NULL);
+}
+
 /* ---- photos by themselves ---- */
 
 typedef struct

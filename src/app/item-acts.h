@@ -22,6 +22,8 @@ void sw_act_item_place (SwStore *store, gint64 item, gint64 revision, gint64 pla
 /* photo 0: as proposed again; revision 0: whatever it is. */
 void sw_act_item_cover (SwStore *store, gint64 item, gint64 revision, gint64 photo);
 
+/* Its place among the item's photos, from 1. */
+void sw_act_item_photo_move (SwStore *store, gint64 item, gint64 photo, gint64 to);
 /* Quarter turns clockwise of a photo, as it is shown. */
 void sw_act_photo_turn (SwStore *store, gint64 photo, int quarters);
 

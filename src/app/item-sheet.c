@@ -573,6 +573,12 @@ on_cover (SwItemSheet *self)
 }
 
 static void
+on_photo_moved (SwItemSheet *self, gint64 photo, int to)
+{
+  sw_act_item_photo_move (self->store, self->item, photo, to);
+}
+
+static void
 on_split (SwItemSheet *self)
 {
   gint64 photo = sw_photo_view_get_photo (SW_PHOTO_VIEW (self->photos));
@@ -699,6 +705,7 @@ sw_item_sheet_class_init (SwItemSheetClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_off);
   gtk_widget_class_bind_template_callback (widget, on_add);
   gtk_widget_class_bind_template_callback (widget, on_cover);
+  gtk_widget_class_bind_template_callback (widget, on_photo_moved);
   gtk_widget_class_bind_template_callback (widget, show_caption);
 }
 

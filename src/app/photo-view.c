@@ -6,10 +6,12 @@
 #include "app/cells-accessible.h"
 #include "app/widgets.h"
 #include "app/window.h"
+#include "core/base/language.h"
 
 #define CELL_W 72
 #define CELL_H 54
 #define GAP 6
+#define DROP_W 5
 #define LEAST_LARGE 170
 #define MOST_LARGE 216 /* the sheet has fields to show below it */
 /* Spread out: a photo is not made smaller than this for the sake of one more. */
@@ -27,13 +29,16 @@ struct _SwPhotoView
   int first;     /* leftmost cell of the strip in view, or the first one spread out */
   gboolean spread;
   int most_height;
-  GtkGesture *press;
+  int dragged, drop; /* cells of the strip; dragged -1: none is */
+  GtkGesture *press, *drag;
 };
 
 enum
 {
   SELECTED,
+  MOVED,
   GO,
+  MOVE,
   CLOSER,
   N_SIGNALS
 };
@@ -128,15 +133,41 @@ choose (SwPhotoView *self, int i, gboolean tell)
     g_signal_emit (self, signals[SELECTED], 0, sw_photo_view_get_photo (self));
 }
 
+/* Left is towards the first one, but where one reads from the right. */
+static int
+step_of_key (SwPhotoView *self, int step)
+{
+  gboolean turned = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
+
+  return turned && ABS (step) == 1 ? -step : step;
+}
+
 static gboolean
 go (SwPhotoView *self, int step)
 {
-  int to = CLAMP (self->chosen + step, 0, self->n - 1);
+  int to = CLAMP (self->chosen + step_of_key (self, step), 0, self->n - 1);
 
   if (self->n == 0 || to == self->chosen)
     return FALSE;
   choose (self, to, TRUE);
   return TRUE;
+}
+
+/* FALSE where nobody keeps an order of these photos, or it is there. */
+static gboolean
+move_to (SwPhotoView *self, int from, int to)
+{
+  to = CLAMP (to, 0, MAX (0, self->n - 1));
+  if (from < 0 || from == to || !g_signal_has_handler_pending (self, signals[MOVED], 0, FALSE))
+    return FALSE;
+  g_signal_emit (self, signals[MOVED], 0, self->photos[from], to + 1);
+  return TRUE;
+}
+
+static gboolean
+move (SwPhotoView *self, int step)
+{
+  return move_to (self, self->chosen, self->chosen + step_of_key (self, step));
 }
 
 static void
@@ -173,7 +204,94 @@ on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwPh
     sw_photo_view_look_closer (self);
 }
 
+/* ---- dragging within the strip ---- */
+
+static void
+on_drag_begin (GtkGestureDrag *gesture, double x, double y, SwPhotoView *self)
+{
+  int i = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
+
+  if (self->spread || self->n < 2 || i < 0
+      || !g_signal_has_handler_pending (self, signals[MOVED], 0, FALSE))
+    gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
+}
+
+/* The cell in whose place it would come: the one in view that the pointer is nearest to. */
+static int
+drop_at (SwPhotoView *self, double x)
+{
+  int last = MIN (self->n, self->first + cells_in_view (self)) - 1, best = self->first;
+  double least = G_MAXDOUBLE;
+
+  for (int i = self->first; i <= last; i++)
+    {
+      GdkRectangle area;
+      sw_cells_extents (SW_CELLS (self), i, &area);
+      double away = ABS (area.x + area.width / 2.0 - x);
+      if (away < least)
+        best = i;
+      least = MIN (least, away);
+    }
+  return best;
+}
+
+static void
+on_drag_update (GtkGestureDrag *gesture, double dx, double dy, SwPhotoView *self)
+{
+  double x = 0, y = 0;
+
+  gtk_gesture_drag_get_start_point (gesture, &x, &y);
+  if (self->dragged < 0
+      && !gtk_drag_check_threshold (GTK_WIDGET (self), (int)x, (int)y, (int)(x + dx),
+                                    (int)(y + dy)))
+    return;
+  if (self->dragged < 0)
+    {
+      gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+      self->dragged = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
+    }
+  self->drop = drop_at (self, x + dx);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static void
+on_drag_end (GtkGestureDrag *gesture, double dx, double dy, SwPhotoView *self)
+{
+  int from = self->dragged;
+
+  self->dragged = -1;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (from >= 0 && from < self->n)
+    move_to (self, from, self->drop);
+}
+
+static void
+on_drag_cancel (GtkGesture *gesture, GdkEventSequence *sequence, SwPhotoView *self)
+{
+  self->dragged = -1;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
 /* ---- drawing ---- */
+
+/* A bar on the side of the drop cell where the dragged one would come to lie. */
+static void
+draw_drop (SwPhotoView *self, cairo_t *cr)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
+  gboolean from_right = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
+  gboolean behind = self->drop > self->dragged;
+  GdkRectangle area;
+
+  if (self->dragged < 0 || self->drop == self->dragged)
+    return;
+  sw_cells_extents (SW_CELLS (self), self->drop, &area);
+  gtk_style_context_save (style);
+  gtk_style_context_add_class (style, "sw-drop-here");
+  gtk_render_background (style, cr, behind != from_right ? area.x + area.width - DROP_W : area.x,
+                         area.y, DROP_W, area.height);
+  gtk_style_context_restore (style);
+}
 
 static void
 draw_cell (SwPhotoView *self, cairo_t *cr, int i)
@@ -183,7 +301,7 @@ draw_cell (SwPhotoView *self, cairo_t *cr, int i)
   GdkRectangle area;
 
   sw_cells_extents (SW_CELLS (self), i, &area);
-  if (i < self->first || area.x + area.width > gtk_widget_get_allocated_width (widget)
+  if (i < self->first || area.x < 0 || area.x + area.width > gtk_widget_get_allocated_width (widget)
       || area.y + area.height > gtk_widget_get_allocated_height (widget))
     return;
   sw_pictures_draw (self->pictures, cr, style, self->photos[i],
@@ -201,7 +319,7 @@ draw_nothing (SwPhotoView *self, cairo_t *cr, const GdkRectangle *area)
 {
   GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
   g_autoptr (PangoLayout) layout
-      = gtk_widget_create_pango_layout (GTK_WIDGET (self), "No photo yet");
+      = gtk_widget_create_pango_layout (GTK_WIDGET (self), _ ("No photo yet"));
   int width, height;
 
   pango_layout_get_pixel_size (layout, &width, &height);
@@ -228,6 +346,7 @@ sw_photo_view_draw (GtkWidget *widget, cairo_t *cr)
                       &large, TRUE);
   for (int i = self->first; self->n > 1 && i < self->n; i++)
     draw_cell (self, cr, i);
+  draw_drop (self, cr);
   if (gtk_widget_has_visible_focus (widget))
     gtk_render_focus (style, cr, 1, 1, width - 2, large.height - 2);
   return FALSE;
@@ -297,6 +416,7 @@ sw_photo_view_dispose (GObject *object)
 
   sw_photo_view_set_pictures (self, NULL);
   g_clear_object (&self->press);
+  g_clear_object (&self->drag);
   self->n = 0;
   self->chosen = -1;
   G_OBJECT_CLASS (sw_photo_view_parent_class)->dispose (object);
@@ -313,9 +433,10 @@ sw_photo_view_finalize (GObject *object)
 }
 
 static void
-bind_go (GtkBindingSet *set, guint key, int step)
+bind_step (GtkBindingSet *set, guint key, int step)
 {
   gtk_binding_entry_add_signal (set, key, 0, "go", 1, G_TYPE_INT, step);
+  gtk_binding_entry_add_signal (set, key, GDK_SHIFT_MASK, "move", 1, G_TYPE_INT, step);
 }
 
 static void
@@ -336,6 +457,11 @@ sw_photo_view_class_init (SwPhotoViewClass *klass)
   widget->focus_in_event = sw_photo_view_focus_in;
   signals[SELECTED] = g_signal_new ("selected", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
                                     NULL, NULL, G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[MOVED] = g_signal_new ("moved", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                 NULL, G_TYPE_NONE, 2, G_TYPE_INT64, G_TYPE_INT);
+  signals[MOVE] = g_signal_new_class_handler (
+      "move", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, G_CALLBACK (move),
+      g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 1, G_TYPE_INT);
   signals[GO] = g_signal_new_class_handler (
       "go", SW_TYPE_PHOTO_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, G_CALLBACK (go),
       g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 1, G_TYPE_INT);
@@ -345,10 +471,10 @@ sw_photo_view_class_init (SwPhotoViewClass *klass)
       G_TYPE_BOOLEAN, 0);
   gtk_binding_entry_add_signal (set, GDK_KEY_Return, 0, "look-closer", 0);
   gtk_binding_entry_add_signal (set, GDK_KEY_KP_Enter, 0, "look-closer", 0);
-  bind_go (set, GDK_KEY_Left, -1);
-  bind_go (set, GDK_KEY_Right, 1);
-  bind_go (set, GDK_KEY_Home, -G_MAXINT / 2);
-  bind_go (set, GDK_KEY_End, G_MAXINT / 2);
+  bind_step (set, GDK_KEY_Left, -1);
+  bind_step (set, GDK_KEY_Right, 1);
+  bind_step (set, GDK_KEY_Home, -G_MAXINT / 2);
+  bind_step (set, GDK_KEY_End, G_MAXINT / 2);
   gtk_widget_class_set_css_name (widget, "photoview");
   gtk_widget_class_set_accessible_type (widget, SW_TYPE_CELLS_ACCESSIBLE);
 }
@@ -356,12 +482,17 @@ sw_photo_view_class_init (SwPhotoViewClass *klass)
 static void
 sw_photo_view_init (SwPhotoView *self)
 {
-  self->chosen = -1;
+  self->chosen = self->dragged = -1;
   self->most_height = MOST_LARGE;
   gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
   gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
   self->press = gtk_gesture_multi_press_new (GTK_WIDGET (self));
   g_signal_connect (self->press, "pressed", G_CALLBACK (on_pressed), self);
+  self->drag = gtk_gesture_drag_new (GTK_WIDGET (self));
+  g_signal_connect (self->drag, "drag-begin", G_CALLBACK (on_drag_begin), self);
+  g_signal_connect (self->drag, "drag-update", G_CALLBACK (on_drag_update), self);
+  g_signal_connect (self->drag, "drag-end", G_CALLBACK (on_drag_end), self);
+  g_signal_connect (self->drag, "cancel", G_CALLBACK (on_drag_cancel), self);
 }
 
 /* ---- cells ---- */
@@ -396,6 +527,8 @@ cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
       return;
     }
   *out_area = (GdkRectangle){ (i - self->first) * (CELL_W + GAP), height - CELL_H, CELL_W, CELL_H };
+  if (gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL)
+    out_area->x = gtk_widget_get_allocated_width (GTK_WIDGET (self)) - out_area->x - CELL_W;
 }
 
 static int

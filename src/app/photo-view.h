@@ -13,7 +13,10 @@ G_BEGIN_DECLS
 #define SW_TYPE_PHOTO_VIEW (sw_photo_view_get_type ())
 G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
 
-/* Signal: "selected" (gint64 photo; 0: none). Return, or a second press, looks closer at them. */
+/* Signals: "selected" (gint64 photo; 0: none); "moved" (gint64 photo, int to: the place, from 1,
+ * that a drag within the strip or Shift with an arrow gives it; it lies there once the photos are
+ * set anew. Without a handler neither does anything). Return, or a second press, looks closer at
+ * them. */
 GtkWidget *sw_photo_view_new (void);
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
 /* Most pixels of height the large one takes; 276 at first. */

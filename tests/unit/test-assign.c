@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which photos show which item: given, taken, wide views, none at all, open again; undo. */
 #include "sw-records.h"
+#include "sw-test-catalogue.h"
 
 typedef struct
 {
@@ -213,10 +214,69 @@ test_undo_over_reopen (void **state)
   decided_none (&shelf, shelf.photos[2], TRUE, 0);
 }
 
+static void
+move (Shelf *shelf, gint64 photo, gint64 to, const char *refusal)
+{
+  g_autoptr (GError) error = NULL;
+  gboolean ok = sw_item_photo_move (shelf->records.catalogue, shelf->press, photo, to, &error);
+  assert_int_equal (ok, refusal == NULL);
+  if (refusal == NULL)
+    return;
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_contains (error->message, refusal);
+}
+
+/* Photos 1 to 3 are the press's own, 4 is a wide view. */
+static void
+test_order (void **state)
+{
+  g_auto (Shelf) shelf = shelf_new ();
+  g_autoptr (GError) error = NULL;
+  const gint64 *p = shelf.photos;
+  assign (&shelf, shelf.press, 0, 3, FALSE);
+  assign (&shelf, shelf.press, 3, 1, TRUE);
+  shows (&shelf, shelf.press, "1 2 3 4 ");
+  move (&shelf, p[2], 1, NULL);
+  shows (&shelf, shelf.press, "3 1 2 4 ");
+  move (&shelf, p[2], 2, NULL);
+  shows (&shelf, shelf.press, "1 3 2 4 ");
+  move (&shelf, p[1], -5, NULL); /* before the first is the first */
+  shows (&shelf, shelf.press, "2 1 3 4 ");
+  move (&shelf, p[0], 4, "behind the photos of the item alone");
+  move (&shelf, p[3], 1, "behind the photos of the item alone");
+  move (&shelf, p[3], 99, NULL); /* it is the last */
+  shows (&shelf, shelf.press, "2 1 3 4 ");
+  gint64 acts = sw_test_ask (shelf.records.catalogue, "SELECT count(*) FROM act");
+  move (&shelf, p[0], 2, NULL); /* it is there */
+  assert_i64_equal (sw_test_ask (shelf.records.catalogue, "SELECT count(*) FROM act"), acts);
+  assert_true (sw_undo (shelf.records.catalogue, NULL, &error));
+  shows (&shelf, shelf.press, "1 3 2 4 ");
+  assert_true (sw_redo (shelf.records.catalogue, NULL, &error));
+  shows (&shelf, shelf.press, "2 1 3 4 ");
+}
+
+/* A photo of another item, one set aside, one that comes to those put in order. */
+static void
+test_order_of_others (void **state)
+{
+  g_auto (Shelf) shelf = shelf_new ();
+  const gint64 *p = shelf.photos;
+  assign (&shelf, shelf.press, 0, 2, FALSE);
+  move (&shelf, p[1], 1, NULL);
+  move (&shelf, p[3], 1, "none of Screw press");
+  assign (&shelf, shelf.press, 2, 1, FALSE);
+  shows (&shelf, shelf.press, "2 1 3 ");
+  g_autoptr (GError) error = NULL;
+  assert_false (sw_item_photo_move (shelf.records.catalogue, 99, p[0], 1, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+}
+
 int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
+  SW_TEST (tests, test_order);
+  SW_TEST (tests, test_order_of_others);
   SW_TEST (tests, test_given_in_order_and_taken);
   SW_TEST (tests, test_wide_view);
   SW_TEST (tests, test_none_and_open);

@@ -5,7 +5,7 @@ import os
 import signal
 import sqlite3
 
-from driver import WindowTest, cell, click, extents, has, key, make_photo, shedwalk, type_text, until
+from driver import WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until
 
 
 class ItemsTest(WindowTest):
@@ -130,6 +130,33 @@ class Sheet(ItemsTest):
         click(window.wait("push button", "Split off"))
         window.told("Sack truck: 1 photo split off as item 4")
         self.assertEqual([item["photos"] for item in shedwalk("items", self.catalogue, "--json") if item["number"] in (2, 4)], [[2], [1]])
+
+    def test_photos_are_put_in_order(self):
+        for i in range(4):
+            make_photo(self.folder / f"card/p{i}.jpg", f"2026:04:03 10:0{i}:00", i)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        shedwalk("assign", self.catalogue, 1, 2, 3, 4, "--item", 2)
+        window = self.show_item("Sack truck")
+        photos = window.hidden("list", "Photos of the item")
+        order = lambda: [name[:5] for name in window.rows("Photos of the item")]
+        until("its photos", lambda: order() == ["10:00", "10:01", "10:02", "10:03"])
+        photos.grab_focus()
+        until("the focus on them", lambda: has(photos, "FOCUSED"))
+        key("Right", "shift+Right")
+        window.told("Sack truck: photo 2 is now photo 3 of 4")
+        until("it behind the next", lambda: order() == ["10:00", "10:02", "10:01", "10:03"])
+        key("shift+Right")  # the chosen one is the same: it goes on
+        until("it the last", lambda: order() == ["10:00", "10:02", "10:03", "10:01"])
+        key("shift+Home")
+        until("it the first", lambda: order() == ["10:01", "10:00", "10:02", "10:03"])
+        cells = [middle(node) for node in children(photos)]
+        drag(cells[3], cells[1])
+        until("the last dragged to the second", lambda: order() == ["10:01", "10:03", "10:00", "10:02"])
+        self.assertEqual(self.item(2)["photos"], [2, 4, 1, 3])
+        for _ in range(4):
+            key("ctrl+z")
+            window.told("Undone: ")
+        until("the first order", lambda: order() == ["10:00", "10:01", "10:02", "10:03"])
 
     def test_photos_of_the_trip_are_added(self):
         for i in range(4):

@@ -204,3 +204,64 @@ sw_item_photos (SwCatalogue *catalogue, gint64 item, GError **error)
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_PHOTOS, "i", item);
   return sw_db_collect_ids (catalogue, &use, error);
 }
+
+/* Where the photo stands among them, from 0; -1: nowhere. */
+static int
+index_of (const GArray *photos, gint64 photo)
+{
+  for (guint i = 0; i < photos->len; i++)
+    if (g_array_index (photos, gint64, i) == photo)
+      return (int)i;
+  return -1;
+}
+
+static gboolean
+count_own (SwCatalogue *catalogue, gint64 item, gint64 *out_n, GError **error)
+{
+  return sw_db_get_int (catalogue, out_n, NULL, error, SW_STMT_ITEM_PHOTOS_OWN, "i", item);
+}
+
+static gboolean
+refuse_move (SwItem *item, gint64 photo, gboolean is_its, GError **error)
+{
+  if (is_its)
+    g_set_error_literal (
+        error, SW_ERROR, SW_ERROR_REFUSED,
+        _ ("Views of several things stay behind the photos of the item alone; move it among those"
+           " of its kind."));
+  else
+    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                 _ ("Photo %" PRId64 " is none of %s; give it to the item first."), photo,
+                 item->name);
+  return FALSE;
+}
+
+gboolean
+sw_item_photo_move (SwCatalogue *catalogue, gint64 item, gint64 photo, gint64 to, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  gint64 n_own = 0;
+
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwItem) row = sw_item_get (catalogue, item, error);
+  g_autoptr (GArray) photos = row != NULL ? sw_item_photos (catalogue, item, error) : NULL;
+  if (photos == NULL || !count_own (catalogue, item, &n_own, error))
+    return FALSE;
+  int from = index_of (photos, photo);
+  gint64 at = CLAMP (to, 1, (gint64)photos->len) - 1;
+  if (from < 0 || (from < n_own) != (at < n_own))
+    return refuse_move (row, photo, from >= 0, error);
+  if (from == at)
+    return TRUE;
+  g_array_remove_index (photos, (guint)from);
+  g_array_insert_val (photos, (guint)at, photo);
+  for (guint i = 0; i < photos->len; i++)
+    if (!sw_db_run (catalogue, error, SW_STMT_ITEM_PHOTO_AT, "iii", item,
+                    g_array_index (photos, gint64, i), (gint64)i + 1))
+      return FALSE;
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: photo %d is now photo %" PRId64 " of %u"),
+                                               row->name, from + 1, at + 1, photos->len);
+  return sw_act_tell (&act, SW_SUBJECT_ITEM, item, "item.photos", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}

@@ -178,7 +178,12 @@ gboolean sw_item_assign (SwCatalogue *catalogue, gint64 item, const gint64 *phot
 gboolean sw_item_assign_none (SwCatalogue *catalogue, const gint64 *photos, gsize n,
                               const char *kind, GError **error);
 gboolean sw_item_unassign (SwCatalogue *catalogue, const gint64 *photos, gsize n, GError **error);
-/* GArray of gint64 photo numbers by position. Transfer full. */
+/* The photo becomes the item's photo 'to', counted from 1; past the last: the last. Wide views stay
+ * behind the item's own photos. An act that can be undone; where it stands there already, none.
+ * REFUSED where it is none of the item's photos or would leave its half. */
+gboolean sw_item_photo_move (SwCatalogue *catalogue, gint64 item, gint64 photo, gint64 to,
+                             GError **error);
+/* GArray of gint64 photo numbers in their order. Transfer full. */
 GArray *sw_item_photos (SwCatalogue *catalogue, gint64 item, GError **error);
 
 G_END_DECLS

@@ -113,6 +113,10 @@
                   " WHERE origin = ?2")                                                            \
   X (ITEM_PHOTOS, "SELECT ip.photo FROM item_photo ip JOIN photo p ON p.id = ip.photo"             \
                   " WHERE ip.item = ?1 AND p.aside = 0 ORDER BY ip.also, ip.position, ip.photo")   \
+  X (ITEM_PHOTOS_OWN, "SELECT count(*) FROM item_photo ip JOIN photo p ON p.id = ip.photo"         \
+                      " WHERE ip.item = ?1 AND p.aside = 0 AND ip.also = 0")                       \
+  X (ITEM_PHOTO_AT, "UPDATE item_photo SET position = ?3 WHERE item = ?1 AND photo = ?2"           \
+                    " AND position <> ?3")                                                         \
   X (ITEM_PHOTO_HAS, "SELECT 1 FROM item_photo WHERE item = ?1 AND photo = ?2")                    \
   X (ITEM_PHOTO_PUT,                                                                               \
      "INSERT INTO item_photo (item, photo, position, also) VALUES (?1, ?2,"                        \
