@@ -357,7 +357,8 @@ sw_photo_view_draw (GtkWidget *widget, cairo_t *cr)
 static void
 sw_photo_view_realize (GtkWidget *widget)
 {
-  sw_widget_realize (widget, GDK_BUTTON_PRESS_MASK | GDK_BUTTON_RELEASE_MASK | GDK_TOUCH_MASK);
+  sw_widget_realize (widget, GDK_BUTTON_PRESS_MASK | GDK_BUTTON_RELEASE_MASK
+                                 | GDK_BUTTON_MOTION_MASK | GDK_TOUCH_MASK);
 }
 
 static void
