@@ -8,7 +8,7 @@ import unittest
 
 from PIL import Image
 
-from driver import WindowTest, click, has, key, make_photo, name_of, shedwalk, type_text, until
+from driver import WindowTest, choose, click, has, key, make_photo, name_of, shedwalk, type_text, until
 
 TABLE = """what,outlet,kind,ref,item,start,up
 outlet,Board,priced ad,,,,
@@ -164,6 +164,32 @@ class BeforeItIsUp(HandingOut):
         # back where it was asked for: nothing is up yet
         until("the fields again", lambda: has(window.find("check box", lambda text: text.startswith("Clay pots")), "CHECKED"))
         self.assertEqual({self.item(1)["state"], self.item(3)["state"]}, {"Ready"})
+
+    def test_one_about_to_be_put_up_keeps_to_the_outlets_limits(self):
+        table = self.folder / "outlets.csv"
+        table.write_text("what,outlet,kind\noutlet,Board,priced ad\noutlet,Alley,priced ad\n", encoding="utf-8")
+        shedwalk("book", self.catalogue, table)
+        # what must stand of the text takes some 140 characters, that a size and a mass are not known 37 more
+        shedwalk("outlet", "limits", self.catalogue, "Board", "--title", "9", "--text", "150")
+        window = self.open()
+        key("alt+3")
+        click(window.wait("radio button", "Running"))
+        click(window.wait("push button", "Put up…"))
+        click(window.wait("check box", lambda text: text.startswith("Screw press")))
+        until("the tick", lambda: has(window.find("check box", lambda text: text.startswith("Screw press")), "CHECKED"))
+        choose(window, "Alley", "Board")  # a box of choices is named by what is chosen
+        window.wait("combo box", "Board")
+        button = window.wait("push button", "Pack…")
+        until("it can be asked for", lambda: has(button, "SENSITIVE"))
+        click(button)
+        window.wait("label", "Photo 1 of 1")
+        window.wait("label", lambda text: "left out to keep to the outlet's limit" in text)
+        text = self.look_and_write(window, 1)
+        title, _, rest = text.partition("\n")
+        self.assertEqual(title, "Screw")  # cut between words
+        self.assertNotIn("Size: not measured.", rest)
+        self.assertIn("Condition: not known.", rest)
+        self.assertLessEqual(len(rest.partition("Start price")[0].strip()), 150)
 
     def test_what_is_claimed_has_none(self):
         shedwalk("item", "set", self.catalogue, 3, "--claim", "mine", "--by", "Ruth")
