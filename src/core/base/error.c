@@ -46,25 +46,3 @@ sw_error_from_errno (GError **error, int errsv, const char *what)
   g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "%s: %s.", what, g_strerror (errsv));
   return FALSE;
 }
-
-static int
-errno_of_file_error (const GError *inner)
-{
-  static const struct
-  {
-    int code, errsv;
-  } rows[] = {
-    { G_FILE_ERROR_NOSPC, ENOSPC }, { G_FILE_ERROR_ROFS, EROFS },   { G_FILE_ERROR_ACCES, EACCES },
-    { G_FILE_ERROR_PERM, EPERM },   { G_FILE_ERROR_NOENT, ENOENT },
-  };
-  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
-    if (g_error_matches (inner, G_FILE_ERROR, rows[i].code))
-      return rows[i].errsv;
-  return EIO;
-}
-
-gboolean
-sw_error_from_file_error (GError **error, const GError *inner, const char *what)
-{
-  return sw_error_from_errno (error, errno_of_file_error (inner), what);
-}

@@ -29,8 +29,4 @@ GQuark sw_error_quark (void);
  * 'what' begins the sentence ("The folder /x could not be read"). Always returns FALSE. */
 gboolean sw_error_from_errno (GError **error, int errsv, const char *what);
 
-/* The same from an error of GLib's file functions, which keep the reason as a code of their own
- * (errno has been overwritten by their cleaning up). Always returns FALSE. */
-gboolean sw_error_from_file_error (GError **error, const GError *inner, const char *what);
-
 G_END_DECLS

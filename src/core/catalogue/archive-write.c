@@ -345,14 +345,14 @@ complain_of_bad (const GPtrArray *bad, GError **error)
 }
 
 static gboolean
-flush_folders (GHashTable *folders, GError **error)
+flush_folders (const SwArchive *archive, GHashTable *folders, GError **error)
 {
   GHashTableIter iter;
   gpointer folder = NULL;
 
   g_hash_table_iter_init (&iter, folders);
   while (g_hash_table_iter_next (&iter, &folder, NULL))
-    if (!sw_folder_flush (folder, error))
+    if (!sw_folder_flush_up (folder, archive->part, error))
       return FALSE;
   return TRUE;
 }
@@ -380,7 +380,7 @@ write_photos (SwArchive *archive, int *done, GCancellable *cancellable, GError *
   sqlite3_finalize (stmt);
   if (ok && code != SQLITE_DONE)
     ok = sw_db_error (archive->db, code, _ ("The list of photos could not be read"), error);
-  return ok && complain_of_bad (bad, error) && flush_folders (folders, error);
+  return ok && complain_of_bad (bad, error) && flush_folders (archive, folders, error);
 }
 
 /* ---- the whole ---- */

@@ -46,6 +46,62 @@ sw_folder_flush (const char *path, GError **error)
   return result == 0 || errsv == EINVAL || sw_error_from_errno (error, errsv, what);
 }
 
+gboolean
+sw_folder_flush_up (const char *path, const char *top, GError **error)
+{
+  g_autofree char *here = g_strdup (path);
+
+  while (sw_folder_flush (here, error))
+    {
+      char *around = g_path_get_dirname (here);
+      if (strlen (here) <= strlen (top))
+        {
+          g_free (around);
+          return TRUE;
+        }
+      g_free (here);
+      here = around;
+    }
+  return FALSE;
+}
+
+static gboolean
+write_and_flush (int fd, const char *bytes, gsize n)
+{
+  while (n > 0)
+    {
+      ssize_t done = write (fd, bytes, n);
+      if (done < 0 && errno != EINTR)
+        return FALSE;
+      bytes += MAX (done, 0);
+      n -= (gsize)MAX (done, 0);
+    }
+  return fsync (fd) == 0;
+}
+
+gboolean
+sw_file_put (const char *path, const void *bytes, gsize n, int mode, const char *what,
+             GError **error)
+{
+  g_autofree char *part = g_strconcat (path, SW_PART_SUFFIX, NULL);
+  g_autofree char *folder = g_path_get_dirname (path);
+  int fd = open (part, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, mode);
+  if (fd < 0)
+    return sw_error_from_errno (error, errno, what);
+  gboolean ok = write_and_flush (fd, bytes, n);
+  int errsv = errno;
+  ok = close (fd) == 0 && ok;
+  if (ok && g_rename (part, path) != 0)
+    {
+      errsv = errno;
+      ok = FALSE;
+    }
+  if (ok)
+    return sw_folder_flush (folder, error);
+  g_unlink (part);
+  return sw_error_from_errno (error, errsv, what);
+}
+
 void
 sw_folder_remove (const char *path)
 {

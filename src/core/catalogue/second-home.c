@@ -167,7 +167,7 @@ read_back (Move *move, GError **error)
   gpointer folder = NULL;
   g_hash_table_iter_init (&folders, move->folders);
   while (g_hash_table_iter_next (&folders, &folder, NULL))
-    if (!sw_folder_flush (folder, error))
+    if (!sw_folder_flush_up (folder, move->to, error))
       return FALSE;
   for (guint i = 0; i < move->copied->len; i++)
     {
@@ -233,10 +233,7 @@ write_note (SwCatalogue *catalogue, const char *target, const char *id, GError *
       catalogue->name, id);
   g_autofree char *what
       = g_strdup_printf (_ ("The second home %s could not be written to"), target);
-  g_autoptr (GError) inner = NULL;
-  if (g_file_set_contents (path, text, -1, &inner))
-    return TRUE;
-  return sw_error_from_file_error (error, inner, what);
+  return sw_file_put (path, text, strlen (text), SW_FILE_MODE, what, error);
 }
 
 static gboolean
@@ -261,9 +258,10 @@ make_target (const char *target, GError **error)
           _ ("there is no folder %s; make it, or plug in the disk that it is on"), parent);
       return refuse_target (target, why, error);
     }
-  if (g_file_test (plain, G_FILE_TEST_IS_DIR) || g_mkdir (plain, SW_FOLDER_MODE) == 0)
+  if (g_file_test (plain, G_FILE_TEST_IS_DIR))
     return TRUE;
-  return sw_error_from_errno (error, errno, what);
+  return g_mkdir (plain, SW_FOLDER_MODE) == 0 ? sw_folder_flush (parent, error)
+                                              : sw_error_from_errno (error, errno, what);
 }
 
 /* Makes it if missing; nothing in it is looked at before it is locked. */
@@ -276,6 +274,20 @@ reach_target (SwCatalogue *catalogue, const char *target, GError **error)
   if (g_file_test (target, G_FILE_TEST_EXISTS) && !g_file_test (target, G_FILE_TEST_IS_DIR))
     return refuse_target (target, _ ("it is a file; choose a folder"), error);
   return make_target (target, error);
+}
+
+/* Half a note is all that a first backup which was killed there leaves. */
+static gboolean
+holds_nothing (const char *target)
+{
+  g_autofree char *half = g_build_filename (target, NOTE_NAME SW_PART_SUFFIX, NULL);
+  g_autoptr (GDir) dir = g_dir_open (target, 0, NULL);
+  const char *name = NULL;
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    if (!g_str_equal (name, NOTE_NAME SW_PART_SUFFIX)
+        || !g_file_test (half, G_FILE_TEST_IS_REGULAR))
+      return FALSE;
+  return dir != NULL;
 }
 
 /* Takes it if it is empty or ours; leaves everything else alone. Under the lock: another backup may
@@ -292,7 +304,7 @@ claim_target (SwCatalogue *catalogue, const char *target, GError **error)
   g_autofree char *database = g_build_filename (target, SW_DATABASE_NAME, NULL);
   if (theirs != NULL || g_file_test (database, G_FILE_TEST_EXISTS))
     return refuse_target (target, _ ("it holds another catalogue; choose a new folder"), error);
-  if (!sw_folder_is_empty (target))
+  if (!holds_nothing (target))
     return refuse_target (target, _ ("other things are in it; choose a new folder in it"), error);
   return write_note (catalogue, target, id, error);
 }

@@ -262,17 +262,9 @@ static gboolean
 add_file (const char *folder, const char *name, const void *bytes, gsize n, GError **error)
 {
   g_autofree char *path = g_build_filename (folder, name, NULL);
-  g_autoptr (GError) inner = NULL;
+  g_autofree char *what = g_strdup_printf (_ ("%s could not be written"), name);
 
-  if (g_file_set_contents_full (path, bytes, (gssize)n,
-                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
-                                &inner))
-    return TRUE;
-  g_set_error (error, SW_ERROR,
-               g_error_matches (inner, G_FILE_ERROR, G_FILE_ERROR_NOSPC) ? SW_ERROR_NO_SPACE
-                                                                         : SW_ERROR_FAILED,
-               _ ("%s could not be written: %s."), name, inner->message);
-  return FALSE;
+  return sw_file_put (path, bytes, n, 0666, what, error);
 }
 
 static gboolean

@@ -10,6 +10,7 @@
 #include "core/base/error.h"
 #include "core/base/language.h"
 #include "core/base/text.h"
+#include "core/catalogue/folder.h"
 
 /* ISO 216 A4 and its margins, in points (1/72 inch). */
 #define PAGE_WIDTH 595.28
@@ -520,13 +521,8 @@ sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const 
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is a folder; name a file."), shown);
       return FALSE;
     }
-  g_autoptr (GError) inner = NULL;
   gsize n = 0;
   const char *data = g_bytes_get_data (bytes, &n);
-  if (g_file_set_contents_full (path, data, (gssize)n,
-                                G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
-                                &inner))
-    return TRUE;
   g_autofree char *failed = g_strdup_printf (_ ("%s could not be written"), what);
-  return sw_error_from_file_error (error, inner, failed);
+  return sw_file_put (path, data, n, 0666, failed, error);
 }

@@ -360,6 +360,12 @@ flush_folders (SwRun *run, GHashTable *folders)
   return flush_folder (run->photos_fd, ".");
 }
 
+gboolean
+sw_run_flush_photos (const SwRun *run)
+{
+  return flush_folder (run->photos_fd, ".");
+}
+
 static gboolean
 name_all (SwRun *run)
 {

@@ -99,6 +99,8 @@ void sw_run_clear_half_done (SwRun *run);
 void sw_run_judge (SwRun *run);
 /* Makes the batch durable and gives it its names. */
 gboolean sw_run_name (SwRun *run, GError **error);
+/* Flushes the photo folder: what was named or removed in it stays so. FALSE with errno. */
+gboolean sw_run_flush_photos (const SwRun *run);
 
 /* --- look-alikes.c --- */
 void sw_run_compare (SwRun *run);

@@ -429,6 +429,9 @@ finish (SwRun *run, GError **error)
   if (run->bring_in == 0)
     return TRUE;
   unlinkat (run->photos_fd, RESERVE_NAME, 0);
+  /* what is removed must not come back after a power cut, when no bring-in is open that it could
+   * belong to */
+  sw_run_flush_photos (run);
   if (run->report->taken > 0 && !is_cancelled (run) && run->errsv == 0)
     {
       set_stage (run, SW_BRING_IN_COMPARING);
