@@ -172,6 +172,32 @@ class Sales(MoneyTest):
         key("ctrl+z")
         until("it is taken back", lambda: shedwalk("takings", self.catalogue, "--json")["total"]["proceeds"] == 10000)
 
+    def test_what_cannot_be_is_refused_in_words(self):
+        """The form stays, with a sentence that says what to do, and nothing is booked."""
+        window = self.section("Sales")
+        click(window.wait("push button", "Sale without an offer…"))
+        put(window.wait("text", "Item"), "Sack truck")
+        count, amount = window.wait("text", "Count"), window.wait("text", "Amount")
+        for how_many, price, says in (("3", "10", "only 2 are left"), ("1", "10.001", "two amounts"),
+                                      ("1", "99999999999999999999", "too large"), ("1", "-5", "negative"), ("0", "5", "at least 1")):
+            put(count, how_many)
+            put(amount, price)
+            key("Return")
+            window.wait("label", lambda text, says=says: says in text and text.endswith("."))
+        self.assertEqual(shedwalk("takings", self.catalogue, "--json")["rows"], [])
+        put(count, "1")
+        put(amount, "5")
+        key("Return")
+        window.told("Sale Sack truck")
+        window.row("Sales", "Sack truck, Sold, 5.00").do_action(0)
+        # a sale falls through once
+        self.press(window, "Refund…")
+        window.wait("text", "On day")
+        key("Return")
+        window.told("Taken back: S")
+        window.row("Sales", "Sack truck, Fell through, 5.00")
+        until("it is over", lambda: not has(window.find("push button", "Refund…"), "SENSITIVE"))
+
     def test_it_falls_through_and_goes_to_the_underbidder(self):
         self.put_up(1, 60)
         window = self.section("Running")
@@ -256,11 +282,15 @@ class Scrap(MoneyTest):
         # weighed at the yard: lines that do not add up are refused in words
         self.press(window, "Docket…")
         put(window.wait("text", "Docket number"), "W12")
-        put(window.wait("text", "Gross, kg"), "2480")
-        put(window.wait("text", "Tare, kg"), "2000")
+        put(window.wait("text", "Gross, kg"), "2000")
+        put(window.wait("text", "Tare, kg"), "2480")
         put(window.wait("text", "Class, line 1"), "cast iron")
         put(window.wait("text", "Net, line 1"), "400")
         put(window.wait("text", "Rate, line 1"), "200")
+        key("Return")
+        window.wait("label", lambda text: text.startswith("The tare"))
+        put(window.wait("text", "Gross, kg"), "2480")
+        put(window.wait("text", "Tare, kg"), "2000")
         key("Return")
         window.wait("label", lambda text: text.startswith("Gross less tare is 480 kg"))
         put(window.wait("text", "Net, line 1"), "480")
