@@ -17,7 +17,7 @@ struct _SwOutletsView
   GtkBox parent;
   SwStore *store;
   GPtrArray *sheets;  /* SwOutletSheet */
-  GPtrArray *unready; /* char: "Name: why" */
+  GPtrArray *unready; /* char: a sentence that names it */
   SwDay today;
   gboolean following; /* the chooser is being filled */
   GtkWidget *stack, *chooser, *about, *quotes, *charges, *last_day, *unready_box, *unready_head;
@@ -333,7 +333,7 @@ add_unready (SwCatalogue *catalogue, SwState state, GPtrArray *unready, GError *
       const SwItem *item = g_ptr_array_index (items, i);
       g_autofree char *why = sw_offering_why_not (catalogue, item);
       if (why != NULL)
-        g_ptr_array_add (unready, g_strdup_printf ("%s: %s", item->name, why));
+        g_ptr_array_add (unready, g_steal_pointer (&why));
     }
   return items != NULL;
 }

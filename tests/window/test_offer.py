@@ -520,7 +520,7 @@ class Outlets(OfferTest):
         window.wait("label", "No trip lies ahead; add one to see until when things must be up.")
         shedwalk("trip", "add", self.catalogue, "--title", "Winter", "--first", "2026-06-12", "--last", "2026-06-15")
         window.wait("label", "To be paid and collected on the trip of 12 June 2026: up by 30 May 2026, in 34 days.")
-        window.wait("label", lambda text: text.startswith("Sack truck: "))
+        window.wait("label", lambda text: text.startswith("Sack truck cannot become "))
         click(window.wait("push button", "Change commission"))
         percent = window.wait("text", "Percent")
         click(percent, times=3)
