@@ -5,7 +5,6 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <poll.h>
 #include <signal.h>
 #include <string.h>
 #include <sys/socket.h>
@@ -16,10 +15,10 @@
 #include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/intake/decode-helper.h"
+#include "core/intake/decode-reply.h"
 #include "core/intake/sniff.h"
 
 #define PICTURE_TIMEOUT_US (60 * G_USEC_PER_SEC)
-#define POLL_MS 100
 
 typedef struct
 {
@@ -197,110 +196,22 @@ send_request (int socket_fd, const SwDecodeRequest *request, int fd)
   return n == (ssize_t)sizeof *request;
 }
 
-/* Receives exactly n bytes; FALSE on a dead helper, after the deadline, or when cancelled. */
-static gboolean
-receive (int fd, void *to, gsize n, gint64 deadline, GCancellable *cancellable)
-{
-  guint8 *p = to;
-
-  while (n > 0)
-    {
-      struct pollfd wait = { fd, POLLIN, 0 };
-      int ready = poll (&wait, 1, POLL_MS);
-      ssize_t got;
-
-      if (g_cancellable_is_cancelled (cancellable) || g_get_monotonic_time () > deadline)
-        return FALSE;
-      if (ready <= 0)
-        continue;
-      got = recv (fd, p, n, MSG_DONTWAIT);
-      if (got < 0 && (errno == EINTR || errno == EAGAIN))
-        continue;
-      if (got <= 0)
-        return FALSE;
-      p += got;
-      n -= (gsize)got;
-    }
-  return TRUE;
-}
-
-/* What the helper found; it may have been taken over by what it read, so that nothing of it is
- * believed. */
-static GPtrArray *
-codes_of (const SwDecodeReply *reply)
-{
-  GPtrArray *codes = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_photo_code_free);
-
-  for (guint k = 0; k < MIN (reply->n_codes, SW_DECODE_CODES); k++)
-    {
-      SwPhotoCode *code = g_new0 (SwPhotoCode, 1);
-      g_autofree char *text = g_strndup (reply->codes[k].text, SW_DECODE_CODE_MAX - 1);
-
-      code->text = sw_text_printable (text, -1);
-      code->share = (int)MIN (reply->codes[k].share, 1000);
-      g_ptr_array_add (codes, code);
-    }
-  return codes;
-}
-
-/* The helper may have been taken over: it gets no more memory out of us than was asked for. */
-static gboolean
-is_sane_size (const SwDecodeRequest *request, const SwDecodeReply *reply)
-{
-  guint32 most_w = request->want_part ? request->width : request->max_side;
-  guint32 most_h = request->want_part ? request->height : request->max_side;
-
-  return reply->width >= 1 && reply->height >= 1 && reply->width <= most_w
-         && reply->height <= most_h
-         && (guint64)reply->width * reply->height <= SW_DECODE_MAX_PIXELS;
-}
-
-/* One exchange. NULL without *out_reply of status OK; *out_alive tells whether the helper may go
- * on. */
+/* One exchange; what it gives back is that of sw_decode_reply_take. */
 static SwPicture *
 exchange (SwDecoder *decoder, Helper *helper, const SwDecodeRequest *request, int fd,
-          GCancellable *cancellable, SwDecodeReply *reply, gboolean *out_alive)
+          GCancellable *cancellable, SwDecodeStatus *out_status, gboolean *out_alive)
 {
   gint64 deadline = g_get_monotonic_time () + decoder->patience_us;
-  g_autofree guint8 *rgb = NULL;
-  SwPicture *picture;
-  gsize n;
 
   *out_alive = FALSE;
-  reply->status = SW_DECODE_BAD;
-  if (!send_request (helper->fd, request, fd)
-      || !receive (helper->fd, reply, sizeof *reply, deadline, cancellable)
-      || reply->magic != SW_DECODE_MAGIC)
-    return NULL;
-  *out_alive = TRUE;
-  if (reply->status != SW_DECODE_OK)
-    return NULL;
-  *out_alive = FALSE;
-  if (!is_sane_size (request, reply))
-    return NULL;
-  n = (gsize)reply->width * reply->height * 3;
-  rgb = g_try_malloc (n);
-  if (rgb == NULL || !receive (helper->fd, rgb, n, deadline, cancellable))
-    return NULL;
-  *out_alive = TRUE;
-  picture = g_new0 (SwPicture, 1);
-  picture->width = reply->width;
-  picture->height = reply->height;
-  picture->full_width = reply->full_width;
-  picture->full_height = reply->full_height;
-  picture->rgb = g_bytes_new_take (g_steal_pointer (&rgb), n);
-  picture->dhash = reply->dhash;
-  picture->scaled_width = reply->scaled_width;
-  picture->scaled_height = reply->scaled_height;
-  picture->quality = reply->quality;
-  memcpy (picture->grid, reply->grid, sizeof picture->grid);
-  if (request->want_codes)
-    picture->codes = codes_of (reply);
-  return picture;
+  *out_status = SW_DECODE_BAD;
+  return send_request (helper->fd, request, fd) ? sw_decode_reply_take (
+             helper->fd, request, deadline, cancellable, out_status, out_alive)
+                                                : NULL;
 }
 
 static void
-set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *cancellable,
+set_decode_error (const char *path, SwDecodeStatus status, GCancellable *cancellable,
                   GError **error)
 {
   g_autofree char *base = g_path_get_basename (path);
@@ -309,7 +220,7 @@ set_decode_error (const char *path, const SwDecodeReply *reply, GCancellable *ca
   if (g_cancellable_is_cancelled (cancellable))
     g_set_error_literal (error, SW_ERROR, SW_ERROR_CANCELLED,
                          _ ("Stopped before all was decoded."));
-  else if (reply->status == SW_DECODE_TOO_LARGE)
+  else if (status == SW_DECODE_TOO_LARGE)
     g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
                  _ ("%s says it is larger than 250 megapixels and is not shown; the file is kept."),
                  name);
@@ -325,7 +236,7 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest 
 {
   guint8 head[SW_SNIFF_BYTES];
   ssize_t n = pread (fd, head, sizeof head, 0);
-  SwDecodeReply reply = { .status = SW_DECODE_BAD };
+  SwDecodeStatus status = SW_DECODE_BAD;
   SwPicture *picture = NULL;
   gboolean alive = FALSE;
   Helper *helper;
@@ -333,7 +244,7 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest 
   request->kind = (guint32)sw_sniff (head, n > 0 ? (gsize)n : 0, path);
   if (!sw_file_kind_is_photo ((SwFileKind)request->kind))
     {
-      set_decode_error (path, &reply, NULL, error);
+      set_decode_error (path, status, NULL, error);
       return NULL;
     }
   helper = take_helper (decoder);
@@ -342,20 +253,20 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest 
       give_helper (decoder, helper);
       return NULL;
     }
-  picture = exchange (decoder, helper, request, fd, cancellable, &reply, &alive);
+  picture = exchange (decoder, helper, request, fd, cancellable, &status, &alive);
   if (!alive)
     stop_helper (helper, TRUE);
   if (!alive && request->want_codes && !g_cancellable_is_cancelled (cancellable))
     {
       request->want_codes = 0;
       if (start_helper (decoder, helper, NULL))
-        picture = exchange (decoder, helper, request, fd, cancellable, &reply, &alive);
+        picture = exchange (decoder, helper, request, fd, cancellable, &status, &alive);
       if (!alive)
         stop_helper (helper, TRUE);
     }
   give_helper (decoder, helper);
   if (picture == NULL)
-    set_decode_error (path, &reply, cancellable, error);
+    set_decode_error (path, status, cancellable, error);
   return picture;
 }
 
