@@ -7,6 +7,8 @@
 #include "core/catalogue/archive.h"
 #include "core/catalogue/backup.h"
 #include "core/catalogue/check.h"
+#include "core/catalogue/rescue.h"
+#include "core/intake/bring-in.h"
 
 static char *new_name, *new_currency, *new_zone, *new_archive;
 
@@ -184,11 +186,77 @@ run_backup (SwCall *call, GError **error)
   return SW_EXIT_STANDS;
 }
 
+/* The photos that came after the safety copy get their rows anew. */
+static gboolean
+bring_later (const SwRescueReport *rescue, const char *folder, SwBringInReport *brought,
+             GError **error)
+{
+  g_autoptr (SwCatalogue) catalogue = NULL;
+  g_autoptr (GPtrArray) paths = g_ptr_array_new ();
+  SwBringInOptions options = { 0 };
+
+  if (rescue->later->len == 0)
+    return TRUE;
+  for (guint i = 0; i < rescue->later->len; i++)
+    g_ptr_array_add (paths, rescue->later->pdata[i]);
+  g_ptr_array_add (paths, NULL);
+  catalogue = sw_catalogue_open (folder, SW_OPEN_READ_WRITE, error);
+  return catalogue != NULL
+         && sw_bring_in_run (catalogue, (const char *const *)paths->pdata, &options, NULL, NULL,
+                             brought, error);
+}
+
+static void
+print_rescue (SwCall *call, const SwRescueReport *rescue, const SwBringInReport *brought)
+{
+  if (call->json)
+    {
+      g_autoptr (JsonBuilder) builder = json_builder_new ();
+      json_builder_begin_object (builder);
+      sw_json_text (builder, "safety_copy", rescue->safety_copy);
+      sw_json_int (builder, "photos_copied", rescue->copied.photos_copied);
+      sw_json_int (builder, "brought_in_again", brought->taken + brought->companions);
+      sw_json_texts (builder, "later", rescue->later);
+      json_builder_end_object (builder);
+      sw_out_json (builder);
+      return;
+    }
+  sw_out_line ("Restored from the safety copy %s: %" G_GINT64_FORMAT
+               " photos copied, read back and found right.",
+               rescue->safety_copy, rescue->copied.photos_copied);
+  for (guint i = 0; i < rescue->later->len; i++)
+    sw_out_line ("Came later: %s", (char *)rescue->later->pdata[i]);
+  if (rescue->later->len > 0)
+    sw_out_line ("Of these %" G_GINT64_FORMAT " were brought in again.",
+                 brought->taken + brought->companions);
+  sw_out_line (
+      "What was entered after that copy is not in it: look through it and enter it again.");
+}
+
+/* The catalogue stands even where photos are missing: then all else is told, and the error names
+ * them. */
+static int
+run_rescue (SwCall *call, GError **error)
+{
+  g_auto (SwRescueReport) rescue = { 0 };
+  g_autoptr (SwBringInReport) brought = sw_bring_in_report_new ();
+  gboolean whole = sw_rescue (call->operands[0], call->operands[1], NULL, &rescue, error);
+  gboolean all;
+
+  if (rescue.later == NULL)
+    return SW_EXIT_REFUSED;
+  all = bring_later (&rescue, call->operands[1], brought, whole ? error : NULL);
+  print_rescue (call, &rescue, brought);
+  return whole && all ? SW_EXIT_STANDS : SW_EXIT_REFUSED;
+}
+
 static int
 run_restore (SwCall *call, GError **error)
 {
   SwBackupReport report = { 0 };
 
+  if (sw_rescue_is_for (call->operands[0]))
+    return run_rescue (call, error);
   if (!sw_restore (call->operands[0], call->operands[1], NULL, &report, error))
     return SW_EXIT_REFUSED;
   print_copies (call, &report, "Restored");
@@ -213,6 +281,9 @@ const SwCommand sw_catalogue_commands[] = {
     "Only what is new is copied. TARGET is the second home of this catalogue and of no other.",
     run_backup, NULL },
   { "restore", "TARGET CAT", 2, 2, "Make the catalogue CAT from its second home TARGET",
-    "CAT must not be there yet, or be an empty folder.", run_restore, NULL },
+    "CAT must not be there yet, or be an empty folder.\n"
+    "TARGET may also be a damaged catalogue: then its newest safety copy that is sound is taken,\n"
+    "photos that came later are brought in again, and it says which.",
+    run_restore, NULL },
   { NULL },
 };

@@ -120,6 +120,30 @@ note_folder (SwCatalogue *catalogue, GError **error)
   return TRUE;
 }
 
+/* SQLite takes a lock that the file system does not know for one that somebody else holds. Asked
+ * only when opening has failed: closing a descriptor drops the locks of the process on the file
+ * (POSIX.1-2017, fcntl). FALSE always. */
+static gboolean
+explain_busy (const char *folder, const char *database, GError **error)
+{
+  struct flock asked = { .l_type = F_RDLCK, .l_whence = SEEK_SET, .l_len = 1 };
+  if (error == NULL || !g_error_matches (*error, SW_ERROR, SW_ERROR_BUSY))
+    return FALSE;
+  int fd = open (database, O_RDONLY | O_CLOEXEC | O_NOFOLLOW);
+  gboolean knows = fd < 0 || fcntl (fd, F_GETLK, &asked) == 0
+                   || (errno != ENOLCK && errno != ENOSYS && errno != EOPNOTSUPP);
+  if (fd >= 0)
+    close (fd);
+  if (knows)
+    return FALSE;
+  g_clear_error (error);
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+               _ ("The disk that %s lies on knows no locks, so two programs could write over each "
+                  "other there; copy the catalogue to another disk."),
+               folder);
+  return FALSE;
+}
+
 /* Everything inside 'folder', which is there and empty. */
 static gboolean
 fill_folder (const char *folder, const char *name, const char *currency, const char *zone,
@@ -131,12 +155,12 @@ fill_folder (const char *folder, const char *name, const char *currency, const c
   g_autofree char *backups = g_build_filename (folder, SW_BACKUPS_NAME, NULL);
   if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be made"));
-  return note_folder (catalogue, error) && touch_database (database, error)
-         && sw_db_open_file (database, FALSE, &catalogue->db, error)
-         && sw_schema_bring_up (catalogue, error)
-         && write_settings (catalogue, name, currency, zone, error)
-         && sw_folder_flush (photos, error) && sw_folder_flush (backups, error)
-         && sw_folder_flush (folder, error);
+  if (!note_folder (catalogue, error) || !touch_database (database, error)
+      || !sw_db_open_file (database, FALSE, &catalogue->db, error)
+      || !sw_schema_bring_up (catalogue, error))
+    return explain_busy (folder, database, error);
+  return write_settings (catalogue, name, currency, zone, error) && sw_folder_flush (photos, error)
+         && sw_folder_flush (backups, error) && sw_folder_flush (folder, error);
 }
 
 /* Made beside its place under another name and renamed when whole, so that a failed try leaves
@@ -177,10 +201,11 @@ sw_catalogue_create (const char *folder, const char *name, const char *currency,
 static gboolean
 damaged (GError **error, const char *folder, const char *why)
 {
-  g_set_error (error, SW_ERROR, SW_ERROR_DAMAGED,
-               _ ("The catalogue %s is damaged: %s; restore it from its second home, or take the "
-                  "newest file of its %s folder."),
-               folder, why, SW_BACKUPS_NAME);
+  g_set_error (
+      error, SW_ERROR, SW_ERROR_DAMAGED,
+      _ ("The catalogue %s is damaged: %s; restore it from its second home, or from its own "
+         "safety copies (shedwalk restore)."),
+      folder, why);
   return FALSE;
 }
 
@@ -314,8 +339,13 @@ sw_catalogue_open (const char *folder, SwOpenMode mode, GError **error)
   if (read_only)
     mend_for_reader (path, database);
   if (!sw_db_open_file (database, read_only, &catalogue->db, error)
-      || !check_application (catalogue, error) || !sw_schema_bring_up (catalogue, error)
-      || !sw_db_prepare_all (catalogue, error) || !read_settings (catalogue, error)
+      || !check_application (catalogue, error))
+    {
+      explain_busy (path, database, error);
+      return NULL;
+    }
+  if (!sw_schema_bring_up (catalogue, error) || !sw_db_prepare_all (catalogue, error)
+      || !read_settings (catalogue, error)
       || !sw_db_get_int (catalogue, &catalogue->data_version, NULL, error,
                          SW_STMT_SETTING_DATA_VERSION, ""))
     return NULL;

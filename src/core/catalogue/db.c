@@ -21,8 +21,9 @@ typedef struct
 } CodeRow;
 
 #define WHY_DAMAGED                                                                                \
-  N_ ("the database is damaged; restore the catalogue from its second home, or take the newest "   \
-      "file of its backups folder")
+  N_ ("the database is damaged; restore the catalogue from its second home, or from its own "      \
+      "safety "                                                                                    \
+      "copies (shedwalk restore)")
 
 /* Extended codes stand before their primary one. */
 static const CodeRow code_rows[] = {

@@ -390,9 +390,8 @@ sw_backup_last (SwCatalogue *catalogue, SwInstant *out_at, char **out_target)
 /* And back *****************************************************************/
 
 static gboolean
-copy_home_database (const char *home, const char *part, GError **error)
+copy_home_database (const char *home, const char *from, const char *part, GError **error)
 {
-  g_autofree char *from = g_build_filename (home, SW_DATABASE_NAME, NULL);
   g_autofree char *to = g_build_filename (part, SW_DATABASE_NAME, NULL);
   sqlite3 *db = NULL;
   g_autoptr (GError) inner = NULL;
@@ -430,17 +429,47 @@ check_home (const char *home, GError **error)
 }
 
 static gboolean
-fill_restored (Move *move, GError **error)
+fill_restored (Move *move, const char *from, GError **error)
 {
   g_autofree char *photos = g_build_filename (move->to, SW_PHOTOS_NAME, NULL);
   g_autofree char *backups = g_build_filename (move->to, SW_BACKUPS_NAME, NULL);
   g_autofree char *database = g_build_filename (move->to, SW_DATABASE_NAME, NULL);
   if (g_mkdir (photos, SW_FOLDER_MODE) != 0 || g_mkdir (backups, SW_FOLDER_MODE) != 0)
     return sw_error_from_errno (error, errno, _ ("The folder of the catalogue could not be made"));
-  return copy_home_database (move->from, move->to, error)
+  return copy_home_database (move->from, from, move->to, error)
          && sw_db_open_file (database, TRUE, &move->list, error) && move_photos (move, error)
          && read_back (move, error) && sw_folder_flush (photos, error)
          && sw_folder_flush (move->to, error);
+}
+
+gboolean
+sw_is_second_home (const char *folder)
+{
+  g_autofree char *id = note_id (folder);
+  return id != NULL;
+}
+
+gboolean
+sw_restore_from (const char *home, const char *database, const char *to, GCancellable *cancellable,
+                 SwBackupReport *out_report, gboolean *out_stands, GError **error)
+{
+  int lock = -1;
+  if (!sw_folder_check_new (to, error))
+    return FALSE;
+  g_autofree char *part = sw_folder_part_make (to, &lock, error);
+  if (part == NULL)
+    return FALSE;
+  g_auto (Move) move;
+  move_init (&move, home, part, cancellable);
+  gboolean ok = fill_restored (&move, database, error);
+  g_clear_pointer (&move.list, sqlite3_close);
+  if (!ok)
+    return sw_folder_part_fail (part, lock, to, error);
+  if (!sw_folder_part_place (part, lock, to, error))
+    return FALSE;
+  *out_stands = TRUE;
+  *out_report = move.report;
+  return complain_of_bad (&move, _ ("all the rest was brought back"), error);
 }
 
 gboolean
@@ -450,28 +479,13 @@ sw_restore (const char *target, const char *folder, GCancellable *cancellable,
   g_return_val_if_fail (target != NULL && folder != NULL, FALSE);
   g_autofree char *home = g_canonicalize_filename (target, NULL);
   g_autofree char *to = g_canonicalize_filename (folder, NULL);
-  g_autofree char *parent = g_path_get_dirname (to);
-  int lock = -1;
-  if (!check_home (home, error) || !sw_folder_check_new (to, error))
-    return FALSE;
-  g_autofree char *part = sw_folder_part_make (to, &lock, error);
-  if (part == NULL)
-    return FALSE;
-  g_auto (Move) move;
-  move_init (&move, home, part, cancellable);
-  gboolean ok = fill_restored (&move, error);
-  g_clear_pointer (&move.list, sqlite3_close);
-  if (ok && g_rename (part, to) != 0)
-    ok = sw_error_from_errno (error, errno,
-                              _ ("The restored folder could not be put in its place"));
-  if (!ok)
-    return sw_folder_part_fail (part, lock, to, error);
-  if (lock >= 0)
-    close (lock);
-  if (!sw_folder_flush (parent, error)
-      || !complain_of_bad (&move, _ ("all the rest was brought back"), error))
+  g_autofree char *database = g_build_filename (home, SW_DATABASE_NAME, NULL);
+  SwBackupReport report = { 0 };
+  gboolean stands = FALSE;
+  if (!check_home (home, error)
+      || !sw_restore_from (home, database, to, cancellable, &report, &stands, error))
     return FALSE;
   if (out_report != NULL)
-    *out_report = move.report;
+    *out_report = report;
   return TRUE;
 }

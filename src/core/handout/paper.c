@@ -505,6 +505,26 @@ sw_paper_pdf (SwPaper *paper, int *out_pages, GError **error)
   return g_byte_array_free_to_bytes (g_steal_pointer (&bytes));
 }
 
+/* Where no font is installed everything is drawn as boxes, and nothing fails. */
+static gboolean
+check_letters (GError **error)
+{
+  g_autoptr (PangoFontMap) fonts = pango_cairo_font_map_new ();
+  PangoContext *context = pango_font_map_create_context (fonts);
+  PangoLayout *layout = pango_layout_new (context);
+
+  pango_layout_set_text (layout, "a", -1);
+  int unknown = pango_layout_get_unknown_glyphs_count (layout);
+  g_object_unref (layout);
+  g_object_unref (context);
+  if (unknown == 0)
+    return TRUE;
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
+                       _ ("No font is installed here, and a sheet without letters is of no use; "
+                          "install one, then hand it out again."));
+  return FALSE;
+}
+
 gboolean
 sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const char *what,
                      GError **error)
@@ -521,6 +541,8 @@ sw_paper_write_file (const char *path, const char *suffix, GBytes *bytes, const 
       g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s is a folder; name a file."), shown);
       return FALSE;
     }
+  if (g_str_equal (suffix, ".pdf") && !check_letters (error))
+    return FALSE;
   gsize n = 0;
   const char *data = g_bytes_get_data (bytes, &n);
   g_autofree char *failed = g_strdup_printf (_ ("%s could not be written"), what);
