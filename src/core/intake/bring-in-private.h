@@ -97,7 +97,8 @@ gboolean sw_run_piece_close (SwCatalogue *catalogue, SwRun *run, GError **error)
 void sw_run_clear_half_done (SwRun *run);
 /* What each copied file of the batch is: new, a double, a mend. */
 void sw_run_judge (SwRun *run);
-/* Makes the batch durable and gives it its names. */
+/* Makes the batch durable and gives it its names, in the power-safe order
+ * (core/catalogue/folder.h). */
 gboolean sw_run_name (SwRun *run, GError **error);
 /* Flushes the photo folder: what was named or removed in it stays so. FALSE with errno. */
 gboolean sw_run_flush_photos (const SwRun *run);
