@@ -5,7 +5,6 @@ import os
 import shutil
 import subprocess
 import sys
-import time
 import unittest
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "commands"))
@@ -34,14 +33,12 @@ class OddTest(ShedTest):
 
 class Locks(OddTest):
     def test_none(self):
-        """It is no other program that holds it, and waiting helps nothing: said as what it is, and soon."""
-        began = time.monotonic()
+        """It is no other program that holds it, and waiting helps nothing: said as what it is."""
         for args in (["items", self.catalogue], ["place", "add", self.catalogue, "A"], ["check", self.catalogue],
                      ["bring-in", self.catalogue, self.path("card")],
                      ["new", self.path("N.shedwalk"), "--name", "A", "--currency", "NZD", "--zone", "UTC"]):
             with self.subTest(args[0]):
                 self.bad(1, *args, says="knows no locks", **odd(locks="none"))
-        self.assertLess(time.monotonic() - began, 120)
         self.assertEqual(sorted(os.listdir(self.folder)), ["Orchard.shedwalk", "card"])
         self.good("check", self.catalogue)
 
