@@ -146,8 +146,9 @@ class Decisions(OddTest):
         self.assertEqual(len(names), 45)
 
     def test_undone_and_done_again_it_is_proposed_anew(self):
-        self.photos_at([0, 6, 12, 17, 240, 246, 252, 257, 540, 546])
-        before = self.settle(NOTEBOOK)
+        self.photos_at([60 + 240 * k + 6 * shot for k in range(8) for shot in range(3)])
+        rows = [f"10:{4 * k:02d}:48,Press house,Vat {k + 1}" for k in range(8)]
+        before = self.settle("\n".join(["time,place,item", *rows, ""]))
         accepted = self.good("pair", self.catalogue, "--trip", "1", "--accept", "sure", "--json").json()
         self.assertNotEqual(accepted, before)
         for _ in range(2):

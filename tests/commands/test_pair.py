@@ -65,8 +65,10 @@ class Pair(PairTest):
                          list(zip(("Screw press", "Apple mill", "Vat"), names)))
 
     def test_accept_sure_and_undo(self):
-        self.bring_walk([3, 4, 2], gap=240, step=5)
-        self.good("notes", self.catalogue, self.notebook(NOTEBOOK), "--trip", "1")
+        # three notes prove little: eight things, each noted seconds before its first photo
+        self.bring_walk([3] * 8, start=10 * 3600 + 60, gap=230, step=5)
+        rows = [f"10:{4 * k:02d}:48,Press house,Vat {k + 1}" for k in range(8)]
+        self.good("notes", self.catalogue, self.notebook("\n".join(["time,place,item", *rows, ""])), "--trip", "1")
         before = self.pair()
         sure = sum(len(s["photos"]) for s in before["stops"] if s["band"] == "sure")
         self.assert_whole(self.pair("--accept", "sure"))
@@ -75,7 +77,7 @@ class Pair(PairTest):
         # one command, one undo
         photos = self.good("photos", self.catalogue, "--json").json()
         self.good("undo", self.catalogue)
-        self.assertEqual([i["photos"] for i in self.items()], [[], [], []])
+        self.assertEqual([i["photos"] for i in self.items()], [[]] * 8)
         self.good("redo", self.catalogue)
         self.assertEqual(self.good("photos", self.catalogue, "--json").json(), photos)
         self.good("check", self.catalogue)

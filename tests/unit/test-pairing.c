@@ -92,11 +92,18 @@ test_accept_band (void **state)
 {
   SwTestWalk walk;
   g_autoptr (GError) error = NULL;
+  g_autoptr (GString) notes = g_string_new (NULL);
   int accepted = 0, sure = 0;
 
   sw_test_walk_init (&walk);
-  sw_test_walk_three_things (&walk, 0);
-  sw_test_walk_notes (&walk, "10:00:30 Loft: ladder\n10:02:28 Loft: basket\n");
+  /* Three notes prove little: ten things, each noted seconds before its first photo. */
+  for (int k = 0; k < 10; k++)
+    {
+      for (int shot = 0; shot < 3; shot++)
+        sw_test_walk_photo (&walk, 60 + k * 240 + shot * 6);
+      g_string_append_printf (notes, "10:%02d:48 Loft: basket %d\n", 4 * k, k + 1);
+    }
+  sw_test_walk_notes (&walk, notes->str);
   g_autoptr (SwPairing) pairing = sw_test_walk_pair (&walk);
   for (guint k = 0; k < pairing->stops->len; k++)
     sure += ((SwPairingStop *)g_ptr_array_index (pairing->stops, k))->band == SW_BAND_SURE;

@@ -40,6 +40,8 @@ int sw_stops_compare_photos (gconstpointer a, gconstpointer b); /* SwModelPhoto,
 GArray *sw_stops_photos_of (const SwStopsWork *work, int camera, gboolean vague, double shift_s);
 /* All of them, the set ones too, in property time by the clocks found. Transfer full. */
 GArray *sw_stops_placed_photos (const SwStopsWork *work, int camera, gboolean vague);
+/* band.c: what can be said of a finished stop. */
+SwBand sw_stops_band (const SwStopsWork *work, const SwStop *stop);
 /* Property time of photo i by the clocks found; its time must be usable. */
 gint64 sw_stops_place (const SwStopsWork *work, guint i);
 /* Fills the proposal's clocks of all cameras that have a name or a shift set by the person. */

@@ -23,24 +23,10 @@
 #define WEAK_TRUST 0.5
 /* Photos without an item that are this far apart are two stops. */
 #define NONE_APART_US (120 * SW_US_PER_SECOND)
-#define SURE_FROM 0.96
-/* Nor is a stop sure where one of its photos, or one of the gaps it goes on over, is less so. */
-#define SURE_EACH 0.98
-/* A new thing of fewer photos may be a second look at another. */
-#define SURE_NEW_PHOTOS 4
 /* Share of stops of so few photos that go back to a thing seen before, and of longer ones. */
 #define BACK_FEW_PHOTOS 3
 #define BACK_SHARE_FEW 0.04
 #define BACK_SHARE 0.005
-#define DOUBTFUL_FROM 0.50
-
-const char *
-sw_band_word (SwBand band)
-{
-  static const char *const words[] = { "sure", "doubtful", "unknown" };
-
-  return words[band];
-}
 
 void
 sw_proposal_free (SwProposal *proposal)
@@ -551,51 +537,6 @@ place_new_stops (SwProposal *proposal)
     }
 }
 
-/* A photo that may well be another thing's than its stop's, or have its stop end behind it. */
-static gboolean
-is_loose (const SwPhotoView *view, const SwStop *stop, gboolean last)
-{
-  double label = stop->label == SW_LABEL_NEW ? view->joined : 0;
-
-  if (!view->timed)
-    return FALSE;
-  for (gsize k = 0; k < G_N_ELEMENTS (view->labels); k++)
-    if (view->label_p[k] > 0 && view->labels[k] == stop->label)
-      label += view->label_p[k];
-  return label < SURE_EACH || (!last && view->boundary_after > 1 - SURE_EACH);
-}
-
-/* What keeps a stop from being called sure, however likely it is by its times: a new thing of few
- * photos may be a wide view, or a second look at another; photos apart from the others may show
- * what those show already; a photo that names no camera lies by a borrowed clock. */
-static gboolean
-wants_a_look (const SwStopsWork *work, const SwStop *stop)
-{
-  if (stop->decided || stop->tag != 0)
-    return FALSE;
-  if (stop->label == SW_LABEL_NEW && stop->n_photos < SURE_NEW_PHOTOS)
-    return TRUE;
-  for (gsize k = 0; k < stop->n_photos; k++)
-    {
-      const SwPhotoView *view = &work->proposal->views[stop->photos[k]];
-
-      if (view->by_likeness || (view->apart && stop->note < 0 && !work->alone)
-          || (!work->alone
-              && work->walk->cameras[work->walk->photos[stop->photos[k]].camera].nameless)
-          || is_loose (view, stop, k + 1 == stop->n_photos))
-        return TRUE;
-    }
-  return FALSE;
-}
-
-static SwBand
-band_of (const SwStopsWork *work, const SwStop *stop)
-{
-  if (stop->probability >= SURE_FROM && !wants_a_look (work, stop))
-    return SW_BAND_SURE;
-  return stop->probability >= DOUBTFUL_FROM ? SW_BAND_DOUBTFUL : SW_BAND_UNKNOWN;
-}
-
 /* Photos whose time does not join them to the others': what they look like may. */
 static gboolean
 goes_by_likeness (const SwStopsWork *work, guint i)
@@ -734,7 +675,7 @@ finish_stops (SwStopsWork *work)
     {
       SwStop *stop = &proposal->stops[k];
 
-      stop->band = band_of (work, stop);
+      stop->band = sw_stops_band (work, stop);
       for (gsize i = 0; i < stop->n_photos; i++)
         proposal->views[stop->photos[i]].stop = (guint)k;
       stop->reason = sw_stops_reason (work->walk, proposal, stop);
