@@ -82,15 +82,6 @@ static const struct
         N_ ("Who gets which part, after costs, advances and things taken at a value.") } } },
 };
 
-static void
-add_label (GtkWidget *box, const char *text, const char *style)
-{
-  GtkWidget *label = sw_container_add_line (box, text, style);
-
-  gtk_label_set_width_chars (GTK_LABEL (label), WIDTH_CHARS);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), WIDTH_CHARS);
-}
-
 static GtkWidget *
 make_lines (const Line *lines)
 {
@@ -99,8 +90,8 @@ make_lines (const Line *lines)
 
   for (int i = 0; i < MOST_WORDS && lines[i].word != NULL; i++)
     {
-      add_label (box, _ (lines[i].word), "sw-state");
-      add_label (box, _ (lines[i].means), NULL);
+      sw_container_add_wide_line (box, _ (lines[i].word), "sw-state", WIDTH_CHARS);
+      sw_container_add_wide_line (box, _ (lines[i].means), NULL, WIDTH_CHARS);
     }
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
@@ -122,7 +113,7 @@ sw_page_help_show (GtkWidget *button, const char *page)
   while (at + 1 < G_N_ELEMENTS (pages) && g_strcmp0 (pages[at].page, page) != 0)
     at++;
   gtk_container_set_border_width (GTK_CONTAINER (box), 12);
-  add_label (box, _ (pages[at].title), "dim-label");
+  sw_container_add_wide_line (box, _ (pages[at].title), "dim-label", WIDTH_CHARS);
   gtk_container_add (GTK_CONTAINER (box), make_lines (pages[at].lines));
   gtk_widget_set_halign (keys, GTK_ALIGN_START);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (keys), "win.shortcuts");

@@ -102,16 +102,6 @@ add_button (Tour *tour, GtkWidget *box, const char *label, GCallback clicked)
   return button;
 }
 
-static GtkWidget *
-add_text (GtkWidget *box, const char *style)
-{
-  GtkWidget *label = sw_container_add_line (box, "", style);
-
-  gtk_label_set_width_chars (GTK_LABEL (label), WIDTH_CHARS);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), WIDTH_CHARS);
-  return label;
-}
-
 static void
 leave (Tour *tour)
 {
@@ -133,8 +123,8 @@ sw_tour_begin (GtkWidget *button)
   g_object_set_data (G_OBJECT (button), SHOWN, tour->popover);
   gtk_popover_set_modal (GTK_POPOVER (tour->popover), FALSE);
   gtk_container_set_border_width (GTK_CONTAINER (box), 12);
-  tour->title = add_text (box, "sw-state");
-  tour->text = add_text (box, NULL);
+  tour->title = sw_container_add_wide_line (box, "", "sw-state", WIDTH_CHARS);
+  tour->text = sw_container_add_wide_line (box, "", NULL, WIDTH_CHARS);
   tour->count = sw_container_add_line (row, "", "dim-label");
   gtk_label_set_line_wrap (GTK_LABEL (tour->count), FALSE);
   gtk_widget_set_hexpand (tour->count, TRUE);

@@ -32,6 +32,17 @@ sw_container_add_line (GtkWidget *container, const char *text, const char *class
   return label;
 }
 
+GtkWidget *
+sw_container_add_wide_line (GtkWidget *container, const char *text, const char *class,
+                            int width_chars)
+{
+  GtkWidget *label = sw_container_add_line (container, text, class);
+
+  gtk_label_set_width_chars (GTK_LABEL (label), width_chars);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), width_chars);
+  return label;
+}
+
 void
 sw_combo_ellipsize (GtkWidget *combo)
 {

@@ -10,6 +10,9 @@ G_BEGIN_DECLS
 void sw_container_empty (GtkWidget *container);
 /* Adds a wrapped, left-aligned, visible label; class may be NULL. Transfer none. */
 GtkWidget *sw_container_add_line (GtkWidget *container, const char *text, const char *class);
+/* The same, so many characters wide whatever is in it. */
+GtkWidget *sw_container_add_wide_line (GtkWidget *container, const char *text, const char *class,
+                                       int width_chars);
 
 /* Lets long entries be cut, so that the combo box never dictates the width of its page. */
 void sw_combo_ellipsize (GtkWidget *combo);
