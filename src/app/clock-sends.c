@@ -31,10 +31,9 @@ see (SwCatalogue *catalogue, const char *camera, const Send *send, GError **erro
   SwCameraClock clock = { 0 };
   gboolean known = FALSE, forget = g_str_equal (send->time, "none");
   g_autofree char *sentence
-      = forget
-            ? g_strdup_printf (_ ("The clock in photo %" PRId64 " left out"), send->photo)
-            : g_strdup_printf (_ ("Photo %" PRId64 ": a clock read in it, its camera goes by that"),
-                               send->photo);
+      = forget ? g_strdup_printf (_ ("The clock in photo %" PRId64 " left out"), send->photo)
+               : g_strdup_printf (_ ("Photo %" PRId64 ": the clock in it read for its camera"),
+                                  send->photo);
 
   if (!sw_act_begin (&act, catalogue, error)
       || !sw_camera_clock_get (catalogue, send->camera, send->trip, &clock, &known, error)

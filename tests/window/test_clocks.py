@@ -116,6 +116,24 @@ class Clocks(WindowTest):
         window.told("The clock in photo ")
         until("left out", lambda: "read in a picture" not in self.row_of(window, "Orrery K7").get_name())
 
+    def test_a_clock_that_stands_still_is_left_out_and_said(self):
+        shedwalk("clock", self.catalogue, "Orrery K7", "--trip", 1, "--shift", "auto")
+        number = {photo["file"].split("/")[-1]: photo["photo"] for photo in shedwalk("photos", self.catalogue, "--json")}
+        for file, seen in (("S00.JPG", "10:10:03"), ("S10.JPG", "10:19:03"), ("S30.JPG", "10:37:03")):
+            shedwalk("clock", self.catalogue, "Orrery K7", f"2026-04-04T{seen}", "--trip", 1, "--seen", number[file])
+        shedwalk("pair", self.catalogue, "--trip", 1)
+        window = self.open_clocks()
+        self.known(window, "Orrery K7", "3 clocks read in pictures")
+        self.choose(window, "Orrery K7")
+        self.order(window).grab_focus()
+        key(*["Right"] * 6)
+        window.wait("label", lambda text: "S20.JPG: its camera wrote" in text)
+        self.type_into(window, "A clock in this photo says", "4:40")
+        key("Return")
+        window.told("Photo ")
+        self.known(window, "Orrery K7", "1 clock read in a picture speaks against that and is left out")
+        self.assertLess(abs(self.clock("Orrery K7")["shift_s"] - 3600), 6)
+
     def test_off_by_the_same_as_another(self):
         shedwalk("clock", self.catalogue, "Orrery K2", "--trip", 1, "--shift", -600)
         window = self.open_clocks()

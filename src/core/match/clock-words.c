@@ -155,6 +155,17 @@ part_words (const SwPairingClockPart *part)
                           part->set_by_person ? _ (", as you set it") : "");
 }
 
+/* Clocks that were read in pictures and that all other evidence speaks against: a wall clock that
+ * stands still tells nothing. With parts each has its own shift, and which it speaks for is open.
+ */
+static int
+faces_left_out (const SwPairingClock *clock)
+{
+  if (clock->faces == NULL || !clock->known || clock->set_by_person || clock->parts->len > 0)
+    return 0;
+  return MAX (0, (int)clock->faces->len - clock->counts.faces);
+}
+
 GPtrArray *
 sw_clock_words (const SwPairingClock *clock)
 {
@@ -180,6 +191,13 @@ sw_clock_words (const SwPairingClock *clock)
       g_ptr_array_add (lines, g_strdup_printf (_ ("it could also be %s (%.0f%%)"), other,
                                                100 * clock->other_share));
     }
+  if (faces_left_out (clock) > 0)
+    g_ptr_array_add (lines,
+                     sw_text_count (faces_left_out (clock),
+                                    "%d clock read in a picture speaks against that and is left "
+                                    "out; set the shift if it is right",
+                                    "%d clocks read in pictures speak against that and are left "
+                                    "out; set the shift if they are right"));
   if (clock->drift_s_day != 0)
     g_ptr_array_add (lines, g_strdup_printf (_ ("it %s %.1f s a day"),
                                              clock->drift_s_day > 0 ? _ ("loses") : _ ("gains"),
