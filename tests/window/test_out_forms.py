@@ -9,6 +9,7 @@ import os
 import pathlib
 import re
 import unittest
+from unittest import mock
 
 from driver import WindowTest, click, extents, has, is_showing, key, make_photo, mirrored, name_of, shedwalk, type_text, until, walk
 from test_contrast import grab, look
@@ -192,13 +193,8 @@ class Forms(WindowTest):
             grab((max(x, 0), max(y, 0), min(width, SCREEN[0]), min(height, SCREEN[1]))).save(f"{folder}/{name}.png")
 
     def check(self, label, seen=None, **environment):
-        before = dict(os.environ)
-        os.environ.update(environment)
-        try:
+        with mock.patch.dict(os.environ, environment):
             window = self.open()
-        finally:
-            os.environ.clear()
-            os.environ.update(before)
         wrong = []
         for name, open_it in self.EACH:
             dialog = open_it(self, window)

@@ -8,6 +8,7 @@ import pathlib
 import socket
 import stat
 import subprocess
+from unittest import mock
 
 from driver import PROGRAM, Window, WindowTest, key, make_photo, type_text, until, has
 
@@ -36,14 +37,8 @@ class Private(WindowTest):
         return done.stdout + done.stderr
 
     def open_traced(self):
-        kept = dict(os.environ)
-        os.environ.update(self.environment)
-        try:
+        with mock.patch.dict(os.environ, self.environment):
             self.window = Window(self.catalogue)
-        finally:
-            for name in ("LD_PRELOAD", "SHEDWALK_TRACE"):
-                os.environ.pop(name, None)
-            os.environ.update(kept)
         self.window.wait("radio button", "Takings")
         return self.window
 

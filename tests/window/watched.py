@@ -5,6 +5,7 @@ the machine may be busy."""
 import os
 import pathlib
 import sys
+from unittest import mock
 
 from driver import Window, WindowTest, extents, until, xdo
 from watch import Phase, Watch, names_of
@@ -25,14 +26,8 @@ class Watched(WindowTest):
         self.addCleanup(self.report)
 
     def open_watched(self):
-        environment = dict(os.environ)
-        os.environ.update(self.watch.environment(LIBRARY))
-        try:
+        with mock.patch.dict(os.environ, self.watch.environment(LIBRARY)):
             self.window = Window(self.catalogue)
-        finally:
-            for name in ("LD_PRELOAD", "SHEDWALK_WATCH"):
-                os.environ.pop(name, None)
-            os.environ.update(environment)
         self.window.wait("radio button", "Takings")
         # the last of starting up: GTK writes its list of what was opened lately
         until("the list of recent catalogues", (pathlib.Path(os.environ["XDG_DATA_HOME"]) / "recently-used.xbel").exists)

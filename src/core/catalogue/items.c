@@ -530,6 +530,27 @@ sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error
   return g_steal_pointer (&items);
 }
 
+gboolean
+sw_item_count_standing (SwCatalogue *catalogue, gint64 *out_n, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_STATES, "");
+  gboolean row = FALSE;
+
+  *out_n = 0;
+  while (sw_db_step (catalogue, &use, &row, error))
+    {
+      g_autofree char *key = row ? sw_col_text (&use, 0) : NULL;
+      SwState state = SW_STATE_FOUND; /* a foreign word, as read_states has it */
+
+      if (!row)
+        return TRUE;
+      sw_state_from_key (key, &state);
+      if (sw_state_stands (state))
+        *out_n += sw_col_int (&use, 1);
+    }
+  return FALSE;
+}
+
 /* --- changes --- */
 
 static gboolean

@@ -132,6 +132,8 @@ typedef struct
 } SwItemFilter;
 /* GPtrArray of SwItem in the filter's order. filter NULL: all, by number. Transfer full. */
 GPtrArray *sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error);
+/* How many items still stand (sw_state_stands). */
+gboolean sw_item_count_standing (SwCatalogue *catalogue, gint64 *out_n, GError **error);
 
 /* Changes; each is an act with its event. Numbers: revision is what the caller saw, 0 for 'whatever
  * it is'; a mismatch is BUSY. NULL fields stay as they are. */

@@ -56,6 +56,7 @@
      " found_place = CASE WHEN (SELECT off_property FROM place WHERE id = ?4) = 0 THEN NULL"       \
      " WHEN (SELECT off_property FROM place WHERE id = item.place) = 0 THEN place"                 \
      " ELSE found_place END, revision = revision + 1 WHERE id = ?1")                               \
+  X (ITEM_STATES, "SELECT state, count(*) FROM item GROUP BY state")                               \
   X (ITEM_SET_STATE, "UPDATE item SET state = ?2, hold_until = ?3, hold_for = ?4,"                 \
                      " revision = revision + 1 WHERE id = ?1")                                     \
   X (ITEM_UPDATE_MORE,                                                                             \

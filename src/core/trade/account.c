@@ -203,15 +203,6 @@ read_takings (SwCatalogue *catalogue, SwAccount *account, GError **error)
   return TRUE;
 }
 
-static gboolean
-count_standing (SwCatalogue *catalogue, SwAccount *account, GError **error)
-{
-  g_autoptr (GPtrArray) items = sw_item_list (catalogue, NULL, error);
-  for (guint i = 0; items != NULL && i < items->len; i++)
-    account->standing += sw_state_stands (((const SwItem *)g_ptr_array_index (items, i))->state);
-  return items != NULL;
-}
-
 char *
 sw_account_final_words (const SwAccount *account, SwCurrency currency)
 {
@@ -239,7 +230,7 @@ add_up (SwCatalogue *catalogue, SwAccount *account, GError **error)
       || !sw_money_sub (account->takings, account->costs, &account->to_share, error)
       || !sw_money_add (account->to_share, account->taken, &account->to_share, error))
     return FALSE;
-  if (!count_standing (catalogue, account, error))
+  if (!sw_item_count_standing (catalogue, &account->standing, error))
     return FALSE;
   split_parts (account, shares);
   if (!work_out_dues (account, error))
