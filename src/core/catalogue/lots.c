@@ -27,11 +27,26 @@ lot_from_row (const SwUse *use)
   return lot;
 }
 
+/* Names may repeat: then the older one first. */
+static int
+by_name (gconstpointer a, gconstpointer b)
+{
+  const SwLot *one = *(SwLot *const *)a, *other = *(SwLot *const *)b;
+  int order = g_utf8_collate (one->name, other->name);
+
+  return order != 0 ? order : (one->id > other->id) - (one->id < other->id);
+}
+
 GPtrArray *
 sw_lot_list (SwCatalogue *catalogue, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOT_LIST, "");
-  return sw_db_collect (catalogue, &use, lot_from_row, (GDestroyNotify)sw_lot_free, error);
+  GPtrArray *lots
+      = sw_db_collect (catalogue, &use, lot_from_row, (GDestroyNotify)sw_lot_free, error);
+
+  if (lots != NULL)
+    g_ptr_array_sort (lots, by_name);
+  return lots;
 }
 
 static gboolean

@@ -23,7 +23,7 @@ gboolean sw_lot_make (SwCatalogue *catalogue, const char *name, const gint64 *it
 gboolean sw_lot_add (SwCatalogue *catalogue, gint64 lot, gint64 item, GError **error);
 /* The item leaves its lot; a lot of one is left to the last item. That it is in none is fine. */
 gboolean sw_lot_leave (SwCatalogue *catalogue, gint64 item, GError **error);
-/* Lots that have items: GPtrArray of SwLot by name, transfer full. */
+/* Lots that have items: GPtrArray of SwLot by name, as the locale sorts; transfer full. */
 GPtrArray *sw_lot_list (SwCatalogue *catalogue, GError **error);
 
 G_END_DECLS

@@ -143,12 +143,25 @@ sw_outlet_find (SwCatalogue *catalogue, const char *name, SwOutlet **out_outlet,
   return TRUE;
 }
 
+static int
+by_name (gconstpointer a, gconstpointer b)
+{
+  const SwOutlet *one = *(SwOutlet *const *)a, *other = *(SwOutlet *const *)b;
+  int order = g_utf8_collate (one->name, other->name);
+
+  return order != 0 ? order : strcmp (one->name, other->name);
+}
+
 GPtrArray *
 sw_outlet_list (SwCatalogue *catalogue, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_OUTLET_LIST, "");
-  return sw_db_collect (catalogue, &use, (SwRowFunc)outlet_from_row, (GDestroyNotify)sw_outlet_free,
-                        error);
+  GPtrArray *outlets = sw_db_collect (catalogue, &use, (SwRowFunc)outlet_from_row,
+                                      (GDestroyNotify)sw_outlet_free, error);
+
+  if (outlets != NULL)
+    g_ptr_array_sort (outlets, by_name);
+  return outlets;
 }
 
 /* --- charges --- */

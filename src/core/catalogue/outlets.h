@@ -80,7 +80,7 @@ gboolean sw_outlet_put (SwCatalogue *catalogue, const SwOutlet *outlet, gint64 *
 /* By exact name; NULL without an error where there is none. Transfer full. */
 gboolean sw_outlet_find (SwCatalogue *catalogue, const char *name, SwOutlet **out_outlet,
                          GError **error);
-/* GPtrArray of SwOutlet by name. Transfer full. */
+/* GPtrArray of SwOutlet by name, as the locale sorts. Transfer full. */
 GPtrArray *sw_outlet_list (SwCatalogue *catalogue, GError **error);
 
 /* Enters the version, or replaces the one of the same outlet, name and day (id is not read). */

@@ -15,7 +15,7 @@
   X (OUTLET_FIND, "SELECT id, name, kind, running_days, pay_days, collect_days, rounding"          \
                   " FROM outlet WHERE name = ?1")                                                  \
   X (OUTLET_LIST, "SELECT id, name, kind, running_days, pay_days, collect_days, rounding"          \
-                  " FROM outlet ORDER BY name")                                                    \
+                  " FROM outlet")                                                                  \
   X (CHARGE_PUT, "INSERT INTO charge (outlet, name, from_day, basis, flat, tiers, least, most,"    \
                  " tax, free_offers) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)"             \
                  " ON CONFLICT (outlet, name, from_day) DO UPDATE SET basis = ?4, flat = ?5,"      \
