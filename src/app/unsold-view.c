@@ -69,7 +69,7 @@ fill_floor (SwUnsoldView *self, const SwUnsold *unsold)
   g_autofree char *money
       = unsold->floor.known ? sw_store_money_with_code (self->store, unsold->floor.floor) : NULL;
   g_autofree char *text
-      = money != NULL ? g_strdup_printf (_ ("Floor %s. %s"), money,
+      = money != NULL ? g_strdup_printf (_ ("Floor %s: %s"), money,
                                          unsold->floor.words != NULL ? unsold->floor.words : "")
                       : g_strdup (unsold->floor.words != NULL ? unsold->floor.words : "");
 
