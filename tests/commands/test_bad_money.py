@@ -56,6 +56,8 @@ class BadInput(MoneyRules):
         self.refused("The tare", *docket, "docket,D1,Hall,2026-05-04,100,160,,,", head=head)
         self.refused("Gross less tare is 60 kg", *docket, "docket,D1,Hall,2026-05-04,160,100,,,",
                      "docket line,D1,,,,,steel,59,1", head=head)
+        self.refused("A line of 0 kg of steel", *docket, "docket,D1,Hall,2026-05-04,100,100,,,",
+                     "docket line,D1,,,,,steel,0,1", head=head)
         self.good("item", "set", self.catalogue, "Press", "--mass", "0 kg", "--scrap-class", "steel")
         self.good("item", "move", self.catalogue, "Press", "For scrap")
         self.assertIn("without a mass", self.good("scrap", self.catalogue).out)

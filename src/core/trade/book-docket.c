@@ -2,6 +2,7 @@
 /* A docket with its lines into the catalogue: weights that agree, money of each line, items
  * scrapped. */
 #include "core/trade/book-private.h"
+#include "core/base/error.h"
 #include "core/base/language.h"
 
 #include "core/base/text.h"
@@ -35,6 +36,15 @@ check_weights (const SwRow *row, const SwRef *ref, GError **error)
 static gboolean
 money_of_line (const SwRow *row, SwRounding rounding, SwMoney *out, GError **error)
 {
+  /* a yard's charge may stand on a line of its own, with an amount and no mass */
+  if (!sw_row_has (row, AMOUNT) && row->value[SW_COLUMN_NET] == 0)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   _ ("A line of 0 kg of %s is worth nothing at its rate; give the net mass, or "
+                      "leave the line out."),
+                   row->text[SW_COLUMN_CLASS]);
+      return FALSE;
+    }
   if (!sw_row_has (row, AMOUNT))
     return sw_money_scale (sw_row_money (row, RATE), row->value[SW_COLUMN_NET], UG_PER_TONNE,
                            rounding, out, error);
