@@ -283,6 +283,8 @@ test_text (void **state)
   say (bed.catalogue, SW_FACT_WRONG, "worm in one rail", "guessed");
   say (bed.catalogue, "maker", "Press & Sons", "told");
   say (bed.catalogue, "wood", "ash", "guessed");
+  say (bed.catalogue, SW_FACT_REMARK, "Uncle may know its age",
+       "seen"); /* jotted down for oneself */
   say (bed.catalogue, SW_FACT_BELONGS, "a wall hook", "seen");
   assert_true (sw_danger_add (bed.catalogue, 5, "heavy lift", "guessed", NULL, &error));
   gint64 length = 4200;

@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 #define SW_FACT_WRONG N_ ("what is wrong")
 #define SW_FACT_BELONGS N_ ("belongs to it") /* 'place' says where that stands */
 #define SW_FACT_STORY N_ ("story")
+#define SW_FACT_REMARK N_ ("remark") /* of a field note: a word to oneself, for no buyer */
 #define SW_FACT_DANGER N_ ("danger") /* text: a word of dangers.h */
 
 typedef struct

@@ -214,8 +214,8 @@ store_row (Reading *reading, const SwNoteRow *row, SwInstant at, int resolution_
       || !sw_note_add (reading->catalogue, &note, &added, error))
     return FALSE;
   if (added && note.item != 0 && *row->remark != '\0'
-      && !sw_fact_add (reading->catalogue, note.item, "remark", row->remark, "seen", NULL, NULL,
-                       error))
+      && !sw_fact_add (reading->catalogue, note.item, SW_FACT_REMARK, row->remark, "seen", NULL,
+                       NULL, error))
     return FALSE;
   if (!sw_act_commit (&act, _ ("Note read"), error))
     return FALSE;

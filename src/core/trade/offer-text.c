@@ -133,12 +133,14 @@ add_belongs (Lines *text, const GPtrArray *facts)
     }
 }
 
-/* The person's own kinds ("maker", "length"); what is guessed is left out. */
+/* The person's own kinds ("maker", "length"); what is guessed is left out, and what was jotted down
+ * for oneself. */
 static void
 add_others (Lines *text, const GPtrArray *facts)
 {
   static const char *const known[]
-      = { SW_FACT_CONDITION, SW_FACT_WRONG, SW_FACT_BELONGS, SW_FACT_DANGER, SW_FACT_STORY, NULL };
+      = { SW_FACT_CONDITION, SW_FACT_WRONG, SW_FACT_BELONGS, SW_FACT_DANGER, SW_FACT_STORY,
+          SW_FACT_REMARK,    NULL };
   for (guint i = 0; i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
