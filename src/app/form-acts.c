@@ -79,6 +79,7 @@ sw_form_act_place (SwStore *store, const char *path, gboolean off_property, GObj
 
 typedef struct
 {
+  gint64 number; /* 0: a new one */
   char *title, *first, *last;
 } Trip;
 
@@ -116,29 +117,41 @@ take_photos (SwCatalogue *catalogue, SwDay first, SwDay last, gint64 number, GEr
 }
 
 static gboolean
+put_trip (SwCatalogue *catalogue, gint64 *number, const char *title, SwDay first, SwDay last,
+          GError **error)
+{
+  const SwTripChange change = { .title = title, .first = &first, .last = &last };
+
+  return *number == 0 ? sw_trip_add (catalogue, title, first, last, number, error)
+                      : sw_trip_change (catalogue, *number, &change, error);
+}
+
+static gboolean
 trip_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Trip *trip = data;
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *title = sw_text_tidy (trip->title);
-  g_autofree char *sentence = g_strdup_printf (_ ("%s: trip added"), title);
+  g_autofree char *sentence
+      = g_strdup_printf (trip->number == 0 ? _ ("%s: trip added") : _ ("%s: trip changed"), title);
   SwDay first, last;
-  gint64 number;
+  gint64 number = trip->number;
 
   if (!sw_day_parse (trip->first, &first, error) || !sw_day_parse (trip->last, &last, error))
     return FALSE;
   return sw_act_begin (&act, catalogue, error)
-         && sw_trip_add (catalogue, title, first, last, &number, error)
+         && put_trip (catalogue, &number, title, first, last, error)
          && take_photos (catalogue, first, last, number, error)
          && sw_act_commit (&act, sentence, error);
 }
 
 void
-sw_form_act_trip (SwStore *store, const char *title, const char *first, const char *last,
-                  GObject *owner, SwTryDone done)
+sw_form_act_trip (SwStore *store, gint64 number, const char *title, const char *first,
+                  const char *last, GObject *owner, SwTryDone done)
 {
   Trip *trip = g_new0 (Trip, 1);
 
+  trip->number = number;
   trip->title = g_strdup (title);
   trip->first = g_strdup (first);
   trip->last = g_strdup (last);

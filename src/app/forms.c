@@ -12,6 +12,8 @@ typedef struct
   GtkWidget *dialog, *problem;
   GtkWidget *fields[3];
   GtkWidget *check;
+  GtkWidget *trips; /* to choose from; NULL: a new one is added */
+  gint64 number;    /* the trip that is changed; 0: none */
 } Form;
 
 static void
@@ -123,14 +125,31 @@ sw_form_add_place (GtkWindow *parent, SwStore *store)
 
 /* ---- a trip ---- */
 
+static const SwTrip *
+chosen_trip (const Form *form)
+{
+  int at = form->trips != NULL ? gtk_combo_box_get_active (GTK_COMBO_BOX (form->trips)) : -1;
+  const GPtrArray *trips = sw_store_overview (form->store)->trips;
+
+  return at >= 0 && (guint)at < trips->len ? g_ptr_array_index (trips, at) : NULL;
+}
+
 static void
 on_trip_response (GtkDialog *dialog, int response, Form *form)
 {
   if (response == GTK_RESPONSE_ACCEPT)
-    sw_form_act_trip (form->store, text_of (form, 0), text_of (form, 1), text_of (form, 2),
-                      G_OBJECT (dialog), on_tried);
+    sw_form_act_trip (form->store, form->number, text_of (form, 0), text_of (form, 1),
+                      text_of (form, 2), G_OBJECT (dialog), on_tried);
   else
     gtk_widget_destroy (GTK_WIDGET (dialog));
+}
+
+static void
+add_trip_fields (Form *form, GtkWidget *grid)
+{
+  form->fields[0] = add_field (grid, 1, _ ("_Title"), _ ("Spring stay"));
+  form->fields[1] = add_field (grid, 2, _ ("_First day"), _ ("YYYY-MM-DD"));
+  form->fields[2] = add_field (grid, 3, _ ("_Last day"), _ ("YYYY-MM-DD"));
 }
 
 void
@@ -140,8 +159,54 @@ sw_form_add_trip (GtkWindow *parent, SwStore *store)
   Form *form = form_new (parent, store, _ ("Add a trip"), _ ("_Add"), &grid,
                          G_CALLBACK (on_trip_response));
 
-  form->fields[0] = add_field (grid, 0, _ ("_Title"), _ ("Spring stay"));
-  form->fields[1] = add_field (grid, 1, _ ("_First day"), _ ("YYYY-MM-DD"));
-  form->fields[2] = add_field (grid, 2, _ ("_Last day"), _ ("YYYY-MM-DD"));
+  add_trip_fields (form, grid);
+  gtk_widget_show_all (form->dialog);
+}
+
+static void
+show_trip (Form *form)
+{
+  const SwTrip *trip = chosen_trip (form);
+  g_autofree char *first = NULL, *last = NULL;
+
+  if (trip == NULL)
+    return;
+  first = sw_day_to_text (trip->first);
+  last = sw_day_to_text (trip->last);
+  form->number = trip->id;
+  gtk_entry_set_text (GTK_ENTRY (form->fields[0]), trip->title);
+  gtk_entry_set_text (GTK_ENTRY (form->fields[1]), first);
+  gtk_entry_set_text (GTK_ENTRY (form->fields[2]), last);
+  gtk_widget_hide (form->problem);
+}
+
+void
+sw_form_change_trip (GtkWindow *parent, SwStore *store)
+{
+  const GPtrArray *trips = sw_store_overview (store)->trips;
+  GtkWidget *grid, *label;
+  Form *form;
+
+  if (trips->len == 0)
+    {
+      sw_form_add_trip (parent, store);
+      return;
+    }
+  form = form_new (parent, store, _ ("Change a trip"), _ ("C_hange"), &grid,
+                   G_CALLBACK (on_trip_response));
+  add_trip_fields (form, grid);
+  form->trips = gtk_combo_box_text_new ();
+  for (guint i = 0; i < trips->len; i++)
+    {
+      g_autofree char *text = sw_text_trip (g_ptr_array_index (trips, i));
+      gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (form->trips), NULL, text);
+    }
+  label = gtk_label_new_with_mnemonic (_ ("T_rip"));
+  gtk_label_set_xalign (GTK_LABEL (label), 1);
+  gtk_label_set_mnemonic_widget (GTK_LABEL (label), form->trips);
+  gtk_grid_attach (GTK_GRID (grid), label, 0, 0, 1, 1);
+  gtk_grid_attach (GTK_GRID (grid), form->trips, 1, 0, 1, 1);
+  g_signal_connect_swapped (form->trips, "changed", G_CALLBACK (show_trip), form);
+  gtk_combo_box_set_active (GTK_COMBO_BOX (form->trips), (int)trips->len - 1);
   gtk_widget_show_all (form->dialog);
 }

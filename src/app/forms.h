@@ -11,5 +11,7 @@ G_BEGIN_DECLS
 
 void sw_form_add_place (GtkWindow *parent, SwStore *store);
 void sw_form_add_trip (GtkWindow *parent, SwStore *store);
+/* Title and days of a trip there is; the last one first. Where there is none, one is added. */
+void sw_form_change_trip (GtkWindow *parent, SwStore *store);
 
 G_END_DECLS

@@ -104,7 +104,7 @@ on_add_trip (GtkWidget *widget, Offer *offer)
   if (button == NULL || entry == NULL || !gtk_widget_get_sensitive (button))
     return;
   gtk_widget_set_sensitive (button, FALSE);
-  sw_form_act_trip (offer->store, gtk_entry_get_text (GTK_ENTRY (entry)), first, last,
+  sw_form_act_trip (offer->store, 0, gtk_entry_get_text (GTK_ENTRY (entry)), first, last,
                     G_OBJECT (button), on_trip_tried);
 }
 

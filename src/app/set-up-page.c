@@ -541,8 +541,8 @@ on_trip_next (SwSetUpPage *self)
   if (!gtk_widget_get_sensitive (self->trip_next) || self->store == NULL)
     return;
   gtk_widget_set_sensitive (self->trip_next, FALSE);
-  sw_form_act_trip (self->store, text_of (self->title), text_of (self->first), text_of (self->last),
-                    G_OBJECT (self), on_trip_added);
+  sw_form_act_trip (self->store, 0, text_of (self->title), text_of (self->first),
+                    text_of (self->last), G_OBJECT (self), on_trip_added);
 }
 
 static void

@@ -221,6 +221,12 @@ add_trip_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+change_trip_action (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  sw_form_change_trip (GTK_WINDOW (data), SW_WINDOW (data)->store);
+}
+
+static void
 cards_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   sw_cards_form_open (GTK_WINDOW (data), SW_WINDOW (data)->store);
@@ -330,27 +336,17 @@ close_action (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static const GActionEntry actions[] = {
-  { "open", open_action },
-  { "new", new_action },
-  { "undo", undo_action },
-  { "redo", redo_action },
-  { "page", page_action, "s" },
-  { "panel", NULL, NULL, "false", panel_state },
-  { "search", search_action },
-  { "back", back_action },
-  { "bring-in", bring_in_action },
-  { "add-place", add_place_action },
-  { "add-trip", add_trip_action },
-  { "book", book_action },
-  { "menu", menu_action },
-  { "set-up", set_up_action },
-  { "cards", cards_action },
-  { "round", round_action },
-  { "hand-out", hand_out_action, "s" },
-  { "close", close_action },
-  { "shortcuts", shortcuts_action },
-  { "help", help_action },
-  { "tour", tour_action },
+  { "open", open_action },         { "new", new_action },
+  { "undo", undo_action },         { "redo", redo_action },
+  { "page", page_action, "s" },    { "panel", NULL, NULL, "false", panel_state },
+  { "search", search_action },     { "back", back_action },
+  { "bring-in", bring_in_action }, { "add-place", add_place_action },
+  { "add-trip", add_trip_action }, { "change-trip", change_trip_action },
+  { "book", book_action },         { "menu", menu_action },
+  { "set-up", set_up_action },     { "cards", cards_action },
+  { "round", round_action },       { "hand-out", hand_out_action, "s" },
+  { "close", close_action },       { "shortcuts", shortcuts_action },
+  { "help", help_action },         { "tour", tour_action },
 };
 
 void

@@ -124,8 +124,8 @@ static void
 without_catalogue (SwWindow *self)
 {
   static const char *const with_catalogue[]
-      = { "undo",     "redo", "page",   "panel", "search", "back",     "bring-in", "add-place",
-          "add-trip", "book", "set-up", "cards", "round",  "hand-out", "tour" };
+      = { "undo",     "redo",        "page", "panel",  "search", "back",  "bring-in", "add-place",
+          "add-trip", "change-trip", "book", "set-up", "cards",  "round", "hand-out", "tour" };
 
   for (guint i = 0; i < G_N_ELEMENTS (with_catalogue); i++)
     sw_window_enable (self, with_catalogue[i], FALSE);
@@ -171,8 +171,8 @@ show_first (SwWindow *self)
 static void
 on_opened (SwStore *store, const char *problem, SwWindow *self)
 {
-  static const char *const always[]
-      = { "page", "panel", "search", "add-place", "add-trip", "book", "cards", "hand-out", "tour" };
+  static const char *const always[] = { "page",        "panel", "search", "add-place", "add-trip",
+                                        "change-trip", "book",  "cards",  "hand-out",  "tour" };
   gboolean writable;
 
   g_clear_handle_id (&self->spinner_wait, g_source_remove);

@@ -2,9 +2,10 @@
 """The page Next trip: what is to do there, the van and its load, and the sheet, by real events."""
 
 import datetime
+import sqlite3
 import subprocess
 
-from driver import WindowTest, cell, has, key, shedwalk, type_text, until
+from driver import WindowTest, cell, click, has, key, shedwalk, type_text, until
 
 TABLE = "To do on the trip"
 
@@ -18,6 +19,10 @@ class Trip(WindowTest):
             shedwalk("item", "add", self.catalogue, name, "--place", "Press house", "--trip", 1, "--asking", asking)
             shedwalk("item", "set", self.catalogue, name, "--mass", mass)
             shedwalk("item", "move", self.catalogue, name, "Bring home")
+
+    def last_day(self):
+        with sqlite3.connect(f"file:{self.catalogue}/catalogue.db?mode=ro", uri=True) as database:
+            return datetime.date(1970, 1, 1) + datetime.timedelta(*database.execute("SELECT last_day FROM trip WHERE id = ?", [self.trip]).fetchone())
 
     def show(self):
         window = self.open()
@@ -49,6 +54,31 @@ class Trip(WindowTest):
         type_text(str(today + datetime.timedelta(5)))
         key("Return")
         window.wait("label", lambda text: text.startswith("Autumn run, "))
+
+    def test_its_days_are_changed(self):
+        self.prepare()
+        window = self.show()
+        window.wait("label", lambda text: text.startswith("Autumn run, "))
+        click(window.wait("toggle button", "Menu"))
+        click(window.wait("push button", "Change a trip…"))
+        until("the form with the last one", lambda: window.find("text", "Title") and window.find("text", "Title").get_text(0, -1) == "Autumn run")
+        today = datetime.date.today()
+        last = window.find("text", "Last day")
+        last.grab_focus()
+        until("the keyboard in it", lambda: has(last, "FOCUSED"))
+        key("ctrl+a")
+        type_text(str(today + datetime.timedelta(2)))
+        key("Return")
+        window.wait("label", lambda text: text.startswith("The last day ") and "is before the first day" in text)
+        key("ctrl+a")
+        type_text(str(today + datetime.timedelta(12)))
+        key("Return")
+        window.told("Autumn run: trip changed")
+        until("the form gone", lambda: not window.find("text", "Last day"))
+        self.assertEqual(self.last_day(), today + datetime.timedelta(12))
+        key("ctrl+z")
+        window.told("Undone: Autumn run: trip changed")
+        self.assertEqual(self.last_day(), today + datetime.timedelta(13))
 
     def test_the_van_and_its_load(self):
         self.prepare()
