@@ -383,21 +383,3 @@ sw_closer_pixels_is_idle (SwCloserPixels *self)
 {
   return self->cancel == NULL && first_missing (self) == NULL;
 }
-
-gsize
-sw_closer_pixels_bytes (SwCloserPixels *self)
-{
-  GHashTableIter iter;
-  gpointer value;
-  gsize bytes = 0;
-
-  g_hash_table_iter_init (&iter, self->kept);
-  while (g_hash_table_iter_next (&iter, NULL, &value))
-    {
-      const Kept *kept = value;
-      bytes += 4
-               * ((gsize)kept->whole.width * (gsize)kept->whole.height
-                  + (gsize)kept->part.width * (gsize)kept->part.height);
-    }
-  return bytes;
-}

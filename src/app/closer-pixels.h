@@ -52,7 +52,5 @@ const SwCloserPart *sw_closer_pixels_part (SwCloserPixels *self, gint64 photo);
 gboolean sw_closer_pixels_failed (SwCloserPixels *self, gint64 photo);
 /* Nothing wished for is missing. */
 gboolean sw_closer_pixels_is_idle (SwCloserPixels *self);
-/* Bytes of pixels kept. */
-gsize sw_closer_pixels_bytes (SwCloserPixels *self);
 
 G_END_DECLS

@@ -751,12 +751,6 @@ sw_item_sheet_set_item (SwItemSheet *self, gint64 item)
   load (self);
 }
 
-gint64
-sw_item_sheet_get_item (SwItemSheet *self)
-{
-  return self->item;
-}
-
 gboolean
 sw_item_sheet_look_closer (SwItemSheet *self)
 {

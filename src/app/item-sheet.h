@@ -17,7 +17,6 @@ GtkWidget *sw_item_sheet_new (void);
 void sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures);
 /* 0: none. */
 void sw_item_sheet_set_item (SwItemSheet *self, gint64 item);
-gint64 sw_item_sheet_get_item (SwItemSheet *self);
 /* At its photos; FALSE where it has none. */
 gboolean sw_item_sheet_look_closer (SwItemSheet *self);
 

@@ -112,14 +112,3 @@ sw_words_stand (SwStore *store, SwNightStand stand)
     return g_strdup_printf (_ ("No sale, %s"), _ (sw_verdict_word (stand.verdict)));
   return g_strdup (sw_words_stand_word (stand));
 }
-
-char *
-sw_words_moment (SwCivil civil)
-{
-  g_autoptr (GDateTime) moment = g_date_time_new_utc (civil.year, civil.month, civil.day,
-                                                      civil.hour, civil.minute, civil.second);
-  return moment != NULL
-             ? g_date_time_format (moment, civil.second != 0 ? C_ ("date", "%A %-d %B, %H:%M:%S")
-                                                             : C_ ("date", "%A %-d %B, %H:%M"))
-             : g_strdup ("");
-}

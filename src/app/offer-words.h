@@ -21,7 +21,5 @@ char *sw_words_stand (SwStore *store, SwNightStand stand);
 /* Its symbol and its word alone; static. */
 const char *sw_words_stand_icon (SwNightStand stand);
 const char *sw_words_stand_word (SwNightStand stand);
-/* "Sunday 26 April, 20:04" in the catalogue's zone is not known here: of a civil time. */
-char *sw_words_moment (SwCivil civil);
 
 G_END_DECLS

@@ -28,7 +28,6 @@ struct _SwPhotoView
   int n, chosen; /* chosen -1: none */
   int first;     /* leftmost cell of the strip in view, or the first one spread out */
   gboolean spread;
-  int most_height;
   int dragged, drop; /* cells of the strip; dragged -1: none is */
   GtkGesture *press, *drag;
 };
@@ -378,7 +377,7 @@ static void
 sw_photo_view_height_for_width (GtkWidget *widget, int width, int *minimum, int *natural)
 {
   SwPhotoView *self = SW_PHOTO_VIEW (widget);
-  int large = CLAMP (width * 9 / 16, LEAST_LARGE, self->most_height);
+  int large = CLAMP (width * 9 / 16, LEAST_LARGE, MOST_LARGE);
 
   if (self->spread)
     large = LEAST_SPREAD_H;
@@ -484,7 +483,6 @@ static void
 sw_photo_view_init (SwPhotoView *self)
 {
   self->chosen = self->dragged = -1;
-  self->most_height = MOST_LARGE;
   gtk_widget_set_has_window (GTK_WIDGET (self), TRUE);
   gtk_widget_set_can_focus (GTK_WIDGET (self), TRUE);
   self->press = gtk_gesture_multi_press_new (GTK_WIDGET (self));
@@ -584,13 +582,6 @@ sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures)
   g_set_object (&self->pictures, pictures);
   if (pictures != NULL)
     self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
-}
-
-void
-sw_photo_view_set_most_height (SwPhotoView *self, int height)
-{
-  self->most_height = height;
-  gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
 void

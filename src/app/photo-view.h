@@ -19,8 +19,6 @@ G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
  * them. */
 GtkWidget *sw_photo_view_new (void);
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
-/* Most pixels of height the large one takes; 276 at first. */
-void sw_photo_view_set_most_height (SwPhotoView *self, int height);
 /* Instead of a large one over a strip: as many large ones as there is room for. */
 void sw_photo_view_set_spread (SwPhotoView *self);
 /* Chooses the next one (step 1) or the one before (-1), round and round; FALSE where there is no

@@ -125,12 +125,6 @@ static const Slip slips[SW_N_SLIPS] = {
           { SW_FIELD_TEXT, N_ ("From _day"), N_ ("today, else YYYY-MM-DD"), NULL } } } },
 };
 
-const char *
-sw_slip_title (SwSlipKind kind)
-{
-  return slips[kind].spec.title;
-}
-
 /* ---- on the catalogue thread ---- */
 
 typedef struct

@@ -21,9 +21,6 @@ typedef enum
   SW_N_SLIPS
 } SwSlipKind;
 
-/* What its button says. Static. */
-const char *sw_slip_title (SwSlipKind kind);
-
 /* 'of': the ref that the row speaks of, or the outlet of a charge; NULL with a sale and an outlet.
  * 'about': a line over the fields, or NULL. 'begun': values of the fields in the order of the
  * table, or NULL. */

@@ -13,13 +13,6 @@
 #define AS_WORD(tag, word) word,
 static const char *const outcome_words[] = { SW_ENQUIRY_OUTCOMES (AS_WORD) };
 
-const char *
-sw_enquiry_outcome_word (SwEnquiryOutcome outcome)
-{
-  g_return_val_if_fail (outcome < SW_N_ENQUIRY_OUTCOMES, "");
-  return outcome_words[outcome];
-}
-
 void
 sw_enquiry_free (SwEnquiry *enquiry)
 {

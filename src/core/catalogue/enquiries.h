@@ -19,7 +19,6 @@ typedef enum
 {
   SW_ENQUIRY_OUTCOMES (SW_ENQUIRY_OUTCOME_AS_ENUM) SW_N_ENQUIRY_OUTCOMES
 } SwEnquiryOutcome;
-const char *sw_enquiry_outcome_word (SwEnquiryOutcome outcome);
 
 typedef struct
 {

@@ -25,13 +25,6 @@ sw_item_lacks (const SwItem *item)
   return bits;
 }
 
-const char *
-sw_ready_lacking (SwReadyNeed need)
-{
-  g_return_val_if_fail (need < SW_N_READY_NEEDS, NULL);
-  return lacking[need];
-}
-
 char *
 sw_ready_lacking_words (guint lacks)
 {

@@ -24,8 +24,6 @@ typedef enum
 
 /* Bits 1 << SwReadyNeed of what the item lacks; 0: nothing. */
 guint sw_item_lacks (const SwItem *item);
-/* What is lacking, as words to go into a sentence. */
-const char *sw_ready_lacking (SwReadyNeed need);
 /* "a name of its own and an asking price"; NULL for no bits. Transfer full. */
 char *sw_ready_lacking_words (guint lacks);
 

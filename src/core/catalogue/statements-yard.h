@@ -23,7 +23,5 @@
   X (YARD_RATE_DOCKET, "SELECT l.rate, d.up_day, NULL FROM docket_line l"                          \
                        " JOIN deal d ON d.id = l.deal WHERE l.class = ?1 AND l.rate IS NOT NULL"   \
                        " AND d.up_day <= ?2 ORDER BY d.up_day DESC, l.id DESC LIMIT 1")            \
-  X (YARD_CLASSES, "SELECT class FROM yard_rate UNION SELECT class FROM collected_rate"            \
-                   " UNION SELECT class FROM docket_line ORDER BY 1")                              \
   X (SCRAP_LOAD_ADD, "INSERT INTO scrap_load (cartage, mass_ug) VALUES (?1, ?2)")                  \
   X (SCRAP_LOAD_GET, "SELECT cartage, mass_ug FROM scrap_load ORDER BY id DESC LIMIT 1")

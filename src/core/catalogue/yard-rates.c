@@ -144,19 +144,6 @@ sw_yard_rate_best (SwCatalogue *catalogue, const char *class, SwDay on, gboolean
   return take_rate (catalogue, &use, out_found, out_rate, out_from, error);
 }
 
-static gpointer
-class_from_row (const SwUse *use)
-{
-  return sw_col_text (use, 0);
-}
-
-GPtrArray *
-sw_yard_classes (SwCatalogue *catalogue, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_YARD_CLASSES, "");
-  return sw_db_collect (catalogue, &use, class_from_row, g_free, error);
-}
-
 gboolean
 sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError **error)
 {

@@ -40,9 +40,6 @@ gboolean sw_collected_rate_set (SwCatalogue *catalogue, gint64 outlet, const cha
  * class, the best rate first. Transfer full. */
 GPtrArray *sw_collected_rates_on (SwCatalogue *catalogue, SwDay on, GError **error);
 
-/* Classes that have a rate or stand on a docket: GPtrArray of char * by name, transfer full. */
-GPtrArray *sw_yard_classes (SwCatalogue *catalogue, GError **error);
-
 /* The load planned: its cartage and its mass (> 0). An act with its event. */
 gboolean sw_scrap_load_set (SwCatalogue *catalogue, SwMoney cartage, SwMass mass, GError **error);
 /* *out_found FALSE where no load was planned. */

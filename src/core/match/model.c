@@ -474,9 +474,3 @@ sw_model_boundary (const SwModel *model, gsize i)
 {
   return MIN (model->boundary[i], 1);
 }
-
-double
-sw_model_note_matched (const SwModel *model, gsize k)
-{
-  return model->lookup[k];
-}

@@ -80,8 +80,6 @@ void sw_model_labels (SwModel *model, gsize i, SwLabelVisit visit, gpointer data
 double sw_model_label (SwModel *model, gsize i, int label);
 /* P(photo i goes on a stop of another photo that a person decided). */
 double sw_model_joined (const SwModel *model, gsize i);
-/* P(note k of the walk is matched to some stop in walk order); k an index into walk->notes. */
-double sw_model_note_matched (const SwModel *model, gsize k);
 
 /* What the chain's own factors weigh, as odds (2: two to one for, 0.5: two to one against, 1:
  * nothing); their product with what lies around is the marginals. */

@@ -175,17 +175,6 @@ lag_below (const SwNormal *lag, double s)
 }
 
 double
-sw_lag_density (const SwWalkParams *params, int which, double lag_s, double res_s)
-{
-  const SwNormal *lag = &params->lag[which == SW_LAG_AFTER];
-  double from = which == SW_LAG_AFTER ? lag_s : lag_s - res_s;
-
-  if (from + res_s + LAG_SLACK_S <= 0)
-    return 0;
-  return MAX (0, lag_below (lag, from + res_s) - lag_below (lag, from)) / res_s;
-}
-
-double
 sw_lag_in_room (const SwWalkParams *params, int which, double lag_s, double res_s, double room_s,
                 double *out_own)
 {

@@ -63,14 +63,12 @@ double sw_gap_between (const SwWalkParams *params, SwStep step, double z);
 double sw_gap_change (const SwWalkParams *params, double z);
 /* Weight of such a gap against one of the same camera, wherever it lies: 1 for long ones. */
 double sw_change_weight (double z);
-
 /* Density per second that a note falls 'lag_s' before (or after) its stop, averaged over the res_s
- * seconds in which the note may have been written: lag_s is the lag of the note's earliest moment
- * for BEFORE (largest lag) and for AFTER (smallest lag). which: SW_LAG_BEFORE or SW_LAG_AFTER. */
-double sw_lag_density (const SwWalkParams *params, int which, double lag_s, double res_s);
-/* The same of a note beside a pause of room_s seconds between two stops: it is mostly written
- * before the next stop begins (after the last one ended). out_own: the part of it that the person's
- * usual lag accounts for; the rest was hurried by the pause's end. */
+ * seconds in which it may have been written: lag_s is the lag of the note's earliest moment, for
+ * SW_LAG_BEFORE the largest, for SW_LAG_AFTER the smallest. The note lies beside a pause of room_s
+ * seconds between two stops: it is mostly written before the next stop begins (after the last one
+ * ended). out_own: the part of it that the person's usual lag accounts for; the rest was hurried by
+ * the pause's end. */
 double sw_lag_in_room (const SwWalkParams *params, int which, double lag_s, double res_s,
                        double room_s, double *out_own);
 /* Density of a note whose time is wrong, at any distance. */

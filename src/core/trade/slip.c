@@ -88,12 +88,6 @@ sw_slip_instant (SwSlip *slip, SwColumn column, SwInstant instant)
   take_cell (slip, column, sw_instant_to_text (instant, sw_catalogue_zone (slip->catalogue)));
 }
 
-void
-sw_slip_item (SwSlip *slip, gint64 number)
-{
-  sw_slip_number (slip, SW_COLUMN_ITEM, number);
-}
-
 static GBytes *
 table_of (const SwSlip *slip)
 {

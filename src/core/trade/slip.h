@@ -22,8 +22,6 @@ void sw_slip_money (SwSlip *slip, SwColumn column, gboolean has, SwMoney money);
 void sw_slip_day (SwSlip *slip, SwColumn column, SwDay day);
 /* With its time and the offset of the catalogue's zone. */
 void sw_slip_instant (SwSlip *slip, SwColumn column, SwInstant instant);
-/* The item by its number. */
-void sw_slip_item (SwSlip *slip, gint64 number);
 
 /* Books all rows as one act named 'sentence', or nothing. The error is the first fault's own
  * sentence, without a line number. *out_remarks (may be NULL): GPtrArray of char *, what was taken
