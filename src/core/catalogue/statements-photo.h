@@ -54,7 +54,6 @@
      " CASE WHEN ?18 THEN ?19 END, ?20, ?21, ?22, ?23, ?24, ?25,"                                  \
      " CASE WHEN ?25 IS NOT NULL THEN ?26 END)")                                                   \
   X (PHOTO_PATH_PUT, "INSERT OR IGNORE INTO photo_path (photo, file) VALUES (?1, ?2)")             \
-  X (PHOTO_PATHS, "SELECT file FROM photo_path WHERE photo = ?1 ORDER BY file")                    \
   /* BINARY collation: byte order */                                                               \
   X (PHOTO_NAME_FIRST, "UPDATE photo SET file ="                                                   \
                        " (SELECT min(file) FROM photo_path WHERE photo = ?1)"                      \
