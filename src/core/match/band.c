@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which stops are sure: so few of them may be wrong that nobody need look. The lines were drawn on
- * the tune set of tests/walks, so that 99% hold in every group of walks. Must not change what is
- * proposed. */
+ * the tune set of tests/walks, where 99% hold in each group of walks that has enough of them; what
+ * held on the hold set stands in tests/walks/RESULTS.md. Must not change what is proposed. */
 #include "core/match/stops-private.h"
 
 /* A stop that a person or a tag speaks for. */
