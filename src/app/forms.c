@@ -13,7 +13,6 @@ typedef struct
   GtkWidget *fields[3];
   GtkWidget *check;
   GtkWidget *trips; /* to choose from; NULL: a new one is added */
-  gint64 number;    /* the trip that is changed; 0: none */
 } Form;
 
 static void
@@ -125,20 +124,21 @@ sw_form_add_place (GtkWindow *parent, SwStore *store)
 
 /* ---- a trip ---- */
 
-static const SwTrip *
+/* 0: a new one. */
+static gint64
 chosen_trip (const Form *form)
 {
-  int at = form->trips != NULL ? gtk_combo_box_get_active (GTK_COMBO_BOX (form->trips)) : -1;
-  const GPtrArray *trips = sw_store_overview (form->store)->trips;
+  const char *id
+      = form->trips != NULL ? gtk_combo_box_get_active_id (GTK_COMBO_BOX (form->trips)) : NULL;
 
-  return at >= 0 && (guint)at < trips->len ? g_ptr_array_index (trips, at) : NULL;
+  return id != NULL ? g_ascii_strtoll (id, NULL, 10) : 0;
 }
 
 static void
 on_trip_response (GtkDialog *dialog, int response, Form *form)
 {
   if (response == GTK_RESPONSE_ACCEPT)
-    sw_form_act_trip (form->store, form->number, text_of (form, 0), text_of (form, 1),
+    sw_form_act_trip (form->store, chosen_trip (form), text_of (form, 0), text_of (form, 1),
                       text_of (form, 2), G_OBJECT (dialog), on_tried);
   else
     gtk_widget_destroy (GTK_WIDGET (dialog));
@@ -166,14 +166,13 @@ sw_form_add_trip (GtkWindow *parent, SwStore *store)
 static void
 show_trip (Form *form)
 {
-  const SwTrip *trip = chosen_trip (form);
+  const SwTrip *trip = sw_store_trip (form->store, chosen_trip (form));
   g_autofree char *first = NULL, *last = NULL;
 
   if (trip == NULL)
     return;
   first = sw_day_to_text (trip->first);
   last = sw_day_to_text (trip->last);
-  form->number = trip->id;
   gtk_entry_set_text (GTK_ENTRY (form->fields[0]), trip->title);
   gtk_entry_set_text (GTK_ENTRY (form->fields[1]), first);
   gtk_entry_set_text (GTK_ENTRY (form->fields[2]), last);
@@ -198,8 +197,10 @@ sw_form_change_trip (GtkWindow *parent, SwStore *store)
   form->trips = gtk_combo_box_text_new ();
   for (guint i = 0; i < trips->len; i++)
     {
-      g_autofree char *text = sw_text_trip (g_ptr_array_index (trips, i));
-      gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (form->trips), NULL, text);
+      const SwTrip *trip = g_ptr_array_index (trips, i);
+      g_autofree char *id = g_strdup_printf ("%" G_GINT64_FORMAT, trip->id);
+      g_autofree char *text = sw_text_trip (trip);
+      gtk_combo_box_text_append (GTK_COMBO_BOX_TEXT (form->trips), id, text);
     }
   label = gtk_label_new_with_mnemonic (_ ("T_rip"));
   gtk_label_set_xalign (GTK_LABEL (label), 1);

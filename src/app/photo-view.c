@@ -48,6 +48,12 @@ static void cells_init (SwCellsInterface *iface);
 G_DEFINE_TYPE_WITH_CODE (SwPhotoView, sw_photo_view, GTK_TYPE_WIDGET,
                          G_IMPLEMENT_INTERFACE (SW_TYPE_CELLS, cells_init))
 
+static gboolean
+is_mirrored (SwPhotoView *self)
+{
+  return gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
+}
+
 static int
 strip_height (SwPhotoView *self)
 {
@@ -89,7 +95,7 @@ spread_area (SwPhotoView *self, int i, GdkRectangle *out_area)
   out_area->height = MAX (1, (height + GAP) / rows - GAP);
   out_area->x = (at % columns) * (out_area->width + GAP);
   out_area->y = (at / columns) * (out_area->height + GAP);
-  if (gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL)
+  if (is_mirrored (self))
     out_area->x = width - out_area->x - out_area->width;
 }
 
@@ -136,9 +142,7 @@ choose (SwPhotoView *self, int i, gboolean tell)
 static int
 step_of_key (SwPhotoView *self, int step)
 {
-  gboolean turned = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
-
-  return turned && ABS (step) == 1 ? -step : step;
+  return is_mirrored (self) && ABS (step) == 1 ? -step : step;
 }
 
 static gboolean
@@ -152,12 +156,19 @@ go (SwPhotoView *self, int step)
   return TRUE;
 }
 
-/* FALSE where nobody keeps an order of these photos, or it is there. */
+/* Whether somebody keeps an order of these photos. */
+static gboolean
+is_ordered (SwPhotoView *self)
+{
+  return g_signal_has_handler_pending (self, signals[MOVED], 0, FALSE);
+}
+
+/* FALSE where there is no order, or it is there. */
 static gboolean
 move_to (SwPhotoView *self, int from, int to)
 {
   to = CLAMP (to, 0, MAX (0, self->n - 1));
-  if (from < 0 || from == to || !g_signal_has_handler_pending (self, signals[MOVED], 0, FALSE))
+  if (from < 0 || from == to || !is_ordered (self))
     return FALSE;
   g_signal_emit (self, signals[MOVED], 0, self->photos[from], to + 1);
   return TRUE;
@@ -210,8 +221,7 @@ on_drag_begin (GtkGestureDrag *gesture, double x, double y, SwPhotoView *self)
 {
   int i = sw_cells_at (SW_CELLS (self), (int)x, (int)y);
 
-  if (self->spread || self->n < 2 || i < 0
-      || !g_signal_has_handler_pending (self, signals[MOVED], 0, FALSE))
+  if (self->spread || self->n < 2 || i < 0 || !is_ordered (self))
     gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_DENIED);
 }
 
@@ -278,7 +288,6 @@ static void
 draw_drop (SwPhotoView *self, cairo_t *cr)
 {
   GtkStyleContext *style = gtk_widget_get_style_context (GTK_WIDGET (self));
-  gboolean from_right = gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL;
   gboolean behind = self->drop > self->dragged;
   GdkRectangle area;
 
@@ -287,7 +296,8 @@ draw_drop (SwPhotoView *self, cairo_t *cr)
   sw_cells_extents (SW_CELLS (self), self->drop, &area);
   gtk_style_context_save (style);
   gtk_style_context_add_class (style, "sw-drop-here");
-  gtk_render_background (style, cr, behind != from_right ? area.x + area.width - DROP_W : area.x,
+  gtk_render_background (style, cr,
+                         behind != is_mirrored (self) ? area.x + area.width - DROP_W : area.x,
                          area.y, DROP_W, area.height);
   gtk_style_context_restore (style);
 }
@@ -526,7 +536,7 @@ cells_extents (SwCells *cells, int i, GdkRectangle *out_area)
       return;
     }
   *out_area = (GdkRectangle){ (i - self->first) * (CELL_W + GAP), height - CELL_H, CELL_W, CELL_H };
-  if (gtk_widget_get_direction (GTK_WIDGET (self)) == GTK_TEXT_DIR_RTL)
+  if (is_mirrored (self))
     out_area->x = gtk_widget_get_allocated_width (GTK_WIDGET (self)) - out_area->x - CELL_W;
 }
 

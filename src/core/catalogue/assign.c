@@ -216,12 +216,6 @@ index_of (const GArray *photos, gint64 photo)
 }
 
 static gboolean
-count_own (SwCatalogue *catalogue, gint64 item, gint64 *out_n, GError **error)
-{
-  return sw_db_get_int (catalogue, out_n, NULL, error, SW_STMT_ITEM_PHOTOS_OWN, "i", item);
-}
-
-static gboolean
 refuse_move (SwItem *item, gint64 photo, gboolean is_its, GError **error)
 {
   if (is_its)
@@ -246,7 +240,8 @@ sw_item_photo_move (SwCatalogue *catalogue, gint64 item, gint64 photo, gint64 to
     return FALSE;
   g_autoptr (SwItem) row = sw_item_get (catalogue, item, error);
   g_autoptr (GArray) photos = row != NULL ? sw_item_photos (catalogue, item, error) : NULL;
-  if (photos == NULL || !count_own (catalogue, item, &n_own, error))
+  if (photos == NULL
+      || !sw_db_get_int (catalogue, &n_own, NULL, error, SW_STMT_ITEM_PHOTOS_OWN, "i", item))
     return FALSE;
   int from = index_of (photos, photo);
   gint64 at = CLAMP (to, 1, (gint64)photos->len) - 1;

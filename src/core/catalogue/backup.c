@@ -76,10 +76,23 @@ sw_db_copy_to (sqlite3 *from, const char *path, const char *what, GError **error
   return ok && flush_file (path, what, error);
 }
 
-static int
-compare_names (gconstpointer a, gconstpointer b)
+int
+sw_backup_compare_names (gconstpointer a, gconstpointer b)
 {
   return strcmp (*(const char *const *)a, *(const char *const *)b);
+}
+
+GPtrArray *
+sw_backup_names (const char *folder)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name = NULL;
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    if (g_str_has_suffix (name, BACKUP_SUFFIX))
+      g_ptr_array_add (names, g_strdup (name));
+  g_ptr_array_sort (names, sw_backup_compare_names);
+  return names;
 }
 
 /* Of a catalogue that takes many schema steps at once the copy from before the first is the one
@@ -90,13 +103,10 @@ is_step_of_that_day (const char *name, const char *made)
   return strstr (name, "-before-step-") != NULL && strncmp (name, made, strlen ("YYYYMMDD")) == 0;
 }
 
-/* Names begin with the time, so that their order is that of making; half ones of a crash go first.
- * The one just made is kept whatever its name says: the clock may have been set back. */
+/* Half ones of a crash. */
 static void
-prune (const char *folder, const char *made)
+drop_halves (const char *folder)
 {
-  g_autofree char *made_name = g_path_get_basename (made);
-  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
   const char *name = NULL;
   while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
@@ -104,11 +114,20 @@ prune (const char *folder, const char *made)
       g_autofree char *path = g_build_filename (folder, name, NULL);
       if (g_str_has_suffix (name, BACKUP_SUFFIX SW_PART_SUFFIX))
         g_unlink (path);
-      else if (g_str_has_suffix (name, BACKUP_SUFFIX) && !g_str_equal (path, made)
-               && !is_step_of_that_day (name, made_name))
-        g_ptr_array_add (names, g_strdup (name));
     }
-  g_ptr_array_sort (names, compare_names);
+}
+
+/* The one just made is kept whatever its name says: the clock may have been set back. */
+static void
+prune (const char *folder, const char *made)
+{
+  g_autofree char *made_name = g_path_get_basename (made);
+  g_autoptr (GPtrArray) names = sw_backup_names (folder);
+  drop_halves (folder);
+  for (guint i = names->len; i-- > 0;)
+    if (g_str_equal (names->pdata[i], made_name)
+        || is_step_of_that_day (names->pdata[i], made_name))
+      g_ptr_array_remove_index (names, i);
   for (guint i = 0; i + SW_BACKUPS_KEPT - 1 < names->len; i++)
     {
       g_autofree char *path = g_build_filename (folder, names->pdata[i], NULL);

@@ -56,6 +56,11 @@ void sw_db_finalize_all (SwCatalogue *catalogue);
 int sw_db_control (SwCatalogue *catalogue, SwStatementId id);
 
 /* backup.c */
+/* Names of the safety copies in the folder, in the order of making: they begin with the time. Half
+ * ones are none. Transfer full. */
+GPtrArray *sw_backup_names (const char *folder);
+/* For g_ptr_array_sort: byte order. */
+int sw_backup_compare_names (gconstpointer a, gconstpointer b);
 /* A whole copy by the online backup into a new file, checked and flushed. On failure the file may
  * be left: the caller removes it. */
 gboolean sw_db_copy_to (sqlite3 *from, const char *path, const char *what, GError **error);

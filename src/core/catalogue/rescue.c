@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/catalogue/rescue.h"
 
-#include <string.h>
-
 #include "core/base/error.h"
 #include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
@@ -24,12 +22,6 @@ sw_rescue_is_for (const char *folder)
          && g_file_test (photos, G_FILE_TEST_IS_DIR);
 }
 
-static int
-compare_names (gconstpointer a, gconstpointer b)
-{
-  return strcmp (*(const char *const *)a, *(const char *const *)b);
-}
-
 /* One of ours that can be read to its last page. */
 static gboolean
 is_sound_copy (const char *path)
@@ -44,18 +36,12 @@ is_sound_copy (const char *path)
   return sound;
 }
 
-/* Their names begin with the time. Transfer full. */
+/* Transfer full. */
 static char *
 newest_sound_copy (const char *damaged, GError **error)
 {
   g_autofree char *folder = g_build_filename (damaged, SW_BACKUPS_NAME, NULL);
-  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name = NULL;
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    if (g_str_has_suffix (name, ".db"))
-      g_ptr_array_add (names, g_strdup (name));
-  g_ptr_array_sort (names, compare_names);
+  g_autoptr (GPtrArray) names = sw_backup_names (folder);
   for (guint i = names->len; i-- > 0;)
     {
       g_autofree char *path = g_build_filename (folder, names->pdata[i], NULL);
@@ -113,7 +99,7 @@ find_later (const char *damaged, const char *folder, GError **error)
   if (!ok)
     return NULL;
   add_unnamed (damaged, SW_PHOTOS_NAME, named, later);
-  g_ptr_array_sort (later, compare_names);
+  g_ptr_array_sort (later, sw_backup_compare_names);
   return g_steal_pointer (&later);
 }
 
