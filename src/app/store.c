@@ -13,7 +13,7 @@ struct _SwStore
   GObject parent;
   char *folder;
   SwWorkerHold *hold; /* of 'worker'; NULL once disposed */
-  SwWorker *worker;   /* NULL once disposed */
+  SwWorker *worker;   /* NULL until opening begins and once disposed */
   SwOverview *overview;
   SwCredit credit;
   SwNumberStyle style;
@@ -160,12 +160,12 @@ on_overview (GObject *object, GAsyncResult *result, gpointer data)
     }
   else
     self->photos_changed = TRUE; /* what was to be read was not */
+  if (overview != NULL)
+    g_signal_emit (self, signals[CHANGED], 0);
   if (first)
     g_signal_emit (self, signals[OPENED], 0, error != NULL ? error->message : NULL);
   else if (error != NULL && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     sw_store_tell (self, error->message, TRUE);
-  if (overview != NULL)
-    g_signal_emit (self, signals[CHANGED], 0);
   if (self->load_again)
     load (self);
 }
@@ -258,10 +258,16 @@ sw_store_new (const char *folder)
   self->folder = g_strdup (folder);
   self->source = sw_picture_source_new (folder);
   self->hold = g_atomic_rc_box_new0 (SwWorkerHold);
-  self->hold->worker = self->worker = sw_worker_new (folder);
+  return self;
+}
+
+void
+sw_store_open (SwStore *self)
+{
+  g_return_if_fail (self->worker == NULL && self->hold != NULL);
+  self->hold->worker = self->worker = sw_worker_new (self->folder);
   sw_worker_set_changed (self->worker, on_changed, self);
   load (self);
-  return self;
 }
 
 const SwOverview *

@@ -36,12 +36,15 @@ G_DECLARE_FINAL_TYPE (SwStore, sw_store, SW, STORE, GObject)
 
 /* Signals:
  * "opened" (const char *problem): once; NULL when it is open, else a sentence and the store is of
- * no use. "changed" (): the overview is a new one; read again what is shown. "told" (const char
- * *sentence, gboolean can_undo, gboolean is_problem): a line for the person. "settle" (): what was
- * done and waits for the keys to rest is sent now, since undo is to take back that and not what was
- * before it. Starts opening at
- * once. Transfer full. */
+ * no use. "changed" (): the overview is a new one; read again what is shown. The first comes just
+ * before "opened", so that what is made then reads once. "told" (const char *sentence, gboolean
+ * can_undo, gboolean is_problem): a line for the person. "settle" (): what was done and waits for
+ * the keys to rest is sent now, since undo is to take back that and not what was before it.
+ * Transfer full. */
 SwStore *sw_store_new (const char *folder);
+
+/* Begins to open it; once. Reads and acts belong after "opened". */
+void sw_store_open (SwStore *self);
 
 /* NULL until it is open; valid until the next "changed". */
 const SwOverview *sw_store_overview (SwStore *self);
@@ -71,8 +74,8 @@ void sw_store_read (SwStore *self, SwRank rank, SwWorkFunc work, gpointer data,
                     GDestroyNotify destroy, GDestroyNotify destroy_result,
                     GCancellable *cancellable, GAsyncReadyCallback callback, gpointer user_data);
 
-/* NULL with a G_IO_ERROR_CANCELLED once the cancellable is cancelled, however far the read had come,
- * and when the catalogue was closed meanwhile. */
+/* NULL with a G_IO_ERROR_CANCELLED once the cancellable is cancelled, however far the read had
+ * come, and when the catalogue was closed meanwhile. */
 gpointer sw_store_finish (SwStore *self, GAsyncResult *result, GError **error);
 
 /* What an act does on the catalogue thread; FALSE with *error where it is refused. */

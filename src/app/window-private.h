@@ -29,7 +29,7 @@ struct _SwWindow
   SwClosedCloser closed;
   GtkWidget *line_icon, *catalogue, *panel_button, *panel_total, *panel;
   gboolean has_pages; /* a catalogue is open and its pages are made */
-  guint back_idle, pages_idle, spinner_wait;
+  guint back_idle, pages_idle, spinner_wait, frame_wait;
 };
 
 /* window.c: no catalogue, and why (NULL: none was asked for). */

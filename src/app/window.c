@@ -11,6 +11,9 @@
 /* Catalogues open faster than that. */
 #define SPINNER_MS 400
 
+/* A window that is shown has drawn its first frame by then; one that starts hidden draws none. */
+#define FRAME_MS 300
+
 G_DEFINE_TYPE (SwWindow, sw_window, GTK_TYPE_APPLICATION_WINDOW)
 
 static void
@@ -101,9 +104,12 @@ load_picture (gint64 photo, SwPictureSize size, gpointer source)
   return sw_picture_source_load (source, photo, size == SW_PICTURE_LARGE);
 }
 
+static void stop_waiting (SwWindow *self);
+
 static void
 close_catalogue (SwWindow *self)
 {
+  stop_waiting (self);
   self->has_pages = FALSE;
   gtk_widget_hide (self->help);
   g_clear_handle_id (&self->pages_idle, g_source_remove);
@@ -223,6 +229,57 @@ show_opening (SwWindow *self)
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), "opening");
 }
 
+/* ---- the window first, then what is in it ---- */
+
+static void
+begin_opening (SwWindow *self)
+{
+  stop_waiting (self);
+  sw_store_open (self->store);
+}
+
+static gboolean
+on_frame_wait (gpointer data)
+{
+  begin_opening (data);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+on_mapped (SwWindow *self)
+{
+  GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self));
+
+  g_signal_handlers_disconnect_by_func (self, on_mapped, NULL);
+  g_signal_connect_object (clock, "after-paint", G_CALLBACK (begin_opening), self,
+                           G_CONNECT_SWAPPED);
+}
+
+static void
+stop_waiting (SwWindow *self)
+{
+  GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self));
+
+  g_clear_handle_id (&self->frame_wait, g_source_remove);
+  g_signal_handlers_disconnect_by_func (self, on_mapped, NULL);
+  if (clock != NULL)
+    g_signal_handlers_disconnect_by_func (clock, begin_opening, self);
+}
+
+/* The catalogue's thread would take the processor from the drawing of a window that the person is
+ * waiting to see. */
+static void
+open_after_first_frame (SwWindow *self)
+{
+  if (gtk_widget_get_mapped (GTK_WIDGET (self)))
+    {
+      begin_opening (self);
+      return;
+    }
+  self->frame_wait = g_timeout_add (FRAME_MS, on_frame_wait, self);
+  g_signal_connect_after (self, "map", G_CALLBACK (on_mapped), NULL);
+}
+
 void
 sw_window_open (SwWindow *self, const char *folder)
 {
@@ -236,6 +293,7 @@ sw_window_open (SwWindow *self, const char *folder)
   g_signal_connect (self->store, "opened", G_CALLBACK (on_opened), self);
   g_signal_connect_swapped (self->store, "changed", G_CALLBACK (on_changed), self);
   g_signal_connect (self->store, "told", G_CALLBACK (on_told), self);
+  open_after_first_frame (self);
 }
 
 /* ---- photos dropped on it ---- */
