@@ -7,6 +7,7 @@
 #include "app/text.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/buyers.h"
+#include "core/catalogue/offer-notes.h"
 #include "core/trade/holds.h"
 #include "core/trade/slip.h"
 
@@ -111,6 +112,14 @@ run_next (SwCatalogue *catalogue, gpointer data, GError **error)
          && sw_sale_to_next (catalogue, wish->id, wish->values[0], amount, wish->now, NULL, error);
 }
 
+static gboolean
+run_round (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+
+  return sw_offer_into_round (catalogue, wish->id, wish->values[0], error);
+}
+
 /* ---- the forms ---- */
 
 #define TEXT(label, hint)                                                                          \
@@ -147,6 +156,10 @@ static const struct
                                   TEXT (N_ ("_To whom"), N_ ("who has the money now")),
                                   TEXT (N_ ("On _day"), N_ ("today, else YYYY-MM-DD")) } },
                               run_payment },
+  [SW_OFFER_FORM_ROUND] = { { N_ ("Round"),
+                              N_ ("_Change"),
+                              { TEXT (N_ ("_Round"), N_ ("its title; empty: of no round")) } },
+                            run_round },
   [SW_OFFER_FORM_NEXT] = { { N_ ("To the next"),
                              N_ ("_Sell"),
                              { TEXT (N_ ("_Buyer"), N_ ("may stay empty")),

@@ -15,6 +15,7 @@ typedef enum
   SW_OFFER_FORM_ENQUIRY, /* of a deal: who, how much, what */
   SW_OFFER_FORM_HOLD,    /* of an enquiry: until when */
   SW_OFFER_FORM_PAYMENT, /* of a deal: how much, how, to whom, when */
+  SW_OFFER_FORM_ROUND,   /* of an offer: which round it is of */
   SW_OFFER_FORM_NEXT,    /* of a sold deal: to whom and for how much it goes instead */
   SW_N_OFFER_FORMS,
 } SwOfferFormKind;

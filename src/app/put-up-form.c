@@ -289,10 +289,10 @@ check_new (const Form *form, const Candidate *candidate)
   const SwItem *item = candidate->item;
   g_autofree char *money
       = item->has_asking ? sw_store_money (form->store, item->asking) : g_strdup (_ ("no price"));
-  g_autofree char *text
-      = candidate->why_not != NULL
-            ? g_strdup_printf (_ ("%s, left out: %s"), item->name, candidate->why_not)
-            : g_strdup_printf (_ ("%s, %s"), item->name, money);
+  /* why not is a sentence that begins with its name */
+  g_autofree char *text = candidate->why_not != NULL
+                              ? g_strdup (candidate->why_not)
+                              : g_strdup_printf (_ ("%s, %s"), item->name, money);
   GtkWidget *check = gtk_check_button_new_with_label (text);
 
   gtk_label_set_line_wrap (GTK_LABEL (gtk_bin_get_child (GTK_BIN (check))), TRUE);

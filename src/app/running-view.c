@@ -22,8 +22,9 @@ struct _SwRunningView
   gint64 noted;   /* the offer whose notes the fields show; 0: none */
   char *kept_own_ref, *kept_title, *kept_text, *kept_extra; /* as they were read */
   char *composed;                                           /* the text that the facts make */
-  GtkWidget *stack, *summary, *list, *own_ref, *title, *text, *extra, *price, *desk, *enquiries,
-      *from_facts;
+  char *likely_round; /* its round, or else the one begun last; "" */
+  GtkWidget *stack, *summary, *list, *own_ref, *title, *text, *extra, *price, *round, *desk,
+      *enquiries, *from_facts;
 };
 
 G_DEFINE_TYPE (SwRunningView, sw_running_view, GTK_TYPE_BOX)
@@ -97,6 +98,7 @@ typedef struct
 {
   SwOfferNote *note;
   GPtrArray *enquiries;   /* SwEnquiry */
+  GPtrArray *rounds;      /* SwOfferRound */
   char *title, *composed; /* by the facts */
 } Beside;
 
@@ -107,6 +109,7 @@ beside_free (gpointer data)
 
   sw_offer_note_free (beside->note);
   g_clear_pointer (&beside->enquiries, g_ptr_array_unref);
+  g_clear_pointer (&beside->rounds, g_ptr_array_unref);
   g_free (beside->title);
   g_free (beside->composed);
   g_free (beside);
@@ -127,6 +130,7 @@ read_beside (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, G
 
   beside->note = sw_offer_note_get (catalogue, deal, error);
   if (beside->note == NULL || (beside->enquiries = sw_enquiry_list (catalogue, deal, error)) == NULL
+      || (beside->rounds = sw_offer_round_list (catalogue, error)) == NULL
       || !sw_offer_text_compose (catalogue, deal, &beside->title, &beside->composed, error))
     return NULL;
   return g_steal_pointer (&beside);
@@ -174,6 +178,21 @@ follow_facts (SwRunningView *self)
   gtk_widget_set_sensitive (self->from_facts, g_strcmp0 (text, self->composed) != 0);
 }
 
+/* What goes up together is often put into its round together: the latest is offered for the next.
+ */
+static void
+show_round (SwRunningView *self, const Beside *beside)
+{
+  const char *title = beside->note->round_title;
+  const SwOfferRound *last = beside->rounds->len > 0
+                                 ? g_ptr_array_index (beside->rounds, beside->rounds->len - 1)
+                                 : NULL;
+  g_autofree char *text = title != NULL ? g_strdup_printf (_ ("Round: %s"), title) : NULL;
+
+  keep (&self->likely_round, title != NULL ? title : last != NULL ? last->title : "");
+  gtk_label_set_text (GTK_LABEL (self->round), text != NULL ? text : "");
+}
+
 static void
 on_beside (GObject *object, GAsyncResult *result, gpointer data)
 {
@@ -189,6 +208,7 @@ on_beside (GObject *object, GAsyncResult *result, gpointer data)
   if (beside == NULL || row == NULL || row->deal != read->deal)
     return; /* another was chosen meanwhile */
   keep (&self->composed, beside->composed);
+  show_round (self, beside);
   if (self->noted != read->deal || is_untouched (self))
     show_fields (self, read->deal, beside);
   sw_enquiries_box_show (SW_ENQUIRIES_BOX (self->enquiries), self->store, beside->enquiries,
@@ -406,6 +426,17 @@ on_enquiry (SwRunningView *self)
 }
 
 static void
+on_round (SwRunningView *self)
+{
+  const SwRunRow *row = current (self);
+  const char *begun[] = { self->likely_round };
+
+  if (row != NULL)
+    sw_offer_form_show (window_of (self), self->store, SW_OFFER_FORM_ROUND, row->deal, row->items,
+                        begun);
+}
+
+static void
 on_pack (SwRunningView *self)
 {
   const SwRunRow *row = current (self);
@@ -447,6 +478,7 @@ sw_running_view_finalize (GObject *object)
   g_free (self->kept_text);
   g_free (self->kept_extra);
   g_free (self->composed);
+  g_free (self->likely_round);
   G_OBJECT_CLASS (sw_running_view_parent_class)->finalize (object);
 }
 
@@ -470,6 +502,7 @@ sw_running_view_class_init (SwRunningViewClass *klass)
   BIND (text);
   BIND (extra);
   BIND (price);
+  BIND (round);
   BIND (desk);
   BIND (enquiries);
   BIND (from_facts);
@@ -485,6 +518,7 @@ sw_running_view_class_init (SwRunningViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_pack);
   gtk_widget_class_bind_template_callback (widget, on_enquiry);
   gtk_widget_class_bind_template_callback (widget, on_price);
+  gtk_widget_class_bind_template_callback (widget, on_round);
   gtk_widget_class_bind_template_callback (widget, on_from_facts);
   gtk_widget_class_bind_template_callback (widget, on_copy_extra);
   gtk_widget_class_bind_template_callback (widget, on_result);

@@ -181,15 +181,14 @@ run_account_entry (SwCall *call, GError **error)
 /* ---- round, rounds ---- */
 
 static gboolean
-join_round (SwCatalogue *catalogue, const char *ref, gint64 round, GError **error)
+join_round (SwCatalogue *catalogue, const char *ref, const char *title, GError **error)
 {
   g_autoptr (SwDeal) deal = NULL;
-  const SwOfferNoteChange change = { .round = &round };
 
   if (!sw_deal_find (catalogue, ref, &deal, error))
     return FALSE;
   if (deal != NULL && deal->kind == SW_DEAL_OFFER)
-    return sw_offer_note_change (catalogue, deal->id, &change, error);
+    return sw_offer_into_round (catalogue, deal->id, title, error);
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no offer '%s'.", ref);
   return FALSE;
 }
@@ -207,7 +206,7 @@ run_round (SwCall *call, GError **error)
       || !sw_round_ensure (catalogue, title, &round, error))
     return SW_EXIT_REFUSED;
   for (int i = 2; i < call->n_operands; i++)
-    if (!join_round (catalogue, call->operands[i], round, error))
+    if (!join_round (catalogue, call->operands[i], title, error))
       return SW_EXIT_REFUSED;
   if (!sw_act_commit (&act, sentence, error))
     return SW_EXIT_REFUSED;

@@ -333,11 +333,8 @@ test_months_and_rounds (void **state)
                            "cost|trip=1|at=2026-03-31|amount=5.00|remark=Petrol\n",
                 NULL);
   g_autoptr (SwDeal) press = NULL;
-  gint64 round = 0;
   assert_true (sw_deal_find (bed.catalogue, "A1", &press, &error));
-  assert_true (sw_round_ensure (bed.catalogue, "April", &round, &error));
-  const SwOfferNoteChange change = { .round = &round };
-  assert_true (sw_offer_note_change (bed.catalogue, press->id, &change, &error));
+  assert_true (sw_offer_into_round (bed.catalogue, press->id, " April ", &error));
   SwTakingsRow total;
   g_autofree char *sold = sw_test_takings (bed.catalogue, SW_CREDIT_SOLD, SW_BY_MONTH, &total);
   assert_string_equal (sold, "2026-03 0 0 500 0 | 2026-04 23500 1730 0 23500");
@@ -357,6 +354,15 @@ test_months_and_rounds (void **state)
   g_autoptr (GPtrArray) nothing
       = sw_takings_entries (bed.catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, "May", &error);
   assert_int_equal (nothing->len, 0);
+  assert_false (sw_offer_into_round (bed.catalogue, 999, "April", &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+  g_clear_error (&error);
+  assert_false (sw_offer_into_round (bed.catalogue, press->id, "none", &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  g_clear_error (&error);
+  assert_true (sw_offer_into_round (bed.catalogue, press->id, "", &error));
+  g_autofree char *left = sw_test_takings (bed.catalogue, SW_CREDIT_FOUND, SW_BY_ROUND, &total);
+  assert_string_equal (left, "none 23500 1730 500 23500");
 }
 
 /* Nothing may bear the name of the row that holds what has none. */

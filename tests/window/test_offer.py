@@ -389,8 +389,9 @@ class PuttingUp(OfferTest):
         window.row("Items", "Sack truck").do_action(0)
         click(window.wait("toggle button", "More for this item"))
         click(window.wait("push button", "Put it up…"))
-        left_out = window.wait("check box", lambda text: text.startswith("Sack truck, left out: "))
+        left_out = window.wait("check box", lambda text: text.startswith("Sack truck "))
         self.assertIn("price", left_out.get_name())
+        self.assertEqual(left_out.get_name().count("Sack truck"), 1)
         self.assertFalse(has(left_out, "SENSITIVE"))
         key("Return")
         window.wait("label", "Nothing is chosen; tick what is to be put up.")
@@ -410,6 +411,42 @@ class PuttingUp(OfferTest):
         click(window.wait("push button", "Copy the title"))
         window.told("The title is copied.")
         self.assertEqual(clipboard(), "Sack truck (2)")  # two of them
+
+    def test_what_is_up_already_is_put_into_a_round(self):
+        self.put_up(2, 60)
+        window = self.open()
+        self.running(window)
+        window.row("Running offers", "Screw press").do_action(0)
+        window.wait("push button", "Round…").do_action(0)
+        self.into(window, "Round", "Spring")
+        key("Return")
+        window.told("Offer ‘A1’ put into the round Spring")
+        window.wait("label", "Round: Spring")
+        # the round begun last is offered for the next one
+        window.row("Running offers", "Sack truck").do_action(0)
+        until("no round said", lambda: window.find("label", "Round: Spring") is None)
+        window.wait("push button", "Round…").do_action(0)
+        title = window.wait("text", "Round")
+        until("the latest round", lambda: title.get_text(0, -1) == "Spring")
+        key("Return")
+        window.told("Offer ‘A2’ put into the round Spring")
+        self.assertEqual(self.offered(), {"Spring": 2})
+        key("ctrl+z")
+        window.told("Undone: Offer ‘A2’ put into the round Spring")
+        self.assertEqual(self.offered(), {"Spring": 1})
+        # an empty title takes it out again
+        window.row("Running offers", "Screw press").do_action(0)
+        window.wait("label", "Round: Spring")
+        window.wait("push button", "Round…").do_action(0)
+        title = window.wait("text", "Round")
+        until("its round", lambda: title.get_text(0, -1) == "Spring")
+        title.set_text_contents("")
+        key("Return")
+        window.told("Offer ‘A1’ taken out of its round")
+        self.assertEqual(self.offered(), {"Spring": 0})
+
+    def offered(self):
+        return {row["round"]: row["offered"] for row in shedwalk("rounds", self.catalogue, "--json")}
 
     def test_sold_elsewhere_is_to_be_withdrawn_by_one_key(self):
         self.put_up(1, 60)

@@ -131,6 +131,36 @@ sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id, GErr
   return sw_act_commit (&act, sentence, error);
 }
 
+static char *
+round_sentence (const SwDeal *deal, const char *title)
+{
+  g_autofree char *ref = sw_text_quote (deal->ref);
+
+  return *title != '\0' ? g_strdup_printf (_ ("Offer %s put into the round %s"), ref, title)
+                        : g_strdup_printf (_ ("Offer %s taken out of its round"), ref);
+}
+
+gboolean
+sw_offer_into_round (SwCatalogue *catalogue, gint64 deal, const char *title, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  gint64 round = 0;
+  if (!sw_act_begin (&act, catalogue, error))
+    return FALSE;
+  g_autoptr (SwDeal) known = sw_deal_get (catalogue, deal, error);
+  g_autoptr (SwOfferNote) note = known != NULL ? sw_offer_note_get (catalogue, deal, error) : NULL;
+  g_autofree char *tidy = sw_text_tidy (title);
+  if (note == NULL || (*tidy != '\0' && !sw_round_ensure (catalogue, tidy, &round, error)))
+    return FALSE;
+  if (note->round == round)
+    return TRUE;
+  const SwOfferNoteChange change = { .round = &round };
+  g_autofree char *sentence = round_sentence (known, tidy);
+  return run_change (catalogue, deal, &change, error)
+         && sw_act_tell (&act, SW_SUBJECT_OFFER, deal, "offer.round", NULL, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
 char *
 sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error)
 {

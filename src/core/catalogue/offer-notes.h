@@ -25,7 +25,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwOfferNote, sw_offer_note_free)
 typedef struct
 {
   const SwMoney *hoped;
-  const gint64 *round;
+  const gint64 *round; /* 0: of no round */
   const char *own_ref, *title, *text, *extra;
 } SwOfferNoteChange;
 gboolean sw_offer_note_change (SwCatalogue *catalogue, gint64 deal, const SwOfferNoteChange *change,
@@ -42,6 +42,12 @@ GArray *sw_offer_by_own_ref (SwCatalogue *catalogue, gint64 outlet, const char *
 /* The round of that title, made where there is none. Error: BAD_INPUT. */
 gboolean sw_round_ensure (SwCatalogue *catalogue, const char *title, gint64 *out_id,
                           GError **error);
+
+/* The offer is of the round of that title from now on, which is made where there is none; "": of no
+ * round. One act with its event; nothing is written where it stands so already. Errors: BAD_INPUT,
+ * NOT_FOUND (no such offer). */
+gboolean sw_offer_into_round (SwCatalogue *catalogue, gint64 deal, const char *title,
+                              GError **error);
 
 /* The title of a round. Error: NOT_FOUND. Transfer full. */
 char *sw_round_title (SwCatalogue *catalogue, gint64 id, GError **error);
