@@ -17,7 +17,8 @@
 #include "core/intake/decode-helper.h"
 #include "core/intake/movie-time.h"
 
-#define HEAD_BYTES (64 * 1024)
+/* Most headers end within; what lies further is read where it lies. */
+#define HEAD_BYTES (16 * 1024)
 /* A clock in the zone furthest east of UTC may show 14 h more than UTC. */
 #define FUTURE_LIMIT_S (38 * 3600)
 
@@ -446,6 +447,9 @@ sw_photo_meta_read_file (const char *path, const SwZone *zone, SwInstant now, Sw
         close (fd);
       return sw_error_from_errno (error, errsv, what);
     }
+  /* a few pieces are wanted: what the system would read ahead, eight times as much, costs three
+   * times the time */
+  posix_fadvise (fd, 0, 0, POSIX_FADV_RANDOM);
   head = g_malloc (HEAD_BYTES);
   n = pread (fd, head, HEAD_BYTES, 0);
   n = MAX (n, 0);

@@ -64,6 +64,10 @@ SwInstant sw_photo_meta_instant (const SwPhotoMeta *meta, const SwZone *zone,
 void sw_photo_meta_clear (SwPhotoMeta *meta);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwPhotoMeta, sw_photo_meta_clear)
 
+/* As many threads as reading many files by themselves should take, whatever the processors: on a
+ * card or a disk it is waiting that rules. */
+#define SW_META_THREADS 8
+
 /* Reads a file on disk, both steps. Errors: those of opening it. */
 gboolean sw_photo_meta_read_file (const char *path, const SwZone *zone, SwInstant now,
                                   SwPhotoMeta *out, GError **error);

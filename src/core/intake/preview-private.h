@@ -48,7 +48,6 @@ typedef struct
   SwScan *scan;
   SwPreviewEntry *entries;
   guint n;
-  int next;                               /* atomic: the entry to be read next */
   GHashTable *here, *found;               /* size to GPtrArray of SwArrival, of SwPreviewEntry */
   GHashTable *here_prints, *found_prints; /* the same by print */
   guint64 bytes_left;                     /* that may still be read to be certain */

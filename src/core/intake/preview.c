@@ -9,6 +9,7 @@
 #include <unistd.h>
 #include <xxhash.h>
 
+#include "core/base/each.h"
 #include "core/base/error.h"
 #include "core/base/language.h"
 #include "core/intake/bring-in-private.h"
@@ -117,34 +118,24 @@ read_entry (SwPreviewRun *run, SwPreviewEntry *entry)
     entry->print = print_of_path (source->path, source->size);
 }
 
-static gpointer
-read_thread (gpointer data)
+static gboolean
+read_one (guint i, gpointer data)
 {
   SwPreviewRun *run = data;
-  int i;
 
-  while ((i = g_atomic_int_add (&run->next, 1)) < (int)run->n)
-    {
-      if (g_cancellable_is_cancelled (run->cancellable))
-        break;
-      read_entry (run, &run->entries[i]);
-      g_atomic_int_inc (&run->progress->done);
-    }
-  return NULL;
+  if (g_cancellable_is_cancelled (run->cancellable))
+    return FALSE;
+  read_entry (run, &run->entries[i]);
+  g_atomic_int_inc (&run->progress->done);
+  return TRUE;
 }
 
 static void
 read_all (SwPreviewRun *run)
 {
-  guint n = CLAMP (g_get_num_processors (), 2, 4);
-  g_autofree GThread **threads = g_new0 (GThread *, n);
-
   g_atomic_int_set (&run->progress->total, (int)run->n);
   g_atomic_int_set (&run->progress->stage, SW_PREVIEW_READING);
-  for (guint i = 0; i < n; i++)
-    threads[i] = g_thread_new ("preview", read_thread, run);
-  for (guint i = 0; i < n; i++)
-    g_thread_join (threads[i]);
+  sw_each (run->n, SW_META_THREADS, read_one, run);
 }
 
 /* --- what has the size of something else --- */
