@@ -2,6 +2,7 @@
 /* One program, two ways in: a command and the window. */
 #include <fcntl.h>
 #include <locale.h>
+#include <string.h>
 #include <unistd.h>
 
 #include "app/app.h"
@@ -55,7 +56,12 @@ static void
 take_locale (gboolean window, char **argv)
 {
   if (window)
-    setlocale (LC_ALL, "");
+    {
+      setlocale (LC_ALL, "");
+      /* without a locale of one's own the window still writes days out, in all it shows alike */
+      if (strcmp (setlocale (LC_TIME, NULL), "C") == 0)
+        setlocale (LC_TIME, "C.UTF-8");
+    }
   else if (!g_strv_contains ((const char *const *)argv, "--json"))
     setlocale (LC_MESSAGES, "");
 }

@@ -52,7 +52,7 @@ read_list (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
   for (guint i = 0; all != NULL && i < all->len; i++)
     {
       const SwAnswerSaid *said = g_ptr_array_index (all, i);
-      g_autofree char *at = sw_instant_to_text (said->at, sw_catalogue_zone (catalogue));
+      SwDay day = sw_day_of_instant (said->at, sw_catalogue_zone (catalogue));
       char **row = g_new0 (char *, N_COLS + 1);
 
       row[COL_ITEM] = g_strdup_printf ("%" G_GINT64_FORMAT "  %s", said->item, said->item_name);
@@ -60,7 +60,7 @@ read_list (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
       row[COL_SAYS] = g_strdup (said->question != 0 ? said->question_text
                                                     : _ (sw_answer_says_shown (said->says)));
       row[COL_WORDS] = g_strdup (said->text);
-      row[COL_WHEN] = g_strndup (at, strlen ("YYYY-MM-DD"));
+      row[COL_WHEN] = sw_text_day (day);
       row[COL_MARK] = g_strdup (said->clash    ? _ ("clash")
                                 : said->latest ? ""
                                                : _ ("changed later"));

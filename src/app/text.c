@@ -27,8 +27,7 @@ format (SwDay day, const char *pattern)
 char *
 sw_text_day (SwDay day)
 {
-  /* Translators: a day, as strftime (3) writes it: %e day of the month, %B month, %Y year. */
-  return format (day, C_ ("date", "%e %B %Y"));
+  return sw_day_written (day);
 }
 
 char *

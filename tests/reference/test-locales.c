@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How locales write money, against the locale sources of the GNU C Library (2.36, 2022, which
- * follow the Unicode Common Locale Data Repository). The locales are compiled into a temporary
- * folder, so none need be installed. */
+/* How locales write money and days, against the locale sources of the GNU C Library (2.36, 2022,
+ * which follow the Unicode Common Locale Data Repository). The locales are compiled into a
+ * temporary folder, so none need be installed. */
 #include "../unit/sw-test.h"
+#include "core/base/civil.h"
 
 #include <locale.h>
 
@@ -12,6 +13,7 @@ typedef struct
   const char *source, *charset;
   const char *decimal, *grouping;
   const char *amount; /* 1234567.89 */
+  const char *day;    /* 14 August 2026; the order is that of the sentences' language */
 } Row;
 
 #define NNBSP "\xe2\x80\xaf"
@@ -19,11 +21,12 @@ typedef struct
 #define NBSP "\xc2\xa0"
 
 static const Row rows[] = {
-  { "Germany", "de_DE", "UTF-8", ",", ".", "1.234.567,89" },
-  { "New Zealand", "en_NZ", "UTF-8", ".", ",", "1,234,567.89" },
-  { "France", "fr_FR", "UTF-8", ",", NNBSP, "1" NNBSP "234" NNBSP "567,89" },
-  { "Switzerland", "de_CH", "UTF-8", ".", CURLY, "1" CURLY "234" CURLY "567.89" },
-  { "France, before Unicode", "fr_FR", "ISO-8859-1", ",", NBSP, "1" NBSP "234" NBSP "567,89" },
+  { "Germany", "de_DE", "UTF-8", ",", ".", "1.234.567,89", "14 August 2026" },
+  { "New Zealand", "en_NZ", "UTF-8", ".", ",", "1,234,567.89", "14 August 2026" },
+  { "France", "fr_FR", "UTF-8", ",", NNBSP, "1" NNBSP "234" NNBSP "567,89", "14 ao\xc3\xbbt 2026" },
+  { "Switzerland", "de_CH", "UTF-8", ".", CURLY, "1" CURLY "234" CURLY "567.89", "14 August 2026" },
+  { "France, before Unicode", "fr_FR", "ISO-8859-1", ",", NBSP, "1" NBSP "234" NBSP "567,89",
+    "14 ao\xc3\xbbt 2026" },
 };
 
 static gboolean
@@ -66,13 +69,18 @@ style (void **state)
   g_setenv ("LOCPATH", folder, TRUE);
   gboolean set = setlocale (LC_ALL, name) != NULL;
   SwNumberStyle found = sw_number_style_from_locale ();
+  const SwDay day = sw_day_from_ymd (2026, 8, 14);
+  g_autofree char *written = sw_day_to_person (day);
   setlocale (LC_ALL, "C");
+  g_autofree char *plain = sw_day_to_person (day);
   g_unsetenv ("LOCPATH");
   remove_tree (folder);
   assert_true (compiled);
   assert_true (set);
   assert_string_equal (found.decimal, row->decimal);
   assert_string_equal (found.grouping, row->grouping);
+  assert_string_equal (written, row->day);
+  assert_string_equal (plain, "2026-08-14");
 
   SwCurrency eur = { "EUR", 2 };
   g_autofree char *text = sw_money_to_local (sw_money (123456789), eur, found);

@@ -238,7 +238,7 @@ class FirstStart(WindowTest):
         for text, then in (("Winter", "Tab"), ("2026-04-05", "Tab"), ("2026-04-04", "Return")):
             type_text(text)
             key(then)
-        window.wait("label", lambda text: text.startswith("The last day 2026-04-04 is before the first day"))
+        window.wait("label", lambda text: text.startswith("The last day 4 April 2026 is before the first day"))
         self.focused(window, "text", "Last day")
         key("ctrl+a")
         type_text("2026-04-08")

@@ -64,8 +64,8 @@ class German(WindowTest):
         key("alt+2")
         until("the price", lambda: any("1.234,50" in name for name in self.names(window.frame)))
 
-    def test_money_within_sentences(self):
-        """What the records say of money is written as the window writes it; files and commands keep the point."""
+    def test_money_and_days_within_sentences(self):
+        """What the records say of money and days is written as the window writes it; files and commands keep theirs."""
         table = self.folder / "money.csv"
         table.write_text("what,outlet,kind,ref,item,up,at,result\noutlet,Yard,scrap yard,,,,,\noutlet,Hill Road,auction,,,,,\n"
                          "offer,Hill Road,,A1,1,2026-04-14,,\nresult,,,A1,,,2026-04-20,no sale\n", encoding="utf-8")
@@ -77,7 +77,7 @@ class German(WindowTest):
         key("alt+3")
         click(window.wait("radio button", "Unverkauft"))
         # the window's own figure, and what the records say of it
-        window.wait("label", lambda text: "2.469,00" in text and "1.234,50 je Tonne" in text)
+        window.wait("label", lambda text: "2.469,00" in text and "1.234,50 je Tonne" in text and "1. Januar 2026" in text)
         self.assertIn("1234.50", shedwalk("yard", "rate", self.catalogue, "Yard", "cast iron", "1234.50", "--from", "2026-01-02"))
 
     def test_letters(self):

@@ -552,7 +552,7 @@ class Outlets(OfferTest):
         key("alt+3")
         window.wait("radio button", "Outlets").do_action(0)
         window.wait("label", "auction, 10 days running, 3 days to pay")
-        for text in ("3.00", "27.00", "15.00", "135.00", "80.00", "720.00", "from 2026-01-01, in force"):
+        for text in ("3.00", "27.00", "15.00", "135.00", "80.00", "720.00", "from 1 January 2026, in force"):
             window.wait("label", text)
         window.wait("label", "No trip lies ahead; add one to see until when things must be up.")
         shedwalk("trip", "add", self.catalogue, "--title", "Winter", "--first", "2026-06-12", "--last", "2026-06-15")
@@ -568,7 +568,7 @@ class Outlets(OfferTest):
         type_text("20%")
         key("Return")
         window.told("Terms of Hill Road")
-        for text in ("6.00", "24.00", "160.00", "640.00", "from 2026-01-01, earlier", "from 2026-04-26, in force"):
+        for text in ("6.00", "24.00", "160.00", "640.00", "from 1 January 2026, earlier", "from 26 April 2026, in force"):
             window.wait("label", text)
         # an offer that was up before pays by the earlier terms
         self.put_up(1, 60)

@@ -8,6 +8,7 @@
 #include "core/base/text.h"
 #include "core/base/zone.h"
 
+#include <locale.h>
 #include <string.h>
 
 #define SECONDS_PER_DAY 86400
@@ -361,6 +362,26 @@ sw_day_to_text (SwDay day)
   int year, month, date;
   ymd_from_days (day.n, &year, &month, &date);
   return g_strdup_printf ("%04d-%02d-%02d", year, month, date);
+}
+
+char *
+sw_day_written (SwDay day)
+{
+  int year, month, date;
+  char text[128] = "";
+  ymd_from_days (day.n, &year, &month, &date);
+  g_autoptr (GDate) gdate = g_date_new_dmy ((GDateDay)date, (GDateMonth)month, (GDateYear)year);
+  /* Translators: a day, as strftime (3) writes it: %e day of the month, %B month, %Y year. */
+  g_date_strftime (text, sizeof text, C_ ("date", "%e %B %Y"), gdate);
+  return g_strdup (g_strstrip (text));
+}
+
+char *
+sw_day_to_person (SwDay day)
+{
+  const char *locale = setlocale (LC_TIME, NULL);
+  gboolean plain = strcmp (locale, "C") == 0 || strcmp (locale, "POSIX") == 0;
+  return plain ? sw_day_to_text (day) : sw_day_written (day);
 }
 
 char *

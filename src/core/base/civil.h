@@ -61,6 +61,12 @@ SwInstant sw_day_start (SwDay day, const SwZone *zone);
 /* "YYYY-MM-DD" of ISO 8601, years 1900 to 2199. Error: BAD_INPUT. */
 gboolean sw_day_parse (const char *text, SwDay *out_day, GError **error);
 char *sw_day_to_text (SwDay day);
+/* A day written out with the name of its month, by the process's locale: "14 August 2026". Transfer
+ * full. */
+char *sw_day_written (SwDay day);
+/* As sentences and sheets for a person write a day: written out. A command keeps the C locale for
+ * days, so there it is sw_day_to_text (). Transfer full. */
+char *sw_day_to_person (SwDay day);
 
 /* ISO 8601 extended: "2026-04-05", "2026-04-05T21:04", "...:07", "...:07.25", a space for the T
  * allowed, zone "Z" or "+12:00" or none. A day alone is its first moment with *out_day_only TRUE. A

@@ -87,7 +87,7 @@ gboolean
 sw_site_set_last_day (SwCatalogue *catalogue, const SwDay *day, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *text = day != NULL ? sw_day_to_text (*day) : NULL;
+  g_autofree char *text = day != NULL ? sw_day_to_person (*day) : NULL;
   g_autofree char *sentence = day != NULL
                                   ? g_strdup_printf (_ ("The property's last day is %s"), text)
                                   : g_strdup (_ ("The property's last day is not known any more"));

@@ -270,15 +270,15 @@ check_hold (SwCatalogue *catalogue, const SwItem *item, const SwStepOptions *opt
   SwDay day = day_of (catalogue, options);
   if (options->until->n >= day.n)
     return TRUE;
-  g_autofree char *until = sw_day_to_text (*options->until);
-  g_autofree char *from = sw_day_to_text (day);
+  g_autofree char *until = sw_day_to_person (*options->until);
+  g_autofree char *from = sw_day_to_person (day);
   return refuse (
       g_strdup_printf (_ ("%s cannot be held until %s: the hold begins on %s; give a later day."),
                        item->name, until, from),
       error);
 }
 
-/* "2 of 5 Crates: Found to On hold until 2026-12-01 for Ada". count is that before the split. */
+/* "2 of 5 Crates: Found to On hold until 1 December 2026 for Ada". count is that before the split. */
 static char *
 step_sentence (const SwItem *item, gint64 count, SwState to, const SwStepOptions *options)
 {
@@ -293,7 +293,7 @@ step_sentence (const SwItem *item, gint64 count, SwState to, const SwStepOptions
                             _ (sw_state_word (to)));
   if (to == SW_STATE_ON_HOLD)
     {
-      g_autofree char *until = sw_day_to_text (*options->until);
+      g_autofree char *until = sw_day_to_person (*options->until);
       g_string_append_printf (text, _ (" until %s"), until);
       if (options->hold_for != NULL && *options->hold_for != '\0')
         g_string_append_printf (text, _ (" for %s"), options->hold_for);

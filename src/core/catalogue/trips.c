@@ -43,8 +43,8 @@ refuse_overlap (SwCatalogue *catalogue, gint64 self, SwDay first, SwDay last, GE
   if (!row)
     return TRUE;
   g_autoptr (SwTrip) other = trip_from_row (&use);
-  g_autofree char *other_first = sw_day_to_text (other->first);
-  g_autofree char *other_last = sw_day_to_text (other->last);
+  g_autofree char *other_first = sw_day_to_person (other->first);
+  g_autofree char *other_last = sw_day_to_person (other->last);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                _ ("These days overlap trip %" PRId64 " '%s' (%s to %s); a day belongs to one "
                   "trip, so give days outside it."),
@@ -57,8 +57,8 @@ check_days (SwDay first, SwDay last, GError **error)
 {
   if (last.n >= first.n)
     return TRUE;
-  g_autofree char *first_text = sw_day_to_text (first);
-  g_autofree char *last_text = sw_day_to_text (last);
+  g_autofree char *first_text = sw_day_to_person (first);
+  g_autofree char *last_text = sw_day_to_person (last);
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                _ ("The last day %s is before the first day %s; give them the other way round."),
                last_text, first_text);
@@ -79,8 +79,8 @@ sw_trip_add (SwCatalogue *catalogue, const char *title, SwDay first, SwDay last,
                      (gint64)last.n))
     return FALSE;
   gint64 number = sw_db_last_id (catalogue);
-  g_autofree char *first_text = sw_day_to_text (first);
-  g_autofree char *last_text = sw_day_to_text (last);
+  g_autofree char *first_text = sw_day_to_person (first);
+  g_autofree char *last_text = sw_day_to_person (last);
   g_autofree char *sentence = g_strdup_printf (_ ("Trip %" PRId64 " '%s' added: %s to %s"), number,
                                                tidy, first_text, last_text);
   if (!sw_act_tell (&act, SW_SUBJECT_TRIP, number, "trip.added", NULL, sentence, error)
@@ -105,8 +105,8 @@ write_change (SwCatalogue *catalogue, SwAct *act, const SwTrip *trip, GError **e
   if (!sw_db_run (catalogue, error, SW_STMT_TRIP_UPDATE, "ittii", trip->id, trip->title, trip->note,
                   (gint64)trip->first.n, (gint64)trip->last.n))
     return FALSE;
-  g_autofree char *first = sw_day_to_text (trip->first);
-  g_autofree char *last = sw_day_to_text (trip->last);
+  g_autofree char *first = sw_day_to_person (trip->first);
+  g_autofree char *last = sw_day_to_person (trip->last);
   g_autofree char *sentence = g_strdup_printf (_ ("Trip %" PRId64 " '%s' changed: %s to %s"),
                                                trip->id, trip->title, first, last);
   return sw_act_tell (act, SW_SUBJECT_TRIP, trip->id, "trip.changed", NULL, sentence, error)

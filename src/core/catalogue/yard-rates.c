@@ -54,7 +54,7 @@ set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, 
                     : !sw_db_run (catalogue, error, SW_STMT_COLLECTED_RATE_PUT, "itiii", outlet,
                                   tidy, (gint64)from.n, rate.minor, least->ug))
     return FALSE;
-  g_autofree char *day = sw_day_to_text (from);
+  g_autofree char *day = sw_day_to_person (from);
   g_autofree char *said = sw_rate_words (catalogue, rate);
   g_autofree char *heavy = least != NULL ? sw_mass_to_text (*least) : NULL;
   g_autofree char *how
@@ -121,7 +121,7 @@ take_rate (SwCatalogue *catalogue, SwUse *use, gboolean *out_found, SwMoney *out
   *out_found = row;
   if (!row)
     return TRUE;
-  g_autofree char *day = sw_day_to_text ((SwDay){ (gint32)sw_col_int (use, 1) });
+  g_autofree char *day = sw_day_to_person ((SwDay){ (gint32)sw_col_int (use, 1) });
   g_autofree char *yard = sw_col_text (use, 2);
   *out_rate = sw_money (sw_col_int (use, 0));
   *out_from = yard != NULL ? g_strdup_printf (_ ("%s, from %s"), yard, day)

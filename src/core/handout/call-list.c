@@ -18,7 +18,7 @@ add_line (GString *text, const char *indent, const char *line)
 static void
 add_question (GString *text, const SwQuestion *question)
 {
-  g_autofree char *by = question->has_by ? sw_day_to_text (question->by) : NULL;
+  g_autofree char *by = question->has_by ? sw_day_to_person (question->by) : NULL;
   g_autofree char *line
       = g_strdup_printf ("%" G_GINT64_FORMAT "  %s: %s%s%s", question->item, question->item_name,
                          question->text, by != NULL ? "  by " : "", by != NULL ? by : "");

@@ -135,7 +135,7 @@ make_entry (SwCatalogue *catalogue, const SwValuedItem *row, GError **error)
 static void
 add_lines (SwCatalogue *catalogue, SwInventory *inventory, const SwValued *valued, SwDay today)
 {
-  g_autofree char *day = sw_day_to_text (today);
+  g_autofree char *day = sw_day_to_person (today);
   SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *total = sw_money_to_person (valued->total, currency);
 

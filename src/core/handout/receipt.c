@@ -121,7 +121,7 @@ set_cautions (SwPaper *paper, const GPtrArray *cautions)
 static void
 set_hands (SwPaper *paper, const SwDeal *deal, gboolean with_buyer)
 {
-  g_autofree char *day = deal->has_collected ? sw_day_to_text (deal->collected) : g_strdup (BLANK);
+  g_autofree char *day = deal->has_collected ? sw_day_to_person (deal->collected) : g_strdup (BLANK);
   g_autofree char *handed = g_strdup_printf (_ ("Handed over on: %s"), day);
   g_autofree char *buyer
       = g_strdup_printf (_ ("Buyer: %s"), with_buyer && deal->buyer != NULL ? deal->buyer : BLANK);

@@ -75,7 +75,7 @@ item_words (gint64 number, const char *name, gint64 count)
 static char *
 day_words (const Sheet *sheet, SwDay day)
 {
-  g_autofree char *text = sw_day_to_text (day);
+  g_autofree char *text = sw_day_to_person (day);
 
   return day.n < sheet->today.n ? g_strdup_printf ("%s, past", text) : g_steal_pointer (&text);
 }
@@ -193,7 +193,8 @@ set_trips (const Sheet *sheet, GError **error)
   for (guint i = 0; trips != NULL && i < trips->len; i++)
     {
       const SwTrip *trip = g_ptr_array_index (trips, i);
-      g_autofree char *first = sw_day_to_text (trip->first), *last = sw_day_to_text (trip->last);
+      g_autofree char *first = sw_day_to_person (trip->first),
+                      *last = sw_day_to_person (trip->last);
 
       if (trip->last.n >= sheet->today.n)
         add_row (rows, g_strdup_printf ("%" G_GINT64_FORMAT "  %s", trip->id, trip->title), first,
@@ -316,7 +317,7 @@ set_places (const Sheet *sheet, const GPtrArray *items, GError **error)
 SwPaper *
 sw_standing_sheet (SwCatalogue *catalogue, SwDay today, GError **error)
 {
-  g_autofree char *day = sw_day_to_text (today);
+  g_autofree char *day = sw_day_to_person (today);
   g_autofree char *title
       = g_strdup_printf (_ ("%s: where things stand"), sw_catalogue_name (catalogue));
   g_autofree char *about = g_strdup_printf (_ ("As of %s. Money in %s. It names people: hand it to "

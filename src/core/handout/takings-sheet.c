@@ -213,7 +213,7 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   SwCurrency currency = sw_catalogue_currency (catalogue);
   const char *name = sw_catalogue_name (catalogue);
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
-  g_autofree char *day = sw_day_to_text (today);
+  g_autofree char *day = sw_day_to_person (today);
   g_autofree char *total = sw_money_to_person (takings->total.takings, currency);
   g_autofree char *costs = sw_money_to_person (takings->total.costs, currency);
   g_autofree char *owed = sw_money_to_person (takings->total.owed, currency);

@@ -120,11 +120,11 @@ set_cautions (SwPaper *paper, const SwTripSheet *sheet)
 GBytes *
 sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages, GError **error)
 {
-  g_autofree char *first = sw_day_to_text (sheet->trip->first);
-  g_autofree char *last = sw_day_to_text (sheet->trip->last);
+  g_autofree char *first = sw_day_to_person (sheet->trip->first);
+  g_autofree char *last = sw_day_to_person (sheet->trip->last);
   g_autofree char *title
       = g_strdup_printf (_ ("Trip %" PRId64 ": %s"), sheet->trip->id, sheet->trip->title);
-  g_autofree char *days = g_strdup_printf ("%s to %s", first, last);
+  g_autofree char *days = g_strdup_printf (_ ("%s to %s"), first, last);
   g_autofree char *due = sw_money_to_person (sheet->due, currency);
   g_autofree char *counted_back = sw_last_day_sentence (sheet->last);
   g_autofree char *walk = sw_walk_sentence (sheet->walk);

@@ -132,7 +132,7 @@ settle_trip (const SwRun *run, SwEntry *entry, SwDay day)
   entry->trip = run->options->trip != 0 ? run->options->trip : trip != NULL ? trip->id : 0;
   if (run->options->trip == 0 || (trip != NULL && trip->id == run->options->trip))
     return NULL;
-  text = sw_day_to_text (day);
+  text = sw_day_to_person (day);
   return g_strdup_printf (_ ("It was taken on %s, outside the days of trip %" PRId64 "."), text,
                           run->options->trip);
 }

@@ -159,7 +159,7 @@ put_up (SwBook *book, const SwDealItem *item, SwDay day, GError **error)
     return FALSE;
   if (row->state != SW_STATE_ON_HOLD || !row->has_hold || row->hold_until.n < day.n)
     return sw_book_walk (book, item->item, SW_STATE_ON_OFFER, day, error);
-  g_autofree char *until = sw_day_to_text (row->hold_until);
+  g_autofree char *until = sw_day_to_person (row->hold_until);
   g_autofree char *remark = g_strdup_printf (
       _ ("%s is on hold until %s: the offer runs, the hold goes before it."), row->name, until);
   sw_book_remark (book, book->line, remark);
@@ -278,8 +278,8 @@ check_end (const SwDeal *deal, const SwRow *row, GError **error)
                            _ (sw_result_word (deal->result)));
   if (row->day.n >= deal->up.n)
     return TRUE;
-  g_autofree char *up = sw_day_to_text (deal->up);
-  g_autofree char *day = sw_day_to_text (row->day);
+  g_autofree char *up = sw_day_to_person (deal->up);
+  g_autofree char *day = sw_day_to_person (row->day);
   return sw_book_refuse (error, _ ("The result of %s is of %s, before it was up (%s)."), shown, day,
                          up);
 }

@@ -159,7 +159,7 @@ check_reversal (SwBook *book, const SwDeal *deal, const SwRow *row, SwMoney left
                            shown);
   if (row->day.n < deal->ended.n)
     {
-      g_autofree char *sold = sw_day_to_text (deal->ended);
+      g_autofree char *sold = sw_day_to_person (deal->ended);
       return sw_book_refuse (error, _ ("The reversal of %s is before its sale (%s)."), shown, sold);
     }
   if (sw_row_has (row, AMOUNT) && row->value[SW_COLUMN_AMOUNT] > left.minor)
@@ -223,7 +223,7 @@ refuse_same_day (SwBook *book, const SwDeal *deal, const SwFee *fee, GError **er
   if (charged == NULL)
     return FALSE;
   g_autofree char *shown = sw_text_quote (fee->charge);
-  g_autofree char *day = sw_day_to_text (fee->day);
+  g_autofree char *day = sw_day_to_person (fee->day);
   for (guint i = 0; i < charged->len; i++)
     {
       const SwFee *other = g_ptr_array_index (charged, i);

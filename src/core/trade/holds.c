@@ -53,7 +53,7 @@ sw_enquiry_hold (SwCatalogue *catalogue, gint64 id, SwDay until, GError **error)
   g_autoptr (SwDeal) deal = enquiry != NULL ? offer_to_hold (catalogue, enquiry, error) : NULL;
   if (deal == NULL || !sw_act_begin (&act, catalogue, error))
     return FALSE;
-  g_autofree char *day = sw_day_to_text (until);
+  g_autofree char *day = sw_day_to_person (until);
   g_autofree char *sentence = g_strdup_printf (_ ("Offer %s held until %s"), deal->ref, day);
   return hold_items (catalogue, enquiry, until, error)
          && sw_enquiry_set (catalogue, id, SW_ENQUIRY_HELD, &until, sentence, error)

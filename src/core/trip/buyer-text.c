@@ -63,7 +63,7 @@ add_money (GString *text, SwCatalogue *catalogue, const SwHandOver *hand_over)
 static void
 add_when (GString *text, const SwHandOver *hand_over, const char *hours)
 {
-  g_autofree char *day = hand_over->has_deadline ? sw_day_to_text (hand_over->deadline) : NULL;
+  g_autofree char *day = hand_over->has_deadline ? sw_day_to_person (hand_over->deadline) : NULL;
 
   if (*hours != '\0')
     g_string_append_printf (text, _ ("Somebody is there: %s. Please say when you will come.\n"),

@@ -36,7 +36,7 @@ what_to_do (SwDay until, const SwTrip *trip, SwDay today)
 char *
 sw_held_words (const SwItem *item, const SwTrip *trip, SwDay today)
 {
-  g_autofree char *day = sw_day_to_text (item->hold_until);
+  g_autofree char *day = sw_day_to_person (item->hold_until);
 
   return g_strdup_printf (_ ("for %s until %s%s"),
                           item->hold_for != NULL ? item->hold_for : _ ("somebody"), day,

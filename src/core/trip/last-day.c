@@ -270,7 +270,7 @@ sw_last_day (SwCatalogue *catalogue, SwDay today, GError **error)
 char *
 sw_last_day_sentence (const SwLastDay *last)
 {
-  g_autofree char *day = sw_day_to_text (last->day);
+  g_autofree char *day = sw_day_to_person (last->day);
   g_autofree char *days = sw_text_count (last->days_left, "%d day", "%d days");
   g_autofree char *trips = sw_text_count (last->trips_left, "%d trip", "%d trips");
   g_autofree char *things
@@ -299,7 +299,7 @@ last_resort (const SwLastThing *thing, SwCurrency currency)
 char *
 sw_last_thing_words (const SwLastThing *thing, SwCurrency currency)
 {
-  g_autofree char *day = sw_day_to_text (thing->decide_by);
+  g_autofree char *day = sw_day_to_person (thing->decide_by);
   g_autofree char *price = sw_money_to_person (thing->price, currency);
   GString *words;
 

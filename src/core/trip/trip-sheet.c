@@ -152,7 +152,7 @@ hand_over_detail (const SwHandOver *hand_over, const SwHandOverThing *thing, SwC
     }
   if (first && hand_over->has_deadline)
     {
-      g_autofree char *day = sw_day_to_text (hand_over->deadline);
+      g_autofree char *day = sw_day_to_person (hand_over->deadline);
       g_string_append_printf (detail, _ (", to be fetched by %s%s"), day,
                               hand_over->before_trip ? _ (" (before the trip: agree on a day)")
                                                      : "");
