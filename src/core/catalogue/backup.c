@@ -165,13 +165,12 @@ sw_backup_database (SwCatalogue *catalogue, const char *why, GError **error)
     return sw_error_from_errno (error, errno, what);
   g_autofree char *path = backup_path (catalogue, folder, why);
   g_autofree char *part = g_strconcat (path, SW_PART_SUFFIX, NULL);
-  if (!sw_db_copy_to (catalogue->db, part, what, error))
+  if (!sw_db_copy_to (catalogue->db, part, what, error)
+      || (g_rename (part, path) != 0 && !sw_error_from_errno (error, errno, what)))
     {
       g_unlink (part);
       return FALSE;
     }
-  if (g_rename (part, path) != 0)
-    return sw_error_from_errno (error, errno, what);
   prune (folder, path);
   return sw_folder_flush (folder, error);
 }
