@@ -224,6 +224,7 @@ run_remove (SwCatalogue *catalogue, gpointer data, GError **error)
 typedef struct
 {
   SwStore *store;
+  GtkWindow *parent; /* weak */
   char *name;
 } Removal;
 
@@ -232,6 +233,7 @@ removal_free (gpointer data, GClosure *closure)
 {
   Removal *removal = data;
 
+  g_clear_weak_pointer (&removal->parent);
   g_object_unref (removal->store);
   g_free (removal->name);
   g_free (removal);
@@ -245,21 +247,81 @@ on_removal (GtkDialog *dialog, int response, Removal *removal)
   gtk_widget_destroy (GTK_WIDGET (dialog));
 }
 
-void
-sw_remove_buyer_ask (GtkWindow *parent, SwStore *store, const char *name)
+/* Where the name stands besides the catalogue itself: what a person who means it has to see to. */
+typedef struct
 {
-  Removal *removal = g_new0 (Removal, 1);
-  GtkWidget *dialog = gtk_message_dialog_new (
-      parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
-      GTK_BUTTONS_NONE, _ ("Remove what is known of %s for good?"), name);
+  GPtrArray *paths;
+  char *unseen;
+} Copies;
 
-  removal->store = g_object_ref (store);
-  removal->name = g_strdup (name);
+static void
+copies_free (gpointer data)
+{
+  Copies *copies = data;
+
+  g_clear_pointer (&copies->paths, g_ptr_array_unref);
+  g_free (copies->unseen);
+  g_free (copies);
+}
+
+static gpointer
+read_copies (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  Copies *copies = g_new0 (Copies, 1);
+
+  copies->paths = sw_buyer_copies (catalogue, data, &copies->unseen);
+  return copies;
+}
+
+static char *
+copies_in_words (SwStore *store, const Copies *copies)
+{
+  g_autofree char *within = g_strconcat (sw_store_folder (store), G_DIR_SEPARATOR_S, NULL);
+  g_autoptr (GString) words = g_string_new (NULL);
+
+  if (copies->paths->len > 0)
+    g_string_append (words, _ ("These copies hold the name now:"));
+  else if (copies->unseen == NULL)
+    g_string_append (words, _ ("No safety copy holds the name."));
+  for (guint i = 0; i < copies->paths->len; i++)
+    {
+      const char *path = copies->paths->pdata[i];
+
+      g_string_append_printf (words, "\n%s",
+                              g_str_has_prefix (path, within) ? path + strlen (within) : path);
+    }
+  if (copies->unseen != NULL)
+    {
+      if (words->len > 0)
+        g_string_append_c (words, '\n');
+      g_string_append_printf (words, _ ("The backup in %s is not there now and may hold it."),
+                              copies->unseen);
+    }
+  return g_string_free (g_steal_pointer (&words), FALSE);
+}
+
+static void
+ask_for_removal (Removal *removal, const Copies *copies)
+{
+  g_autofree char *where = copies_in_words (removal->store, copies);
+  GtkWidget *list = gtk_label_new (where);
+  GtkWidget *dialog = gtk_message_dialog_new (
+      removal->parent, GTK_DIALOG_MODAL | GTK_DIALOG_DESTROY_WITH_PARENT, GTK_MESSAGE_QUESTION,
+      GTK_BUTTONS_NONE, _ ("Remove what is known of %s for good?"), removal->name);
+
   gtk_message_dialog_format_secondary_text (
       GTK_MESSAGE_DIALOG (dialog),
       _ ("The name goes from every sale, hold and enquiry, and from the history. The money stays. "
          "This cannot be undone, nor can the steps that hold the name. Safety copies made before "
          "keep it until newer ones take their place."));
+  gtk_label_set_line_wrap (GTK_LABEL (list), TRUE);
+  gtk_label_set_line_wrap_mode (GTK_LABEL (list), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_max_width_chars (GTK_LABEL (list), 60);
+  gtk_label_set_xalign (GTK_LABEL (list), 0);
+  gtk_label_set_selectable (GTK_LABEL (list), TRUE);
+  gtk_widget_show (list);
+  gtk_container_add (
+      GTK_CONTAINER (gtk_message_dialog_get_message_area (GTK_MESSAGE_DIALOG (dialog))), list);
   gtk_dialog_add_button (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL);
   gtk_style_context_add_class (gtk_widget_get_style_context (gtk_dialog_add_button (
                                    GTK_DIALOG (dialog), _ ("_Remove"), GTK_RESPONSE_ACCEPT)),
@@ -267,4 +329,29 @@ sw_remove_buyer_ask (GtkWindow *parent, SwStore *store, const char *name)
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_CANCEL);
   g_signal_connect_data (dialog, "response", G_CALLBACK (on_removal), removal, removal_free, 0);
   gtk_widget_show (dialog);
+}
+
+static void
+on_copies (GObject *object, GAsyncResult *result, gpointer data)
+{
+  Removal *removal = data;
+  Copies *copies = sw_store_finish (removal->store, result, NULL);
+
+  if (copies != NULL && removal->parent != NULL)
+    ask_for_removal (removal, copies);
+  else
+    removal_free (removal, NULL);
+  g_clear_pointer (&copies, copies_free);
+}
+
+void
+sw_remove_buyer_ask (GtkWindow *parent, SwStore *store, const char *name)
+{
+  Removal *removal = g_new0 (Removal, 1);
+
+  removal->store = g_object_ref (store);
+  removal->name = g_strdup (name);
+  g_set_weak_pointer (&removal->parent, parent);
+  sw_store_read (store, SW_RANK_KEY, read_copies, g_strdup (name), g_free, copies_free, NULL,
+                 on_copies, removal);
 }

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Who asks for a running offer: holds, no-shows, the underbidder; changed prices; how it was paid;
  * a buyer's data removed for good; and what is composed for buyers. Amounts are worked by hand. */
+#include "core/catalogue/backup.h"
 #include "core/catalogue/buyers.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
+#include "core/catalogue/folder.h"
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/steps.h"
 #include "core/trade/holds.h"
@@ -251,6 +253,83 @@ test_removed_for_good (void **state)
   assert_i64_equal (sw_test_ask (bed.catalogue, "SELECT count (*) FROM deal WHERE buyer > 0"), 0);
 }
 
+static gint64
+ask_in_words (SwCatalogue *catalogue, const char *person, const char *remark)
+{
+  g_autoptr (GError) error = NULL;
+  gint64 id = 0;
+  const SwEnquiry enquiry = { .deal = deal_of (catalogue, "N1"),
+                              .at = { 1 },
+                              .person = (char *)person,
+                              .remark = (char *)remark };
+  sw_enquiry_add (catalogue, &enquiry, &id, &error);
+  assert_no_error (error);
+  return id;
+}
+
+/* The act of a second enquiry does not hold the name, only the person's number. */
+static void
+test_removed_with_what_they_wrote (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, BOARD LADDER_UP, NULL);
+  ask_in_words (bed.catalogue, "A. Caller", "after six, side gate");
+  gint64 second = ask_in_words (bed.catalogue, "A. Caller", "rings again on Friday");
+  assert_true (sw_enquiry_hold (bed.catalogue, second, in_days (bed.catalogue, 3), &error));
+  ask_in_words (bed.catalogue, "A. Caller", "asked in vain");
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  ask_in_words (bed.catalogue, "B. Other", "takes it as it is");
+  assert_true (file_holds (bed.path, "rings again on Friday"));
+  assert_true (sw_buyer_remove (bed.catalogue, "A. Caller", &error));
+  assert_no_error (error);
+  static const char *const gone[]
+      = { "A. Caller", "after six, side gate", "rings again on Friday", "asked in vain" };
+  for (guint i = 0; i < G_N_ELEMENTS (gone); i++)
+    if (file_holds (bed.path, gone[i]))
+      fail_msg ("'%s' is in the file still", gone[i]);
+  assert_true (file_holds (bed.path, "takes it as it is"));
+  /* what another one asked can be undone as before */
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_no_error (error);
+  assert_false (sw_undo (bed.catalogue, NULL, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+}
+
+static void
+test_copies_that_hold_a_name (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_autofree char *home = g_strconcat (bed.path, "-home", NULL), *unseen = NULL;
+  sw_test_book (bed.catalogue, BOARD LADDER_UP, NULL);
+  assert_true (sw_backup_database (bed.catalogue, "before", &error));
+  ask (bed.catalogue, "N1", "A. Caller", 5500);
+  assert_true (sw_backup_database (bed.catalogue, "with", &error));
+  assert_true (sw_backup_to (bed.catalogue, home, NULL, NULL, &error));
+  assert_no_error (error);
+  g_autoptr (GPtrArray) copies = sw_buyer_copies (bed.catalogue, "A. Caller", &unseen);
+  assert_int_equal (copies->len, 2);
+  assert_true (g_str_has_suffix (copies->pdata[0], "-with.db"));
+  assert_true (g_str_has_prefix (copies->pdata[1], home));
+  assert_null (unseen);
+  g_autoptr (GPtrArray) others = sw_buyer_copies (bed.catalogue, "B. Other", &unseen);
+  assert_int_equal (others->len, 0);
+  /* the next copies are without it */
+  assert_true (sw_buyer_remove (bed.catalogue, "A. Caller", &error));
+  assert_true (sw_backup_database (bed.catalogue, "after", &error));
+  assert_true (sw_backup_to (bed.catalogue, home, NULL, NULL, &error));
+  g_autoptr (GPtrArray) left = sw_buyer_copies (bed.catalogue, "A. Caller", &unseen);
+  assert_int_equal (left->len, 1);
+  assert_true (g_str_has_suffix (left->pdata[0], "-with.db"));
+  sw_folder_remove (home);
+  g_autoptr (GPtrArray) away = sw_buyer_copies (bed.catalogue, "A. Caller", &unseen);
+  assert_int_equal (away->len, 1);
+  assert_string_equal (unseen, home);
+}
+
 /* --- text --- */
 
 static void
@@ -325,10 +404,16 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test (test_hold_and_no_show),   cmocka_unit_test (test_to_the_next),
-    cmocka_unit_test (test_fees_and_payments),  cmocka_unit_test (test_price),
-    cmocka_unit_test (test_taken_back_by_hand), cmocka_unit_test (test_blot),
-    cmocka_unit_test (test_removed_for_good),   cmocka_unit_test (test_text),
+    cmocka_unit_test (test_hold_and_no_show),
+    cmocka_unit_test (test_to_the_next),
+    cmocka_unit_test (test_fees_and_payments),
+    cmocka_unit_test (test_price),
+    cmocka_unit_test (test_taken_back_by_hand),
+    cmocka_unit_test (test_blot),
+    cmocka_unit_test (test_removed_for_good),
+    cmocka_unit_test (test_removed_with_what_they_wrote),
+    cmocka_unit_test (test_copies_that_hold_a_name),
+    cmocka_unit_test (test_text),
   };
   int failed = cmocka_run_group_tests (tests, NULL, NULL);
   sw_test_property_end ();

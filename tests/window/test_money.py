@@ -224,9 +224,12 @@ class Sales(MoneyTest):
         table = self.folder / "buyer.csv"
         table.write_text("what,ref,item,at,amount,buyer\nsale,S7,1,2026-04-20,100,Q. Buyerson\n", encoding="utf-8")
         shedwalk("book", self.catalogue, table)
+        home = self.folder / "second home"
+        shedwalk("backup", self.catalogue, home)
         window = self.section("Sales")
         window.wait("label", "Bought by Q. Buyerson")
         self.press(window, "Remove the name…")
+        window.wait("label", f"These copies hold the name now:\n{home / 'catalogue.db'}")
         self.press(window, "Remove")
         until("nobody is named", lambda: window.find("label", "Bought by Q. Buyerson") is None)
         self.assertNotIn(b"Q. Buyerson", (self.catalogue / "catalogue.db").read_bytes())

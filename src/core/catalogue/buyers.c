@@ -8,6 +8,7 @@
 #include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/catalogue-private.h"
+#include "core/catalogue/changeset.h"
 #include "core/catalogue/db.h"
 
 #define REMOVED "(removed)"
@@ -108,11 +109,117 @@ as_value (const char *name)
   return g_byte_array_free_to_bytes (g_steal_pointer (&bytes));
 }
 
+/* ---- the acts that hold the person's enquiries ---- */
+
+#define ENQUIRY_PERSON 3 /* the column; schema steps add columns behind it */
+
+typedef struct
+{
+  gint64 act;
+  GBytes *data;
+} Changes;
+
+static void
+changes_free (gpointer data)
+{
+  g_bytes_unref (((Changes *)data)->data);
+  g_free (data);
+}
+
+static gpointer
+changes_from_row (const SwUse *use)
+{
+  Changes *changes = g_new0 (Changes, 1);
+  changes->act = sw_col_int (use, 0);
+  changes->data = sw_col_blob (use, 1);
+  return changes;
+}
+
+/* The id of the enquiry that the iterator stands on, and whether it is, or was, the person's. */
+static gint64
+enquiry_at (sqlite3_changeset_iter *iterator, int operation, gint64 person, gboolean *out_theirs)
+{
+  sqlite3_value *id = NULL, *before = NULL, *after = NULL;
+  if (operation != SQLITE_INSERT)
+    {
+      sqlite3changeset_old (iterator, 0, &id);
+      sqlite3changeset_old (iterator, ENQUIRY_PERSON, &before);
+    }
+  else
+    sqlite3changeset_new (iterator, 0, &id);
+  if (operation != SQLITE_DELETE)
+    sqlite3changeset_new (iterator, ENQUIRY_PERSON, &after);
+  *out_theirs = (before != NULL && sqlite3_value_int64 (before) == person)
+                || (after != NULL && sqlite3_value_int64 (after) == person);
+  return id != NULL ? sqlite3_value_int64 (id) : 0;
+}
+
+/* Whether one of the enquiries is in it; those of the person are taken into 'ids'. One that cannot
+ * be read cannot be undone either, and counts as one that is. */
+static gboolean
+holds_enquiry (const Changes *changes, gint64 person, GHashTable *ids)
+{
+  sqlite3_changeset_iter *iterator = NULL;
+  gsize size = 0;
+  gconstpointer bytes = g_bytes_get_data (changes->data, &size);
+  gboolean holds = FALSE;
+  if (size > G_MAXINT || !sw_changeset_is_sound (changes->data)
+      || sqlite3changeset_start (&iterator, (int)size, (void *)bytes) != SQLITE_OK)
+    return TRUE;
+  while (sqlite3changeset_next (iterator) == SQLITE_ROW)
+    {
+      const char *table = NULL;
+      int n_columns = 0, operation = 0;
+      gboolean theirs = FALSE;
+      if (sqlite3changeset_op (iterator, &table, &n_columns, &operation, NULL) != SQLITE_OK
+          || strcmp (table, "enquiry") != 0 || n_columns <= ENQUIRY_PERSON)
+        continue;
+      gint64 id = enquiry_at (iterator, operation, person, &theirs);
+      if (theirs)
+        g_hash_table_add (ids, g_memdup2 (&id, sizeof id));
+      holds = holds || g_hash_table_contains (ids, &id);
+    }
+  sqlite3changeset_finalize (iterator);
+  return holds;
+}
+
+/* What the person wrote stands in the changesets of acts that do not hold the name: the second
+ * enquiry of one who is known has the number of the person alone. */
+static gboolean
+drop_enquiries (SwCatalogue *catalogue, const char *name, GError **error)
+{
+  gint64 person = 0;
+  gboolean found = FALSE;
+  g_autoptr (GHashTable) ids = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CHANGESETS_OF_ENQUIRIES, "");
+  g_autoptr (GPtrArray) all
+      = sw_db_collect (catalogue, &use, changes_from_row, changes_free, error);
+  g_auto (SwUse) use_ids = sw_db_use (catalogue, SW_STMT_BUYER_ENQUIRY_IDS, "t", name);
+  g_autoptr (GArray) standing = sw_db_collect_ids (catalogue, &use_ids, error);
+  if (all == NULL || standing == NULL
+      || !sw_db_get_int (catalogue, &person, &found, error, SW_STMT_BUYER_ID, "t", name))
+    return FALSE;
+  for (guint i = 0; i < standing->len; i++)
+    g_hash_table_add (ids, g_memdup2 (&g_array_index (standing, gint64, i), sizeof (gint64)));
+  /* first which they are: one may have been changed before its removal tells whose it was */
+  for (guint i = 0; i < all->len; i++)
+    holds_enquiry (all->pdata[i], person, ids);
+  for (guint i = 0; i < all->len; i++)
+    {
+      const Changes *changes = all->pdata[i];
+      if (holds_enquiry (changes, person, ids)
+          && !sw_db_run (catalogue, error, SW_STMT_CHANGESET_DROP, "i", changes->act))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 static gboolean
 remove_rows (SwCatalogue *catalogue, const char *name, GError **error)
 {
   g_autoptr (GBytes) value = as_value (name);
-  return sw_db_run (catalogue, error, SW_STMT_BUYER_DEALS, "t", name)
+  return drop_enquiries (catalogue, name, error)
+         && sw_db_run (catalogue, error, SW_STMT_BUYER_DEALS, "t", name)
          && sw_db_run (catalogue, error, SW_STMT_BUYER_ENQUIRIES, "t", name)
          && sw_db_run (catalogue, error, SW_STMT_BUYER_HOLDS, "t", name)
          && sw_db_run (catalogue, error, SW_STMT_BUYER_REMOVE, "t", name)
@@ -137,10 +244,7 @@ gboolean
 sw_buyer_remove (SwCatalogue *catalogue, const char *name, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
-  /* what is freed is overwritten, so that the name is not left in the file either */
-  if (!is_known (catalogue, name, error)
-      || !sw_db_exec (catalogue->db, "PRAGMA secure_delete = ON", "The catalogue", error)
-      || !sw_act_begin (&act, catalogue, error))
+  if (!is_known (catalogue, name, error) || !sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_assert (act.level == 1); /* its own act: the changeset of a larger one would hold the name */
   return remove_rows (catalogue, name, error)

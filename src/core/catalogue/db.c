@@ -121,13 +121,15 @@ static const struct
 };
 
 /* Rollback journal: a catalogue is moved, copied and read from sticks. EXTRA flushes the folder too
- * once the journal is gone, so that a committed sale survives a power cut. */
+ * once the journal is gone, so that a committed sale survives a power cut. What is freed is
+ * overwritten at once, from the first day on: a removal for good leaves nothing in the file. */
 #define PRAGMAS                                                                                    \
   "PRAGMA foreign_keys = ON;"                                                                      \
   "PRAGMA trusted_schema = OFF;"                                                                   \
   "PRAGMA cell_size_check = ON;"                                                                   \
   "PRAGMA mmap_size = 0;"                                                                          \
   "PRAGMA synchronous = EXTRA;"                                                                    \
+  "PRAGMA secure_delete = ON;"                                                                     \
   "PRAGMA temp_store = MEMORY;"
 
 gboolean

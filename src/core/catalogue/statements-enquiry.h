@@ -31,4 +31,9 @@
   X (BUYER_EVENT_SET, "UPDATE event SET sentence = ?2 WHERE id = ?1")                              \
   X (BUYER_IN_ACTS, "SELECT id, sentence FROM act WHERE instr (sentence, ?1) > 0")                 \
   X (BUYER_ACT_SET, "UPDATE act SET sentence = ?2 WHERE id = ?1")                                  \
-  X (BUYER_CHANGESETS, "DELETE FROM changeset WHERE instr (data, ?1) > 0")
+  X (BUYER_CHANGESETS, "DELETE FROM changeset WHERE instr (data, ?1) > 0")                         \
+  X (BUYER_ENQUIRY_IDS, "SELECT id FROM enquiry"                                                   \
+                        " WHERE person = (SELECT id FROM person WHERE name = ?1)")                 \
+  X (CHANGESETS_OF_ENQUIRIES, "SELECT act, data FROM changeset"                                    \
+                              " WHERE instr (data, CAST ('enquiry' AS BLOB)) > 0")                 \
+  X (CHANGESET_DROP, "DELETE FROM changeset WHERE act = ?1")
