@@ -104,6 +104,8 @@ class Bed:
 
 
 # When something was written and by whom, and the numbers that a try which came to nothing uses up, differ from run to run.
+# A photo that one run could not read is brought in by the next, behind the others: it is its name that counts.
+NAMED_ROWS = {"photo": "stored"}
 VOLATILE_TABLES = {"act", "event", "changeset", "sqlite_sequence", "bring_in", "sqlite_stat1"}
 VOLATILE_COLUMNS = {"act", "bring_in", "event"}
 VOLATILE_SETTINGS = {"id", "second-home-us", "second-home"}
@@ -123,6 +125,7 @@ def rows_of(database):
             return rows_of(os.path.join(copy, "catalogue.db"))
     base = sqlite3.connect(f"file:{database}?mode=ro", uri=True)
     rows = set()
+    named = {table: dict(base.execute(f"SELECT id, {name} FROM {table}")) for table, name in NAMED_ROWS.items()}
     names = [n for (n,) in base.execute("SELECT name FROM pragma_table_list WHERE schema = 'main' AND type = 'table'")]
     for name in names:
         if name in VOLATILE_TABLES or name.startswith("item_search"):
@@ -130,7 +133,10 @@ def rows_of(database):
         columns = [c for (c,) in base.execute(f"SELECT name FROM pragma_table_info('{name}')")
                    if c not in VOLATILE_COLUMNS and not c.endswith("_us")]
         quoted = ", ".join(f'"{c}"' for c in columns)
+        points = {c: named[t] for c, t in base.execute(f"SELECT \"from\", \"table\" FROM pragma_foreign_key_list('{name}')") if t in named}
+        points.update({"id": named[name]} if name in named else {})
         for row in base.execute(f'SELECT {quoted} FROM "{name}"'):
+            row = tuple(points[c].get(v, v) if c in points else v for c, v in zip(columns, row))
             if name != "setting" or row[0] not in VOLATILE_SETTINGS:
                 rows.add((name, row))
     base.close()
@@ -160,22 +166,25 @@ def files_of(folder):
     return files
 
 
-def fingerprint(folder):
-    """Of every byte that lies there; of what is half made only that it is there."""
+def fingerprint(folder, exact=False):
+    """Of every byte that lies there. Not exact: of what is half made only that it is there, of what a check reads by itself and of
+    what is only kept to be quick how long it is."""
     whole = hashlib.sha256()
     for inside, folders, names in sorted(os.walk(folder)):
         half = "/.new-" in inside
-        if half:
+        here = "half" + inside.partition("/.new-")[2].partition("/")[2] if half else inside[len(folder):]
+        if half and not exact:
             folders.clear()
-        for name in [] if half else sorted(names):
+            names = []
+        for name in sorted(names):
             path = os.path.join(inside, name)
-            whole.update(f"{os.path.relpath(path, folder)}\0".encode())
-            if not name.endswith((".part", ".jpg", ".mov")) and not name.startswith("thumbs.db"):
+            whole.update(f"{here}/{name}\0".encode())
+            if exact or not name.endswith((".part", ".jpg", ".mov")) and not name.startswith("thumbs.db"):
                 with open(path, "rb") as file:
                     whole.update(hashlib.file_digest(file, "sha256").digest())
             elif not name.endswith(".part"):
                 whole.update(str(os.path.getsize(path)).encode())
-        whole.update(f"{'half' if half else os.path.relpath(inside, folder)}/\0".encode())
+        whole.update(f"{here}/\0".encode())
     return whole.digest()
 
 

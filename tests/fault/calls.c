@@ -13,6 +13,7 @@
  *   FAULT_SEED    of what a power cut leaves
  *   FAULT_LOCKS   "none": the file system knows no locks; "lie": it grants every one
  *   FAULT_CLOCK   the time it is and stays, in seconds since 1970
+ *   FAULT_SERVE   set: many runs of one start, see serve.h
  *
  * Programs that the program starts are left alone. */
 #include <dlfcn.h>
@@ -34,6 +35,7 @@
 #include <unistd.h>
 
 #include "power.h"
+#include "serve.h"
 
 /* Prototypes: some have none to glibc's headers. */
 #pragma GCC diagnostic ignored "-Wmissing-prototypes"
@@ -102,12 +104,12 @@ say (const char *format, ...)
     syscall (SYS_write, report, line, (size_t)n < sizeof line ? (size_t)n : sizeof line - 1);
 }
 
-__attribute__ ((constructor)) static void
-start (void)
+/* At the start of a run. */
+static void
+begin (void)
 {
   const char *word = getenv ("FAULT_KIND"), *text = NULL;
 
-  unsetenv ("LD_PRELOAD");
   self = getpid ();
   text = getenv ("FAULT_LOCKS");
   locks_none = text != NULL && strcmp (text, "none") == 0;
@@ -128,6 +130,14 @@ start (void)
     ;
   if (kind == N_KINDS)
     abort ();
+}
+
+__attribute__ ((constructor)) static void
+start (void)
+{
+  unsetenv ("LD_PRELOAD");
+  if (!serve_instead (begin))
+    begin ();
 }
 
 static void
