@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Preloaded into the program under test: how long its main thread computes between two polls, how
- * many frames it paints, and which file and SQL calls it makes there. A turn that only answered who
- * looks at the window by AT-SPI, and quickly, is counted apart: a test that looks often must not
- * make the share of long turns small. Nothing of this is in the
- * program itself. Counts lie in the shared file named by SHEDWALK_WATCH, so that who drives the
+ * many frames it paints, what it is at in its long turns, and which file and SQL calls it makes
+ * there. A turn that only answered who looks at the window by AT-SPI, and quickly, is counted
+ * apart: a test that looks often must not make the share of long turns small. Nothing of this is in
+ * the program itself. Counts lie in the shared file named by SHEDWALK_WATCH, so that who drives the
  * window reads them at any moment; watch.py knows the layout. Makes no call of its own that it
  * counts. */
 #include <dirent.h>
@@ -12,6 +12,7 @@
 #include <execinfo.h>
 #include <fcntl.h>
 #include <gio/gio.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -29,6 +30,10 @@
 #define CALLS 512
 #define DEPTH 24
 #define LOOK_US 1000 /* a turn for AT-SPI that takes longer than this is a turn like any other */
+#define LONG_US 16000
+#define SAMPLES 64
+#define SAMPLE_US 5000 /* of processor time between two looks at what a turn is at */
+#define TURN_SAMPLES 8
 
 typedef struct
 {
@@ -39,9 +44,16 @@ typedef struct
 
 typedef struct
 {
-  guint64 magic, stalls, frames, n_calls, looks;
+  guint64 us; /* how long the turn took in which it was taken */
+  void *frames[DEPTH];
+} Sample;
+
+typedef struct
+{
+  guint64 magic, stalls, frames, n_calls, looks, n_samples;
   guint64 cpu[BUCKETS], wall[BUCKETS];
   Call calls[CALLS];
+  Sample samples[SAMPLES]; /* of the last long turns */
 } Watch;
 
 static Watch *watch;
@@ -49,6 +61,10 @@ static pid_t main_thread;
 static gint64 cpu_at, wall_at; /* of the last return from poll; 0: none yet */
 static gboolean hooked;
 static gboolean looked_at; /* what woke this turn was AT-SPI alone */
+static timer_t sampler;    /* the first of a process is 0 */
+static gboolean sampling;
+static Sample taken[TURN_SAMPLES]; /* in this turn */
+static volatile guint n_taken;
 
 static gint64
 clock_us (clockid_t clock)
@@ -141,9 +157,52 @@ is_look (const GPollFD *fds, guint n, int timeout, int ready)
   return any || (timeout == 0 && ready == 0);
 }
 
+/* --- what a long turn is at --- */
+
+static void
+on_sample (int number)
+{
+  if (n_taken < TURN_SAMPLES)
+    backtrace (taken[n_taken++].frames, DEPTH);
+}
+
+/* By the main thread's own processor time, so that a busy machine samples nothing. */
+static void
+start_sampler (void)
+{
+  struct sigaction action = { .sa_handler = on_sample, .sa_flags = SA_RESTART };
+  struct sigevent event = { .sigev_notify = SIGEV_THREAD_ID, .sigev_signo = SIGRTMIN + 3 };
+
+  event._sigev_un._tid = main_thread;
+  sigaction (SIGRTMIN + 3, &action, NULL);
+  sampling = timer_create (CLOCK_THREAD_CPUTIME_ID, &event, &sampler) == 0;
+}
+
+static void
+set_sampler (gint64 us)
+{
+  struct itimerspec when = { .it_value.tv_nsec = us * 1000, .it_interval.tv_nsec = us * 1000 };
+
+  if (sampling)
+    timer_settime (sampler, 0, &when, NULL);
+}
+
+static void
+keep_samples (gint64 cpu)
+{
+  for (guint i = 0; i < n_taken && cpu >= LONG_US; i++)
+    {
+      taken[i].us = cpu;
+      watch->samples[watch->n_samples++ % SAMPLES] = taken[i];
+    }
+  n_taken = 0;
+  memset (taken, 0, sizeof taken);
+}
+
 static void
 count_turn (gint64 cpu, gint64 wall)
 {
+  keep_samples (cpu);
   if (looked_at && cpu < LOOK_US)
     {
       watch->looks++;
@@ -161,6 +220,7 @@ watched_poll (GPollFD *fds, guint n, int timeout)
 
   if (!is_main ())
     return g_poll (fds, n, timeout);
+  set_sampler (0);
   if (!hooked)
     hook_frames ();
   if (cpu_at != 0)
@@ -169,6 +229,7 @@ watched_poll (GPollFD *fds, guint n, int timeout)
   looked_at = is_look (fds, n, timeout, ready);
   cpu_at = clock_us (CLOCK_THREAD_CPUTIME_ID);
   wall_at = clock_us (CLOCK_MONOTONIC);
+  set_sampler (SAMPLE_US);
   return ready;
 }
 
@@ -190,6 +251,7 @@ start (void)
   main_thread = getpid ();
   watch = map;
   watch->magic = MAGIC;
+  start_sampler ();
   g_main_context_set_poll_func (g_main_context_default (), watched_poll);
 }
 

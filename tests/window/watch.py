@@ -10,10 +10,13 @@ import re
 import struct
 import subprocess
 
-BUCKETS, CALLS, DEPTH = 2048, 512, 24
-HEAD = struct.Struct("<5Q")
+BUCKETS, CALLS, DEPTH, SAMPLES = 2048, 512, 24, 64
+HEAD = struct.Struct("<6Q")
 CALL = struct.Struct(f"<24s232s{DEPTH}Q")
-SIZE = HEAD.size + 2 * 8 * BUCKETS + CALLS * CALL.size
+SAMPLE = struct.Struct(f"<Q{DEPTH}Q")
+CALLS_AT = HEAD.size + 2 * 8 * BUCKETS
+SAMPLES_AT = CALLS_AT + CALLS * CALL.size
+SIZE = SAMPLES_AT + SAMPLES * SAMPLE.size
 
 # What GTK itself does on the main thread, by the path it touches, and why it is let be.
 EXCUSED = (
@@ -42,16 +45,22 @@ class Watch:
 
     def now(self):
         """All counts at this moment."""
-        _, stalls, frames, calls, looks = HEAD.unpack_from(self.map, 0)
+        _, stalls, frames, calls, looks, samples = HEAD.unpack_from(self.map, 0)
         cpu = struct.unpack_from(f"<{BUCKETS}Q", self.map, HEAD.size)
         wall = struct.unpack_from(f"<{BUCKETS}Q", self.map, HEAD.size + 8 * BUCKETS)
-        return {"stalls": stalls, "looks": looks, "frames": frames, "calls": calls, "cpu": cpu, "wall": wall}
+        return {"stalls": stalls, "looks": looks, "frames": frames, "calls": calls, "samples": samples, "cpu": cpu, "wall": wall}
 
     def calls(self, first, last):
         """(what, path, frames) of the calls numbered so."""
         for i in range(first, min(last, CALLS)):
-            what, path, *frames = CALL.unpack_from(self.map, HEAD.size + 16 * BUCKETS + i * CALL.size)
+            what, path, *frames = CALL.unpack_from(self.map, CALLS_AT + i * CALL.size)
             yield what.rstrip(b"\0").decode(), path.split(b"\0")[0].decode(errors="replace"), [f for f in frames if f]
+
+    def samples(self, first, last):
+        """(milliseconds of the turn, frames) of what the long turns numbered so were at."""
+        for i in range(max(first, last - SAMPLES), last):
+            us, *frames = SAMPLE.unpack_from(self.map, SAMPLES_AT + i % SAMPLES * SAMPLE.size)
+            yield us / 1000, [f for f in frames if f]
 
 
 class Phase:
@@ -66,6 +75,7 @@ class Phase:
         made = list(watch.calls(before["calls"], after["calls"]))
         self.calls = [call for call in made if excuse(call[1]) is None]
         self.excused = len(made) - len(self.calls)
+        self.long_turns = list(watch.samples(before["samples"], after["samples"]))
         self.unseen = max(0, after["calls"] - CALLS)
 
     @staticmethod
@@ -87,7 +97,7 @@ def excuse(path):
 
 def names_of(frames, pid):
     """Functions of the program among the frames, innermost first."""
-    for line in open(f"/proc/{pid}/maps", encoding="utf-8"):
+    for line in pathlib.Path(f"/proc/{pid}/maps").read_text(encoding="utf-8").splitlines():
         span, _, offset, _, _, *path = line.split()
         if path and path[0].endswith("/shedwalk") and offset == "00000000":
             base, program = int(span.split("-")[0], 16), path[0]

@@ -39,12 +39,16 @@ class Watched(WindowTest):
         work()
         self.phases[name] = Phase(self.watch, before, self.watch.now())
         self.phases[name].shown = shown
+        self.phases[name].at = [(took, " < ".join(names_of(frames, self.window.process.pid)) or "GTK alone")
+                                for took, frames in self.phases[name].long_turns]
 
     def report(self):
         for name, phase in self.phases.items():
             print(f"  {name}: {phase.stalls} turns beside {phase.looks} looks at it, {100 * phase.share_under(TURN):.3f} % under {TURN} ms of processor time, "
                   f"longest {phase.longest(phase.cpu):.1f} ms (on the wall {phase.longest(phase.wall):.1f} ms), "
                   f"{phase.frames} frames, {len(phase.calls)} file or SQL calls ({phase.excused} of GTK's own)", file=sys.stderr)
+            for took, at in phase.at:
+                print(f"    a turn of {took:.1f} ms was at {at}", file=sys.stderr)
 
     def judge(self):
         faults = []
