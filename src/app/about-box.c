@@ -684,11 +684,6 @@ sw_about_box_init (SwAboutBox *self)
     make_group (self, group);
 }
 
-GtkWidget *
-sw_about_box_new (void)
-{
-  return g_object_new (SW_TYPE_ABOUT_BOX, NULL);
-}
 
 void
 sw_about_box_set_store (SwAboutBox *self, SwStore *store)

@@ -136,11 +136,6 @@ sw_batch_bar_init (SwBatchBar *self)
   gtk_box_pack_start (GTK_BOX (self), self->buttons, TRUE, TRUE, 0);
 }
 
-GtkWidget *
-sw_batch_bar_new (void)
-{
-  return g_object_new (SW_TYPE_BATCH_BAR, NULL);
-}
 
 void
 sw_batch_bar_set_store (SwBatchBar *self, SwStore *store)

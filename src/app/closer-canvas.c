@@ -463,11 +463,6 @@ cells_init (SwCellsInterface *iface)
 
 /* ---- public ---- */
 
-GtkWidget *
-sw_closer_canvas_new (void)
-{
-  return g_object_new (SW_TYPE_CLOSER_CANVAS, NULL);
-}
 
 static void
 on_small (SwPictures *pictures, gint64 photo, SwCloserCanvas *self)

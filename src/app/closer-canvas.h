@@ -21,7 +21,7 @@ typedef struct
 
 /* Signals: "zoomed" (): the scale is another one. "chosen" (int side): the person turned to that
  * side of two. "step" (int by): the person wants the next photo or the one before. */
-GtkWidget *sw_closer_canvas_new (void);
+
 /* NULL, NULL: lets go of all pixels. */
 void sw_closer_canvas_set_source (SwCloserCanvas *self, SwPictures *pictures,
                                   SwPictureSource *source);

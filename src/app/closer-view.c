@@ -78,8 +78,8 @@ photo_at (SwCloserView *self, int index)
                                                       : 0;
 }
 
-gint64
-sw_closer_view_get_photo (SwCloserView *self)
+static gint64
+photo_shown (SwCloserView *self)
 {
   return photo_at (self, self->at[chosen (self)]);
 }
@@ -239,7 +239,7 @@ show (SwCloserView *self)
                          self->beside ? photo_at (self, self->at[1]) : 0, known, n);
   read_info (self);
   follow_buttons (self);
-  g_signal_emit (self, signals[SHOWN], 0, sw_closer_view_get_photo (self));
+  g_signal_emit (self, signals[SHOWN], 0, photo_shown (self));
 }
 
 static void
@@ -292,7 +292,7 @@ sw_closer_view_open (SwCloserView *self, const gint64 *photos, guint n, gint64 c
 void
 sw_closer_view_leave (SwCloserView *self)
 {
-  gint64 photo = sw_closer_view_get_photo (self);
+  gint64 photo = photo_shown (self);
 
   if (photo == 0)
     return;
@@ -429,7 +429,7 @@ on_other (SwCloserView *self)
 static void
 turn_by (SwCloserView *self, int quarters)
 {
-  gint64 photo = sw_closer_view_get_photo (self);
+  gint64 photo = photo_shown (self);
 
   if (photo != 0 && gtk_widget_is_sensitive (self->turn))
     sw_act_photo_turn (self->store, photo, quarters);
@@ -586,10 +586,4 @@ sw_closer_view_init (SwCloserView *self)
   self->photos = g_array_new (FALSE, FALSE, sizeof (gint64));
   gtk_widget_init_template (GTK_WIDGET (self));
   g_signal_connect (self, "key-press-event", G_CALLBACK (on_key), self);
-}
-
-GtkWidget *
-sw_closer_view_new (void)
-{
-  return g_object_new (SW_TYPE_CLOSER_VIEW, NULL);
 }

@@ -20,7 +20,7 @@ G_DECLARE_FINAL_TYPE (SwCloserView, sw_closer_view, SW, CLOSER_VIEW, GtkBox)
  * photos; plus and minus zoom, 0 shows the whole, 1 its pixels, 2 each pixel as four; arrows move
  * over it; b puts the next photo beside it, x turns to the other of two; t turns (with Shift the
  * other way); c makes it the cover, or lets the cover be proposed again; Escape goes back. */
-GtkWidget *sw_closer_view_new (void);
+
 /* NULL, NULL: lets go of the catalogue and of all pixels. */
 void sw_closer_view_set_store (SwCloserView *self, SwStore *store, SwPictures *pictures);
 
@@ -32,8 +32,6 @@ void sw_closer_view_leave (SwCloserView *self);
 void sw_closer_view_set_beside (SwCloserView *self, gboolean beside);
 /* Pixels of the screen to one of the photo; 0: the whole. */
 void sw_closer_view_set_zoom (SwCloserView *self, double zoom);
-/* The one looked at; 0: none. */
-gint64 sw_closer_view_get_photo (SwCloserView *self);
 /* All that is shown is there in full, and what is said of it. */
 gboolean sw_closer_view_is_idle (SwCloserView *self);
 

@@ -272,11 +272,6 @@ sw_columns_init (SwColumns *self)
   self->depth = 1;
 }
 
-GtkWidget *
-sw_columns_new (void)
-{
-  return g_object_new (SW_TYPE_COLUMNS, NULL);
-}
 
 void
 sw_columns_set_share (SwColumns *self, guint i, int least_width, int share)

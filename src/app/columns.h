@@ -13,7 +13,6 @@ G_DECLARE_FINAL_TYPE (SwColumns, sw_columns, SW, COLUMNS, GtkContainer)
 
 /* Property "can-go-back": columns are folded away at the left. Children in order of
  * gtk_container_add. */
-GtkWidget *sw_columns_new (void);
 
 /* Least width and share of the rest of the child added as number i. */
 void sw_columns_set_share (SwColumns *self, guint i, int least_width, int share);

@@ -651,11 +651,6 @@ sw_decide_view_init (SwDecideView *self)
   sw_photo_view_set_spread (SW_PHOTO_VIEW (self->photos));
 }
 
-GtkWidget *
-sw_decide_view_new (void)
-{
-  return g_object_new (SW_TYPE_DECIDE_VIEW, NULL);
-}
 
 void
 sw_decide_view_set_store (SwDecideView *self, SwStore *store, SwPictures *pictures)

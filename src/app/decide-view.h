@@ -20,7 +20,7 @@ G_DECLARE_FINAL_TYPE (SwDecideView, sw_decide_view, SW, DECIDE_VIEW, GtkBox)
  * y makes it Ready and goes on, t puts it off till later, b marks it to be priced, '=' takes over
  * what the find before said, Space shows the next photo, Escape leaves. In a field the same letters
  * with Alt; Escape leaves the field. */
-GtkWidget *sw_decide_view_new (void);
+
 /* NULL, NULL: lets go of the catalogue. */
 void sw_decide_view_set_store (SwDecideView *self, SwStore *store, SwPictures *pictures);
 /* Goes on where the person stood, or begins; place, trip: of the finds gone through, 0 for all. */

@@ -178,8 +178,8 @@ on_changed (SwItemFilterBox *self)
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
-void
-sw_item_filter_clear (SwItemFilterBox *self)
+static void
+clear (SwItemFilterBox *self)
 {
   self->filling = TRUE;
   gtk_combo_box_set_active (GTK_COMBO_BOX (self->state), 0);
@@ -324,7 +324,7 @@ make_choices (SwItemFilterBox *self)
   gtk_widget_set_no_show_all (self->problem, TRUE);
   gtk_style_context_add_class (gtk_widget_get_style_context (self->problem), "sw-problem");
   gtk_grid_attach (GTK_GRID (grid), self->problem, 0, 10, 2, 1);
-  g_signal_connect_swapped (all, "clicked", G_CALLBACK (sw_item_filter_clear), self);
+  g_signal_connect_swapped (all, "clicked", G_CALLBACK (clear), self);
   gtk_grid_attach (GTK_GRID (grid), all, 0, 11, 2, 1);
   gtk_widget_show_all (grid);
   return grid;
@@ -366,12 +366,6 @@ sw_item_filter_init (SwItemFilterBox *self)
   gtk_container_add (GTK_CONTAINER (self), self->chips);
   g_signal_connect_swapped (self->popover, "show", G_CALLBACK (on_opened), self);
   self->filling = FALSE;
-}
-
-GtkWidget *
-sw_item_filter_new (void)
-{
-  return g_object_new (SW_TYPE_ITEM_FILTER, NULL);
 }
 
 GtkWidget *

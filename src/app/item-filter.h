@@ -13,7 +13,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwItemFilterBox, sw_item_filter, SW, ITEM_FILTER, GtkBox)
 
 /* Signal "changed" (). */
-GtkWidget *sw_item_filter_new (void);
+
 void sw_item_filter_set_store (SwItemFilterBox *self, SwStore *store);
 /* Its button, for the row the page has for it; owned by whoever adds it. Transfer floating. */
 GtkWidget *sw_item_filter_button (SwItemFilterBox *self);
@@ -23,6 +23,5 @@ void sw_item_filter_fill (SwItemFilterBox *self);
 void sw_item_filter_apply (SwItemFilterBox *self, SwItemQuery *query);
 /* TRUE while anything is chosen. */
 gboolean sw_item_filter_is_set (SwItemFilterBox *self);
-void sw_item_filter_clear (SwItemFilterBox *self);
 
 G_END_DECLS

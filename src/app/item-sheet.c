@@ -715,11 +715,6 @@ sw_item_sheet_init (SwItemSheet *self)
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
-GtkWidget *
-sw_item_sheet_new (void)
-{
-  return g_object_new (SW_TYPE_ITEM_SHEET, NULL);
-}
 
 void
 sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures)

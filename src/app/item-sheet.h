@@ -12,7 +12,6 @@ G_BEGIN_DECLS
 #define SW_TYPE_ITEM_SHEET (sw_item_sheet_get_type ())
 G_DECLARE_FINAL_TYPE (SwItemSheet, sw_item_sheet, SW, ITEM_SHEET, GtkBox)
 
-GtkWidget *sw_item_sheet_new (void);
 /* Once, before the first item. */
 void sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures);
 /* 0: none. */

@@ -570,8 +570,3 @@ sw_item_table_init (SwItemTable *self)
   g_signal_connect (selection, "changed", G_CALLBACK (on_selection), self);
 }
 
-GtkWidget *
-sw_item_table_new (void)
-{
-  return g_object_new (SW_TYPE_ITEM_TABLE, NULL);
-}

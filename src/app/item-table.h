@@ -15,7 +15,7 @@ G_DECLARE_FINAL_TYPE (SwItemTable, sw_item_table, SW, ITEM_TABLE, GtkTreeView)
 
 /* Signals: "chosen" (): other rows are chosen; "order" (int SwItemOrder, gboolean descending): a
  * column's head was pressed; GtkTreeView's "row-activated" opens. */
-GtkWidget *sw_item_table_new (void);
+
 /* The rows in their order; what was chosen stays chosen by number. */
 void sw_item_table_show (SwItemTable *self, SwStore *store, SwItemList *list, SwItemOrder order,
                          gboolean descending);

@@ -572,11 +572,6 @@ cells_init (SwCellsInterface *iface)
 
 /* ---- public ---- */
 
-GtkWidget *
-sw_photo_view_new (void)
-{
-  return g_object_new (SW_TYPE_PHOTO_VIEW, NULL);
-}
 
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwPhotoView *self)

@@ -17,7 +17,7 @@ G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
  * that a drag within the strip or Shift with an arrow gives it; it lies there once the photos are
  * set anew. Without a handler neither does anything). Return, or a second press, looks closer at
  * them. */
-GtkWidget *sw_photo_view_new (void);
+
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
 /* Instead of a large one over a strip: as many large ones as there is room for. */
 void sw_photo_view_set_spread (SwPhotoView *self);

@@ -321,11 +321,6 @@ cells_init (SwCellsInterface *iface)
 
 /* ---- public ---- */
 
-GtkWidget *
-sw_plan_new (void)
-{
-  return g_object_new (SW_TYPE_PLAN, NULL);
-}
 
 void
 sw_plan_settle (SwPlan *self)

@@ -22,7 +22,6 @@ G_DECLARE_FINAL_TYPE (SwPlan, sw_plan, SW, PLAN, GtkWidget)
  * int y, int w, int h): a new box, shown as a sketch until sw_plan_end_sketch; "form" (gint64
  * place), "remove" (gint64 place), "walk" (gint64 place, int by): asked for by keys or the
  * pointer's second button. */
-GtkWidget *sw_plan_new (void);
 
 /* FALSE: nothing can be drawn, moved or sized (read only). */
 void sw_plan_set_editable (SwPlan *self, gboolean editable);

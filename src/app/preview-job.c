@@ -55,6 +55,14 @@ sw_preview_job_dispose (GObject *object)
   G_OBJECT_CLASS (sw_preview_job_parent_class)->dispose (object);
 }
 
+/* Of a hundred thousand photos that takes longer than a frame. */
+static gpointer
+free_preview (gpointer preview)
+{
+  sw_preview_free (preview);
+  return NULL;
+}
+
 static void
 sw_preview_job_finalize (GObject *object)
 {
@@ -63,7 +71,8 @@ sw_preview_job_finalize (GObject *object)
   g_clear_object (&self->store);
   g_clear_object (&self->cancellable);
   g_clear_pointer (&self->run, run_unref);
-  sw_preview_free (self->preview);
+  if (self->preview != NULL)
+    g_thread_unref (g_thread_new ("free", free_preview, self->preview));
   g_free (self->problem);
   G_OBJECT_CLASS (sw_preview_job_parent_class)->finalize (object);
 }
@@ -112,6 +121,7 @@ look_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancella
   SwPreview *preview = sw_preview_run (run->base, (const char *const *)run->folders, NULL,
                                        &run->progress, cancellable, &error);
 
+  g_clear_pointer (&run->base, sw_preview_base_free); /* here, not on the main thread */
   if (preview != NULL)
     g_task_return_pointer (task, preview, (GDestroyNotify)sw_preview_free);
   else

@@ -227,8 +227,3 @@ sw_side_box_init (SwSideBox *self)
   gtk_widget_set_has_window (GTK_WIDGET (self), FALSE);
 }
 
-GtkWidget *
-sw_side_box_new (void)
-{
-  return g_object_new (SW_TYPE_SIDE_BOX, NULL);
-}

@@ -15,6 +15,5 @@ G_DECLARE_FINAL_TYPE (SwSideBox, sw_side_box, SW, SIDE_BOX, GtkContainer)
  * construction): the left one gets no more than it wishes for, else somewhat less than half.
  * Property "filling" (at construction): the right one gets no more than it wishes for, and one
  * under the other the last gets all height that is left. */
-GtkWidget *sw_side_box_new (void);
 
 G_END_DECLS

@@ -37,8 +37,8 @@ sw_stop_icon (const SwStopRecord *stop)
   return "sw-unknown-symbolic";
 }
 
-const char *
-sw_no_item_word (const char *kind)
+static const char *
+no_item_word (const char *kind)
 {
   static const struct
   {
@@ -63,7 +63,7 @@ own_title (const SwStopRecord *stop)
     return g_strdup (_ ("Receipt with its cost"));
   if (stop->n_open == 0)
     return g_strdup (stop->decided_name != NULL ? stop->decided_name
-                                                : sw_no_item_word (stop->no_item_kind));
+                                                : no_item_word (stop->no_item_kind));
   if (stop->name == NULL)
     return g_strdup (_ ("No item"));
   if (stop->is_new && stop->item == 0)

@@ -13,8 +13,6 @@ const char *sw_stop_icon (const SwStopRecord *stop);
 /* What is proposed ("Screw press, also Vat" for a wide photo), or what was decided. Transfer full.
  */
 char *sw_stop_title (const SwStopRecord *stop);
-/* "Building", "Paper" ... of a kind of photo without an item; "No item" for "". Static. */
-const char *sw_no_item_word (const char *kind);
 
 /* "10:42" of a property time; "Sat 4 Apr 10:42" with the day. "" where !timed. Transfer full. */
 char *sw_strip_time (gboolean timed, gint64 t_us, gboolean with_day);

@@ -455,11 +455,6 @@ sw_strip_view_init (SwStripView *self)
 
 /* ---- public ---- */
 
-GtkWidget *
-sw_strip_view_new (void)
-{
-  return g_object_new (SW_TYPE_STRIP_VIEW, NULL);
-}
 
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwStripView *self)

@@ -17,7 +17,7 @@ G_DECLARE_FINAL_TYPE (SwStripView, sw_strip_view, SW, STRIP_VIEW, GtkWidget)
 
 /* Signals: "chosen" () another photo or stop is chosen, or picked; "activated" (gint64 photo);
  * "dropped" (gint64 stop key, 0: a gap) the picked photos were dragged there. */
-GtkWidget *sw_strip_view_new (void);
+
 void sw_strip_view_set_pictures (SwStripView *self, SwPictures *pictures);
 
 /* Transfer full; NULL for none. The chosen photo stays chosen, and where it is on the screen, so
