@@ -249,13 +249,13 @@ static void
 summarize (SwRunningView *self)
 {
   guint withdraw = 0, n = sw_night_count (self->night);
-  g_autofree char *count = sw_text_count (n, "%d running offer", "%d running offers");
   g_autofree char *text = NULL;
 
   for (guint i = 0; i < n; i++)
     withdraw += sw_night_row (self->night, i)->to_withdraw;
-  text = withdraw > 0 ? g_strdup_printf (_ ("%s, %u to withdraw"), count, withdraw)
-                      : g_strdup (count);
+  text = withdraw > 0 ? sw_text_counted (n, "%u running offer, %u to withdraw",
+                                         "%u running offers, %u to withdraw", n, withdraw)
+                      : sw_text_count (n, "%d running offer", "%d running offers");
   gtk_label_set_text (GTK_LABEL (self->summary), text);
 }
 

@@ -27,13 +27,17 @@ add_payment (SwSaleBox *self, const SwPaymentTold *payment)
 {
   g_autofree char *money = sw_store_money (self->store, payment->amount);
   g_autofree char *day = sw_text_day (payment->day);
-  g_autofree char *how
-      = *payment->how != '\0' ? g_strdup_printf (", %s", payment->how) : g_strdup ("");
-  g_autofree char *to = *payment->to_whom != '\0'
-                            ? g_strdup_printf (_ (", to %s"), payment->to_whom)
-                            : g_strdup ("");
-  g_autofree char *text = g_strdup_printf (_ ("Paid %s on %s%s%s"), money, day, how, to);
+  const char *how = payment->how, *to = payment->to_whom;
+  g_autofree char *text = NULL;
 
+  if (*how != '\0' && *to != '\0')
+    text = g_strdup_printf (_ ("Paid %s on %s, %s, to %s"), money, day, how, to);
+  else if (*to != '\0')
+    text = g_strdup_printf (_ ("Paid %s on %s, to %s"), money, day, to);
+  else if (*how != '\0')
+    text = g_strdup_printf (_ ("Paid %s on %s, %s"), money, day, how);
+  else
+    text = g_strdup_printf (_ ("Paid %s on %s"), money, day);
   sw_container_add_line (self->lines, text, NULL);
 }
 

@@ -61,17 +61,20 @@ static char *
 detail (const Data *self, const SwSale *sale)
 {
   g_autofree char *day = sw_text_day (sale->deal->ended);
-  g_autofree char *owed = sw_store_money (self->store, sale->owed);
-  GString *text = g_string_new (NULL);
+  g_autofree char *money = sw_store_money (self->store, sale->owed);
+  g_autofree char *owed = g_strdup_printf (_ ("%s owed"), money);
+  const char *parts[6];
+  guint n = 0;
 
   if (!sale->fell_through && sale->owed.minor > 0)
-    g_string_append_printf (text, _ ("%s owed, "), owed);
+    parts[n++] = owed;
   if (!sale->fell_through && !sale->deal->has_collected)
-    g_string_append (text, _ ("not collected, "));
-  g_string_append_printf (text, "%s, %s", day, sale->deal->ref);
-  if (sale->deal->outlet_name != NULL)
-    g_string_append_printf (text, ", %s", sale->deal->outlet_name);
-  return g_string_free (text, FALSE);
+    parts[n++] = _ ("not collected");
+  parts[n++] = day;
+  parts[n++] = sale->deal->ref;
+  parts[n++] = sale->deal->outlet_name; /* NULL ends the list */
+  parts[n] = NULL;
+  return g_strjoinv (", ", (char **)parts);
 }
 
 static void
@@ -131,13 +134,13 @@ follow (SwSalesView *self)
 static void
 summarize (SwSalesView *self)
 {
-  g_autofree char *count = sw_text_count (self->sales->len, "%d sale", "%d sales");
-  guint open = 0;
+  guint n = self->sales->len, open = 0;
   g_autofree char *text = NULL;
 
   for (guint i = 0; i < self->sales->len; i++)
     open += !sw_sale_is_settled (g_ptr_array_index (self->sales, i));
-  text = open > 0 ? g_strdup_printf (_ ("%s, %u to see to"), count, open) : g_strdup (count);
+  text = open > 0 ? sw_text_counted (n, "%u sale, %u to see to", "%u sales, %u to see to", n, open)
+                  : sw_text_count (n, "%d sale", "%d sales");
   gtk_label_set_text (GTK_LABEL (self->summary), text);
 }
 

@@ -22,8 +22,7 @@ typedef struct
   gatomicrefcount count;
   GPtrArray *items;   /* SwItem, For scrap */
   GArray *floors;     /* SwItemFloor, one an item */
-  GPtrArray *dockets; /* SwDeal, the latest first */
-  GArray *sheets;     /* SwDocketSheet, one a docket */
+  GPtrArray *dockets; /* SwDocketSheet, the latest first */
   GPtrArray *yards;   /* char, NULL-terminated */
   SwScrapPile pile;
   gboolean has_load;
@@ -48,12 +47,6 @@ floor_clear (gpointer data)
 }
 
 static void
-sheet_clear (gpointer data)
-{
-  sw_docket_sheet_clear (data);
-}
-
-static void
 pile_unref (gpointer data)
 {
   Pile *pile = data;
@@ -63,7 +56,6 @@ pile_unref (gpointer data)
   g_clear_pointer (&pile->items, g_ptr_array_unref);
   g_clear_pointer (&pile->floors, g_array_unref);
   g_clear_pointer (&pile->dockets, g_ptr_array_unref);
-  g_clear_pointer (&pile->sheets, g_array_unref);
   g_clear_pointer (&pile->yards, g_ptr_array_unref);
   sw_scrap_pile_clear (&pile->pile);
   g_free (pile);
@@ -89,29 +81,6 @@ read_items (SwCatalogue *catalogue, Pile *pile, GError **error)
 }
 
 static gboolean
-read_dockets (SwCatalogue *catalogue, Pile *pile, GError **error)
-{
-  g_autoptr (GPtrArray) deals = sw_deal_list (catalogue, error);
-
-  for (guint i = deals != NULL ? deals->len : 0; i > 0; i--)
-    {
-      const SwDeal *deal = g_ptr_array_index (deals, i - 1);
-      SwDeal *docket
-          = deal->kind == SW_DEAL_DOCKET ? sw_deal_get (catalogue, deal->id, error) : NULL;
-      SwDocketSheet sheet = { 0 };
-      if (deal->kind != SW_DEAL_DOCKET)
-        continue;
-      if (docket == NULL)
-        return FALSE;
-      g_ptr_array_add (pile->dockets, docket);
-      if (!sw_docket_sheet_read (catalogue, deal->id, &sheet, error))
-        return FALSE;
-      g_array_append_val (pile->sheets, sheet);
-    }
-  return deals != NULL;
-}
-
-static gboolean
 read_yards (SwCatalogue *catalogue, Pile *pile, GError **error)
 {
   g_autoptr (GPtrArray) outlets = sw_outlet_list (catalogue, error);
@@ -134,11 +103,9 @@ read_pile (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
   g_atomic_ref_count_init (&pile->count);
   pile->floors = g_array_new (FALSE, TRUE, sizeof (SwItemFloor));
   g_array_set_clear_func (pile->floors, floor_clear);
-  pile->dockets = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
-  pile->sheets = g_array_new (FALSE, TRUE, sizeof (SwDocketSheet));
-  g_array_set_clear_func (pile->sheets, sheet_clear);
   pile->yards = g_ptr_array_new_with_free_func (g_free);
-  if (read_items (catalogue, pile, error) && read_dockets (catalogue, pile, error)
+  if (read_items (catalogue, pile, error)
+      && (pile->dockets = sw_docket_sheets (catalogue, error)) != NULL
       && read_yards (catalogue, pile, error)
       && sw_scrap_pile_read (catalogue, 0, &pile->pile, error)
       && sw_scrap_load_get (catalogue, &pile->has_load, &pile->cartage, &pile->load, error))
@@ -163,7 +130,7 @@ data_free (gpointer data)
   g_free (data);
 }
 
-static const SwDeal *
+static const SwDocketSheet *
 docket_at (const Pile *pile, guint i)
 {
   return i < pile->items->len ? NULL : g_ptr_array_index (pile->dockets, i - pile->items->len);
@@ -181,9 +148,9 @@ static gint64
 key (gpointer data, guint i)
 {
   const Pile *pile = ((Data *)data)->pile;
-  const SwDeal *docket = docket_at (pile, i);
+  const SwDocketSheet *docket = docket_at (pile, i);
 
-  return docket != NULL ? -docket->id : ((const SwItem *)g_ptr_array_index (pile->items, i))->id;
+  return docket != NULL ? -docket->deal : ((const SwItem *)g_ptr_array_index (pile->items, i))->id;
 }
 
 static void
@@ -206,12 +173,12 @@ item_face (const Data *self, guint i, SwRowFace *face)
 }
 
 static void
-docket_face (const Data *self, const SwDeal *docket, const SwDocketSheet *sheet, SwRowFace *face)
+docket_face (const Data *self, const SwDocketSheet *docket, SwRowFace *face)
 {
-  g_autofree char *charges = sw_store_money (self->store, sheet->charges);
+  g_autofree char *charges = sw_store_money (self->store, docket->charges);
   g_autofree char *charged
-      = sheet->charges.minor > 0 ? g_strdup_printf (_ (", %s charged"), charges) : g_strdup ("");
-  g_autofree char *day = sw_text_day (docket->ended);
+      = docket->charges.minor > 0 ? g_strdup_printf (_ (", %s charged"), charges) : g_strdup ("");
+  g_autofree char *day = sw_text_day (docket->day);
 
   face->title = g_strdup_printf (_ ("Docket %s"), docket->ref);
   face->trail = sw_store_money (self->store, docket->amount);
@@ -219,8 +186,8 @@ docket_face (const Data *self, const SwDeal *docket, const SwDocketSheet *sheet,
   face->word = _ (sw_state_word (SW_STATE_SCRAPPED));
   face->detail = g_strdup_printf (
       "%s, %s%s", docket->outlet_name != NULL ? docket->outlet_name : "", day, charged);
-  face->below = g_strdup (sheet->other_class != NULL ? sheet->other_class : sheet->lines);
-  if (sheet->other_class != NULL)
+  face->below = g_strdup (docket->other_class != NULL ? docket->other_class : docket->lines);
+  if (docket->other_class != NULL)
     {
       face->below_icon = "sw-below-symbolic";
       face->below_word = _ ("Other class");
@@ -232,12 +199,10 @@ static void
 face (gpointer data, guint i, SwRowFace *out_face)
 {
   const Data *self = data;
-  const SwDeal *docket = docket_at (self->pile, i);
+  const SwDocketSheet *docket = docket_at (self->pile, i);
 
   if (docket != NULL)
-    docket_face (self, docket,
-                 &g_array_index (self->pile->sheets, SwDocketSheet, i - self->pile->items->len),
-                 out_face);
+    docket_face (self, docket, out_face);
   else
     item_face (self, i, out_face);
   out_face->sentence = g_strdup_printf (

@@ -252,6 +252,22 @@ gboolean sw_docket_line_set_weights (SwCatalogue *catalogue, const SwDocketLine 
 /* GPtrArray of SwDocketLine in the order entered. Transfer full. */
 GPtrArray *sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error);
 
+/* A thing of a line of a docket as it stands in the catalogue, or a line of loose scrap. */
+typedef struct
+{
+  gint64 deal, line;
+  char *ref, *outlet_name; /* outlet_name NULL: none */
+  SwDay ended;
+  SwMoney amount, charges; /* of the whole docket; charges: all fees of it that count */
+  char *class_name;        /* of the line, with its net mass */
+  SwMass net;
+  char *item_name, *scrap_class; /* NULL: loose; scrap_class NULL: the item bears none */
+} SwDocketWeighed;
+void sw_docket_weighed_free (SwDocketWeighed *weighed);
+/* Those of all dockets in one pass: GPtrArray of SwDocketWeighed, the latest docket first, lines as
+ * entered, items by number. Transfer full. */
+GPtrArray *sw_docket_weighed_list (SwCatalogue *catalogue, GError **error);
+
 /* What a trip cost. trip 0: none. */
 typedef struct
 {

@@ -4,6 +4,7 @@
 #include "core/base/language.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/deals.h"
+#include "core/catalogue/postings.h"
 
 void
 sw_docket_line_free (SwDocketLine *line)
@@ -95,6 +96,45 @@ sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
           = { sw_col_int (&use, 6), sw_col_is_null (&use, 7) ? -1 : sw_col_int (&use, 7) };
       g_array_append_val (line->items, item);
     }
+}
+
+void
+sw_docket_weighed_free (SwDocketWeighed *weighed)
+{
+  if (weighed == NULL)
+    return;
+  g_free (weighed->ref);
+  g_free (weighed->outlet_name);
+  g_free (weighed->class_name);
+  g_free (weighed->item_name);
+  g_free (weighed->scrap_class);
+  g_free (weighed);
+}
+
+static gpointer
+weighed_from_row (const SwUse *use)
+{
+  SwDocketWeighed *weighed = g_new0 (SwDocketWeighed, 1);
+  weighed->deal = sw_col_int (use, 0);
+  weighed->ref = sw_col_text (use, 1);
+  weighed->outlet_name = sw_col_text (use, 2);
+  weighed->ended = (SwDay){ (gint32)sw_col_int (use, 3) };
+  weighed->amount = sw_money (sw_col_int (use, 4));
+  weighed->charges = sw_money (sw_col_int (use, 5));
+  weighed->line = sw_col_int (use, 6);
+  weighed->class_name = sw_col_text (use, 7);
+  weighed->net = (SwMass){ sw_col_int (use, 8) };
+  weighed->item_name = sw_col_text (use, 9);
+  weighed->scrap_class = sw_col_text (use, 10);
+  return weighed;
+}
+
+GPtrArray *
+sw_docket_weighed_list (SwCatalogue *catalogue, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_WEIGHED, "i", (gint64)SW_POSTING_FEE);
+  return sw_db_collect (catalogue, &use, weighed_from_row, (GDestroyNotify)sw_docket_weighed_free,
+                        error);
 }
 
 gboolean

@@ -88,6 +88,12 @@
   X (DOCKET_LINES, "SELECT l.id, l.class, l.net_ug, l.rate, l.amount, l.place, i.item, i.weight"   \
                    " FROM docket_line l LEFT JOIN docket_line_item i ON i.line = l.id"             \
                    " WHERE l.deal = ?1 ORDER BY l.id, i.item")                                     \
+  X (DOCKET_WEIGHED,                                                                               \
+     "SELECT d.id, d.ref, o.name, d.ended_day, d.amount, (SELECT coalesce (sum (minor), 0) FROM "  \
+     "posting p WHERE p.deal = d.id AND p.kind = ?1), l.id, l.class, l.net_ug, i.name, "           \
+     "i.scrap_class FROM deal d LEFT JOIN outlet o ON o.id = d.outlet JOIN docket_line l ON "      \
+     "l.deal = d.id LEFT JOIN docket_line_item li ON li.line = l.id LEFT JOIN item i ON i.id = "   \
+     "li.item WHERE d.kind = 'docket' ORDER BY d.id DESC, l.id, li.item")                          \
   X (DOCKET_LINE_ITEM_ADD, "INSERT INTO docket_line_item (line, item) VALUES (?1, ?2)")            \
   X (DOCKET_LINE_ITEM_SET_WEIGHT,                                                                  \
      "UPDATE docket_line_item SET weight = ?3 WHERE line = ?1 AND item = ?2")                      \

@@ -208,8 +208,9 @@ sw_book_interest (SwBook *book, SwRow *row, GError **error)
   if (deal == NULL)
     return FALSE;
   if (deal->kind != SW_DEAL_OFFER)
-    return sw_book_refuse (error, _ ("Interest is drawn by an offer; this ref is a %s."),
-                           _ (sw_deal_kind_word (deal->kind)));
+    return sw_book_refuse (error, deal->kind == SW_DEAL_SALE
+                                      ? _ ("Interest is drawn by an offer; this ref is a sale.")
+                                      : _ ("Interest is drawn by an offer; this ref is a docket."));
   SwInterest interest = { { row->value[SW_COLUMN_AT] },
                           number_or_none (row, SW_COLUMN_LOOKS),
                           number_or_none (row, SW_COLUMN_FOLLOWERS),
@@ -271,8 +272,11 @@ check_end (const SwDeal *deal, const SwRow *row, GError **error)
 {
   g_autofree char *shown = sw_text_quote (deal->ref);
   if (deal->kind != SW_DEAL_OFFER)
-    return sw_book_refuse (error, _ ("%s is a %s, which has no result of its own."), shown,
-                           _ (sw_deal_kind_word (deal->kind)));
+    return sw_book_refuse (error,
+                           deal->kind == SW_DEAL_SALE
+                               ? _ ("%s is a sale, which has no result of its own.")
+                               : _ ("%s is a docket, which has no result of its own."),
+                           shown);
   if (deal->result != SW_RESULT_RUNNING)
     return sw_book_refuse (error, _ ("%s is booked already, with another result (%s)."), shown,
                            _ (sw_result_word (deal->result)));
@@ -289,9 +293,11 @@ result_sentence (SwBook *book, const SwDeal *deal, const GArray *items)
 {
   g_autofree char *names = sw_book_item_names (items);
   g_autofree char *amount = sw_money_to_person (deal->amount, book->currency);
-  gboolean sold = deal->result == SW_RESULT_SOLD;
-  return g_strdup_printf ("%s: %s %s%s%s", deal->ref, names, _ (sw_result_word (deal->result)),
-                          sold ? _ (" for ") : "", sold ? amount : "");
+  if (deal->result == SW_RESULT_SOLD)
+    return g_strdup_printf (_ ("%s: %s sold for %s"), deal->ref, names, amount);
+  return g_strdup_printf (deal->result == SW_RESULT_NO_SALE ? _ ("%s: %s no sale")
+                                                            : _ ("%s: %s withdrawn"),
+                          deal->ref, names);
 }
 
 gboolean

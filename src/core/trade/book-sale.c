@@ -208,8 +208,8 @@ sw_book_reversal (SwBook *book, SwRow *row, GError **error)
       return FALSE;
   sw_book_touch (book, deal->id, FALSE);
   g_autofree char *amount = sw_money_to_person (entry.amount, book->currency);
-  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s%s taken back"), deal->ref,
-                                               whole ? _ ("fell through, ") : "", amount);
+  g_autofree char *sentence = g_strdup_printf (
+      whole ? _ ("%s: fell through, %s taken back") : _ ("%s: %s taken back"), deal->ref, amount);
   return sw_book_tell (book, &act, deal->id, "sale.reversed", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

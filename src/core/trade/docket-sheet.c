@@ -1,55 +1,84 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A booked docket in words. */
+/* Booked dockets in words. */
 #include "core/trade/docket-sheet.h"
 #include "core/base/language.h"
 
 #include <string.h>
 
-#include "core/catalogue/items.h"
-#include "core/trade/sale-sheet.h"
-
 void
-sw_docket_sheet_clear (SwDocketSheet *sheet)
+sw_docket_sheet_free (SwDocketSheet *sheet)
 {
-  g_clear_pointer (&sheet->lines, g_free);
-  g_clear_pointer (&sheet->other_class, g_free);
+  if (sheet == NULL)
+    return;
+  g_free (sheet->ref);
+  g_free (sheet->outlet_name);
+  g_free (sheet->lines);
+  g_free (sheet->other_class);
+  g_free (sheet);
 }
 
-static gboolean
-add_other_classes (SwCatalogue *catalogue, const SwDocketLine *line, GString *words, GError **error)
+/* Takes 'more' over and puts it behind. */
+static void
+append (char **text, const char *between, char *more)
 {
-  for (guint i = 0; i < line->items->len; i++)
-    {
-      g_autoptr (SwItem) item
-          = sw_item_get (catalogue, g_array_index (line->items, SwDocketItem, i).item, error);
-      if (item == NULL)
-        return FALSE;
-      if (item->scrap_class != NULL && strcmp (item->scrap_class, line->class_name) != 0)
-        g_string_append_printf (words, _ ("%s%s marked as %s, taken as %s"),
-                                words->len > 0 ? "; " : "", item->name, item->scrap_class,
-                                line->class_name);
-    }
-  return TRUE;
+  char *joined = *text != NULL ? g_strconcat (*text, between, more, NULL) : g_strdup (more);
+
+  g_free (more);
+  g_free (*text);
+  *text = joined;
 }
 
-gboolean
-sw_docket_sheet_read (SwCatalogue *catalogue, gint64 deal, SwDocketSheet *out_sheet, GError **error)
+static SwDocketSheet *
+sheet_of (const SwDocketWeighed *weighed)
 {
-  g_autoptr (GPtrArray) lines = sw_docket_lines (catalogue, deal, error);
-  g_autoptr (SwSaleSheet) sale = lines != NULL ? sw_sale_sheet (catalogue, deal, error) : NULL;
-  g_autoptr (GString) weighed = g_string_new (NULL), other = g_string_new (NULL);
-  if (sale == NULL)
-    return FALSE;
-  for (guint i = 0; i < lines->len; i++)
+  SwDocketSheet *sheet = g_new0 (SwDocketSheet, 1);
+
+  sheet->deal = weighed->deal;
+  sheet->ref = g_strdup (weighed->ref);
+  sheet->outlet_name = g_strdup (weighed->outlet_name);
+  sheet->day = weighed->ended;
+  sheet->amount = weighed->amount;
+  sheet->charges = weighed->charges;
+  return sheet;
+}
+
+static void
+add_line (SwDocketSheet *sheet, const SwDocketWeighed *weighed)
+{
+  g_autofree char *net = sw_mass_to_text (weighed->net);
+
+  append (&sheet->lines, ", ", g_strdup_printf ("%s %s", weighed->class_name, net));
+}
+
+static void
+add_other_class (SwDocketSheet *sheet, const SwDocketWeighed *weighed)
+{
+  if (weighed->scrap_class != NULL && strcmp (weighed->scrap_class, weighed->class_name) != 0)
+    append (&sheet->other_class, "; ",
+            g_strdup_printf (_ ("%s marked as %s, taken as %s"), weighed->item_name,
+                             weighed->scrap_class, weighed->class_name));
+}
+
+GPtrArray *
+sw_docket_sheets (SwCatalogue *catalogue, GError **error)
+{
+  g_autoptr (GPtrArray) weighed = sw_docket_weighed_list (catalogue, error);
+  g_autoptr (GPtrArray) sheets
+      = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_docket_sheet_free);
+  SwDocketSheet *sheet = NULL;
+  gint64 line = 0;
+
+  if (weighed == NULL)
+    return NULL;
+  for (guint i = 0; i < weighed->len; i++)
     {
-      const SwDocketLine *line = g_ptr_array_index (lines, i);
-      g_autofree char *net = sw_mass_to_text (line->net);
-      g_string_append_printf (weighed, "%s%s %s", i > 0 ? ", " : "", line->class_name, net);
-      if (!add_other_classes (catalogue, line, other, error))
-        return FALSE;
+      const SwDocketWeighed *row = g_ptr_array_index (weighed, i);
+      if (sheet == NULL || sheet->deal != row->deal)
+        g_ptr_array_add (sheets, sheet = sheet_of (row));
+      if (row->line != line)
+        add_line (sheet, row);
+      line = row->line;
+      add_other_class (sheet, row);
     }
-  *out_sheet = (SwDocketSheet){ .lines = g_strdup (weighed->str),
-                                .other_class = other->len > 0 ? g_strdup (other->str) : NULL,
-                                .charges = sale->fees_total };
-  return TRUE;
+  return g_steal_pointer (&sheets);
 }

@@ -114,8 +114,10 @@ add_faults (Lines *text, const GPtrArray *facts)
       if (is_from (fact, "guessed"))
         add_line (text, NEEDED, _ ("May be wrong with it: %s; not checked."), fact->text);
       else
-        add_line (text, NEEDED, _ ("Wrong with it%s: %s."),
-                  is_from (fact, "told") ? _ (", it is said") : "", fact->text);
+        add_line (text, NEEDED,
+                  is_from (fact, "told") ? _ ("Wrong with it, it is said: %s.")
+                                         : _ ("Wrong with it: %s."),
+                  fact->text);
     }
   add_line (text, NEEDED,
             any ? _ ("Other faults: not known.") : _ ("Faults: none noted; not tested for any."));
@@ -128,8 +130,10 @@ add_belongs (Lines *text, const GPtrArray *facts)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
       if (strcmp (fact->kind, SW_FACT_BELONGS) == 0 && !is_from (fact, "guessed"))
-        add_line (text, BESIDE, _ ("With it: %s%s."), fact->text,
-                  is_from (fact, "told") ? _ (" (said to belong to it)") : "");
+        add_line (text, BESIDE,
+                  is_from (fact, "told") ? _ ("With it: %s (said to belong to it).")
+                                         : _ ("With it: %s."),
+                  fact->text);
     }
 }
 
@@ -148,8 +152,8 @@ add_others (Lines *text, const GPtrArray *facts)
         continue;
       g_autofree char *kind = g_strdup (fact->kind);
       *kind = g_ascii_toupper (*kind);
-      add_line (text, BESIDE, "%s: %s%s.", kind, fact->text,
-                is_from (fact, "told") ? _ (", it is said") : "");
+      add_line (text, BESIDE, is_from (fact, "told") ? _ ("%s: %s, it is said.") : _ ("%s: %s."),
+                kind, fact->text);
     }
 }
 
@@ -169,21 +173,24 @@ add_size (Lines *text, const SwItem *item)
   if (size->len == 0 || item->size_guessed)
     add_line (text, UNKNOWN, _ ("Size: not measured."));
   else
-    add_line (text, MEASURED, _ ("Size: %s%s."), size->str, item->count > 1 ? _ (" each") : "");
+    add_line (text, MEASURED, item->count > 1 ? _ ("Size: %s each.") : _ ("Size: %s."), size->str);
 }
 
 static void
 add_mass (Lines *text, const SwItem *item)
 {
-  gboolean weighed = g_strcmp0 (item->mass_source, "weighed") == 0;
-  gboolean worked_out = g_strcmp0 (item->mass_source, "worked out") == 0;
+  gboolean several = item->count > 1;
   g_autofree char *mass = item->has_mass ? sw_mass_to_text (item->mass) : NULL;
-  if (mass != NULL && (weighed || g_strcmp0 (item->mass_source, "typed") == 0))
-    add_line (text, MEASURED, _ ("Mass: %s%s%s."), mass, item->count > 1 ? _ (" in all") : "",
-              weighed ? ", weighed" : "");
-  else if (mass != NULL && worked_out)
-    add_line (text, MEASURED, _ ("Mass: about %s%s, worked out and not weighed."), mass,
-              item->count > 1 ? _ (" in all") : "");
+  if (mass != NULL && g_strcmp0 (item->mass_source, "weighed") == 0)
+    add_line (text, MEASURED, several ? _ ("Mass: %s in all, weighed.") : _ ("Mass: %s, weighed."),
+              mass);
+  else if (mass != NULL && g_strcmp0 (item->mass_source, "typed") == 0)
+    add_line (text, MEASURED, several ? _ ("Mass: %s in all.") : _ ("Mass: %s."), mass);
+  else if (mass != NULL && g_strcmp0 (item->mass_source, "worked out") == 0)
+    add_line (text, MEASURED,
+              several ? _ ("Mass: about %s in all, worked out and not weighed.")
+                      : _ ("Mass: about %s, worked out and not weighed."),
+              mass);
   else
     add_line (text, UNKNOWN, _ ("Mass: not known."));
   if (item->size == SW_SIZE_MACHINE)
@@ -204,9 +211,10 @@ add_dangers (Lines *text, const GPtrArray *facts)
       const SwDanger *danger
           = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
       if (danger != NULL)
-        add_line (text, NEEDED, _ ("Caution, %s%s: %s"), _ (danger->word),
-                  is_from (fact, "guessed") ? _ (" (may be, not checked)") : "",
-                  _ (danger->caution));
+        add_line (text, NEEDED,
+                  is_from (fact, "guessed") ? _ ("Caution, %s (may be, not checked): %s")
+                                            : _ ("Caution, %s: %s"),
+                  _ (danger->word), _ (danger->caution));
     }
 }
 
@@ -219,7 +227,10 @@ add_item (SwCatalogue *catalogue, Lines *text, const SwItem *item, GError **erro
   if (facts == NULL)
     return FALSE;
   if (item->count > 1)
-    add_line (text, NEEDED, "%" G_GINT64_FORMAT " pieces.", item->count);
+    {
+      g_autofree char *pieces = sw_text_count (item->count, "%d piece.", "%d pieces.");
+      add_line (text, NEEDED, "%s", pieces);
+    }
   add_condition (text, facts);
   add_faults (text, facts);
   add_others (text, facts);
@@ -230,27 +241,35 @@ add_item (SwCatalogue *catalogue, Lines *text, const SwItem *item, GError **erro
   return TRUE;
 }
 
-static void
-add_days (GString *terms, const char *what, gint64 days)
+/* A day of 0 is that of the sale itself; below, nothing is agreed. */
+static char *
+pay_sentence (gint64 days)
 {
   if (days == 0)
-    g_string_append_printf (terms, _ (" %s on the day of the sale."), what);
-  else if (days > 0)
-    g_string_append_printf (terms, _ (" %s within %" PRId64 " day%s."), what, days,
-                            days == 1 ? "" : "s");
+    return g_strdup (_ ("To be paid on the day of the sale."));
+  return days < 0 ? NULL
+                  : sw_text_count (days, "To be paid within %d day.", "To be paid within %d days.");
+}
+
+static char *
+collect_sentence (gint64 days)
+{
+  if (days == 0)
+    return g_strdup (_ ("To be collected on the day of the sale."));
+  return days < 0 ? NULL
+                  : sw_text_count (days, "To be collected within %d day.",
+                                   "To be collected within %d days.");
 }
 
 static void
 add_terms (Lines *text, const SwOutlet *outlet)
 {
-  g_autoptr (GString) terms
-      = g_string_new (_ ("Sold as it stands. The buyer collects it by appointment."));
-  if (outlet != NULL)
-    {
-      add_days (terms, _ ("To be paid"), outlet->pay_days);
-      add_days (terms, _ ("To be collected"), outlet->collect_days);
-    }
-  add_line (text, NEEDED, "%s", terms->str);
+  g_autofree char *pay = outlet != NULL ? pay_sentence (outlet->pay_days) : NULL;
+  g_autofree char *collect = outlet != NULL ? collect_sentence (outlet->collect_days) : NULL;
+
+  add_line (text, NEEDED, "%s%s%s%s%s",
+            _ ("Sold as it stands. The buyer collects it by appointment."), pay != NULL ? " " : "",
+            pay != NULL ? pay : "", collect != NULL ? " " : "", collect != NULL ? collect : "");
 }
 
 static gboolean
