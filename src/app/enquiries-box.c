@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lines of enquiries and their two buttons. */
+/* Lines of enquiries and their buttons. */
 #include "app/enquiries-box.h"
 
 #include "app/offer-forms.h"
@@ -62,6 +62,13 @@ on_no_show (GtkWidget *button, SwEnquiriesBox *self)
 }
 
 static void
+on_remove (GtkWidget *button, SwEnquiriesBox *self)
+{
+  sw_remove_buyer_ask (GTK_WINDOW (gtk_widget_get_toplevel (button)), self->store,
+                       ((const SwEnquiry *)g_object_get_data (G_OBJECT (button), ENQUIRY))->person);
+}
+
+static void
 add_button (SwEnquiriesBox *self, GtkWidget *row, const char *label, const SwEnquiry *enquiry,
             GCallback clicked)
 {
@@ -88,6 +95,8 @@ add_row (SwEnquiriesBox *self, const SwEnquiry *enquiry)
   gtk_label_set_line_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_line_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_box_pack_start (GTK_BOX (row), label, TRUE, TRUE, 0);
+  if (enquiry->person != NULL)
+    add_button (self, row, _ ("Remove the name…"), enquiry, G_CALLBACK (on_remove));
   if (enquiry->outcome == SW_ENQUIRY_HELD)
     add_button (self, row, _ ("Did not come"), enquiry, G_CALLBACK (on_no_show));
   else if (enquiry->person != NULL)

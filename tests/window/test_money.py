@@ -104,6 +104,20 @@ class Running(MoneyTest):
         key("ctrl+z")
         until("held again", lambda: self.states()[0] == "On hold")
 
+    def test_one_who_only_asked_is_removed_for_good(self):
+        self.put_up(1, 60)
+        window = self.section("Running")
+        self.press(window, "Enquiry…")
+        put(window.wait("text", "Who"), "A. Caller")
+        put(window.wait("text", "Offers"), "6")
+        key("Return")
+        window.wait("label", "A. Caller, 6.00")
+        self.press(window, "Remove the name… A. Caller")
+        window.wait("label", "No safety copy holds the name.")
+        self.press(window, "Remove")
+        until("nobody asked", lambda: window.find("label", "A. Caller, 6.00") is None)
+        self.assertNotIn(b"A. Caller", (self.catalogue / "catalogue.db").read_bytes())
+
     def test_taken_back_by_hand_the_offer_is_to_be_withdrawn(self):
         self.put_up(1, 60)
         window = self.section("Running")
