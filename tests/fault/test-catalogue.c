@@ -30,12 +30,21 @@ static const FaultRow fault_rows[] = {
   { "disk pulled out", ALL_WRITES | FAULT_READ, TRUE },
 };
 
-/* Every call, but under the sanitizers, which take ten times as long, every third. */
+/* Every third call, under the sanitizers, which take ten times as long, every seventh; each single
+ * one where SHEDWALK_FAULT_EVERY is 1 (tests/long/faults). */
 #ifdef __SANITIZE_ADDRESS__
-#define STEP 3
+#define STEP 7
 #else
-#define STEP 1
+#define STEP 3
 #endif
+
+static int
+step (void)
+{
+  const char *every = g_getenv ("SHEDWALK_FAULT_EVERY");
+
+  return every != NULL ? CLAMP (atoi (every), 1, STEP) : STEP;
+}
 
 /* A loop that never ends would be a fault that is never met: this many calls no job makes. */
 #define CALLS_AT_MOST 2000
@@ -178,7 +187,7 @@ try_all (const FaultRow *row, Job job, void (*prepare) (SwCatalogue *))
   int nth = 1;
   make_template (prepare);
   while (nth < CALLS_AT_MOST && try_once (row, nth, job))
-    nth += STEP;
+    nth += step ();
   assert_true (nth < CALLS_AT_MOST);
   sw_test_bed_clear (&template);
 }
@@ -202,7 +211,7 @@ goes_on (void **data)
   const FaultRow *row = *data;
   gboolean hit = TRUE;
   make_template (prepare_act);
-  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += STEP)
+  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += step ())
     {
       g_auto (SwTestBed) bed = copy_of_template ();
       g_autoptr (GError) error = NULL;
@@ -223,7 +232,7 @@ safety_copies (void **data)
   const FaultRow *row = *data;
   gboolean hit = TRUE;
   make_template (prepare_act);
-  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += STEP)
+  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += step ())
     {
       g_auto (SwTestBed) bed = copy_of_template ();
       g_autoptr (GError) error = NULL;
@@ -251,7 +260,7 @@ opening (void **data)
   g_auto (SwTestBed) bed = sw_test_bed_new ();
   prepare_act (bed.catalogue);
   gboolean hit = TRUE;
-  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += STEP)
+  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += step ())
     {
       g_autoptr (GError) error = NULL;
       g_clear_pointer (&bed.catalogue, sw_catalogue_close);
@@ -271,7 +280,7 @@ making (void **data)
 {
   const FaultRow *row = *data;
   gboolean hit = TRUE;
-  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += STEP)
+  for (int nth = 1; nth < CALLS_AT_MOST && hit; nth += step ())
     {
       g_autofree char *folder = g_dir_make_tmp ("sw-test-XXXXXX", NULL);
       g_autofree char *path = g_build_filename (folder, "New.shedwalk", NULL);
