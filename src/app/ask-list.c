@@ -340,12 +340,6 @@ sw_ask_list_init (SwAskList *self)
   gtk_widget_show_all (GTK_WIDGET (self));
 }
 
-GtkWidget *
-sw_ask_list_new (void)
-{
-  return g_object_new (SW_TYPE_ASK_LIST, NULL);
-}
-
 void
 sw_ask_list_set_store (SwAskList *self, SwStore *store)
 {

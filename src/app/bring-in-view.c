@@ -312,12 +312,6 @@ sw_bring_in_view_init (SwBringInView *self)
   g_signal_connect (self, "key-press-event", G_CALLBACK (on_key), self);
 }
 
-GtkWidget *
-sw_bring_in_view_new (void)
-{
-  return g_object_new (SW_TYPE_BRING_IN_VIEW, NULL);
-}
-
 void
 sw_bring_in_view_set_store (SwBringInView *self, SwStore *store)
 {

@@ -13,11 +13,11 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwBringInView, sw_bring_in_view, SW, BRING_IN_VIEW, GtkBox)
 
 /* Signals: "copy" (char **folders): bring these in. "leave" (): the person thought better of it. */
-GtkWidget *sw_bring_in_view_new (void);
+
 /* The catalogue that is open; NULL: none. */
 void sw_bring_in_view_set_store (SwBringInView *self, SwStore *store);
-/* Asks for a card or folder, and forgets a look. 'ask_at_once': where nothing is plugged in, the window to choose a
- * folder opens by itself. */
+/* Asks for a card or folder, and forgets a look. 'ask_at_once': where nothing is plugged in, the
+ * window to choose a folder opens by itself. */
 void sw_bring_in_view_choose (SwBringInView *self, gboolean ask_at_once);
 /* Looks at folders that are chosen already (NULL-terminated paths). */
 void sw_bring_in_view_look (SwBringInView *self, const char *const *folders);

@@ -1029,12 +1029,6 @@ sw_decide_form_init (SwDecideForm *self)
   gtk_widget_show_all (GTK_WIDGET (self));
 }
 
-GtkWidget *
-sw_decide_form_new (void)
-{
-  return g_object_new (SW_TYPE_DECIDE_FORM, NULL);
-}
-
 void
 sw_decide_form_set_store (SwDecideForm *self, SwStore *store)
 {

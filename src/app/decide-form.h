@@ -18,7 +18,7 @@ G_DECLARE_FINAL_TYPE (SwDecideForm, sw_decide_form, SW, DECIDE_FORM, GtkBox)
  * In a field: Enter and Down go on to the next, Up to the one before; 1 to 9 and 0 set what is
  * offered, where nothing was typed; '=' takes over what the find before said; F2 to F5 say that it
  * was seen, tried, told or guessed. */
-GtkWidget *sw_decide_form_new (void);
+
 void sw_decide_form_set_store (SwDecideForm *self, SwStore *store);
 /* data stays valid until the next call; another item than before begins anew. NULL: nothing. */
 void sw_decide_form_show (SwDecideForm *self, const SwDecideData *data);

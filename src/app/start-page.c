@@ -104,12 +104,6 @@ sw_start_page_init (SwStartPage *self)
   sw_start_page_refresh (self);
 }
 
-GtkWidget *
-sw_start_page_new (void)
-{
-  return g_object_new (SW_TYPE_START_PAGE, NULL);
-}
-
 void
 sw_start_page_set_problem (SwStartPage *self, const char *sentence)
 {

@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwStartPage, sw_start_page, SW, START_PAGE, GtkBox)
 
 /* Signal "open" (const char *folder). */
-GtkWidget *sw_start_page_new (void);
+
 /* A sentence above the choices; NULL: none. */
 void sw_start_page_set_problem (SwStartPage *self, const char *sentence);
 /* NULL: none is shown. */

@@ -190,12 +190,6 @@ sw_takings_table_init (SwTakingsTable *self)
   gtk_style_context_add_class (gtk_widget_get_style_context (GTK_WIDGET (self)), "sw-takings");
 }
 
-GtkWidget *
-sw_takings_table_new (void)
-{
-  return g_object_new (SW_TYPE_TAKINGS_TABLE, NULL);
-}
-
 void
 sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs)
 {

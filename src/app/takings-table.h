@@ -12,7 +12,6 @@ G_BEGIN_DECLS
 #define SW_TYPE_TAKINGS_TABLE (sw_takings_table_get_type ())
 G_DECLARE_FINAL_TYPE (SwTakingsTable, sw_takings_table, SW, TAKINGS_TABLE, GtkTreeView)
 
-GtkWidget *sw_takings_table_new (void);
 /* 'with_costs' FALSE leaves that column out (the panel). The store gives names and writes money. */
 void sw_takings_table_set_with_costs (SwTakingsTable *self, gboolean with_costs);
 /* The key of the chosen row as core/trade gives it, and its place among the rows (-1: none, or the

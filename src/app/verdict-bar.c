@@ -89,9 +89,3 @@ sw_verdict_bar_init (SwVerdictBar *self)
   for (int verdict = 0; verdict < SW_N_VERDICTS; verdict++)
     add_button (self, (SwVerdict)verdict);
 }
-
-GtkWidget *
-sw_verdict_bar_new (void)
-{
-  return g_object_new (SW_TYPE_VERDICT_BAR, NULL);
-}

@@ -12,7 +12,6 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (SwVerdictBar, sw_verdict_bar, SW, VERDICT_BAR, GtkFlowBox)
 
 /* Signal "chosen" (int verdict): its button was pressed. Keys are their owner's business. */
-GtkWidget *sw_verdict_bar_new (void);
 
 /* Writes the word on the button with the letter underlined, whether Alt is held or not: it needs no
  * Alt. The word is its accessible name. */
