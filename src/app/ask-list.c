@@ -76,7 +76,8 @@ on_answer (GtkWidget *entry, SwAskList *self)
   const gint64 *ids = g_object_get_data (G_OBJECT (entry), "sw-question");
   g_autoptr (SwSay) say = NULL;
 
-  gtk_widget_child_focus (self->rows, GTK_DIR_TAB_FORWARD);
+  gtk_widget_child_focus (self->rows, GTK_DIR_TAB_FORWARD); /* its check button */
+  gtk_widget_child_focus (self->rows, GTK_DIR_TAB_FORWARD); /* the next answer */
   if (gtk_entry_get_text_length (GTK_ENTRY (entry)) == 0)
     return;
   say = sw_say_new (SW_SAY_ANSWER, ids[0], ids[1]);
@@ -88,16 +89,68 @@ on_answer (GtkWidget *entry, SwAskList *self)
 static char *
 detail_of (const SwQuestion *question)
 {
-  g_autofree char *by = question->has_by ? sw_text_day (question->by) : NULL;
+  g_autofree char *day = question->has_by ? sw_text_day (question->by) : NULL;
+  g_autofree char *by = day != NULL ? g_strdup_printf (_ ("by %s"), day) : NULL;
+  const char *parts[4] = { question->place_path };
+  guint n = 1;
 
-  return g_strdup_printf ("%s%s%s%s%s", question->place_path, *whom (question) != '\0' ? ", " : "",
-                          whom (question), by != NULL ? _ (", by ") : "", by != NULL ? by : "");
+  if (*whom (question) != '\0')
+    parts[n++] = whom (question);
+  parts[n] = by;
+  return g_strjoinv (", ", (char **)parts);
+}
+
+/* ---- who was asked and has not answered yet ---- */
+
+static gboolean
+asked_run (SwCatalogue *catalogue, gpointer id, GError **error)
+{
+  return sw_question_set_asked (catalogue, *(gint64 *)id, TRUE, error);
+}
+
+static gboolean
+unasked_run (SwCatalogue *catalogue, gpointer id, GError **error)
+{
+  return sw_question_set_asked (catalogue, *(gint64 *)id, FALSE, error);
 }
 
 static void
-add_row (SwAskList *self, const SwQuestion *question, const char *begun)
+on_asked (GtkToggleButton *check, SwAskList *self)
+{
+  const gint64 *ids = g_object_get_data (G_OBJECT (check), "sw-question");
+
+  sw_store_act (self->store, gtk_toggle_button_get_active (check) ? asked_run : unasked_run,
+                g_memdup2 (&ids[1], sizeof ids[1]), g_free, NULL, NULL);
+}
+
+static GtkWidget *
+asked_check (SwAskList *self, const SwQuestion *question, const char *head)
+{
+  GtkWidget *check = gtk_check_button_new_with_label (_ ("Asked"));
+  const gint64 ids[] = { question->item, question->id };
+  g_autofree char *name = g_strdup_printf (_ ("Asked: %s"), head);
+
+  gtk_widget_set_tooltip_text (check, _ ("Whoever knows was asked; the answer is still to come"));
+  atk_object_set_name (gtk_widget_get_accessible (check), name);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (check), question->asked);
+  g_object_set_data_full (G_OBJECT (check), "sw-question", g_memdup2 (ids, sizeof ids), g_free);
+  g_signal_connect (check, "toggled", G_CALLBACK (on_asked), self);
+  return check;
+}
+
+/* What the keyboard was in while the rows are made anew. */
+typedef struct
+{
+  gint64 question; /* 0: in no row */
+  gboolean check;  /* in its check button, not in its entry */
+  char *begun;     /* what stands in the entry */
+} Focus;
+
+static void
+add_row (SwAskList *self, const SwQuestion *question, const Focus *focus)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2), *entry = gtk_entry_new ();
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *check;
   const gint64 ids[] = { question->item, question->id };
   g_autofree char *head = g_strdup_printf ("%s: %s", question->item_name, question->text);
   g_autofree char *detail = detail_of (question);
@@ -109,25 +162,36 @@ add_row (SwAskList *self, const SwQuestion *question, const char *begun)
   atk_object_set_name (gtk_widget_get_accessible (entry), name);
   g_object_set_data_full (G_OBJECT (entry), "sw-question", g_memdup2 (ids, sizeof ids), g_free);
   g_signal_connect (entry, "activate", G_CALLBACK (on_answer), self);
-  gtk_container_add (GTK_CONTAINER (row), entry);
+  check = asked_check (self, question, head);
+  gtk_box_pack_start (GTK_BOX (line), entry, TRUE, TRUE, 0);
+  gtk_box_pack_start (GTK_BOX (line), check, FALSE, FALSE, 0);
+  gtk_container_add (GTK_CONTAINER (row), line);
   gtk_container_add (GTK_CONTAINER (self->rows), row);
   gtk_widget_show_all (row);
-  if (begun == NULL)
+  if (question->id != focus->question)
     return;
-  gtk_entry_set_text (GTK_ENTRY (entry), begun);
-  gtk_widget_grab_focus (entry);
+  gtk_widget_grab_focus (focus->check ? check : entry);
+  if (focus->check)
+    return;
+  gtk_entry_set_text (GTK_ENTRY (entry), focus->begun);
   gtk_editable_set_position (GTK_EDITABLE (entry), -1);
 }
 
-/* The entry that the keyboard is in, by its question; NULL for none. */
-static GtkWidget *
-focused_entry (SwAskList *self)
+static Focus
+focus_of (SwAskList *self)
 {
   GtkWidget *top = gtk_widget_get_toplevel (GTK_WIDGET (self));
-  GtkWidget *focus = GTK_IS_WINDOW (top) ? gtk_window_get_focus (GTK_WINDOW (top)) : NULL;
+  GtkWidget *in = GTK_IS_WINDOW (top) ? gtk_window_get_focus (GTK_WINDOW (top)) : NULL;
+  const gint64 *ids = in != NULL && gtk_widget_is_ancestor (in, self->rows)
+                          ? g_object_get_data (G_OBJECT (in), "sw-question")
+                          : NULL;
 
-  return focus != NULL && gtk_widget_is_ancestor (focus, self->rows) && GTK_IS_ENTRY (focus) ? focus
-                                                                                             : NULL;
+  if (ids == NULL)
+    return (Focus){ 0 };
+  return (Focus){ .question = ids[1],
+                  .check = !GTK_IS_ENTRY (in),
+                  .begun
+                  = GTK_IS_ENTRY (in) ? g_strdup (gtk_entry_get_text (GTK_ENTRY (in))) : NULL };
 }
 
 /* ---- filling ---- */
@@ -158,10 +222,7 @@ fill_people (SwAskList *self, const GPtrArray *questions)
 static void
 fill_rows (SwAskList *self, const GPtrArray *questions)
 {
-  GtkWidget *focus = focused_entry (self);
-  const gint64 *ids = focus != NULL ? g_object_get_data (G_OBJECT (focus), "sw-question") : NULL;
-  gint64 begun_id = ids != NULL ? ids[1] : 0;
-  g_autofree char *begun = focus != NULL ? g_strdup (gtk_entry_get_text (GTK_ENTRY (focus))) : NULL;
+  Focus focus = focus_of (self);
   const char *person = person_of (self);
   guint shown = 0;
 
@@ -171,9 +232,10 @@ fill_rows (SwAskList *self, const GPtrArray *questions)
       const SwQuestion *question = g_ptr_array_index (questions, i);
       if (person != NULL && strcmp (person, whom (question)) != 0)
         continue;
-      add_row (self, question, question->id == begun_id ? begun : NULL);
+      add_row (self, question, &focus);
       shown++;
     }
+  g_free (focus.begun);
   gtk_widget_set_visible (self->none, shown == 0);
   gtk_widget_set_sensitive (self->copy, shown > 0);
   gtk_widget_set_sensitive (self->save, shown > 0);

@@ -271,6 +271,10 @@ class Asking(ItemsTest):
         if window.find("radio button", "To ask") is None:
             key("alt+Left")
         click(window.wait("radio button", "To ask"))
+        click(window.wait("check box", "Asked: Screw press: Does it turn?"))
+        window.told("Screw press: Bram was asked: Does it turn?")
+        until("it is checked", lambda: has(window.find("check box", "Asked: Screw press: Does it turn?"), "CHECKED"))
+        self.assertEqual(self.ask("SELECT asked_us IS NOT NULL FROM question ORDER BY id"), [(1,), (0,)])
         first = window.wait("text", "Answer to: Screw press: Does it turn?")
         click(first)
         until("the focus", lambda: has(first, "FOCUSED"))

@@ -157,8 +157,9 @@ sw_question_set_asked (SwCatalogue *catalogue, gint64 id, gboolean asked, GError
   if (question->asked == (asked != FALSE))
     return TRUE;
   const char *whom = question->person != NULL ? question->person : _ ("somebody");
-  g_autofree char *sentence = g_strdup_printf (_ ("%s: %s was %sasked: %s"), item->name, whom,
-                                               asked ? "" : _ ("not yet "), question->text);
+  g_autofree char *sentence
+      = g_strdup_printf (asked ? _ ("%s: %s was asked: %s") : _ ("%s: %s was not asked yet: %s"),
+                         item->name, whom, question->text);
   return sw_db_run (catalogue, error, SW_STMT_QUESTION_SET_ASKED, "iI", id, asked != FALSE,
                     sw_catalogue_now (catalogue).us)
          && sw_said_commit (&act, item->id, "item.question", sentence, error);
