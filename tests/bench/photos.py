@@ -10,7 +10,7 @@ from report import version_of
 
 class Photos:
     def __init__(self, build, folder, photos, rounds):
-        self.program, self.reader = build / "src/shedwalk", build / "tests/bench/read-metadata"
+        self.program, self.decoder, self.reader = build / "src/shedwalk", build / "src/shedwalk-decode", build / "tests/bench/read-metadata"
         self.folder, self.card, self.n, self.rounds = folder, folder / "card", photos, rounds
         self.bytes = write_card(self.card, photos)
         self.size = f"{photos} photos of {self.bytes / photos / 1e6:.1f} MB, 12 megapixels"
@@ -82,7 +82,7 @@ class Photos:
         def vips(side):
             run("vipsthumbnail", "--size", side, "-o", f"{out}/%s-{side}.jpg[Q=80]", *files)
         fill_caches(made)
-        contenders = {"full": lambda: run(self.reader, "--thumbs", self.program, made)}
+        contenders = {"full": lambda: run(self.reader, "--thumbs", self.decoder, made)}
         if shutil.which("vipsthumbnail"):
             contenders["vips"] = lambda: vips(640)
         times = in_turn(max(1, self.rounds // 2), contenders, forget)
@@ -91,9 +91,12 @@ class Photos:
             if name in times:
                 rows.append((words, times[name].told(), f"{self.n / times[name].median:.1f}",
                              f"{times['vips'].median / times[name].median:.2f}" if "vips" in times else ""))
+        report.goal("first picture of every photo out of its header", None, 1000, at_least=True, unit="/s")
         report.goal("full pass of thumbnails, x vipsthumbnail's rate", times["vips"].median / times["full"].median if "vips" in times else None,
                     1.5, at_least=True)
         report.chapter("Thumbnails", f"{self.size}, from cache; in turn, medians of {max(1, self.rounds // 2)}; load {load()}. "
-                       f"{version_of('vipsthumbnail', '--vips-version')}.", rows, missing({"vipsthumbnail": "libvips-tools"}))
+                       f"{version_of('vipsthumbnail', '--vips-version')}.", rows,
+                       "The small pictures in the headers are not read yet: a cell shows nothing until the full pass comes to it.",
+                       missing({"vipsthumbnail": "libvips-tools"}))
         shutil.rmtree(made)
         shutil.rmtree(out)
