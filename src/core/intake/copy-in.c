@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Copies files into the photo folder: a few threads, large buffers, the fingerprint taken of the
  * same buffer, and a hint to start writing at each close. Measured against a flush per file this
- * halves the time; durability comes from one syncfs a batch, which is the caller's. Where the disk
- * takes it, the copies are written past the system's cache: that costs a third of the processor
- * time, and leaves the cache to what is read again. The source is opened for reading only and
- * nothing of it is ever changed. */
+ * halves the time; durability comes from one syncfs a batch, which is the caller's. The source is
+ * opened for reading only and nothing of it is ever changed. */
 #include "core/intake/copy-in.h"
 #include "core/base/language.h"
 
@@ -18,14 +16,8 @@
 
 #include "core/catalogue/catalogue.h"
 
-#define BUFFER_BYTES (1024 * 1024)
-/* What writing past the cache wants of addresses, offsets and lengths: a page, which every usual
- * disk's block divides. */
-#define DIRECT_ALIGN 4096
+#define BUFFER_BYTES (512 * 1024)
 #define TAIL_BYTES (64 * 1024)
-/* Each waits for the disk most of the time. */
-#define MIN_THREADS 4
-#define MAX_THREADS 8
 /* With more of one size, hashing once is cheaper than comparing with each. */
 #define MAX_COMPARED 4
 
@@ -50,7 +42,7 @@ typedef struct
   gboolean compare_only;
 } Task;
 
-static GPrivate buffers = G_PRIVATE_INIT (g_aligned_free);
+static GPrivate buffers = G_PRIVATE_INIT (g_free);
 
 static guint8 *
 buffer (void)
@@ -59,7 +51,7 @@ buffer (void)
 
   if (b == NULL)
     {
-      b = g_aligned_alloc (2, BUFFER_BYTES, DIRECT_ALIGN);
+      b = g_malloc (2 * BUFFER_BYTES);
       g_private_set (&buffers, b);
     }
   return b;
@@ -110,34 +102,6 @@ write_full (int fd, const guint8 *from, gsize n)
       n -= (gsize)put;
     }
   return TRUE;
-}
-
-/* From here on through the cache. */
-static gboolean
-end_direct (int fd)
-{
-  int flags = fcntl (fd, F_GETFL);
-
-  return flags >= 0 && (flags & O_DIRECT) != 0 && fcntl (fd, F_SETFL, flags & ~O_DIRECT) == 0;
-}
-
-/* A whole buffer of a copy. What does not fill a page is the file's end: it goes through the cache,
- * and so does all that a disk will not take past it. */
-static gboolean
-write_copy (int fd, const guint8 *from, gsize n)
-{
-  gsize whole = n - n % DIRECT_ALIGN;
-  off_t at = lseek (fd, 0, SEEK_CUR);
-
-  if (whole == n && write_full (fd, from, n))
-    return TRUE;
-  if (whole == n)
-    return errno == EINVAL && at >= 0 && lseek (fd, at, SEEK_SET) == at && end_direct (fd)
-           && write_full (fd, from, n);
-  if (whole > 0 && !write_copy (fd, from, whole))
-    return FALSE;
-  end_direct (fd);
-  return write_full (fd, from + whole, n - whole);
 }
 
 gboolean
@@ -280,7 +244,7 @@ copy_bytes (SwCopier *copier, int from, int to, SwCopyJob *job)
         pass = PASS_SOURCE_FAILED;
       else if (is_stopped (copier))
         pass = PASS_CANCELLED;
-      else if (!write_copy (to, b, (gsize)n))
+      else if (!write_full (to, b, (gsize)n))
         pass = PASS_TARGET_FAILED;
       if (pass != PASS_GOOD)
         break;
@@ -313,17 +277,10 @@ refuse (SwCopyJob *job, const char *problem)
 static int
 open_temporary (SwCopier *copier, SwCopyJob *job)
 {
-  const int flags = O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC;
-  int fd;
-
   job->temporary = g_strdup_printf (SW_COPY_TEMPORARY_PREFIX "%06d" SW_COPY_TEMPORARY_SUFFIX,
                                     g_atomic_int_add (&copier->next_number, 1));
-  fd = openat (copier->photos_fd, job->temporary, flags | O_DIRECT, SW_FILE_MODE);
-  if (fd >= 0 || errno != EINVAL)
-    return fd;
-  /* a file system without such writing may have made the name before it said so */
-  unlinkat (copier->photos_fd, job->temporary, 0);
-  return openat (copier->photos_fd, job->temporary, flags, SW_FILE_MODE);
+  return openat (copier->photos_fd, job->temporary,
+                 O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, SW_FILE_MODE);
 }
 
 /* Keeps the file's own time, and lets the disk begin. */
@@ -441,9 +398,8 @@ sw_copier_new (int photos_fd, const char *catalogue, guint threads, SwInstant no
   g_mutex_init (&copier->lock);
   g_cond_init (&copier->ended);
   copier->pool = g_thread_pool_new (
-      work, copier,
-      (int)(threads > 0 ? threads : CLAMP (g_get_num_processors (), MIN_THREADS, MAX_THREADS)),
-      FALSE, NULL);
+      work, copier, (int)(threads > 0 ? threads : CLAMP (g_get_num_processors (), 2, 4)), FALSE,
+      NULL);
   return copier;
 }
 

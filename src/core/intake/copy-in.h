@@ -48,7 +48,7 @@ void sw_copy_job_clear (SwCopyJob *job);
 typedef struct _SwCopier SwCopier;
 
 /* 'photos_fd' is the catalogue's photo folder, 'catalogue' the catalogue's path. bytes_done is
- * added to atomically. 'threads' 0: by the machine (4 to 8). */
+ * added to atomically. 'threads' 0: by the machine (2 to 4). */
 SwCopier *sw_copier_new (int photos_fd, const char *catalogue, guint threads, SwInstant now,
                          gint64 *bytes_done, int *files_done, GCancellable *cancellable);
 /* Waits for what runs; what waits is STOPPED. */
