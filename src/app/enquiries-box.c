@@ -3,6 +3,7 @@
 #include "app/enquiries-box.h"
 
 #include "app/offer-forms.h"
+#include "app/offer-words.h"
 #include "app/text.h"
 #include "core/catalogue/enquiries.h"
 
@@ -30,9 +31,9 @@ words_of (SwEnquiriesBox *self, const SwEnquiry *enquiry)
   GString *text = g_string_new (enquiry->person != NULL ? enquiry->person : _ ("Somebody"));
   g_autofree char *money
       = enquiry->has_amount ? sw_store_money (self->store, enquiry->amount) : NULL;
-  g_autofree char *until = enquiry->has_until ? sw_text_day (enquiry->until) : NULL;
-  g_autofree char *held
-      = enquiry->outcome == SW_ENQUIRY_HELD ? g_strdup_printf (_ ("held until %s"), until) : NULL;
+  g_autofree char *held = enquiry->outcome == SW_ENQUIRY_HELD
+                              ? sw_words_hold (enquiry->until, enquiry->until_end)
+                              : NULL;
 
   add (text, money);
   add (text, enquiry->remark);

@@ -67,11 +67,11 @@ static char *
 below (const Data *self, const SwRunRow *row, SwNightStand stand)
 {
   GString *text = g_string_new (NULL);
-  g_autofree char *interest = sw_words_interest (self->store, &row->interest);
+  g_autofree char *drawn = sw_words_drawn (self->store, row);
   g_autofree char *weight = sw_words_weight (self->store, row);
 
   if (stand.result != SW_RESULT_NO_SALE)
-    add (text, row->has_interest ? interest : _ ("no interest noted"));
+    add (text, drawn);
   add (text, weight);
   if (stand.result == SW_RESULT_NO_SALE)
     {

@@ -2,6 +2,7 @@
 /* Sentences of offers. */
 #include "app/offer-words.h"
 
+#include "app/clock.h"
 #include "app/text.h"
 
 static void
@@ -34,6 +35,33 @@ sw_words_interest (SwStore *store, const SwInterest *interest)
       g_autofree char *amount = sw_store_money (store, interest->amount);
       g_string_append_printf (text, text->len > 0 ? _ (" at %s") : _ ("at %s"), amount);
     }
+  return g_string_free (text, FALSE);
+}
+
+char *
+sw_words_hold (SwDay until, SwInstant end)
+{
+  g_autofree char *day = sw_text_day (until);
+
+  return sw_clock_now ().us < end.us ? g_strdup_printf (_ ("held until %s"), day)
+                                     : g_strdup_printf (_ ("the hold ran out on %s"), day);
+}
+
+char *
+sw_words_drawn (SwStore *store, const SwRunRow *row)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *interest = sw_words_interest (store, &row->interest);
+  g_autofree char *enquiries = sw_text_count (row->enquiries, "%d enquiry", "%d enquiries");
+  g_autofree char *held = row->is_held ? sw_words_hold (row->held, row->held_end) : NULL;
+
+  if (row->has_interest)
+    add (text, interest);
+  if (row->enquiries > 0)
+    add (text, enquiries);
+  add (text, held);
+  if (text->len == 0)
+    add (text, _ ("no interest noted"));
   return g_string_free (text, FALSE);
 }
 

@@ -10,6 +10,10 @@ G_BEGIN_DECLS
 
 /* "34 looks, 5 followers, 3 bids at 70.00". */
 char *sw_words_interest (SwStore *store, const SwInterest *interest);
+/* "34 looks, 5 followers, 2 enquiries, held until 3 May 2026"; "no interest noted" for none. */
+char *sw_words_drawn (SwStore *store, const SwRunRow *row);
+/* "held until 3 May 2026", and once that day is over "the hold ran out on 3 May 2026". */
+char *sw_words_hold (SwDay until, SwInstant end);
 /* "starts at 50.00, reserve 80.00, hoped 120.00". */
 char *sw_words_asked (SwStore *store, const SwRunRow *row);
 /* "480 kg, floor 90.00, needs a machine to lift". */

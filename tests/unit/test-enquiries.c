@@ -9,6 +9,7 @@
 #include "core/catalogue/offer-notes.h"
 #include "core/catalogue/steps.h"
 #include "core/trade/holds.h"
+#include "core/trade/run-sheet.h"
 #include "core/trade/offer-text.h"
 #include "core/trade/offering.h"
 #include "core/trade/offers.h"
@@ -57,6 +58,20 @@ assert_item (SwCatalogue *catalogue, gint64 number, const char *is)
   assert_string_equal (item, is);
 }
 
+/* What the only running offer says of its enquiries; held_end 0: nothing is held. */
+static void
+assert_row (SwCatalogue *catalogue, guint enquiries, gint64 held_end)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) rows = sw_run_running (catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (rows->len, 1);
+  const SwRunRow *row = g_ptr_array_index (rows, 0);
+  assert_int_equal (row->enquiries, enquiries);
+  assert_int_equal (row->is_held, held_end != 0);
+  assert_i64_equal (row->held_end.us, held_end);
+}
+
 static void
 test_hold_and_no_show (void **state)
 {
@@ -77,7 +92,11 @@ test_hold_and_no_show (void **state)
   g_autoptr (SwEnquiry) held = sw_enquiry_get (bed.catalogue, named, &error);
   assert_int_equal (held->outcome, SW_ENQUIRY_HELD);
   assert_int_equal (held->until.n, in_days (bed.catalogue, 3).n);
+  SwInstant next_day = sw_day_start (in_days (bed.catalogue, 4), sw_catalogue_zone (bed.catalogue));
+  assert_i64_equal (held->until_end.us, next_day.us);
+  assert_row (bed.catalogue, 2, next_day.us);
   assert_true (sw_enquiry_no_show (bed.catalogue, named, &error));
+  assert_row (bed.catalogue, 2, 0);
   assert_item (bed.catalogue, 5, "5 On offer x1 5000");
   assert_true (sw_undo (bed.catalogue, NULL, &error));
   assert_item (bed.catalogue, 5, "5 On hold x1 5000");

@@ -4,7 +4,7 @@
 import datetime
 
 from driver import choose, click, has, is_showing, key, shedwalk, type_text, until, walk
-from test_offer import FIRST, OfferTest, clipboard
+from test_offer import FIRST, ZONE, OfferTest, clipboard
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -97,12 +97,23 @@ class Running(MoneyTest):
         put(until_entry, str(datetime.date.today() + datetime.timedelta(days=3)))
         key("Return")
         until("it is held", lambda: self.states()[0] == "On hold")
+        last = datetime.date.today() + datetime.timedelta(days=3)
+        said = f"{last.day} {last:%B %Y}"
+        window.wait("label", f"A. Caller, 6.00, held until {said}")
+        self.says_running(window, f"1 enquiry, held until {said}")
+        # a hold whose day has passed says so by itself
+        self.set_clock(datetime.datetime.combine(last + datetime.timedelta(days=1), datetime.time(0, 0, 1), tzinfo=ZONE))
+        self.says_running(window, f"1 enquiry, the hold ran out on {said}")
         self.press(window, "Did not come A. Caller")
         window.told("Offer A1: did not come")
         window.wait("label", "A. Caller, 6.00, did not come")
         self.assertEqual(self.states()[0], "On offer")
         key("ctrl+z")
         until("held again", lambda: self.states()[0] == "On hold")
+
+    @staticmethod
+    def says_running(window, what):
+        until(what, lambda: any(what in row for row in window.rows("Running offers")))
 
     def test_one_who_only_asked_is_removed_for_good(self):
         self.put_up(1, 60)

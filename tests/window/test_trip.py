@@ -186,8 +186,8 @@ class Trip(WindowTest):
         until("the keyboard in it", lambda: has(entry, "FOCUSED"))
         type_text("2199-12-01")
         key("Return")
-        window.told("The property's last day is 2199-12-01")
-        window.wait("label", lambda text: "Last day 2199-12-01: " in text and "1 trip left. 6 things stand unsold" in text)
+        window.told("The property's last day is 1 December 2199")
+        window.wait("label", lambda text: "Last day 1 December 2199: " in text and "1 trip left. 6 things stand unsold" in text)
         # the three that are to come home are decided
         self.assertIn(("", "Before the last day (3)"), [line[:2] for line in self.lines(window)])
         key("ctrl+z")

@@ -43,6 +43,14 @@ enquiry_from_row (const SwUse *use)
   return enquiry;
 }
 
+static void
+place_end (SwCatalogue *catalogue, SwEnquiry *enquiry)
+{
+  if (enquiry->has_until)
+    enquiry->until_end
+        = sw_day_start ((SwDay){ enquiry->until.n + 1 }, sw_catalogue_zone (catalogue));
+}
+
 static gboolean
 check_new (const SwEnquiry *enquiry, const char *person, const char *remark, GError **error)
 {
@@ -95,7 +103,11 @@ sw_enquiry_get (SwCatalogue *catalogue, gint64 id, GError **error)
   if (!sw_db_step (catalogue, &use, &row, error))
     return NULL;
   if (row)
-    return enquiry_from_row (&use);
+    {
+      SwEnquiry *enquiry = enquiry_from_row (&use);
+      place_end (catalogue, enquiry);
+      return enquiry;
+    }
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no enquiry %" PRId64 "."), id);
   return NULL;
 }
@@ -104,7 +116,25 @@ GPtrArray *
 sw_enquiry_list (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ENQUIRY_LIST, "i", deal);
-  return sw_db_collect (catalogue, &use, enquiry_from_row, (GDestroyNotify)sw_enquiry_free, error);
+  GPtrArray *enquiries
+      = sw_db_collect (catalogue, &use, enquiry_from_row, (GDestroyNotify)sw_enquiry_free, error);
+  for (guint i = 0; enquiries != NULL && i < enquiries->len; i++)
+    place_end (catalogue, g_ptr_array_index (enquiries, i));
+  return enquiries;
+}
+
+const SwEnquiry *
+sw_enquiry_held (const GPtrArray *enquiries)
+{
+  const SwEnquiry *last = NULL;
+  for (guint i = 0; i < enquiries->len; i++)
+    {
+      const SwEnquiry *enquiry = g_ptr_array_index (enquiries, i);
+      if (enquiry->outcome == SW_ENQUIRY_HELD && enquiry->has_until
+          && (last == NULL || last->until.n < enquiry->until.n))
+        last = enquiry;
+    }
+  return last;
 }
 
 gboolean

@@ -30,7 +30,8 @@ typedef struct
   char *remark; /* "" for none */
   SwEnquiryOutcome outcome;
   gboolean has_until;
-  SwDay until; /* the last day of the hold */
+  SwDay until;         /* the last day of the hold */
+  SwInstant until_end; /* where it ends, in the catalogue's zone */
 } SwEnquiry;
 void sw_enquiry_free (SwEnquiry *enquiry);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwEnquiry, sw_enquiry_free)
@@ -42,6 +43,8 @@ gboolean sw_enquiry_add (SwCatalogue *catalogue, const SwEnquiry *enquiry, gint6
 SwEnquiry *sw_enquiry_get (SwCatalogue *catalogue, gint64 id, GError **error);
 /* Of one offer or sale: GPtrArray of SwEnquiry by time, transfer full. */
 GPtrArray *sw_enquiry_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* Of those still held the one whose hold ends last; NULL for none. Transfer none. */
+const SwEnquiry *sw_enquiry_held (const GPtrArray *enquiries);
 /* The outcome alone; until is needed with HELD, and kept with NO_SHOW. 'sentence' names the act. */
 gboolean sw_enquiry_set (SwCatalogue *catalogue, gint64 id, SwEnquiryOutcome outcome,
                          const SwDay *until, const char *sentence, GError **error);

@@ -8,6 +8,7 @@
 #include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
+#include "core/catalogue/enquiries.h"
 #include "core/catalogue/postings.h"
 #include "core/catalogue/steps.h"
 #include "core/trade/offers.h"
@@ -125,13 +126,23 @@ read_beside (SwCatalogue *catalogue, SwRunRow *row, GError **error)
   g_autoptr (SwOfferNote) note = sw_offer_note_get (catalogue, row->deal, error);
   g_autoptr (GArray) interest
       = note != NULL ? sw_interest_list (catalogue, row->deal, error) : NULL;
-  if (interest == NULL
+  g_autoptr (GPtrArray) enquiries
+      = interest != NULL ? sw_enquiry_list (catalogue, row->deal, error) : NULL;
+  if (enquiries == NULL
       || !sw_caught_get (catalogue, row->deal, &row->has_caught, &row->caught, error))
     return FALSE;
   row->own_ref = g_strdup (note->own_ref);
   row->has_hoped = note->has_hoped;
   row->hoped = note->hoped;
   row->has_interest = sw_interest_latest (interest, &row->interest);
+  row->enquiries = enquiries->len;
+  const SwEnquiry *held = sw_enquiry_held (enquiries);
+  row->is_held = held != NULL;
+  if (held != NULL)
+    {
+      row->held = held->until;
+      row->held_end = held->until_end;
+    }
   return TRUE;
 }
 

@@ -59,8 +59,12 @@ typedef struct
   SwVanFit van;                          /* of the item that fits worst */
   gboolean has_interest;
   SwInterest interest; /* the latest */
-  SwResult result;     /* RUNNING until confirmed */
-  SwMoney amount;      /* SOLD */
+  guint enquiries;     /* how many asked or bid by name or by word */
+  gboolean is_held;
+  SwDay held;         /* is_held: the last day of the hold */
+  SwInstant held_end; /* and where that day ends */
+  SwResult result;    /* RUNNING until confirmed */
+  SwMoney amount;     /* SOLD */
   gboolean has_caught;
   SwCaught caught;
   gboolean to_withdraw; /* one of its items is sold elsewhere, or was taken back by hand */
