@@ -56,18 +56,26 @@ key (gpointer data, guint i)
   return sale_at (data, i)->deal->id;
 }
 
-/* "S3, 26 April 2026, Hill Road, 20.00 owed, not collected" */
+/* "20.00 owed, 5.00 given back, not collected, 26 April 2026, S3, Hill Road" */
 static char *
 detail (const Data *self, const SwSale *sale)
 {
   g_autofree char *day = sw_text_day (sale->deal->ended);
-  g_autofree char *money = sw_store_money (self->store, sale->owed);
-  g_autofree char *owed = g_strdup_printf (_ ("%s owed"), money);
-  const char *parts[6];
+  g_autofree char *left = sw_store_money (self->store, sale->owed);
+  g_autofree char *owed = g_strdup_printf (_ ("%s owed"), left);
+  g_autofree char *beyond = sw_store_money (self->store, sale->over);
+  g_autofree char *over = g_strdup_printf (_ ("%s paid too much"), beyond);
+  g_autofree char *returned = sw_store_money (self->store, sale->taken_back);
+  g_autofree char *back = g_strdup_printf (_ ("%s given back"), returned);
+  const char *parts[8];
   guint n = 0;
 
   if (!sale->fell_through && sale->owed.minor > 0)
     parts[n++] = owed;
+  if (!sale->fell_through && sale->over.minor > 0)
+    parts[n++] = over;
+  if (!sale->fell_through && sale->taken_back.minor > 0)
+    parts[n++] = back;
   if (!sale->fell_through && !sale->deal->has_collected)
     parts[n++] = _ ("not collected");
   parts[n++] = day;

@@ -168,7 +168,7 @@ test_sales (void **state)
   g_autoptr (GError) error = NULL;
   sw_test_book (bed.catalogue,
                 HILL PRESS "sale|ref=S1|item=Ladder|at=2026-04-30|amount=40.00\n"
-                           "payment|ref=S1|at=2026-04-30|amount=40.00\n"
+                           "payment|ref=S1|at=2026-04-30|amount=42.50\n"
                            "collected|ref=S1|at=2026-04-30\n"
                            "sale|ref=S2|item=Crates|at=2026-05-01|amount=90.00\n"
                            "reversal|ref=S2|at=2026-05-02\n"
@@ -184,7 +184,9 @@ test_sales (void **state)
   assert_money_equal (press->owed, 3000); /* 200 - 20 - 150 */
   assert_false (sw_sale_is_settled (press));
   assert_true (crates->fell_through && sw_sale_is_settled (crates));
+  assert_money_equal (press->over, 0);
   assert_money_equal (ladder->owed, 0);
+  assert_money_equal (ladder->over, 250); /* 42.50 for 40.00 */
   assert_true (sw_sale_is_settled (ladder));
 }
 

@@ -172,6 +172,17 @@ class Sales(MoneyTest):
         window.told("Payment of S7")
         window.wait("label", "Paid 30.00 on 26 April 2026, cash, to Bea")
         window.row("Sales", "Screw press, Sold, 100.00, 70.00 owed")
+        # more than is owed is what a buyer may well pay: it stands in the row, to be given back
+        self.press(window, "Payment…")
+        put(window.wait("text", "Amount"), "75")
+        key("Return")
+        window.row("Sales", "Screw press, Sold, 100.00, 5.00 paid too much, not collected")
+        key("ctrl+z")
+        window.row("Sales", "Screw press, Sold, 100.00, 70.00 owed")
+        self.press(window, "Refund…")
+        put(window.wait("text", "Amount"), "30")
+        key("Return")
+        window.row("Sales", "Screw press, Sold, 100.00, 40.00 owed, 30.00 given back, not collected")
 
     def test_what_was_also_to_be_had_is_sold_with_it(self):
         table = self.folder / "sold.csv"

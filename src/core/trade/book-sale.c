@@ -230,7 +230,8 @@ refuse_same_day (SwBook *book, const SwDeal *deal, const SwFee *fee, GError **er
       if (other->day.n == fee->day.n && g_str_equal (other->charge, fee->charge))
         return sw_book_refuse (
             error,
-            _ ("%s has the fee %s of %s already; of two on one day nobody knows which counts."),
+            _ ("%s has the fee %s of %s already, and of two on one day nobody knows which counts: "
+               "give a later day, or undo the first."),
             deal->ref, shown, day);
     }
   return TRUE;

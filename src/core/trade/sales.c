@@ -49,6 +49,9 @@ add_money (SwCatalogue *catalogue, SwSale *sale, GError **error)
       || !sw_money_sub (left, sale->paid, &left, error))
     return FALSE;
   sale->owed = sw_money (MAX (left.minor, 0));
+  if (!sw_money_sub (sale->paid, sale->price, &left, error))
+    return FALSE;
+  sale->over = sw_money (MAX (left.minor, 0));
   return TRUE;
 }
 

@@ -13,6 +13,7 @@ typedef struct
   gint64 photo;                    /* of the first item; 0: none */
   SwMoney price, paid, taken_back; /* price: amount and delivery */
   SwMoney owed;                    /* never below zero */
+  SwMoney over;                    /* paid beyond the price; never below zero */
   gboolean fell_through;
 } SwSale;
 void sw_sale_free (SwSale *sale);
