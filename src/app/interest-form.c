@@ -12,6 +12,7 @@ typedef struct
   SwStore *store;
   GtkWindow *parent; /* weak */
   GPtrArray *rows;   /* SwInterestRow */
+  char *unread;      /* columns that are not read; NULL: none */
 } Form;
 
 static void
@@ -19,6 +20,7 @@ form_free (Form *form)
 {
   g_clear_weak_pointer (&form->parent);
   g_clear_pointer (&form->rows, g_ptr_array_unref);
+  g_free (form->unread);
   g_object_unref (form->store);
   g_free (form);
 }
@@ -69,6 +71,13 @@ fill (const Form *form, GtkWidget *box)
                                    row->problem);
       sw_container_add_line (box, text, row->problem == NULL ? NULL : "sw-problem");
     }
+  if (form->unread != NULL)
+    {
+      g_autofree char *text = g_strdup_printf (
+          _ ("Columns not read: %s. What is read is called looks, followers, bids or price."),
+          form->unread);
+      sw_container_add_line (box, text, "dim-label");
+    }
 }
 
 static void
@@ -110,11 +119,33 @@ pasted_free (gpointer data)
   g_free (data);
 }
 
+typedef struct
+{
+  GPtrArray *rows; /* SwInterestRow */
+  char *unread;
+} Read;
+
+static void
+read_free (gpointer data)
+{
+  Read *read = data;
+
+  g_clear_pointer (&read->rows, g_ptr_array_unref);
+  g_free (read->unread);
+  g_free (read);
+}
+
 static gpointer
 read_table (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Pasted *pasted = data;
-  return sw_interest_table_read (catalogue, pasted->text, pasted->style, error);
+  Read *read = g_new0 (Read, 1);
+
+  read->rows
+      = sw_interest_table_read (catalogue, pasted->text, pasted->style, &read->unread, error);
+  if (read->rows == NULL)
+    g_clear_pointer (&read, read_free);
+  return read;
 }
 
 static void
@@ -122,8 +153,14 @@ on_read (GObject *object, GAsyncResult *result, gpointer data)
 {
   Form *form = data;
   g_autoptr (GError) error = NULL;
+  Read *read = sw_store_finish (form->store, result, &error);
 
-  form->rows = sw_store_finish (form->store, result, &error);
+  if (read != NULL)
+    {
+      form->rows = g_steal_pointer (&read->rows);
+      form->unread = g_steal_pointer (&read->unread);
+      read_free (read);
+    }
   if (form->rows != NULL && form->parent != NULL)
     {
       open_dialog (form);
@@ -144,6 +181,6 @@ sw_interest_form_show (GtkWindow *parent, SwStore *store, const char *text)
   g_set_weak_pointer (&form->parent, parent);
   pasted->text = g_strdup (text);
   pasted->style = sw_number_style ();
-  sw_store_read (store, SW_RANK_VISIBLE, read_table, pasted, pasted_free,
-                 (GDestroyNotify)g_ptr_array_unref, NULL, on_read, form);
+  sw_store_read (store, SW_RANK_VISIBLE, read_table, pasted, pasted_free, read_free, NULL, on_read,
+                 form);
 }

@@ -385,6 +385,15 @@ on_activate (SwNightView *self)
     sw_store_tell (self->store, error->message, TRUE);
 }
 
+static void
+note_from_here (SwNightView *self)
+{
+  if (gtk_widget_get_sensitive (self->interest))
+    set_noting (self, TRUE);
+  else
+    sent (self, 0); /* says that the row is booked */
+}
+
 /* A letter while nothing is typed; FALSE: it means nothing here. */
 static gboolean
 take_letter (SwNightView *self, guint letter)
@@ -394,7 +403,7 @@ take_letter (SwNightView *self, guint letter)
   if (letter == 'n')
     catch_row (self, SW_RESULT_NO_SALE, SW_MONEY_ZERO);
   else if (letter == 'i')
-    set_noting (self, TRUE);
+    note_from_here (self);
   else if (sw_night_verdict_of_key (letter, &verdict))
     say_verdict (self, verdict);
   else
@@ -477,6 +486,7 @@ on_pasted (GtkClipboard *clipboard, const char *text, gpointer data)
 static void
 paste (SwNightView *self)
 {
+  gtk_entry_grab_focus_without_selecting (GTK_ENTRY (self->entry));
   gtk_clipboard_request_text (gtk_widget_get_clipboard (self->entry, GDK_SELECTION_CLIPBOARD),
                               on_pasted, g_object_ref (self));
 }
@@ -579,6 +589,7 @@ static void
 on_next_night (SwNightView *self)
 {
   self->wants_next = TRUE;
+  set_noting (self, FALSE); /* what is typed next is a price, whatever was done last night */
   load (self);
 }
 

@@ -73,13 +73,15 @@ test_table (void **state)
   const SwOfferNoteChange own = { .own_ref = "HR-4471" };
   sw_test_book (bed.catalogue, HILL PRESS_UP LADDER_UP, NULL);
   assert_true (sw_offer_note_change (bed.catalogue, deal_of (&bed, "A1"), &own, &error));
+  g_autofree char *left = NULL;
   g_autoptr (GPtrArray) rows = sw_interest_table_read (
       bed.catalogue,
-      "Bids\tTitle\tReference\tViews\tPrice\n3\tA press\thr-4471\t1,204\t45.50\n"
+      "Bids\tTitle\tReference\tViews\tPrice\tTime left\n3\tA press\thr-4471\t1,204\t45.50\n"
       "0\tLadder\tA2\t30\t\n1\tGhost\tHR-1\t4\t\n9\tAgain\tA2\t31\t\nx\tPress\tHR-4471\t\t\n",
-      style, &error);
+      style, &left, &error);
   assert_no_error (error);
   assert_int_equal (rows->len, 5);
+  assert_string_equal (left, "Title, Time left");
   assert_i64_equal (row_at (rows, 0)->deal, deal_of (&bed, "A1"));
   assert_string_equal (row_at (rows, 0)->items, "Screw press");
   assert_i64_equal (row_at (rows, 0)->interest.looks, 1204);
@@ -110,7 +112,7 @@ test_headings_missing (void **state)
   for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
     {
       g_autoptr (GError) error = NULL;
-      assert_null (sw_interest_table_read (bed.catalogue, texts[i], style, &error));
+      assert_null (sw_interest_table_read (bed.catalogue, texts[i], style, NULL, &error));
       assert_sw_error (error, SW_ERROR_BAD_INPUT);
     }
 }

@@ -160,6 +160,24 @@ find_columns (const SwTable *table, int *at, GError **error)
   return FALSE;
 }
 
+/* The headings of columns that nobody reads: NULL for none. */
+static char *
+unread (const SwTable *table, const int *at)
+{
+  g_autoptr (GString) found = g_string_new (NULL);
+
+  for (gsize i = 0; i < sw_table_n_columns (table); i++)
+    {
+      const char *name = sw_table_column_name (table, i);
+      gboolean read = name == NULL || *name == '\0';
+      for (Column column = REFERENCE; column < N_COLUMNS; column++)
+        read = read || at[column] == (int)i;
+      if (!read)
+        g_string_append_printf (found, "%s%s", found->len > 0 ? ", " : "", name);
+    }
+  return found->len > 0 ? g_strdup (found->str) : NULL;
+}
+
 /* The running offer meant: by the outlet's own reference, else by ours. */
 static gboolean
 match (SwCatalogue *catalogue, SwInterestRow *row, GError **error)
@@ -225,7 +243,7 @@ refuse_doubles (GPtrArray *rows)
 
 GPtrArray *
 sw_interest_table_read (SwCatalogue *catalogue, const char *text, SwNumberStyle style,
-                        GError **error)
+                        char **out_unread, GError **error)
 {
   g_autoptr (GBytes) bytes = g_bytes_new (text, strlen (text));
   g_autoptr (SwTable) table = sw_table_read (bytes, error);
@@ -247,6 +265,8 @@ sw_interest_table_read (SwCatalogue *catalogue, const char *text, SwNumberStyle 
       read_figures (table, i, at, sw_catalogue_currency (catalogue), style, row);
     }
   refuse_doubles (rows);
+  if (out_unread != NULL)
+    *out_unread = unread (table, at);
   return g_steal_pointer (&rows);
 }
 

@@ -26,11 +26,13 @@ typedef struct
 void sw_interest_row_free (SwInterestRow *row);
 
 /* Columns by their headings, in any order, without case: reference (also ref, number, lot), looks
- * (seen, views), followers (following), bids, price (amount, bid so far); others are not read. Rows
- * are matched by the outlet's own reference, else by the ref. GPtrArray of SwInterestRow in the
- * table's order. BAD_INPUT where no heading names a reference or none names a figure. */
+ * (seen, views), followers (following), bids, price (amount, bid so far); others are not read, and
+ * *out_unread names those that have a heading, with commas between; NULL for none (may be NULL
+ * itself, else transfer full). Rows are matched by the outlet's own reference, else by the ref.
+ * GPtrArray of SwInterestRow in the table's order. BAD_INPUT where no heading names a reference or
+ * none names a figure. */
 GPtrArray *sw_interest_table_read (SwCatalogue *catalogue, const char *text, SwNumberStyle style,
-                                   GError **error);
+                                   char **out_unread, GError **error);
 
 typedef struct
 {
