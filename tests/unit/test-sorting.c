@@ -179,13 +179,22 @@ test_set_apart (void **state)
 {
   SwTestWalk walk;
   g_autoptr (GError) error = NULL;
-  const gint64 middle[] = { 5 }, all[] = { 8, 7, 9 }, holes[] = { 1, 3 }, two_stops[] = { 3, 4 };
+  const gint64 middle[] = { 5 }, last[] = { 6 }, first[] = { 4 }, all[] = { 8, 7, 9 },
+               holes[] = { 1, 3 }, two_stops[] = { 3, 4 };
 
   start (&walk);
   assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, middle, 1, &error));
   assert_stops (&walk, "123 4 5 6 789");
   undo (&walk);
   assert_stops (&walk, "123 456 789");
+  assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, last, 1, &error));
+  assert_i64_equal (
+      ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (6, 7) AND cut = 1"), 2);
+  undo (&walk);
+  assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, first, 1, &error));
+  assert_i64_equal (
+      ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (4, 5) AND cut = 1"), 2);
+  undo (&walk);
   assert_false (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, all, 3, &error));
   g_clear_error (&error);
   assert_false (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, holes, 2, &error));

@@ -500,6 +500,19 @@ sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GError **erro
          && tell_photo (&act, photo, "photo.cut", sentence, error);
 }
 
+/* Where the run lies at an end of its stop that end holds too: what is thought later joins it to
+ * nothing beside it. */
+static gboolean
+fence_apart (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, GError **error)
+{
+  gboolean first = run->from == 0;
+  gboolean last = run->from + run->count == stop_at (stops, run->stop)->photos->len
+                  && run->stop + 1 < (int)stops->len;
+
+  return (!first || cut_if_open (catalogue, sw_stop_key (stop_at (stops, run->stop)), error))
+         && (!last || cut_if_open (catalogue, sw_stop_key (stop_at (stops, run->stop + 1)), error));
+}
+
 gboolean
 sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
                       GError **error)
@@ -523,7 +536,7 @@ sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64 *photos,
   g_autofree char *sentence
       = sw_text_counted (run.count, "%u photo of stop %d set apart",
                          "%u photos of stop %d set apart", run.count, run.stop + 1);
-  if (!cut_run (catalogue, stop, &run, error))
+  if (!cut_run (catalogue, stop, &run, error) || !fence_apart (catalogue, stops, &run, error))
     return FALSE;
   part_stop (stops, &run);
   return store_stops (catalogue, trip, stops, error)

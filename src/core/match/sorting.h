@@ -24,7 +24,7 @@ gboolean sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GErr
 /* The stop goes on the one before it. Where one of the two is decided, so is the other then; where both are, the earlier one's holds.
  * REFUSED for the first stop. */
 gboolean sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 stop, GError **error);
-/* Photos of one stop become a stop of their own (photos before and after them stay together apart). */
+/* Photos of one stop become a stop of their own, whose ends hold (photos before and after them stay together apart). */
 gboolean sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
                                GError **error);
 /* Photos go to another stop. Neighbours that nobody decided are joined and stay open; else the photos get what that stop shows, which
