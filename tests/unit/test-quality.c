@@ -205,6 +205,8 @@ a_finger_is_told_from_a_red_box_and_a_dark_corner (void **state)
     { 330, 1, 150, 62, 48, FALSE },     /* a red drum with a rim in focus */
     { 120, 90, 150, 62, 48, FALSE },    /* a finger tip in the corner spoils nothing */
     { 330, 170, 200, 196, 190, FALSE }, /* a light wall out of focus */
+    { 1000, 90, 150, 62, 48, TRUE },    /* a finger over the whole lens */
+    { 1000, 90, 128, 128, 128, FALSE }, /* a grey wall and nothing else */
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

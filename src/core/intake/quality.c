@@ -214,7 +214,7 @@ spread_from (const Work *work, int start, gboolean taken[FIELDS], int *out_borde
   return size;
 }
 
-/* Thousandths under the largest such blob. */
+/* Thousandths under the largest such blob; all of them where the whole lens is covered. */
 static int
 covered_share (const Work *work)
 {
@@ -228,7 +228,7 @@ covered_share (const Work *work)
       if (taken[i] || !is_at_edge (i) || !is_hidden (&work->fields[i]))
         continue;
       size = spread_from (work, i, taken, &border, &soft);
-      if (border >= 3 && soft >= BORDER_SHARE * border)
+      if (size == FIELDS || (border >= 3 && soft >= BORDER_SHARE * border))
         most = MAX (most, size);
     }
   return most * 1000 / FIELDS;
