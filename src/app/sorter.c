@@ -37,6 +37,7 @@ typedef struct
 {
   SwSorter *sorter;
   gint64 photo;
+  const char *mark; /* what spoils it; NULL: nothing */
 } Captioning;
 
 static gpointer
@@ -55,7 +56,15 @@ on_caption (GObject *object, GAsyncResult *result, gpointer data)
   g_autofree char *caption
       = self->store != NULL ? sw_store_finish (self->store, result, NULL) : NULL;
 
-  if (caption != NULL && wanted->photo == self->captioned)
+  if (caption == NULL || wanted->photo != self->captioned)
+    return;
+  if (wanted->mark != NULL)
+    {
+      g_autofree char *mark = sw_text_capital (_ (wanted->mark));
+      g_autofree char *both = g_strdup_printf ("%s\n%s", caption, mark);
+      gtk_label_set_text (GTK_LABEL (self->caption), both);
+    }
+  else
     gtk_label_set_text (GTK_LABEL (self->caption), caption);
 }
 
@@ -100,6 +109,7 @@ show_photo (SwSorter *self, const SwStripUnit *unit)
   wanted = g_new0 (Captioning, 1);
   wanted->sorter = g_object_ref (self);
   wanted->photo = photo;
+  wanted->mark = sw_photo_mark_word (unit->marks);
   sw_store_read (self->store, SW_RANK_VISIBLE, caption_run, g_memdup2 (&photo, sizeof photo),
                  g_free, g_free, NULL, on_caption, wanted);
 }
