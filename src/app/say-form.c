@@ -6,6 +6,7 @@
 #include "app/text.h"
 #include "app/widgets.h"
 #include "core/base/solid.h"
+#include "core/base/text.h"
 #include "core/catalogue/outlets.h"
 
 #include <string.h>

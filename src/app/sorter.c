@@ -8,6 +8,7 @@
 #include "app/sorted-bar.h"
 #include "app/stop-words.h"
 #include "app/text.h"
+#include "core/base/text.h"
 
 enum
 {

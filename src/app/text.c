@@ -80,12 +80,3 @@ sw_text_seconds (int seconds)
     return g_strdup_printf (_ ("%d min"), (seconds + 30) / 60);
   return g_strdup_printf (_ ("%d h %d min"), seconds / 3600, seconds / 60 % 60);
 }
-
-char *
-sw_text_capital (const char *word)
-{
-  g_autofree char *head = *word != '\0' ? g_utf8_substring (word, 0, 1) : g_strdup ("");
-  g_autofree char *capital = g_utf8_strup (head, -1);
-
-  return g_strconcat (capital, word + strlen (head), NULL);
-}

@@ -18,8 +18,6 @@ char *sw_text_month (SwDay day);
 char *sw_text_trip (const SwTrip *trip);
 /* "All money of an item counts with the trip that found it.": what a view credits. Static. */
 const char *sw_text_credit (SwCredit credit);
-/* "width" as it begins a label: "Width". Transfer full. */
-char *sw_text_capital (const char *word);
 /* "12 min", "40 s". Transfer full. */
 char *sw_text_seconds (int seconds);
 

@@ -6,6 +6,7 @@
 
 #include "app/night.h"
 #include "app/text.h"
+#include "core/base/text.h"
 
 struct _SwVerdictBar
 {

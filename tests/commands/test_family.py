@@ -241,6 +241,28 @@ class Answers(FamilyTest):
                          [("mine", ""), ("keep", "blue, red"), ("unsure", "")])
         self.refuse(f"{self.press} mine", says="name the person")
 
+    def test_in_the_language_of_the_house(self):
+        """The page says all in the person's language, and what is read out in its words is understood."""
+        folder = self.path("locales")
+        os.mkdir(folder)
+        # from the locale sources of the GNU C Library, as the machine need not have it made
+        subprocess.run(["localedef", "--no-archive", "-i", "de_DE", "-f", "UTF-8", os.path.join(folder, "de_DE.UTF-8")], check=False,
+                       capture_output=True)
+        german = {"LC_ALL": "de_DE.UTF-8", "LANGUAGE": "", "LOCPATH": folder}
+        page = self.path("wahl.html")
+        self.good("hand-out", self.catalogue, "family", "--to", page, env=german)
+        with open(page, encoding="utf-8") as file:
+            text = file.read()
+        self.assertIn('<html lang="de">', text)
+        self.assertIn("Was soll daraus werden?", text)
+        self.assertNotIn("What should become of it?", text)
+        self.assertIn('value="mine"', text)
+        told = self.path("telefon.txt")
+        with open(told, "w", encoding="utf-8") as file:
+            file.write(f"{self.press} meins, {self.pump} behalten: blau; {self.kettle} weiß nicht")
+        self.good("answers", self.catalogue, told, "--by", "Ruth", env=german)
+        self.assertEqual([(s["says"], s["text"]) for s in self.said()], [("mine", ""), ("keep", "blau"), ("unsure", "")])
+
     def test_a_pasted_line_in_a_message(self):
         line = self.head(f"{self.press} mine: a%3B b%0Ac 50%25 100%").strip().replace("\n", "; ")
         self.assertEqual(self.outcomes("Hello,\r\n> here they are:\r\n> " + line + "\r\n"), ["taken"])

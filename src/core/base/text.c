@@ -214,3 +214,12 @@ sw_text_same_name (const char *a, const char *b)
   g_autofree char *y = name_key (b);
   return strcmp (x, y) == 0;
 }
+
+char *
+sw_text_capital (const char *word)
+{
+  g_autofree char *head = *word != '\0' ? g_utf8_substring (word, 0, 1) : g_strdup ("");
+  g_autofree char *capital = g_utf8_strup (head, -1);
+
+  return g_strconcat (capital, word + strlen (head), NULL);
+}

@@ -36,4 +36,7 @@ char *sw_text_safe_stem (const char *name);
 /* Equal without case and with white space folded, for names typed by people. */
 gboolean sw_text_same_name (const char *a, const char *b);
 
+/* "width" as it begins a label: "Width". Transfer full. */
+char *sw_text_capital (const char *word);
+
 G_END_DECLS

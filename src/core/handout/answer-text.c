@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/base/text.h"
 
@@ -67,23 +68,33 @@ after_blanks (const char *p)
   return p;
 }
 
-/* The word at p, moved past it; NOTHING where there is none. */
+/* Whether that word stands at p, without case; *p is moved past it. */
+static gboolean
+take (const char **p, const char *word)
+{
+  gsize n = strlen (word);
+  char next;
+
+  if (n == 0 || g_ascii_strncasecmp (*p, word, n) != 0)
+    return FALSE;
+  next = (*p)[n];
+  if (next != '\0' && next != ' ' && next != '\t' && next != ':' && next != ',' && next != '.')
+    return FALSE;
+  *p += n;
+  return TRUE;
+}
+
+/* The word at p, moved past it; NOTHING where there is none. What is read out may be in the words
+ * of the page, which are those of the person's language. */
 static SwAnswerSays
 take_word (const char **p)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
-    {
-      gsize n = strlen (words[i].word);
-      char next;
-
-      if (g_ascii_strncasecmp (*p, words[i].word, n) != 0)
-        continue;
-      next = (*p)[n];
-      if (next != '\0' && next != ' ' && next != '\t' && next != ':' && next != ',' && next != '.')
-        continue;
-      *p += n;
+    if (take (p, words[i].word))
       return words[i].says;
-    }
+  for (int says = SW_ANSWER_NOTHING + 1; says < SW_N_ANSWER_SAYS; says++)
+    if (take (p, _ (sw_answer_says_shown ((SwAnswerSays)says))))
+      return (SwAnswerSays)says;
   return SW_ANSWER_NOTHING;
 }
 

@@ -6,6 +6,9 @@
   const things = all('article');
   const property = document.body.dataset.catalogue;
   const place = 'shedwalk-choice-' + property;
+  // The sentences stand in the page, in its language.
+  const words = document.body.dataset;
+  const fill = (sentence, ...values) => values.reduce((text, value) => text.replace(/%[ds]/, () => value), sentence);
 
   // What a person wrote, as one field of the answers: no separator, no line break, no control character.
   const field = (text) => text.replace(/\r\n?/g, '\n').replace(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/g, ' ').trim()
@@ -68,19 +71,18 @@
       thing.classList.toggle('done', is);
       done += is ? 1 : 0;
     }
-    one('count').textContent = done + ' of ' + things.length + ' answered';
+    one('count').textContent = fill(words.sayCount, done, things.length);
     one('line').value = whole().join('; ');
-    one('kept').textContent = kept ? 'What you enter is kept in this browser until you are done.'
-      : 'This browser keeps nothing: finish before you close the page.';
+    one('kept').textContent = kept ? words.sayKept : words.sayNotKept;
   };
   const ready = () => {
     if (!one('by').value.trim()) {
-      say('Please enter your name first.');
+      say(words.sayNameFirst);
       one('by').focus();
       return false;
     }
     if (answers().length === 0) {
-      say('There is no answer yet.');
+      say(words.sayNoAnswer);
       return false;
     }
     show();
@@ -104,7 +106,7 @@
     link.href = URL.createObjectURL(new Blob([whole().join('\n') + '\n'], { type: 'text/plain' }));
     link.download = 'answers-' + name + '.txt';
     link.click();
-    say('The file ' + link.download + ' was made; send it back.');
+    say(fill(words.sayMade, link.download));
   });
   one('copy').addEventListener('click', async () => {
     if (!ready())
@@ -114,11 +116,11 @@
     } catch (refused) {
       one('line').select();
       if (!document.execCommand('copy')) {
-        say('Mark the text below and copy it.');
+        say(words.sayMark);
         return;
       }
     }
-    say('Copied; paste it into a message.');
+    say(words.sayCopied);
   });
   recall();
   show();

@@ -5,6 +5,8 @@
 #include <pango/pangocairo.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
+#include "core/catalogue/answers.h"
 #include "core/handout/family-private.h"
 
 /* ISO 216 A4 and its margins. */
@@ -19,7 +21,8 @@
 #define BOX 11.0
 #define WRITE_LINE 24.0
 
-static const char *const words[] = { "mine", "keep", "sell", "don't know" };
+static const SwAnswerSays choices[]
+    = { SW_ANSWER_MINE, SW_ANSWER_KEEP, SW_ANSWER_SELL, SW_ANSWER_UNSURE };
 
 typedef struct
 {
@@ -60,7 +63,7 @@ static void
 end_page (Pen *pen)
 {
   g_autofree char *foot
-      = g_strdup_printf ("%s: the family choice, page %d", pen->choice->property, pen->page);
+      = g_strdup_printf (_ ("%s: the family choice, page %d"), pen->choice->property, pen->page);
 
   text_at (pen, MARGIN, PAGE_HEIGHT - MARGIN + 4, PAGE_WIDTH - 2 * MARGIN, 9, FALSE, foot, TRUE);
   cairo_show_page (pen->cr);
@@ -112,9 +115,10 @@ draw_picture (Pen *pen, const SwFamilyPicture *picture, double y)
 static double
 set_boxes (Pen *pen, double y, gboolean draw)
 {
+  const double each = TEXT_WIDTH / G_N_ELEMENTS (choices); /* words differ by language */
   double x = TEXT_X;
 
-  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+  for (gsize i = 0; i < G_N_ELEMENTS (choices); i++)
     {
       if (draw)
         {
@@ -122,8 +126,9 @@ set_boxes (Pen *pen, double y, gboolean draw)
           cairo_rectangle (pen->cr, x, y + 2, BOX, BOX);
           cairo_stroke (pen->cr);
         }
-      text_at (pen, x + BOX + 5, y, 80, 11, FALSE, words[i], draw);
-      x += 72;
+      text_at (pen, x + BOX + 5, y, each - BOX - 9, 11, FALSE,
+               _ (sw_answer_says_shown (choices[i])), draw);
+      x += each;
     }
   return BOX + 8;
 }
@@ -145,10 +150,11 @@ set_writing_line (Pen *pen, double y, gboolean draw)
 static double
 set_words (Pen *pen, const SwFamilyItem *item, double top, gboolean draw)
 {
+  g_autofree char *pieces = sw_text_count (item->count, "%d piece", "%d pieces");
   g_autofree char *head
-      = item->count > 1 ? g_strdup_printf ("%" G_GINT64_FORMAT "  %s (%" G_GINT64_FORMAT " pieces)",
-                                           item->number, item->name, item->count)
-                        : g_strdup_printf ("%" G_GINT64_FORMAT "  %s", item->number, item->name);
+      = item->count > 1
+            ? g_strdup_printf ("%" G_GINT64_FORMAT "  %s (%s)", item->number, item->name, pieces)
+            : g_strdup_printf ("%" G_GINT64_FORMAT "  %s", item->number, item->name);
   double y = top;
 
   y += text_at (pen, TEXT_X, y, TEXT_WIDTH, 13, TRUE, head, draw) + 2;
@@ -157,7 +163,7 @@ set_words (Pen *pen, const SwFamilyItem *item, double top, gboolean draw)
   for (guint i = 0; i < item->cautions->len; i++)
     {
       g_autofree char *caution
-          = g_strdup_printf ("Caution, %s", (char *)g_ptr_array_index (item->cautions, i));
+          = g_strdup_printf (_ ("Caution, %s"), (char *)g_ptr_array_index (item->cautions, i));
       y += text_at (pen, TEXT_X, y, TEXT_WIDTH, 10, TRUE, caution, draw);
     }
   y += 6;
@@ -167,7 +173,7 @@ set_words (Pen *pen, const SwFamilyItem *item, double top, gboolean draw)
     {
       const SwFamilyQuestion *question = g_ptr_array_index (item->questions, i);
       g_autofree char *text
-          = g_strdup_printf ("Question %" G_GINT64_FORMAT ": %s", question->id, question->text);
+          = g_strdup_printf (_ ("Question %" PRId64 ": %s"), question->id, question->text);
       y += text_at (pen, TEXT_X, y, TEXT_WIDTH, 10, FALSE, text, draw);
       y += set_writing_line (pen, y, draw);
     }
@@ -184,7 +190,7 @@ set_item (Pen *pen, const SwFamilyItem *item, const GPtrArray *pictures)
   if (pictures->len > 0)
     draw_picture (pen, g_ptr_array_index (pictures, 0), pen->y);
   else
-    text_at (pen, MARGIN, pen->y, PICTURE_WIDTH, 10, FALSE, "(no picture)", TRUE);
+    text_at (pen, MARGIN, pen->y, PICTURE_WIDTH, 10, FALSE, _ ("(no picture)"), TRUE);
   set_words (pen, item, pen->y, TRUE);
   pen->y += height;
 }
@@ -197,17 +203,17 @@ set_all (Pen *pen, const GPtrArray *pictures)
   set_line (pen, 18, TRUE, pen->choice->property);
   set_line (
       pen, 11, FALSE,
-      "Please tick for each thing what should become of it: mine (you want it yourself), keep "
-      "(it should stay with somebody of the family), sell, or don't know. Send it back, or "
-      "read it out by number: '12 mine, 14 keep'. It is no promise yet: somebody else may say "
-      "'mine' too.");
+      _ ("Please tick for each thing what should become of it: mine (you want it yourself), keep "
+         "(it should stay with somebody of the family), sell, or don't know. Send it back, or "
+         "read it out by number: '12 mine, 14 keep'. It is no promise yet: somebody else may say "
+         "'mine' too."));
   if (pen->choice->person != NULL)
     {
-      g_autofree char *name = g_strdup_printf ("Name: %s", pen->choice->person);
+      g_autofree char *name = g_strdup_printf (_ ("Name: %s"), pen->choice->person);
       set_line (pen, 11, FALSE, name);
     }
   else
-    set_line (pen, 11, FALSE, "Name: ______________________________");
+    set_line (pen, 11, FALSE, _ ("Name: ______________________________"));
   for (guint i = 0; i < pen->choice->items->len; i++)
     {
       const SwFamilyItem *item = g_ptr_array_index (pen->choice->items, i);
@@ -257,7 +263,8 @@ sw_family_paper (const SwFamilyChoice *choice, const GPtrArray *pictures, int *o
   cairo_surface_destroy (surface);
   if (status != CAIRO_STATUS_SUCCESS)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "The family choice could not be drawn: %s.",
+      g_set_error (error, SW_ERROR, SW_ERROR_FAILED,
+                   _ ("The family choice could not be drawn: %s."),
                    cairo_status_to_string (status));
       return NULL;
     }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/base/text.h"
 #include "core/catalogue/dangers.h"
@@ -93,27 +94,41 @@ picture_clear (gpointer data)
 
 /* ---- what is known of an item ---- */
 
+/* The line in the person's language, with the text in it. Transfer full. */
+static char *
+line_of (const char *line, const char *text)
+{
+  GString *whole = g_string_new (_ (line));
+
+  g_string_replace (whole, "%s", text, 1);
+  return g_string_free (whole, FALSE);
+}
+
 static void
 add_facts (SwFamilyItem *to, const GPtrArray *facts)
 {
   static const struct
   {
-    const char *kind, *lead;
-  } told[] = { { SW_FACT_CONDITION, "Condition" },
-               { SW_FACT_WRONG, "What is wrong" },
-               { SW_FACT_BELONGS, "Belongs to it" },
-               { SW_FACT_STORY, "Its story" } };
+    const char *kind, *line;
+  } told[] = { { SW_FACT_CONDITION, N_ ("Condition: %s") },
+               { SW_FACT_WRONG, N_ ("What is wrong: %s") },
+               { SW_FACT_BELONGS, N_ ("Belongs to it: %s") },
+               { SW_FACT_STORY, N_ ("Its story: %s") } };
 
   for (gsize k = 0; k < G_N_ELEMENTS (told); k++)
     for (guint i = 0; i < facts->len; i++)
       {
         const SwFact *fact = g_ptr_array_index (facts, i);
-        const char *how = g_strcmp0 (fact->source, "guessed") == 0 ? " (a guess)"
-                          : g_strcmp0 (fact->source, "told") == 0  ? " (so it is said)"
-                                                                   : "";
+        g_autofree char *text = NULL;
 
-        if (strcmp (fact->kind, told[k].kind) == 0)
-          g_ptr_array_add (to->lines, g_strdup_printf ("%s: %s%s", told[k].lead, fact->text, how));
+        if (strcmp (fact->kind, told[k].kind) != 0)
+          continue;
+        text = g_strcmp0 (fact->source, "guessed") == 0
+                   ? g_strdup_printf (_ ("%s (a guess)"), fact->text)
+               : g_strcmp0 (fact->source, "told") == 0
+                   ? g_strdup_printf (_ ("%s (so it is said)"), fact->text)
+                   : g_strdup (fact->text);
+        g_ptr_array_add (to->lines, line_of (told[k].line, text));
       }
 }
 
@@ -127,7 +142,8 @@ add_cautions (SwFamilyItem *to, const GPtrArray *facts)
           = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
 
       if (danger != NULL)
-        g_ptr_array_add (to->cautions, g_strdup_printf ("%s: %s", danger->word, danger->caution));
+        g_ptr_array_add (to->cautions,
+                         g_strdup_printf ("%s: %s", _ (danger->word), _ (danger->caution)));
     }
 }
 
@@ -144,8 +160,12 @@ add_size (SwFamilyItem *to, const SwItem *item)
         g_string_append_printf (text, "%s%s", text->len > 0 ? " x " : "", side);
       }
   if (text->len > 0)
-    g_ptr_array_add (to->lines, g_strdup_printf ("Size: %s%s%s", item->size_guessed ? "about " : "",
-                                                 text->str, item->count > 1 ? " each" : ""));
+    g_ptr_array_add (to->lines,
+                     line_of (item->size_guessed ? item->count > 1 ? N_ ("Size: about %s each")
+                                                                   : N_ ("Size: about %s")
+                              : item->count > 1 ? N_ ("Size: %s each")
+                                                 : N_ ("Size: %s"),
+                              text->str));
 }
 
 static void
@@ -153,9 +173,11 @@ add_price (SwFamilyItem *to, const SwItem *item, SwCurrency currency)
 {
   if (!item->has_asking)
     return;
-  g_autofree char *money = sw_money_to_plain (item->asking, currency);
-  g_ptr_array_add (to->lines, g_strdup_printf ("Asking price: %s %s%s", money, currency.code,
-                                               item->count > 1 ? " for all" : ""));
+  g_autofree char *money = sw_money_to_person (item->asking, currency);
+  g_autofree char *with_code = g_strdup_printf ("%s %s", money, currency.code);
+  g_ptr_array_add (to->lines, line_of (item->count > 1 ? N_ ("Asking price: %s for all")
+                                                       : N_ ("Asking price: %s"),
+                                       with_code));
 }
 
 /* ---- photos and questions ---- */
@@ -271,8 +293,8 @@ asked_items (SwCatalogue *catalogue, const SwFamilyWish *wish, GError **error)
   if (asked->len > 0)
     return g_steal_pointer (&asked);
   g_set_error_literal (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-                       "There is nothing to ask about: no item there is found, ready, unsold, at "
-                       "home or for scrap.");
+                       _ ("There is nothing to ask about: no item there is found, ready, unsold, "
+                          "at home or for scrap."));
   return NULL;
 }
 
@@ -281,12 +303,12 @@ sw_family_choice_read (SwCatalogue *catalogue, const SwFamilyWish *wish, GError 
 {
   g_autofree char *person = wish->person != NULL ? sw_text_tidy (wish->person) : NULL;
 
-  if (person != NULL && !sw_text_check (person, "The name of the person", FALSE, FALSE, error))
+  if (person != NULL && !sw_text_check (person, _ ("The name of the person"), FALSE, FALSE, error))
     return NULL;
   if (person != NULL && strlen (person) > PERSON_MAX)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "The name of the person is longer than %d bytes; shorten it.", PERSON_MAX);
+                   _ ("The name of the person is longer than %d bytes; shorten it."), PERSON_MAX);
       return NULL;
     }
   g_autoptr (GPtrArray) items = asked_items (catalogue, wish, error);
@@ -398,9 +420,10 @@ sw_family_choice_write (const SwFamilyChoice *choice, SwDecoder *decoder, const 
   if (!paper && !g_str_has_suffix (path, ".html"))
     {
       g_autofree char *shown = sw_text_quote (path);
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "Give it a name that ends in .html (for a screen) or .pdf (for paper), not %s.",
-                   shown);
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("Give it a name that ends in .html (for a screen) or .pdf (for paper), not %s."),
+          shown);
       return FALSE;
     }
   if (!sw_target_is_outside (choice->folder, path, error))
@@ -416,7 +439,7 @@ sw_family_choice_write (const SwFamilyChoice *choice, SwDecoder *decoder, const 
   if (g_cancellable_is_cancelled (cancellable))
     return sw_target_stopped (error);
   report.bytes = (gint64)g_bytes_get_size (bytes);
-  if (!sw_paper_write_file (path, paper ? ".pdf" : ".html", bytes, "The family choice", error))
+  if (!sw_paper_write_file (path, paper ? ".pdf" : ".html", bytes, _ ("The family choice"), error))
     return FALSE;
   if (out_report != NULL)
     *out_report = report;
