@@ -12,6 +12,8 @@ typedef struct
   guint n;
   GtkWidget *dialog, *problem;
   GtkWidget *fields[SW_ASK_FIELDS];
+  GtkWidget *below;
+  SwAskFollow follow;
   SwAskSend send;
   gpointer data;
   GDestroyNotify destroy;
@@ -147,6 +149,49 @@ value_of (Form *form, guint i, GError **error)
     }
 }
 
+/* One a field; NULL where one cannot be read, which *out_bad (may be NULL) says. */
+static char **
+values_of (Form *form, guint *out_bad, GError **error)
+{
+  g_auto (GStrv) values = g_new0 (char *, form->n + 1);
+
+  for (guint i = 0; i < form->n; i++)
+    {
+      values[i] = value_of (form, i, error);
+      if (values[i] != NULL)
+        continue;
+      if (out_bad != NULL)
+        *out_bad = i;
+      return NULL;
+    }
+  return g_steal_pointer (&values);
+}
+
+/* ---- what would come of it ---- */
+
+static void
+follow (Form *form)
+{
+  g_auto (GStrv) values = values_of (form, NULL, NULL);
+
+  form->follow (form->store, values, form->data, form->below);
+}
+
+static void
+follow_fields (Form *form)
+{
+  for (guint i = 0; i < form->n; i++)
+    {
+      SwFieldKind kind = form->spec->fields[i].kind;
+      gpointer from = kind == SW_FIELD_LONG
+                          ? (gpointer)gtk_text_view_get_buffer (GTK_TEXT_VIEW (form->fields[i]))
+                          : form->fields[i];
+      g_signal_connect_swapped (from, kind == SW_FIELD_CHECK ? "toggled" : "changed",
+                                G_CALLBACK (follow), form);
+    }
+  follow (form);
+}
+
 /* ---- confirming ---- */
 
 static void
@@ -164,18 +209,15 @@ on_tried (gpointer dialog, const char *problem)
 static void
 confirm (Form *form)
 {
-  g_auto (GStrv) values = g_new0 (char *, form->n + 1);
+  g_autoptr (GError) error = NULL;
+  guint bad = 0;
+  g_auto (GStrv) values = values_of (form, &bad, &error);
 
-  for (guint i = 0; i < form->n; i++)
+  if (values == NULL)
     {
-      g_autoptr (GError) error = NULL;
-      values[i] = value_of (form, i, &error);
-      if (values[i] == NULL)
-        {
-          say (form, error->message);
-          gtk_widget_grab_focus (form->fields[i]);
-          return;
-        }
+      say (form, error->message);
+      gtk_widget_grab_focus (form->fields[bad]);
+      return;
     }
   gtk_widget_hide (form->problem);
   form->sent = TRUE;
@@ -264,6 +306,8 @@ fill (Form *form, const SwAsk *ask, GtkWindow *parent)
       attach_field (form, grid, i, ask);
       form->n = i + 1;
     }
+  if (ask->below != NULL)
+    gtk_grid_attach (GTK_GRID (grid), ask->below, 0, (int)form->n, 2, 1);
   if (ask->above != NULL)
     gtk_widget_show_all (ask->above);
   gtk_box_pack_start (GTK_BOX (box), scrolled_new (grid, ask->above, parent), ask->above == NULL,
@@ -307,6 +351,8 @@ sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask)
 
   form->store = g_object_ref (store);
   form->spec = ask->spec;
+  form->below = ask->below;
+  form->follow = ask->follow;
   form->send = ask->send;
   form->data = ask->data;
   form->destroy = ask->destroy;
@@ -319,6 +365,8 @@ sw_ask_form_show (GtkWindow *parent, SwStore *store, const SwAsk *ask)
   g_object_set_data_full (G_OBJECT (form->dialog), FORM, form, form_free);
   fill (form, ask, parent);
   g_signal_connect (form->dialog, "response", G_CALLBACK (on_response), form);
+  if (form->follow != NULL)
+    follow_fields (form);
   gtk_widget_show_all (form->dialog);
   focus_first (form);
   return form->dialog;

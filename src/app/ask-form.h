@@ -31,12 +31,18 @@ typedef struct
 typedef void (*SwAskSend) (SwStore *store, char **values, gpointer data, GObject *owner,
                            SwTryDone done);
 
+/* Told after each change of a field, and once at the start, to say in 'below' what would come of
+ * it; values as with SwAskSend, NULL while one of them cannot be read. */
+typedef void (*SwAskFollow) (SwStore *store, char **values, gpointer data, GtkWidget *below);
+
 typedef struct
 {
   const SwAskSpec *spec;      /* static */
   const char *const *begun;   /* one a field, NULL for none; NULL: all empty */
   const char *const *choices; /* of CHOICE fields without their own; copied */
   GtkWidget *above;           /* over the fields; floating; NULL: nothing */
+  GtkWidget *below;           /* under the fields, scrolled with them; floating; NULL: nothing */
+  SwAskFollow follow;         /* with 'below' */
   SwAskSend send;
   gpointer data;
   GDestroyNotify destroy; /* of data */

@@ -7,6 +7,7 @@
 #include "app/text.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
+#include "core/trade/outlet-sheet.h"
 #include "core/trade/slip.h"
 
 /* Refs that the program gives to sales without an offer begin so. */
@@ -157,19 +158,17 @@ add_cell (SwSlip *slip, SwColumn column, const char *value, SwInstant now, const
     sw_slip_day (slip, column, sw_day_of_instant (now, zone));
 }
 
-static gboolean
-run_entry (SwCatalogue *catalogue, gpointer data, GError **error)
+/* The row of the money table that was typed; NULL with an error. Transfer full. */
+static SwSlip *
+slip_of (SwCatalogue *catalogue, const Entry *entry, GError **error)
 {
-  const Entry *entry = data;
   const Slip *kind = &slips[entry->kind];
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
   g_autofree char *ref
       = kind->row == SW_ROW_SALE ? sw_deal_free_ref (catalogue, REF_PREFIX, error) : g_strdup ("");
-  g_autofree char *sentence = NULL;
 
   if (ref == NULL)
-    return FALSE;
-  sentence = g_strdup_printf ("%s %s", _ (kind->done), kind->has_of ? entry->of : entry->values[0]);
+    return NULL;
   sw_slip_row (slip, kind->row);
   if (kind->has_of)
     sw_slip_text (slip, kind->of, entry->of);
@@ -177,20 +176,151 @@ run_entry (SwCatalogue *catalogue, gpointer data, GError **error)
     sw_slip_text (slip, SW_COLUMN_REF, ref);
   for (guint i = 0; entry->values[i] != NULL; i++)
     add_cell (slip, kind->columns[i], entry->values[i], entry->now, sw_catalogue_zone (catalogue));
-  return sw_slip_book (slip, sentence, NULL, error);
+  return g_steal_pointer (&slip);
 }
 
-static void
-send_entry (SwStore *store, char **values, gpointer data, GObject *owner, SwTryDone done)
+static gboolean
+run_entry (SwCatalogue *catalogue, gpointer data, GError **error)
 {
-  const Entry *form = data;
+  const Entry *entry = data;
+  const Slip *kind = &slips[entry->kind];
+  g_autoptr (SwSlip) slip = slip_of (catalogue, entry, error);
+  g_autofree char *sentence
+      = g_strdup_printf ("%s %s", _ (kind->done), kind->has_of ? entry->of : entry->values[0]);
+
+  return slip != NULL && sw_slip_book (slip, sentence, NULL, error);
+}
+
+static Entry *
+entry_of (const Entry *form, char **values)
+{
   Entry *entry = g_new0 (Entry, 1);
 
   entry->kind = form->kind;
   entry->of = g_strdup (form->of);
   entry->values = g_strdupv (values);
   entry->now = sw_clock_now ();
-  sw_store_try (store, run_entry, entry, entry_free, owner, done);
+  return entry;
+}
+
+static void
+send_entry (SwStore *store, char **values, gpointer data, GObject *owner, SwTryDone done)
+{
+  sw_store_try (store, run_entry, entry_of (data, values), entry_free, owner, done);
+}
+
+/* ---- what a charge would do to a sale, while it is typed ---- */
+
+static guint
+field_of (SwSlipKind kind, SwColumn column)
+{
+  guint i = 0;
+
+  while (slips[kind].columns[i] != column)
+    i++;
+  return i;
+}
+
+/* By the terms of today, or of the day from which the charge runs where that is later. */
+static gpointer
+read_sheet (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
+{
+  const Entry *entry = data;
+  g_autoptr (SwSlip) slip = slip_of (catalogue, entry, error);
+  SwDay day = sw_day_of_instant (entry->now, sw_catalogue_zone (catalogue)), from;
+
+  if (slip == NULL)
+    return NULL;
+  if (sw_day_parse (entry->values[field_of (entry->kind, SW_COLUMN_FROM)], &from, NULL))
+    day.n = MAX (day.n, from.n);
+  return sw_outlet_sheet_if (catalogue, slip, entry->of, day, error);
+}
+
+static char *
+sheet_words (SwStore *store, const SwOutletSheet *sheet)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *unsold = sw_store_money (store, sheet->no_sale.fees);
+
+  if (!sheet->has_quotes)
+    {
+      g_string_append (text, _ ("These terms come to more than can be added up."));
+      return g_string_free (text, FALSE);
+    }
+  for (int i = 0; i < SW_QUOTED_PRICES; i++)
+    {
+      g_autofree char *price = sw_store_money (store, sheet->prices[i]);
+      g_autofree char *fees = sw_store_money (store, sheet->quotes[i].fees);
+      g_autofree char *leaves = sw_store_money (store, sheet->quotes[i].leaves);
+      g_string_append_printf (text, _ ("A sale for %s would cost %s and leave %s."), price, fees,
+                              leaves);
+      g_string_append_c (text, '\n');
+    }
+  g_string_append_printf (text, _ ("No sale would cost %s."), unsold);
+  return g_string_free (text, FALSE);
+}
+
+#define READING "sw-reading" /* the GCancellable of the read under way */
+
+typedef struct
+{
+  SwStore *store;
+  GtkWidget *below;
+} Following;
+
+static void
+on_sheet (GObject *object, GAsyncResult *result, gpointer data)
+{
+  g_autofree Following *following = data;
+  g_autoptr (SwStore) store = following->store;
+  g_autoptr (GtkWidget) below = following->below;
+  g_autoptr (GError) error = NULL;
+  SwOutletSheet *sheet = sw_store_finish (store, result, &error);
+  g_autofree char *words = sheet != NULL ? sheet_words (store, sheet) : NULL;
+
+  if (words != NULL)
+    gtk_label_set_text (GTK_LABEL (below), words);
+  else if (error != NULL && !g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    gtk_label_set_text (GTK_LABEL (below), error->message);
+  sw_outlet_sheet_free (sheet);
+}
+
+static void
+follow_charge (SwStore *store, char **values, gpointer data, GtkWidget *below)
+{
+  GCancellable *before = g_object_get_data (G_OBJECT (below), READING), *cancellable;
+  Following *following;
+
+  if (before != NULL)
+    g_cancellable_cancel (before);
+  g_object_set_data (G_OBJECT (below), READING, NULL);
+  if (values == NULL || *values[field_of (SW_SLIP_CHARGE, SW_COLUMN_CHARGE)] == '\0'
+      || (*values[field_of (SW_SLIP_CHARGE, SW_COLUMN_FLAT)] == '\0'
+          && *values[field_of (SW_SLIP_CHARGE, SW_COLUMN_TIERS)] == '\0'))
+    {
+      gtk_label_set_text (GTK_LABEL (below),
+                          _ ("With a name and a flat sum or percent, what sales would cost and "
+                             "leave stands here."));
+      return;
+    }
+  cancellable = g_cancellable_new ();
+  g_object_set_data_full (G_OBJECT (below), READING, cancellable, g_object_unref);
+  following = g_new0 (Following, 1);
+  following->store = g_object_ref (store);
+  following->below = g_object_ref (below);
+  sw_store_read (store, SW_RANK_VISIBLE, read_sheet, entry_of (data, values), entry_free,
+                 (GDestroyNotify)sw_outlet_sheet_free, cancellable, on_sheet, following);
+}
+
+static GtkWidget *
+line_new (const char *text)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_line_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), 44);
+  return label;
 }
 
 void
@@ -207,11 +337,11 @@ sw_slip_form_show (GtkWindow *parent, SwStore *store, SwSlipKind kind, const cha
   entry->kind = kind;
   entry->of = g_strdup (of);
   if (about != NULL)
+    ask.above = line_new (about);
+  if (kind == SW_SLIP_CHARGE)
     {
-      ask.above = gtk_label_new (about);
-      gtk_label_set_xalign (GTK_LABEL (ask.above), 0);
-      gtk_label_set_line_wrap (GTK_LABEL (ask.above), TRUE);
-      gtk_label_set_max_width_chars (GTK_LABEL (ask.above), 44);
+      ask.below = line_new ("");
+      ask.follow = follow_charge;
     }
   sw_ask_form_show (parent, store, &ask);
 }

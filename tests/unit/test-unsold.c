@@ -128,6 +128,45 @@ test_outlets (void **state)
   assert_false (((const SwOutletSheet *)g_ptr_array_index (late, 0))->has_trip);
 }
 
+/* A charge that is only being thought of is shown and not kept. */
+static void
+test_outlet_with_a_charge_in_mind (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue,
+                "outlet|outlet=Hill Road|kind=auction\n"
+                "charge|outlet=Hill Road|charge=fee|from=2026-01-01|on=price|tiers=20%\n",
+                NULL);
+  SwDay day = sw_test_day ("2026-04-20");
+  g_autoptr (SwSlip) slip = sw_slip_new (bed.catalogue);
+  sw_slip_row (slip, SW_ROW_CHARGE);
+  sw_slip_text (slip, SW_COLUMN_OUTLET, "Hill Road");
+  sw_slip_text (slip, SW_COLUMN_CHARGE, "listing");
+  sw_slip_text (slip, SW_COLUMN_ON, "offer");
+  sw_slip_text (slip, SW_COLUMN_FLAT, "1.50");
+  sw_slip_day (slip, SW_COLUMN_FROM, day);
+  SwOutletSheet *sheet = sw_outlet_sheet_if (bed.catalogue, slip, "Hill Road", day, &error);
+  assert_no_error (error);
+  /* a fifth of 30 and of 800, and 1.50 with or without a sale */
+  assert_money_equal (sheet->quotes[0].fees, 750);
+  assert_money_equal (sheet->quotes[2].leaves, 63850);
+  assert_money_equal (sheet->no_sale.fees, 150);
+  assert_int_equal (sheet->charges->len, 2);
+  sw_outlet_sheet_free (sheet);
+  assert_null (sw_outlet_sheet_if (bed.catalogue, slip, "Elsewhere", day, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+  g_clear_error (&error);
+  sw_slip_text (slip, SW_COLUMN_FLAT, "1.505");
+  assert_null (sw_outlet_sheet_if (bed.catalogue, slip, "Hill Road", day, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  g_autoptr (GPtrArray) after = sw_outlet_sheets (bed.catalogue, day, NULL);
+  const SwOutletSheet *hill = g_ptr_array_index (after, 0);
+  assert_int_equal (hill->charges->len, 1);
+  assert_money_equal (hill->no_sale.fees, 0);
+}
+
 static void
 test_rounds (void **state)
 {
@@ -215,8 +254,9 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (test_castings), cmocka_unit_test (test_unsold),
-    cmocka_unit_test (test_outlets),  cmocka_unit_test (test_rounds),
-    cmocka_unit_test (test_sales),    cmocka_unit_test (test_why_not),
+    cmocka_unit_test (test_outlets),  cmocka_unit_test (test_outlet_with_a_charge_in_mind),
+    cmocka_unit_test (test_rounds),   cmocka_unit_test (test_sales),
+    cmocka_unit_test (test_why_not),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -146,6 +146,34 @@ def put_long(view, text):
     until("what was typed", lambda: view.get_text(0, -1) == text)
 
 
+class Outlets(MoneyTest):
+    def test_a_charge_shows_what_it_would_cost_while_it_is_typed(self):
+        """Nothing is kept before it is confirmed."""
+        window = self.section("Outlets")
+        self.press(window, "Add a charge…")
+        window.wait("label", lambda text: text.startswith("With a name and a flat sum or percent"))
+        put(window.wait("text", "Name"), "listing")
+        put(window.wait("text", "Flat"), "1.50")
+        # 10% of the price stands already
+        window.wait("label", "A sale for 30.00 would cost 4.50 and leave 25.50.\n"
+                             "A sale for 150.00 would cost 16.50 and leave 133.50.\n"
+                             "A sale for 800.00 would cost 81.50 and leave 718.50.\nNo sale would cost 1.50.")
+        choose(window, "offer", "sale")
+        window.wait("label", lambda text: text.endswith("No sale would cost 0.00."))
+        # what is wrong is said before it is confirmed
+        choose(window, "sale", "price")
+        window.wait("label", lambda text: "'tiers'" in text)
+        key("Escape")
+        until("closed", lambda: window.find("text", "Flat") is None)
+        self.assertIsNone(window.find("label", "listing"))
+        self.press(window, "Add a charge…")
+        put(window.wait("text", "Name"), "listing")
+        put(window.wait("text", "Flat"), "1.50")
+        key("Return")
+        window.told("Terms of Hill Road")
+        window.wait("label", "listing")
+
+
 class Sales(MoneyTest):
     def test_fees_as_charged_stand_beside_those_worked_out(self):
         self.put_up(1, 60)

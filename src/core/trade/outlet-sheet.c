@@ -3,6 +3,9 @@
 #include "core/trade/outlet-sheet.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
+#include "core/base/text.h"
+#include "core/catalogue/act.h"
 #include "core/trade/terms.h"
 
 const gint64 sw_quoted_prices[SW_QUOTED_PRICES] = { 30, 150, 800 };
@@ -75,6 +78,27 @@ sw_outlet_sheets (SwCatalogue *catalogue, SwDay today, GError **error)
       sheet->has_last_day = sw_quote_last_day_up (sheet->outlet, trip->first, &sheet->last_day);
     }
   return g_steal_pointer (&sheets);
+}
+
+SwOutletSheet *
+sw_outlet_sheet_if (SwCatalogue *catalogue, SwSlip *slip, const char *outlet, SwDay day,
+                    GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT; /* never committed */
+  if (!sw_act_begin (&act, catalogue, error) || !sw_slip_book (slip, "", NULL, error))
+    return NULL;
+  g_autoptr (GPtrArray) sheets = sw_outlet_sheets (catalogue, day, error);
+  if (sheets == NULL)
+    return NULL;
+  for (guint i = 0; i < sheets->len; i++)
+    {
+      const SwOutletSheet *sheet = g_ptr_array_index (sheets, i);
+      if (g_str_equal (sheet->outlet->name, outlet))
+        return g_ptr_array_steal_index (sheets, i);
+    }
+  g_autofree char *shown = sw_text_quote (outlet);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet %s."), shown);
+  return NULL;
 }
 
 SwChargeTime

@@ -7,6 +7,7 @@
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/trips.h"
 #include "core/trade/quote.h"
+#include "core/trade/slip.h"
 
 G_BEGIN_DECLS
 
@@ -32,6 +33,11 @@ void sw_outlet_sheet_free (SwOutletSheet *sheet);
 
 /* GPtrArray of SwOutletSheet by name. Transfer full. */
 GPtrArray *sw_outlet_sheets (SwCatalogue *catalogue, SwDay today, GError **error);
+
+/* That outlet (by exact name) as it would stand on the day if the slip were booked: nothing is
+ * kept. Transfer full. Errors: those of sw_slip_book, NOT_FOUND (the outlet). */
+SwOutletSheet *sw_outlet_sheet_if (SwCatalogue *catalogue, SwSlip *slip, const char *outlet,
+                                   SwDay day, GError **error);
 
 /* How a charge stands on a day. */
 typedef enum
