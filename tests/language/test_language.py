@@ -159,7 +159,7 @@ class Language(unittest.TestCase):
 
     def test_letters_of_the_deciding_round(self):
         """Each field has one of its own, and none is that of a command of the round (B, T, Y)."""
-        table = (SOURCE / "src/app/decide-form.c").read_text(encoding="utf-8").split("specs[SW_N_DECIDE_FIELDS] = {")[1]
+        table = (SOURCE / "src/app/decide-rows.c").read_text(encoding="utf-8").split("specs[SW_N_DECIDE_FIELDS] = {")[1]
         fields = re.findall(r'\[SW_DECIDE_\w+\] = { N_ \("([^"]+)"\)', table.split("};")[0])
         self.assertEqual(len(fields), 11)
         for language in languages():
