@@ -2,19 +2,15 @@
 /* From a person's word to rows: which photos go to which item, where stops are cut and joined. The
  * stored stops follow at once, roughly; the pairing puts them right. Must not know SQL, nor how a
  * proposal comes about. */
-#include "core/match/sorting.h"
+#include "core/match/sorting-private.h"
 
 #include "core/base/error.h"
 #include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
-#include "core/catalogue/proposals.h"
 #include "core/catalogue/receipts.h"
-#include "core/catalogue/tags.h"
-#include "core/catalogue/trips.h"
 #include "core/match/pairing.h"
-#include "core/match/signs.h"
 
 #include <string.h>
 
@@ -24,18 +20,6 @@ static const gint64 *
 numbers_of (const GArray *photos)
 {
   return (const gint64 *)(const void *)photos->data;
-}
-
-static gint64
-photo_at (const SwStopRecord *stop, guint i)
-{
-  return g_array_index (stop->photos, gint64, i);
-}
-
-static SwStopRecord *
-stop_at (const GPtrArray *stops, int k)
-{
-  return g_ptr_array_index (stops, k);
 }
 
 static gboolean
@@ -48,8 +32,8 @@ refuse_gone (GError **error)
   return FALSE;
 }
 
-static int
-find_stop (const GPtrArray *stops, gint64 key, GError **error)
+int
+sw_sorting_find_stop (const GPtrArray *stops, gint64 key, GError **error)
 {
   for (guint k = 0; k < stops->len; k++)
     if (sw_stop_key (g_ptr_array_index (stops, k)) == key)
@@ -67,7 +51,7 @@ find_photo (const GPtrArray *stops, gint64 photo, guint *out_at, GError **error)
       const SwStopRecord *stop = g_ptr_array_index (stops, k);
 
       for (guint i = 0; i < stop->photos->len; i++)
-        if (photo_at (stop, i) == photo)
+        if (sw_sorting_photo_at (stop, i) == photo)
           {
             *out_at = i;
             return (int)k;
@@ -126,12 +110,12 @@ cut_if_open (SwCatalogue *catalogue, gint64 photo, GError **error)
 }
 
 /* Both ends of the stop hold from now on. */
-static gboolean
-fence (SwCatalogue *catalogue, const GPtrArray *stops, int k, GError **error)
+gboolean
+sw_sorting_fence (SwCatalogue *catalogue, const GPtrArray *stops, int k, GError **error)
 {
-  return cut_if_open (catalogue, sw_stop_key (stop_at (stops, k)), error)
+  return cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k)), error)
          && (k + 1 >= (int)stops->len
-             || cut_if_open (catalogue, sw_stop_key (stop_at (stops, k + 1)), error));
+             || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k + 1)), error));
 }
 
 /* Fences those of the photos that are whole stops. */
@@ -152,247 +136,9 @@ fence_whole (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n,
 
       for (guint i = 0; i < stop->photos->len && whole; i++)
         whole = g_hash_table_contains (set, &g_array_index (stop->photos, gint64, i));
-      if (whole && !fence (catalogue, stops, (int)k, error))
+      if (whole && !sw_sorting_fence (catalogue, stops, (int)k, error))
         return FALSE;
     }
-  return TRUE;
-}
-
-/* ---- accepting ---- */
-
-/* The item a new thing becomes; its neutral name is counted on where it was taken meanwhile. */
-static gboolean
-make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 *out_item, GError **error)
-{
-  SwItemNew item = { .trip = stop->trip, .place = stop->place, .neutral = TRUE };
-  g_autofree char *name = g_strdup (stop->name);
-  g_autoptr (SwPlace) place = NULL;
-  gint64 taken = 0;
-
-  if (item.place == 0 && !sw_place_ensure (catalogue, SW_PLACE_UNKNOWN, &item.place, NULL, error))
-    return FALSE;
-  if ((place = sw_place_get (catalogue, item.place, error)) == NULL
-      || !sw_item_in_place (catalogue, item.place, name, &taken, error))
-    return FALSE;
-  for (int number = sw_neutral_number (name) + 1; taken != 0; number++)
-    {
-      g_free (name);
-      name = stop->place != 0 ? g_strdup_printf (_ ("thing %d in %s"), number, place->name)
-                              : g_strdup_printf (_ ("thing %d"), number);
-      if (!sw_item_in_place (catalogue, item.place, name, &taken, error))
-        return FALSE;
-    }
-  item.name = name;
-  return sw_item_add (catalogue, &item, out_item, error)
-         && sw_proposal_set_item (catalogue, sw_stop_key (stop), *out_item, error);
-}
-
-/* The first tag that the stop's photos show, 0 for none. */
-static gint64
-tag_of (const SwStopRecord *stop, const GPtrArray *signs)
-{
-  for (guint k = 0; k < stop->photos->len; k++)
-    {
-      const SwSign *sign = sw_signs_find (signs, g_array_index (stop->photos, gint64, k));
-
-      if (sign != NULL && sign->tag != 0)
-        return sign->tag;
-    }
-  return 0;
-}
-
-/* The photos show no item; those of a place's card are the place's. */
-static gboolean
-accept_none (SwCatalogue *catalogue, const GArray *open, const GPtrArray *signs, GError **error)
-{
-  for (guint k = 0; k < open->len; k++)
-    {
-      gint64 photo = g_array_index (open, gint64, k);
-      const SwSign *sign = sw_signs_find (signs, photo);
-
-      if (sign != NULL && sign->card && !sw_place_add_photo (catalogue, sign->place, photo, error))
-        return FALSE;
-    }
-  return sw_item_assign (catalogue, 0, (const gint64 *)(void *)open->data, open->len, FALSE, error);
-}
-
-/* A new thing with a tag that was accepted before is that item. */
-static gboolean
-find_or_make_item (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 bearer,
-                   gint64 *out_item, GError **error)
-{
-  if (bearer == 0)
-    return make_item (catalogue, stop, out_item, error);
-  *out_item = bearer;
-  return sw_proposal_set_item (catalogue, sw_stop_key (stop), bearer, error);
-}
-
-/* What a person said of the photo, SW_STOP_OPEN where nothing. */
-static gint64
-said_of (const SwStopRecord *stop, gint64 photo)
-{
-  for (guint i = 0; i < stop->decided->len; i++)
-    if (photo_at (stop, i) == photo)
-      return g_array_index (stop->decided, gint64, i);
-  return SW_STOP_OPEN;
-}
-
-/* The photos show those things too. What a tag hangs on is an item once its own stop was accepted;
- * until then it is proposed on. */
-static gboolean
-accept_also (SwCatalogue *catalogue, const SwStopRecord *stop, gint64 own, GError **error)
-{
-  for (guint k = 0; k < stop->also->len; k++)
-    {
-      const SwStopAlso *also = g_ptr_array_index (stop->also, k);
-      gint64 item = also->item, said = said_of (stop, also->photo);
-
-      if (item == 0 && also->tag != 0 && !sw_tag_item (catalogue, also->tag, &item, error))
-        return FALSE;
-      if (item != 0 && item != own && said != item && said != SW_STOP_NO_ITEM
-          && !sw_item_assign (catalogue, item, &also->photo, 1, TRUE, error))
-        return FALSE;
-    }
-  return TRUE;
-}
-
-static gboolean
-accept_photos (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
-               const GPtrArray *signs, gint64 *out_item, GError **error)
-{
-  gint64 tag = tag_of (stop, signs), bearer = 0;
-  g_autoptr (GArray) open = g_array_new (FALSE, FALSE, sizeof (gint64));
-  gint64 item = stop->item;
-
-  for (guint k = 0; k < stop->photos->len; k++)
-    {
-      gint64 *photo = &g_array_index (stop->photos, gint64, k);
-
-      if (!g_hash_table_contains (decided, photo))
-        g_array_append_val (open, *photo);
-    }
-  *out_item = item;
-  if (open->len == 0)
-    return TRUE;
-  if (item == 0 && !stop->is_new)
-    return accept_none (catalogue, open, signs, error);
-  if (tag != 0 && !sw_tag_item (catalogue, tag, &bearer, error))
-    return FALSE;
-  if (stop->is_new && !find_or_make_item (catalogue, stop, bearer, &item, error))
-    return FALSE;
-  *out_item = item;
-  if (tag != 0 && bearer == 0 && !sw_tag_set (catalogue, tag, item, error))
-    return FALSE;
-  return sw_item_assign (catalogue, item, (const gint64 *)(void *)open->data, open->len, FALSE,
-                         error);
-}
-
-static gboolean
-accept_stop (SwCatalogue *catalogue, const SwStopRecord *stop, GHashTable *decided,
-             const GPtrArray *signs, gint64 *out_item, GError **error)
-{
-  return accept_photos (catalogue, stop, decided, signs, out_item, error)
-         && accept_also (catalogue, stop, *out_item, error);
-}
-
-/* Photos that a person decided, as a set of pointers into shows. */
-static GHashTable *
-decided_photos (GArray *shows)
-{
-  GHashTable *decided = g_hash_table_new (g_int64_hash, g_int64_equal);
-
-  for (guint k = 0; k < shows->len; k++)
-    {
-      SwPhotoShows *row = &g_array_index (shows, SwPhotoShows, k);
-
-      if (!row->also)
-        g_hash_table_add (decided, &row->photo);
-    }
-  return decided;
-}
-
-/* What every acceptance reads first. */
-typedef struct
-{
-  GPtrArray *stops, *signs;
-  GArray *shows;
-  GHashTable *decided;
-} Known;
-
-static void
-known_clear (Known *known)
-{
-  g_clear_pointer (&known->decided, g_hash_table_unref);
-  g_clear_pointer (&known->shows, g_array_unref);
-  g_clear_pointer (&known->signs, g_ptr_array_unref);
-  g_clear_pointer (&known->stops, g_ptr_array_unref);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Known, known_clear)
-
-static gboolean
-known_read (Known *known, SwCatalogue *catalogue, gint64 trip_number, GError **error)
-{
-  g_autoptr (SwTrip) trip = sw_trip_get (catalogue, trip_number, error);
-
-  if (trip == NULL || (known->stops = sw_proposal_list (catalogue, trip_number, error)) == NULL
-      || (known->shows = sw_photo_shows_list (catalogue, error)) == NULL
-      || (known->signs = sw_signs_load (catalogue, trip_number, error)) == NULL)
-    return FALSE;
-  known->decided = decided_photos (known->shows);
-  return TRUE;
-}
-
-gboolean
-sw_sorting_accept_band (SwCatalogue *catalogue, gint64 trip, SwBand band, int *out_stops,
-                        GError **error)
-{
-  g_auto (SwAct) act = SW_ACT_INIT;
-  g_auto (Known) known = { 0 };
-  int count = 0;
-
-  if (!sw_act_begin (&act, catalogue, error) || !known_read (&known, catalogue, trip, error))
-    return FALSE;
-  for (guint k = 0; k < known.stops->len; k++)
-    {
-      const SwStopRecord *stop = g_ptr_array_index (known.stops, k);
-      gint64 item = 0;
-
-      if (stop->n_open == 0 || g_strcmp0 (stop->band, sw_band_word (band)) != 0)
-        continue;
-      if (!accept_stop (catalogue, stop, known.decided, known.signs, &item, error))
-        return FALSE;
-      count += item != 0;
-    }
-  g_autofree char *sentence = g_strdup_printf (_ ("%d %s stops of trip %" PRId64 " accepted"),
-                                               count, _ (sw_band_word (band)), trip);
-  if (!sw_act_commit (&act, sentence, error))
-    return FALSE;
-  if (out_stops != NULL)
-    *out_stops = count;
-  return TRUE;
-}
-
-gboolean
-sw_sorting_accept (SwCatalogue *catalogue, gint64 trip, gint64 stop, gint64 *out_item,
-                   GError **error)
-{
-  g_auto (SwAct) act = SW_ACT_INIT;
-  g_auto (Known) known = { 0 };
-  gint64 item = 0;
-  int k;
-
-  if (!sw_act_begin (&act, catalogue, error) || !known_read (&known, catalogue, trip, error)
-      || (k = find_stop (known.stops, stop, error)) < 0
-      || !accept_stop (catalogue, stop_at (known.stops, k), known.decided, known.signs, &item,
-                       error)
-      || !fence (catalogue, known.stops, k, error))
-    return FALSE;
-  g_autofree char *sentence
-      = g_strdup_printf (_ ("Stop %d of trip %" PRId64 " accepted"), k + 1, trip);
-  if (!sw_act_commit (&act, sentence, error))
-    return FALSE;
-  if (out_item != NULL)
-    *out_item = item;
   return TRUE;
 }
 
@@ -439,7 +185,7 @@ store_stops (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **err
 static void
 part_stop (GPtrArray *stops, const Run *run)
 {
-  SwStopRecord *stop = stop_at (stops, run->stop);
+  SwStopRecord *stop = sw_sorting_stop_at (stops, run->stop);
   guint end = run->from + run->count;
 
   if (end < stop->photos->len)
@@ -454,13 +200,14 @@ cut_run (SwCatalogue *catalogue, const SwStopRecord *stop, const Run *run, GErro
 {
   guint end = run->from + run->count;
 
-  if (run->from > 0 && !sw_cut_set (catalogue, photo_at (stop, run->from), SW_CUT_APART, error))
+  if (run->from > 0
+      && !sw_cut_set (catalogue, sw_sorting_photo_at (stop, run->from), SW_CUT_APART, error))
     return FALSE;
   for (guint i = run->from + 1; i < end; i++)
-    if (!sw_cut_set (catalogue, photo_at (stop, i), SW_CUT_JOIN, error))
+    if (!sw_cut_set (catalogue, sw_sorting_photo_at (stop, i), SW_CUT_JOIN, error))
       return FALSE;
   return end >= stop->photos->len
-         || sw_cut_set (catalogue, photo_at (stop, end), SW_CUT_APART, error);
+         || sw_cut_set (catalogue, sw_sorting_photo_at (stop, end), SW_CUT_APART, error);
 }
 
 static gboolean
@@ -491,7 +238,7 @@ sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GError **erro
       return FALSE;
     }
   run.from = at;
-  run.count = stop_at (stops, run.stop)->photos->len - at;
+  run.count = sw_sorting_stop_at (stops, run.stop)->photos->len - at;
   g_autofree char *sentence = g_strdup_printf (_ ("Stop %d cut in two"), run.stop + 1);
   if (!sw_cut_set (catalogue, photo, SW_CUT_APART, error))
     return FALSE;
@@ -506,11 +253,14 @@ static gboolean
 fence_apart (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, GError **error)
 {
   gboolean first = run->from == 0;
-  gboolean last = run->from + run->count == stop_at (stops, run->stop)->photos->len
+  gboolean last = run->from + run->count == sw_sorting_stop_at (stops, run->stop)->photos->len
                   && run->stop + 1 < (int)stops->len;
 
-  return (!first || cut_if_open (catalogue, sw_stop_key (stop_at (stops, run->stop)), error))
-         && (!last || cut_if_open (catalogue, sw_stop_key (stop_at (stops, run->stop + 1)), error));
+  return (!first
+          || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop)), error))
+         && (!last
+             || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop + 1)),
+                             error));
 }
 
 gboolean
@@ -525,8 +275,8 @@ sw_sorting_set_apart (SwCatalogue *catalogue, gint64 trip, const gint64 *photos,
   g_autoptr (GPtrArray) stops = sw_proposal_list (catalogue, trip, error);
   if (stops == NULL || !find_run (stops, photos, n, &run, error))
     return FALSE;
-  const SwStopRecord *stop = stop_at (stops, run.stop);
-  gint64 first = photo_at (stop, run.from);
+  const SwStopRecord *stop = sw_sorting_stop_at (stops, run.stop);
+  gint64 first = sw_sorting_photo_at (stop, run.from);
   if (run.count == stop->photos->len)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED,
@@ -587,7 +337,7 @@ sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 key, GError **error
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_autoptr (GPtrArray) stops = sw_proposal_list (catalogue, trip, error);
-  if (stops == NULL || (k = find_stop (stops, key, error)) < 0)
+  if (stops == NULL || (k = sw_sorting_find_stop (stops, key, error)) < 0)
     return FALSE;
   if (k == 0)
     {
@@ -595,7 +345,7 @@ sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 key, GError **error
                            _ ("This is the first stop: there is none before it to join."));
       return FALSE;
     }
-  SwStopRecord *before = stop_at (stops, k - 1), *stop = stop_at (stops, k);
+  SwStopRecord *before = sw_sorting_stop_at (stops, k - 1), *stop = sw_sorting_stop_at (stops, k);
   g_autofree char *sentence = g_strdup_printf (_ ("Stops %d and %d joined"), k, k + 1);
   if (!sw_cut_set (catalogue, key, SW_CUT_JOIN, error)
       || !share_decision (catalogue, before, stop, error))
@@ -612,7 +362,8 @@ sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 key, GError **error
 static void
 carry_run (GPtrArray *stops, const Run *run, int to)
 {
-  SwStopRecord *from = stop_at (stops, run->stop), *target = stop_at (stops, to);
+  SwStopRecord *from = sw_sorting_stop_at (stops, run->stop),
+               *target = sw_sorting_stop_at (stops, to);
   const gint64 *moved = &g_array_index (from->photos, gint64, run->from);
 
   if (to > run->stop)
@@ -634,7 +385,7 @@ run_meets (const GPtrArray *stops, const Run *run, int to)
 {
   return (to == run->stop - 1 && run->from == 0)
          || (to == run->stop + 1
-             && run->from + run->count == stop_at (stops, run->stop)->photos->len);
+             && run->from + run->count == sw_sorting_stop_at (stops, run->stop)->photos->len);
 }
 
 /* A neighbour that is open: only the gaps are said anew, and the joined stop is still to be
@@ -642,13 +393,14 @@ run_meets (const GPtrArray *stops, const Run *run, int to)
 static gboolean
 move_open (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, int to, GError **error)
 {
-  const SwStopRecord *from = stop_at (stops, run->stop);
+  const SwStopRecord *from = sw_sorting_stop_at (stops, run->stop);
 
   if (!cut_run (catalogue, from, run, error))
     return FALSE;
-  return sw_cut_set (
-      catalogue, to > run->stop ? sw_stop_key (stop_at (stops, to)) : photo_at (from, run->from),
-      SW_CUT_JOIN, error);
+  return sw_cut_set (catalogue,
+                     to > run->stop ? sw_stop_key (sw_sorting_stop_at (stops, to))
+                                    : sw_sorting_photo_at (from, run->from),
+                     SW_CUT_JOIN, error);
 }
 
 /* What lies farther off or is decided: it holds, and the photos get the same. */
@@ -676,14 +428,15 @@ sw_sorting_move (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsiz
   if (!sw_act_begin (&act, catalogue, error))
     return FALSE;
   g_autoptr (GPtrArray) stops = sw_proposal_list (catalogue, trip, error);
-  if (stops == NULL || (to = find_stop (stops, key, error)) < 0
+  if (stops == NULL || (to = sw_sorting_find_stop (stops, key, error)) < 0
       || !find_run (stops, photos, n, &run, error))
     return FALSE;
   if (run.stop == to)
     return TRUE;
-  const SwStopRecord *target = stop_at (stops, to), *from = stop_at (stops, run.stop);
+  const SwStopRecord *target = sw_sorting_stop_at (stops, to),
+                     *from = sw_sorting_stop_at (stops, run.stop);
   gboolean stays_open = target->n_open > 0 && from->n_open > 0 && run_meets (stops, &run, to);
-  gint64 first = photo_at (from, run.from);
+  gint64 first = sw_sorting_photo_at (from, run.from);
   g_autofree char *sentence = sw_text_counted (run.count, "%u photo moved from stop %d to stop %d",
                                                "%u photos moved from stop %d to stop %d", run.count,
                                                run.stop + 1, to + 1);
@@ -711,9 +464,9 @@ fence_part (SwCatalogue *catalogue, gint64 trip, const gint64 *photos, gsize n, 
   if (stops == NULL)
     return FALSE;
   if (!find_run (stops, photos, n, &run, NULL)
-      || run.count == stop_at (stops, run.stop)->photos->len)
+      || run.count == sw_sorting_stop_at (stops, run.stop)->photos->len)
     return TRUE;
-  return cut_run (catalogue, stop_at (stops, run.stop), &run, error);
+  return cut_run (catalogue, sw_sorting_stop_at (stops, run.stop), &run, error);
 }
 
 gboolean
@@ -762,7 +515,7 @@ stop_of_first (const GPtrArray *stops, const gint64 *photos, gsize n, GError **e
   guint at = 0;
   int k = n > 0 ? find_photo (stops, photos[0], &at, error) : -1;
 
-  return k >= 0 ? stop_at (stops, k) : NULL;
+  return k >= 0 ? sw_sorting_stop_at (stops, k) : NULL;
 }
 
 /* Without a name: as accepting it would make it. */
@@ -781,7 +534,7 @@ add_item (SwCatalogue *catalogue, const SwStopRecord *stop, const char *name, gi
   g_clear_pointer (&unnamed->name, g_free);
   unnamed->name = stop->is_new && stop->name != NULL ? g_strdup (stop->name) : new_name (stop);
   unnamed->place = place;
-  return make_item (catalogue, unnamed, out_item, error);
+  return sw_sorting_make_item (catalogue, unnamed, out_item, error);
 }
 
 gboolean
