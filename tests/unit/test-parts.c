@@ -11,6 +11,7 @@
 #include "core/catalogue/questions.h"
 #include "core/catalogue/tags.h"
 #include "sw-records.h"
+#include "sw-test-catalogue.h"
 
 static void
 undo (Records *records)
@@ -236,21 +237,28 @@ test_lots (void **state)
   assert_false (sw_lot_make (records.catalogue, "Other", items + 1, 2, NULL, &error));
   assert_contains (error->message, "in the lot 'Cellar gear' already");
   g_clear_error (&error);
-  assert_true (sw_lot_add (records.catalogue, lot, items[2], &error));
+  /* under the name of their lot the others join them */
+  gint64 same = 0;
+  assert_true (sw_lot_make (records.catalogue, "cellar gear", items + 1, 2, &same, &error));
+  assert_i64_equal (same, lot);
   SwItemFilter filter = { .lot = lot };
   g_autoptr (GPtrArray) in_lot = sw_item_list (records.catalogue, &filter, &error);
   assert_i64_equal (in_lot->len, 3);
   assert_true (sw_lot_leave (records.catalogue, items[0], &error));
   assert_true (sw_item_move (records.catalogue, items[0], SW_STATE_KEPT, NULL, NULL, NULL, &error));
-  assert_false (sw_lot_add (records.catalogue, lot, items[0], &error));
+  assert_false (sw_lot_make (records.catalogue, "Cellar gear", items, 2, NULL, &error));
   assert_contains (error->message, "is Kept");
   g_clear_error (&error);
   assert_false (sw_lot_make (records.catalogue, "One", items, 1, NULL, &error));
   assert_sw_error (error, SW_ERROR_BAD_INPUT);
   g_clear_error (&error);
-  g_autoptr (GPtrArray) lots = sw_lot_list (records.catalogue, &error);
-  assert_i64_equal (lots->len, 1);
-  assert_i64_equal (((const SwLot *)g_ptr_array_index (lots, 0))->n_items, 2);
+  filter.lot = lot;
+  g_autoptr (GPtrArray) left = sw_item_list (records.catalogue, &filter, &error);
+  assert_i64_equal (left->len, 2);
+  sw_test_exec (records.catalogue, "UPDATE item SET state = 'on-offer' WHERE name = 'Tub'");
+  gint64 more[] = { items[1], records_item (&records, "Funnel", 1, -1) };
+  assert_false (sw_lot_make (records.catalogue, "Cellar gear", more, 2, NULL, &error));
+  assert_contains (error->message, "is on offer");
 }
 
 /* --- several at once --- */

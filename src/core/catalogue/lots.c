@@ -8,47 +8,6 @@
 #include "core/catalogue/db.h"
 #include "core/catalogue/said.h"
 
-void
-sw_lot_free (SwLot *lot)
-{
-  if (lot == NULL)
-    return;
-  g_free (lot->name);
-  g_free (lot);
-}
-
-static gpointer
-lot_from_row (const SwUse *use)
-{
-  SwLot *lot = g_new0 (SwLot, 1);
-  lot->id = sw_col_int (use, 0);
-  lot->name = sw_col_text (use, 1);
-  lot->n_items = sw_col_int (use, 2);
-  return lot;
-}
-
-/* Names may repeat: then the older one first. */
-static int
-by_name (gconstpointer a, gconstpointer b)
-{
-  const SwLot *one = *(SwLot *const *)a, *other = *(SwLot *const *)b;
-  int order = g_utf8_collate (one->name, other->name);
-
-  return order != 0 ? order : (one->id > other->id) - (one->id < other->id);
-}
-
-GPtrArray *
-sw_lot_list (SwCatalogue *catalogue, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOT_LIST, "");
-  GPtrArray *lots
-      = sw_db_collect (catalogue, &use, lot_from_row, (GDestroyNotify)sw_lot_free, error);
-
-  if (lots != NULL)
-    g_ptr_array_sort (lots, by_name);
-  return lots;
-}
-
 static gboolean
 put (SwCatalogue *catalogue, SwAct *act, gint64 lot, const char *name, gint64 number,
      GError **error)
@@ -58,8 +17,11 @@ put (SwCatalogue *catalogue, SwAct *act, gint64 lot, const char *name, gint64 nu
     return FALSE;
   if (item->lot != 0 && item->lot != lot)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 _ ("Item %" PRId64 " '%s' is in the lot '%s' already; take it out first."), number,
-                 item->name, item->lot_name);
+                 _ ("Item %" PRId64 " '%s' is in the lot '%s' already; take it out first, or give "
+                    "that name to put the others into it."),
+                 number, item->name, item->lot_name);
+  else if (item->lot == lot)
+    return TRUE;
   else if (!sw_state_stands (item->state) || item->state == SW_STATE_SOLD)
     g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                  _ ("Item %" PRId64 " '%s' is %s: it cannot be offered in a lot."), number,
@@ -71,6 +33,45 @@ put (SwCatalogue *catalogue, SwAct *act, gint64 lot, const char *name, gint64 nu
              && sw_act_tell (act, SW_SUBJECT_ITEM, number, "item.lot", NULL, sentence, error);
     }
   return FALSE;
+}
+
+/* The lot of that name that some of the items are in, and how many of them; 0: none. */
+static gboolean
+find_lot (SwCatalogue *catalogue, const char *name, const gint64 *items, gsize n, gint64 *out_lot,
+          gsize *out_inside, GError **error)
+{
+  *out_lot = 0;
+  *out_inside = 0;
+  for (gsize i = 0; i < n; i++)
+    {
+      g_autoptr (SwItem) item = sw_item_get (catalogue, items[i], error);
+      if (item == NULL)
+        return FALSE;
+      if (item->lot == 0 || !sw_text_same_name (item->lot_name, name))
+        continue;
+      *out_lot = item->lot;
+      (*out_inside)++;
+    }
+  return TRUE;
+}
+
+/* What is on offer stays what it was offered as. */
+static gboolean
+may_grow (SwCatalogue *catalogue, gint64 lot, const char *name, GError **error)
+{
+  SwItemFilter filter = { .lot = lot };
+  g_autoptr (GPtrArray) inside = sw_item_list (catalogue, &filter, error);
+
+  for (guint i = 0; inside != NULL && i < inside->len; i++)
+    {
+      SwState state = ((const SwItem *)g_ptr_array_index (inside, i))->state;
+      if (state != SW_STATE_ON_OFFER && state != SW_STATE_ON_HOLD)
+        continue;
+      g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                   _ ("The lot '%s' is on offer; withdraw it before more is put into it."), name);
+      return FALSE;
+    }
+  return inside != NULL;
 }
 
 gboolean
@@ -85,43 +86,35 @@ sw_lot_make (SwCatalogue *catalogue, const char *name, const gint64 *items, gsiz
       return FALSE;
     }
   g_autofree char *tidy = sw_text_tidy (name);
+  g_autofree char *sentence = NULL;
+  gint64 lot = 0;
+  gsize inside = 0;
   g_auto (SwAct) act = SW_ACT_INIT;
   if (!sw_act_begin (&act, catalogue, error)
-      || !sw_db_run (catalogue, error, SW_STMT_LOT_INSERT, "t", tidy))
+      || !find_lot (catalogue, tidy, items, n, &lot, &inside, error))
     return FALSE;
-  gint64 lot = sw_db_last_id (catalogue);
+  if (lot != 0)
+    {
+      if (!may_grow (catalogue, lot, tidy, error))
+        return FALSE;
+      sentence = sw_text_counted ((gint64)(n - inside), "%zu item more in the lot '%s'",
+                                  "%zu items more in the lot '%s'", n - inside, tidy);
+    }
+  else
+    {
+      if (!sw_db_run (catalogue, error, SW_STMT_LOT_INSERT, "t", tidy))
+        return FALSE;
+      lot = sw_db_last_id (catalogue);
+      sentence = g_strdup_printf (_ ("Lot '%s' of %zu items"), tidy, n);
+    }
   for (gsize i = 0; i < n; i++)
     if (!put (catalogue, &act, lot, tidy, items[i], error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf (_ ("Lot '%s' of %zu items"), tidy, n);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_lot != NULL)
     *out_lot = lot;
   return TRUE;
-}
-
-gboolean
-sw_lot_add (SwCatalogue *catalogue, gint64 lot, gint64 item, GError **error)
-{
-  g_autofree char *name = NULL;
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error))
-    return FALSE;
-  {
-    g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOT_NAME, "i", lot);
-    gboolean row = FALSE;
-    if (!sw_db_step (catalogue, &use, &row, error))
-      return FALSE;
-    name = row ? sw_col_text (&use, 0) : NULL;
-  }
-  if (name == NULL)
-    {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no lot %" PRId64 "."), lot);
-      return FALSE;
-    }
-  g_autofree char *sentence = g_strdup_printf (_ ("One more item into the lot '%s'"), name);
-  return put (catalogue, &act, lot, name, item, error) && sw_act_commit (&act, sentence, error);
 }
 
 gboolean

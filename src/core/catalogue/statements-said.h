@@ -71,9 +71,6 @@
                    " remark = ?7 WHERE id = ?1")                                                   \
   X (PRICE_WITHDRAW, "UPDATE price SET withdrawn_us = ?2 WHERE id = ?1")                           \
   X (LOT_INSERT, "INSERT INTO lot (name) VALUES (?1)")                                             \
-  X (LOT_NAME, "SELECT name FROM lot WHERE id = ?1")                                               \
-  X (LOT_LIST, "SELECT l.id, l.name, count(*) FROM lot l JOIN item i ON i.lot = l.id"              \
-               " GROUP BY l.id")                                                                   \
   X (OUTLET_NAME, "SELECT name FROM outlet WHERE id = ?1")                                         \
   X (SEARCH_DROP, "DELETE FROM item_search WHERE rowid = ?1")                                      \
   X (SEARCH_PUT, SW_SEARCH_ROW "WHERE i.id = ?1")                                                  \
