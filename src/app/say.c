@@ -261,8 +261,10 @@ static const SwSaySpec specs[SW_N_SAYS] = {
                           { SW_FIELD_TEXT, N_ ("What"), NULL, NULL, FALSE },
                           { SW_FIELD_TEXT, N_ ("Tools"), NULL, NULL, FALSE },
                           { SW_FIELD_NUMBER, N_ ("Hands"), N_ ("1"), NULL, FALSE } } },
-  [SW_SAY_MANY_LOT]
-  = { N_ ("Lot"), FALSE, { { SW_FIELD_TEXT, N_ ("Name of the lot"), NULL, NULL, TRUE } } },
+  [SW_SAY_MANY_LOT] = { N_ ("Lot"),
+                        FALSE,
+                        { { SW_FIELD_TEXT, N_ ("Name of the lot"),
+                            N_ ("under the name of a lot that is there it grows"), NULL, TRUE } } },
 };
 
 const SwSaySpec *
