@@ -323,6 +323,24 @@ line_new (const char *text)
   return label;
 }
 
+/* A line for each price that is quoted and one for no sale, so that the window does not grow. */
+static GtkWidget *
+quotes_new (void)
+{
+  GtkWidget *label = line_new ("");
+  g_autoptr (GString) lines = g_string_new (NULL);
+  g_autoptr (PangoLayout) layout = NULL;
+  int height = 0;
+
+  for (int i = 0; i < SW_QUOTED_PRICES; i++)
+    g_string_append_c (lines, '\n');
+  layout = gtk_widget_create_pango_layout (label, lines->str);
+  pango_layout_get_pixel_size (layout, NULL, &height);
+  gtk_widget_set_size_request (label, -1, height);
+  gtk_label_set_yalign (GTK_LABEL (label), 0);
+  return label;
+}
+
 void
 sw_slip_form_show (GtkWindow *parent, SwStore *store, SwSlipKind kind, const char *of,
                    const char *about, const char *const *begun)
@@ -340,7 +358,7 @@ sw_slip_form_show (GtkWindow *parent, SwStore *store, SwSlipKind kind, const cha
     ask.above = line_new (about);
   if (kind == SW_SLIP_CHARGE)
     {
-      ask.below = line_new ("");
+      ask.below = quotes_new ();
       ask.follow = follow_charge;
     }
   sw_ask_form_show (parent, store, &ask);

@@ -150,7 +150,7 @@ run_book (SwCatalogue *catalogue, gpointer data, GError **error)
       || !sw_statement_columns_keep (catalogue, wish->outlet_id, &wish->columns, error)
       || !sw_statement_book (catalogue, &statement, &entered, error))
     return FALSE;
-  sentence = g_strdup_printf ("Statement of %s: %u settled", wish->outlet, entered);
+  sentence = g_strdup_printf (_ ("Statement of %s: %u settled"), wish->outlet, entered);
   return sw_act_commit (&act, sentence, error);
 }
 
@@ -179,8 +179,10 @@ show_sums (const Form *form, const SwStatement *statement)
   g_autofree char *booked = sw_store_money (form->store, statement->booked_price);
   g_autofree char *fees = sw_store_money (form->store, statement->fees);
   g_autofree char *booked_fees = sw_store_money (form->store, statement->booked_fees);
-  g_autofree char *text = g_strdup_printf (
-      _ ("%u of %u rows matched. Sold for %s, in the books %s. Fees %s, in the books %s."),
+  g_autofree char *text = sw_text_counted (
+      statement->lines->len,
+      "%u of %u row matched. Sold for %s, in the books %s. Fees %s, in the books %s.",
+      "%u of %u rows matched. Sold for %s, in the books %s. Fees %s, in the books %s.",
       statement->matched, statement->lines->len, price, booked, fees, booked_fees);
 
   gtk_label_set_text (GTK_LABEL (form->sums), text);
@@ -249,7 +251,8 @@ compare (Form *form)
 
 /* ---- the window ---- */
 
-/* What the outlet's statements held before; else a heading that is the field's own word. */
+/* What the outlet's statements held before; else what is chosen already, and at first a heading
+ * that is the field's own word. */
 static void
 fill_fields (Form *form)
 {
@@ -259,12 +262,33 @@ fill_fields (Form *form)
   for (int i = 0; i < SW_N_STATEMENT_FIELDS; i++)
     {
       const char *known = outlet >= 0 ? form->source->columns[outlet].heading[i] : NULL;
+      if (known == NULL && gtk_combo_box_get_active (GTK_COMBO_BOX (form->fields[i])) > 0)
+        continue;
       int at = sw_table_find_column (form->source->table,
                                      known != NULL ? known
                                                    : sw_statement_field_word ((SwStatementField)i));
       gtk_combo_box_set_active (GTK_COMBO_BOX (form->fields[i]), at + 1);
     }
   form->filling = FALSE;
+}
+
+/* The first outlet whose statements had these columns before; else the first. */
+static int
+likely_outlet (const Form *form)
+{
+  for (guint o = 0; o < form->source->outlets->len; o++)
+    {
+      int known = 0, there = 0;
+      for (int i = 0; i < SW_N_STATEMENT_FIELDS; i++)
+        {
+          const char *heading = form->source->columns[o].heading[i];
+          known += heading != NULL;
+          there += heading != NULL && sw_table_find_column (form->source->table, heading) >= 0;
+        }
+      if (known > 0 && there == known)
+        return (int)o;
+    }
+  return 0;
 }
 
 static void
@@ -400,7 +424,7 @@ open_dialog (Form *form)
   g_signal_connect (form->dialog, "response", G_CALLBACK (on_response), form);
   g_signal_connect_swapped (form->dialog, "destroy", G_CALLBACK (on_destroy), form);
   gtk_widget_show_all (form->dialog);
-  gtk_combo_box_set_active (GTK_COMBO_BOX (form->outlet), 0);
+  gtk_combo_box_set_active (GTK_COMBO_BOX (form->outlet), likely_outlet (form));
 }
 
 /* ---- the file ---- */

@@ -211,14 +211,12 @@ month_name (const char *key)
 char *
 sw_takings_row_name (SwStore *store, const SwTakingsRow *row, SwGrouping grouping)
 {
-  static const char *const none[SW_N_GROUPINGS]
-      = { N_ ("No trip"), N_ ("No place"), N_ ("No outlet"), N_ ("No month"), N_ ("No round") };
   const SwTrip *trip = grouping == SW_BY_TRIP ? sw_store_trip (store, row->trip) : NULL;
 
   if (trip != NULL)
     return sw_text_trip (trip);
   if (g_strcmp0 (row->key, "none") == 0)
-    return g_strdup (_ (none[grouping]));
+    return g_strdup (_ (sw_grouping_none (grouping)));
   if (grouping == SW_BY_TRIP && g_strcmp0 (row->key, "before") == 0)
     return g_strdup (_ ("Before the first trip"));
   if ((grouping == SW_BY_TRIP || grouping == SW_BY_MONTH) && g_strcmp0 (row->key, "waiting") == 0)

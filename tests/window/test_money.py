@@ -303,6 +303,7 @@ class Sales(MoneyTest):
     def test_a_statement_is_held_against_the_books_and_entered_once(self):
         self.put_up(2, 60)
         self.book(*({"what": "result", "ref": f"A{i}", "at": "2026-04-26T20:00", "result": "sold", "amount": 100} for i in (1, 2)))
+        self.book({"what": "outlet", "outlet": "Attic Sales", "kind": "dealer"})
         file = self.folder / "statement.csv"
         file.write_text("Lot No;Sold on;Hammer;We keep\nA1;2026-04-26;100.00;12.50\nZ9;2026-04-26;5.00;1.00\n", encoding="utf-8")
         window = self.section("Sales")
@@ -311,6 +312,10 @@ class Sales(MoneyTest):
         self.assertFalse(has(window.wait("push button", "Enter it"), "SENSITIVE"), "nothing to match by yet")
         for field, heading in (("Reference", "Lot No"), ("Day", "Sold on"), ("Price", "Hammer"), ("Fees", "We keep")):
             choose(window, field, heading)
+        # of another outlet nothing is remembered: what is chosen stays, and the statement is none of its own
+        choose(window, "Outlet", "Attic Sales")
+        window.wait("label", lambda text: "2 rows is a sale through ‘Attic Sales’" in text)
+        choose(window, "Outlet", "Hill Road")
         window.wait("label", "1 of 2 rows matched. Sold for 100.00, in the books 100.00. Fees 12.50, in the books 10.00.")
         window.wait("label", lambda text: text.startswith("Line 3, Z9: "))
         window.wait("label", "A2 was sold there in those days, and is not in the statement.")

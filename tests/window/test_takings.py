@@ -143,6 +143,8 @@ cost,,,,,,2026-05-13,,9.99,,,stamps
             self.assertRegex(paper, r"(?m)" + r"\s+".join(re.escape(figure) for figure in row[1:]) + r"\s*$")
         names = [name for name, _ in self.on_screen(window)[:-1]]
         chart = window.wait("image", "Takings as bars, with the running total as a line")
+        self.assertNotIn("None", [row[0] for row in rows])
+        self.assertEqual([name for name in names if name.startswith("No ")], [row[0] for row in rows if row[0].startswith("No ")])
         said = "".join(f"{name}: takings {row[3]}, running total {row[4]}. " for name, row in zip(names, rows))
         until("the chart in words", lambda: chart.get_description().strip().endswith(said.strip()))
         return rows[-1][1:]
@@ -202,6 +204,11 @@ class Shares(TakingsTest):
         until("the due", lambda: [row[7] for row in self.cells(window, "Account of each person")] == ["96.00", "50.00"])
         told = shedwalk("account", self.catalogue, "--json")
         self.assertEqual([row["due"] for row in told["rows"]], [9600, 5000])
+        # the sheet for others has every step from a part to what is due
+        sheet = self.folder / "sheet.pdf"
+        shedwalk("hand-out", self.catalogue, "takings", "--to", sheet)
+        paper = subprocess.run(["pdftotext", "-layout", sheet, "-"], capture_output=True, text=True, check=True).stdout
+        self.assertRegex(paper, r"Per\s+40 %\s+64\.00\s+0\.00\s+14\.00\s+0\.00\s+0\.00\s+50\.00")
         # a figure that makes no sense is said in one sentence, and what was typed stays
         click(window.wait("text", "Amount"))
         type_text("lots")

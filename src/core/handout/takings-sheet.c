@@ -49,7 +49,7 @@ sw_credit_sentence (SwCredit credit)
 
 /* "Trip 2, Winter", "Before the first trip"; else the key itself. Transfer full. */
 static char *
-row_name (const GPtrArray *trips, const SwTakingsRow *row)
+row_name (const GPtrArray *trips, const SwTakingsRow *row, SwGrouping grouping)
 {
   if (row->key == NULL)
     return g_strdup (_ ("Total"));
@@ -63,7 +63,8 @@ row_name (const GPtrArray *trips, const SwTakingsRow *row)
     return g_strdup (_ ("Before the first trip"));
   if (strcmp (row->key, "waiting") == 0)
     return g_strdup (_ ("Not yet handed over"));
-  return strcmp (row->key, "none") == 0 ? g_strdup (_ ("None")) : g_strdup (row->key);
+  return strcmp (row->key, "none") == 0 ? g_strdup (_ (sw_grouping_none (grouping)))
+                                        : g_strdup (row->key);
 }
 
 /* A table has plain figures, a sheet is for people. */
@@ -101,7 +102,7 @@ rows_of (SwCatalogue *catalogue, const SwTakings *takings, SwGrouping grouping, 
     {
       const SwTakingsRow *row
           = i < takings->rows->len ? g_ptr_array_index (takings->rows, i) : &takings->total;
-      g_autofree char *name = row_name (trips, row);
+      g_autofree char *name = row_name (trips, row, grouping);
       g_ptr_array_add (rows, cells_of (name, row, currency, text));
     }
   return rows;
@@ -133,12 +134,14 @@ csv_of (const GPtrArray *rows)
 static void
 add_account_row (GPtrArray *rows, const SwAccountRow *row, SwCurrency currency)
 {
-  char **cells = g_new0 (char *, 5);
+  const SwMoney sums[]
+      = { row->part, row->costs_paid, row->advances, row->taken, row->payouts, row->due };
+  char **cells = g_new0 (char *, 2 + G_N_ELEMENTS (sums) + 1);
   g_autofree char *percent = sw_share_to_text (row->share);
   cells[0] = g_strdup (row->person);
   cells[1] = g_strdup_printf ("%s %%", percent);
-  cells[2] = sw_money_to_person (row->part, currency);
-  cells[3] = sw_money_to_person (row->due, currency);
+  for (guint i = 0; i < G_N_ELEMENTS (sums); i++)
+    cells[2 + i] = sw_money_to_person (sums[i], currency);
   g_ptr_array_add (rows, cells);
 }
 
@@ -163,7 +166,9 @@ add_transfers (SwPaper *paper, const SwAccount *account, SwCurrency currency)
 static void
 add_account (SwPaper *paper, SwCatalogue *catalogue)
 {
-  const char *const head[] = { _ ("Person"), _ ("Share"), _ ("Part"), _ ("Still due"), NULL };
+  const char *const head[] = { _ ("Person"),     _ ("Share"),     _ ("Part"),
+                               _ ("Costs paid"), _ ("Advances"),  _ ("Taken"),
+                               _ ("Paid out"),   _ ("Still due"), NULL };
   g_auto (SwAccount) account = { 0 };
   SwCurrency currency = sw_catalogue_currency (catalogue);
   if (!sw_account_read (catalogue, &account, NULL))
@@ -182,7 +187,8 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
   sw_paper_heading (paper, _ ("Shares"));
   sw_paper_line (paper, line);
   sw_paper_line (paper, final);
-  sw_paper_table (paper, (char **const *)rows->pdata, rows->len, 4, 0xe, FALSE);
+  sw_paper_table (paper, (char **const *)rows->pdata, rows->len, G_N_ELEMENTS (head) - 1, 0xfe,
+                  FALSE);
   add_transfers (paper, &account, currency);
 }
 

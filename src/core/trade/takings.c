@@ -34,6 +34,15 @@ sw_grouping_word (SwGrouping grouping)
   return grouping_words[grouping];
 }
 
+const char *
+sw_grouping_none (SwGrouping grouping)
+{
+  static const char *const none[SW_N_GROUPINGS]
+      = { N_ ("No trip"), N_ ("No place"), N_ ("No outlet"), N_ ("No month"), N_ ("No round") };
+  g_return_val_if_fail (grouping >= 0 && grouping < SW_N_GROUPINGS, "");
+  return none[grouping];
+}
+
 static int
 find_word (const char *const *words, int n, const char *word)
 {

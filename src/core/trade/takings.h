@@ -34,6 +34,8 @@ typedef enum
 const char *sw_credit_word (SwCredit credit);
 gboolean sw_credit_parse (const char *word, SwCredit *out_credit);
 const char *sw_grouping_word (SwGrouping grouping);
+/* What a row of nothing of that kind is called: "No trip"; static, to be translated. */
+const char *sw_grouping_none (SwGrouping grouping);
 gboolean sw_grouping_parse (const char *word, SwGrouping *out_grouping);
 
 /* takings = proceeds - fees; owed is part of proceeds; costs stand beside and are in no other
