@@ -43,48 +43,56 @@ static const SwState search_order[] = {
 
 /* --- what a step needs --- */
 
-/* What blocks: "whether Bea wants it is still open", and the way out of it; NULL where nothing
- * does. */
-static char *
-block_of (const SwItem *item, SwState to, const char **out_remedy)
-{
-  if ((BLOCKED_BY_CLAIM & (1u << to)) == 0)
-    return NULL;
-  const char *by = item->claim_by != NULL ? item->claim_by : _ ("somebody");
-  *out_remedy = _ ("settle the claim first");
-  if (item->claim == SW_CLAIM_OPEN)
-    return g_strdup_printf (_ ("whether %s wants it is still open"), by);
-  if (item->claim == SW_CLAIM_MINE)
-    return g_strdup_printf (_ ("%s has claimed it"), by);
-  if (!item->never_offer)
-    return NULL;
-  *out_remedy = _ ("have it cleared by somebody licensed first");
-  return g_strdup (_ ("it is marked never to be offered before it is cleared"));
-}
-
+/* What blocks, with the way out of it; NULL where nothing does. */
 static char *
 why_blocked (const SwItem *item, SwState to)
 {
-  const char *remedy = NULL;
-  g_autofree char *block = block_of (item, to, &remedy);
-  if (block == NULL)
+  const char *state = _ (sw_state_word (to));
+  if ((BLOCKED_BY_CLAIM & (1u << to)) == 0)
     return NULL;
-  return g_strdup_printf (_ ("%s cannot become %s: %s; %s."), item->name, _ (sw_state_word (to)),
-                          block, remedy);
+  const char *by = item->claim_by != NULL ? item->claim_by : _ ("somebody");
+  if (item->claim == SW_CLAIM_OPEN)
+    return g_strdup_printf (
+        _ ("%s cannot become %s: whether %s wants it is still open; settle the claim first."),
+        item->name, state, by);
+  if (item->claim == SW_CLAIM_MINE)
+    return g_strdup_printf (_ ("%s cannot become %s: %s has claimed it; settle the claim first."),
+                            item->name, state, by);
+  if (!item->never_offer)
+    return NULL;
+  return g_strdup_printf (
+      _ ("%s cannot become %s: it is marked never to be offered before it is cleared; have it "
+         "cleared by somebody licensed first."),
+      item->name, state);
 }
 
 /* By the books it happened all the same. */
 static char *
 remark_on (const SwItem *item, SwState to)
 {
-  const char *remedy = NULL;
-  g_autofree char *block = block_of (item, to, &remedy);
-  if (block == NULL)
+  const char *state = _ (sw_state_word (to));
+  if ((BLOCKED_BY_CLAIM & (1u << to)) == 0)
     return NULL;
-  gboolean both = item->never_offer && item->claim != SW_CLAIM_NONE;
+  const char *by = item->claim_by != NULL ? item->claim_by : _ ("somebody");
+  if (item->claim == SW_CLAIM_OPEN)
+    return item->never_offer
+               ? g_strdup_printf (_ ("%s became %s although whether %s wants it is still open, and "
+                                     "it is marked never to be offered before it is cleared."),
+                                  item->name, state, by)
+               : g_strdup_printf (_ ("%s became %s although whether %s wants it is still open."),
+                                  item->name, state, by);
+  if (item->claim == SW_CLAIM_MINE)
+    return item->never_offer
+               ? g_strdup_printf (_ ("%s became %s although %s has claimed it, and it is marked "
+                                     "never to be offered before it is cleared."),
+                                  item->name, state, by)
+               : g_strdup_printf (_ ("%s became %s although %s has claimed it."), item->name, state,
+                                  by);
+  if (!item->never_offer)
+    return NULL;
   return g_strdup_printf (
-      _ ("%s became %s although %s%s."), item->name, _ (sw_state_word (to)), block,
-      both ? _ (", and it is marked never to be offered before it is cleared") : "");
+      _ ("%s became %s although it is marked never to be offered before it is cleared."),
+      item->name, state);
 }
 
 /* The first of what it lacks, with what to do about it. */
@@ -278,27 +286,28 @@ check_hold (SwCatalogue *catalogue, const SwItem *item, const SwStepOptions *opt
       error);
 }
 
-/* "2 of 5 Crates: Found to On hold until 1 December 2026 for Ada". count is that before the split. */
+/* "2 of 5 Crates: Found to On hold until 1 December 2026 for Ada". count is that before the split.
+ */
 static char *
 step_sentence (const SwItem *item, gint64 count, SwState to, const SwStepOptions *options)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
-  if (item->count < count)
-    g_string_append_printf (text, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", item->count,
-                            count);
+  const char *before = _ (sw_state_word (item->state)), *after = _ (sw_state_word (to));
+  g_autofree char *what
+      = item->count < count
+            ? g_strdup_printf (_ ("%" PRId64 " of %" PRId64 " %s"), item->count, count, item->name)
+            : g_strdup (item->name);
+  if (to != SW_STATE_ON_HOLD)
+    return to == item->state ? g_strdup_printf (_ ("%s: still %s"), what, after)
+                             : g_strdup_printf (_ ("%s: %s to %s"), what, before, after);
+  g_autofree char *until = sw_day_to_person (*options->until);
+  gboolean named = options->hold_for != NULL && *options->hold_for != '\0';
   if (to == item->state)
-    g_string_append_printf (text, _ ("%s: still %s"), item->name, _ (sw_state_word (to)));
-  else
-    g_string_append_printf (text, _ ("%s: %s to %s"), item->name, _ (sw_state_word (item->state)),
-                            _ (sw_state_word (to)));
-  if (to == SW_STATE_ON_HOLD)
-    {
-      g_autofree char *until = sw_day_to_person (*options->until);
-      g_string_append_printf (text, _ (" until %s"), until);
-      if (options->hold_for != NULL && *options->hold_for != '\0')
-        g_string_append_printf (text, _ (" for %s"), options->hold_for);
-    }
-  return g_string_free (g_steal_pointer (&text), FALSE);
+    return named ? g_strdup_printf (_ ("%s: still %s until %s for %s"), what, after, until,
+                                    options->hold_for)
+                 : g_strdup_printf (_ ("%s: still %s until %s"), what, after, until);
+  return named ? g_strdup_printf (_ ("%s: %s to %s until %s for %s"), what, before, after, until,
+                                  options->hold_for)
+               : g_strdup_printf (_ ("%s: %s to %s until %s"), what, before, after, until);
 }
 
 static gboolean

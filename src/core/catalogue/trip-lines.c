@@ -27,7 +27,7 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autoptr (SwTrip) there = NULL;
-  g_autofree char *sentence = NULL, *carried = NULL;
+  g_autofree char *sentence = NULL;
   gsize ticked = 0;
 
   for (gsize i = 0; i < n; i++)
@@ -37,10 +37,13 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
       || !sw_db_run (catalogue, error, SW_STMT_TRIP_LINE_DROP, "i", trip)
       || !add_rows (catalogue, trip, rows, n, error))
     return FALSE;
-  if (ticked > 0)
-    carried = g_strdup_printf (_ (", %zu of them ticked"), ticked);
-  sentence = g_strdup_printf (_ ("The sheet of trip %" PRId64 " kept with %zu line(s)%s"), trip, n,
-                              carried != NULL ? carried : "");
+  sentence
+      = ticked > 0 ? sw_text_counted (
+            (gint64)n, "The sheet of trip %" PRId64 " kept with %zu line, %zu of them ticked",
+            "The sheet of trip %" PRId64 " kept with %zu lines, %zu of them ticked", trip, n,
+            ticked)
+                   : sw_text_counted ((gint64)n, "The sheet of trip %" PRId64 " kept with %zu line",
+                                      "The sheet of trip %" PRId64 " kept with %zu lines", trip, n);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.sheet", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

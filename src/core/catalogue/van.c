@@ -128,9 +128,10 @@ sw_trip_load_set (SwCatalogue *catalogue, gint64 trip, const SwTripLoad *load, G
                      load->kept.ug))
     return FALSE;
   kept = sw_mass_to_text (load->kept);
-  sentence = g_strdup_printf (
-      _ ("Trip %" PRId64 ": the van goes %" PRId64 " time(s), %s of each kept free for scrap"),
-      trip, load->runs, kept);
+  sentence = sw_text_counted (
+      load->runs, "Trip %" PRId64 ": the van goes %" PRId64 " time, %s of it kept free for scrap",
+      "Trip %" PRId64 ": the van goes %" PRId64 " times, %s of each kept free for scrap", trip,
+      load->runs, kept);
   return sw_act_tell (&act, SW_SUBJECT_TRIP, trip, "trip.load", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

@@ -54,13 +54,20 @@ set_rate (SwCatalogue *catalogue, gint64 outlet, const char *class, SwDay from, 
                     : !sw_db_run (catalogue, error, SW_STMT_COLLECTED_RATE_PUT, "itiii", outlet,
                                   tidy, (gint64)from.n, rate.minor, least->ug))
     return FALSE;
+  SwCurrency currency = sw_catalogue_currency (catalogue);
   g_autofree char *day = sw_day_to_person (from);
-  g_autofree char *said = sw_rate_words (catalogue, rate);
+  g_autofree char *signed_money = sw_money_to_person (rate, currency);
+  const char *money = signed_money + (*signed_money == '-');
   g_autofree char *heavy = least != NULL ? sw_mass_to_text (*least) : NULL;
-  g_autofree char *how
-      = least != NULL ? g_strdup_printf (_ (", fetched, %s at least"), heavy) : NULL;
-  g_autofree char *sentence = g_strdup_printf (_ ("%s %s a tonne of %s from %s%s"), name, said,
-                                               tidy, day, how != NULL ? how : "");
+  g_autofree char *sentence
+      = least == NULL
+            ? g_strdup_printf (rate.minor < 0 ? _ ("%s charges %s a tonne of %s from %s")
+                                              : _ ("%s pays %s a tonne of %s from %s"),
+                               name, money, tidy, day)
+            : g_strdup_printf (rate.minor < 0
+                                   ? _ ("%s charges %s a tonne of %s from %s, fetched, %s at least")
+                                   : _ ("%s pays %s a tonne of %s from %s, fetched, %s at least"),
+                               name, money, tidy, day, heavy);
   return sw_act_tell (&act, SW_SUBJECT_OUTLET, outlet, "outlet.rate", &from, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

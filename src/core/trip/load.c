@@ -86,6 +86,7 @@ check_numbers (const Problem *problem, GError **error)
 static void
 refuse_must (const Problem *problem, GError **error)
 {
+  g_autofree char *words = NULL;
   gint64 grams = 0, cm2 = 0, may_grams = 0, may_cm2 = 0;
 
   for (gsize r = 0; r < problem->n_runs; r++)
@@ -100,22 +101,29 @@ refuse_must (const Problem *problem, GError **error)
         cm2 += problem->pieces[i].count * problem->pieces[i].floor_cm2;
       }
   if (grams > may_grams)
-    g_set_error (
-        error, SW_ERROR, SW_ERROR_REFUSED,
-        _ ("What must go weighs %.0f kg and the van takes %.0f kg in %d run(s): plan another "
-           "run, or let something wait."),
+    words = sw_text_counted (
+        (gint64)problem->n_runs,
+        "What must go weighs %.0f kg and the van takes %.0f kg in %d run: plan "
+        "another run, or let something wait.",
+        "What must go weighs %.0f kg and the van takes %.0f kg in %d runs: plan "
+        "another run, or let something wait.",
         ceil ((double)grams / 1000), floor ((double)may_grams / 1000), (int)problem->n_runs);
   else if (cm2 > may_cm2)
-    g_set_error (
-        error, SW_ERROR, SW_ERROR_REFUSED,
-        _ ("What must go needs %.1f m2 of floor and the van has %.1f m2 in %d run(s): plan "
-           "another run, or let something wait."),
-        (double)cm2 / 10000, (double)may_cm2 / 10000, (int)problem->n_runs);
+    words
+        = sw_text_counted ((gint64)problem->n_runs,
+                           "What must go needs %.1f m2 of floor and the van has %.1f m2 in %d run: "
+                           "plan another run, or let something wait.",
+                           "What must go needs %.1f m2 of floor and the van has %.1f m2 in %d "
+                           "runs: plan another run, or let something wait.",
+                           (double)cm2 / 10000, (double)may_cm2 / 10000, (int)problem->n_runs);
   else
-    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-                 _ ("What must go cannot be parted over %d run(s) so that each carries it: plan "
-                    "another run, or let something wait."),
-                 (int)problem->n_runs);
+    words
+        = sw_text_count (problem->n_runs,
+                         "What must go cannot be carried in %d run: plan another run, or let "
+                         "something wait.",
+                         "What must go cannot be parted over %d runs so that each carries it: plan "
+                         "another run, or let something wait.");
+  g_set_error_literal (error, SW_ERROR, SW_ERROR_REFUSED, words);
 }
 
 /* ---- a load to begin with ---- */
