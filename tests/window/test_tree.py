@@ -25,7 +25,7 @@ def lines(node, depth=0):
     role, name = node.get_role_name(), name_of(node)
     silent = role in SILENT and not name
     if not silent:
-        yield DAY.sub("DAY", f"{'  ' * depth}{role}: {name}").rstrip()
+        yield DAY.sub("DAY", f"{'  ' * depth}{role}: {name}").rstrip().replace("\n", " / ")
     for child in children(node):
         if is_showing(child) and role != "combo box":
             yield from lines(child, depth + (0 if silent else 1))
