@@ -107,7 +107,8 @@ def is_showing(node):
 
 
 def has(node, state):
-    return node.get_state_set().contains(getattr(Atspi.StateType, state))
+    """Whether it is there and in that state; a widget may be away for a moment while its page is filled anew."""
+    return node is not None and node.get_state_set().contains(getattr(Atspi.StateType, state))
 
 
 def name_of(node):

@@ -260,7 +260,7 @@ class Sales(MoneyTest):
         key("Return")
         window.told("Taken back: S")
         window.row("Sales", "Sack truck, Fell through, 5.00")
-        until("it is over", lambda: not has(window.find("push button", "Refund…"), "SENSITIVE"))
+        until("it is over", lambda: not has(window.wait("push button", "Refund…"), "SENSITIVE"))
 
     def test_it_falls_through_and_goes_to_the_underbidder(self):
         self.put_up(1, 60)
