@@ -397,7 +397,7 @@ static void
 add_price (SwAboutBox *self, const SwPrice *price)
 {
   g_autofree char *money = sw_store_money_with_code (self->store, price->amount);
-  g_autofree char *day = price->has_day ? sw_text_day (price->day) : NULL;
+  g_autofree char *day = price->has_day ? sw_day_written (price->day) : NULL;
   g_autoptr (GString) said = g_string_new (money);
   SwSay *say = sw_say_new (SW_SAY_PRICE, price->item, price->id);
 
@@ -453,7 +453,7 @@ add_question (SwAboutBox *self, const SwQuestion *question)
   SwSay *say = sw_say_new (SW_SAY_ANSWER, question->item, question->id);
   gboolean answered = question->answer != NULL;
   const char *who = answered ? question->answered_by : question->person;
-  g_autofree char *by = question->has_by && !answered ? sw_text_day (question->by) : NULL;
+  g_autofree char *by = question->has_by && !answered ? sw_day_written (question->by) : NULL;
 
   if (answered)
     g_string_append_printf (said, " %s", question->answer);
@@ -683,7 +683,6 @@ sw_about_box_init (SwAboutBox *self)
   for (int group = 0; group < N_GROUPS; group++)
     make_group (self, group);
 }
-
 
 void
 sw_about_box_set_store (SwAboutBox *self, SwStore *store)

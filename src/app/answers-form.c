@@ -60,7 +60,7 @@ read_list (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GEr
       row[COL_SAYS] = g_strdup (said->question != 0 ? said->question_text
                                                     : _ (sw_answer_says_shown (said->says)));
       row[COL_WORDS] = g_strdup (said->text);
-      row[COL_WHEN] = sw_text_day (day);
+      row[COL_WHEN] = sw_day_written (day);
       row[COL_MARK] = g_strdup (said->clash    ? _ ("clash")
                                 : said->latest ? ""
                                                : _ ("changed later"));

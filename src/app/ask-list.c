@@ -89,7 +89,7 @@ on_answer (GtkWidget *entry, SwAskList *self)
 static char *
 detail_of (const SwQuestion *question)
 {
-  g_autofree char *day = question->has_by ? sw_text_day (question->by) : NULL;
+  g_autofree char *day = question->has_by ? sw_day_written (question->by) : NULL;
   g_autofree char *by = day != NULL ? g_strdup_printf (_ ("by %s"), day) : NULL;
   const char *parts[4] = { question->place_path };
   guint n = 1;
@@ -102,25 +102,27 @@ detail_of (const SwQuestion *question)
 
 /* ---- who was asked and has not answered yet ---- */
 
-static gboolean
-asked_run (SwCatalogue *catalogue, gpointer id, GError **error)
+typedef struct
 {
-  return sw_question_set_asked (catalogue, *(gint64 *)id, TRUE, error);
-}
+  gint64 question;
+  gboolean asked;
+} Tick;
 
 static gboolean
-unasked_run (SwCatalogue *catalogue, gpointer id, GError **error)
+tick_run (SwCatalogue *catalogue, gpointer data, GError **error)
 {
-  return sw_question_set_asked (catalogue, *(gint64 *)id, FALSE, error);
+  const Tick *tick = data;
+
+  return sw_question_set_asked (catalogue, tick->question, tick->asked, error);
 }
 
 static void
 on_asked (GtkToggleButton *check, SwAskList *self)
 {
   const gint64 *ids = g_object_get_data (G_OBJECT (check), "sw-question");
+  const Tick tick = { ids[1], gtk_toggle_button_get_active (check) };
 
-  sw_store_act (self->store, gtk_toggle_button_get_active (check) ? asked_run : unasked_run,
-                g_memdup2 (&ids[1], sizeof ids[1]), g_free, NULL, NULL);
+  sw_store_act (self->store, tick_run, g_memdup2 (&tick, sizeof tick), g_free, NULL, NULL);
 }
 
 static GtkWidget *

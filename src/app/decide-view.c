@@ -140,7 +140,7 @@ show_about (SwDecideView *self)
     g_string_append_printf (text, ", %s", self->data->sheet->tags);
   if (found != NULL && found->has_due)
     {
-      g_autofree char *day = sw_text_day (found->due);
+      g_autofree char *day = sw_day_written (found->due);
       g_string_append_printf (text, _ (". Up by %s to be paid before the next trip"), day);
     }
   g_string_append_c (text, '.');
@@ -650,7 +650,6 @@ sw_decide_view_init (SwDecideView *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   sw_photo_view_set_spread (SW_PHOTO_VIEW (self->photos));
 }
-
 
 void
 sw_decide_view_set_store (SwDecideView *self, SwStore *store, SwPictures *pictures)

@@ -55,7 +55,7 @@ add_column (SwEntriesTable *self, int i)
 static void
 add_row (SwEntriesTable *self, SwStore *store, const SwTakingsEntry *entry)
 {
-  g_autofree char *day = sw_text_day (entry->day);
+  g_autofree char *day = sw_day_written (entry->day);
   g_autofree char *proceeds = sw_store_money (store, entry->proceeds);
   g_autofree char *fees = sw_store_money (store, entry->fees);
   g_autofree char *takings = sw_store_money (store, entry->takings);

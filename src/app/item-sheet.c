@@ -183,7 +183,7 @@ fill_warnings (SwItemSheet *self)
   sw_container_empty (self->warnings);
   if (item->has_hold)
     {
-      g_autofree char *day = sw_text_day (item->hold_until);
+      g_autofree char *day = sw_day_written (item->hold_until);
       g_autofree char *text
           = g_strdup_printf (_ ("Kept back for %s until %s."), item->hold_for, day);
       sw_container_add_line (self->warnings, text, NULL);
@@ -714,7 +714,6 @@ sw_item_sheet_init (SwItemSheet *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
 }
-
 
 void
 sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures)

@@ -228,7 +228,7 @@ on_night (GObject *object, GAsyncResult *result, gpointer data)
   self->has_span = read->found;
   self->from = read->from;
   self->until = read->until;
-  day = sw_text_day (read->day);
+  day = sw_day_written (read->day);
   heading = g_strdup_printf (_ ("Closing from %s"), day);
   gtk_label_set_text (GTK_LABEL (self->heading), heading);
   sw_night_set_rows (self->night, read->rows, read->read);

@@ -41,7 +41,7 @@ sw_words_interest (SwStore *store, const SwInterest *interest)
 char *
 sw_words_hold (SwDay until, SwInstant end)
 {
-  g_autofree char *day = sw_text_day (until);
+  g_autofree char *day = sw_day_written (until);
 
   return sw_clock_now ().us < end.us ? g_strdup_printf (_ ("held until %s"), day)
                                      : g_strdup_printf (_ ("the hold ran out on %s"), day);

@@ -205,7 +205,7 @@ add_charge (SwOutletsView *self, const SwOutletSheet *sheet, const SwCharge *cha
                                        [SW_CHARGE_LATER] = N_ ("to come") };
   SwChargeTime time = sw_charge_time (sheet->charges, charge, self->today);
   const char *class = time == SW_CHARGE_IN_FORCE ? NULL : "dim-label";
-  g_autofree char *from = sw_text_day (charge->from);
+  g_autofree char *from = sw_day_written (charge->from);
   g_autofree char *when = g_strdup_printf (_ ("from %s, %s"), from, _ (times[time]));
   g_autofree char *what = charge_text (self, charge);
   g_autofree char *name = g_strdup_printf (_ ("Change %s"), charge->name);
@@ -237,8 +237,8 @@ fill_charges (SwOutletsView *self, const SwOutletSheet *sheet)
 static void
 fill_last_day (SwOutletsView *self, const SwOutletSheet *sheet)
 {
-  g_autofree char *first = sw_text_day (sheet->trip_first);
-  g_autofree char *last = sw_text_day (sheet->last_day);
+  g_autofree char *first = sw_day_written (sheet->trip_first);
+  g_autofree char *last = sw_day_written (sheet->last_day);
   int left = sheet->last_day.n - self->today.n;
   g_autofree char *text = NULL;
 

@@ -33,7 +33,7 @@ static const char *const heads[N_COLUMNS]
 static void
 add_round (SwRoundsView *self, GtkListStore *rows, const SwRoundSum *sum)
 {
-  g_autofree char *up = sum->has_up ? sw_text_day (sum->up) : g_strdup ("");
+  g_autofree char *up = sum->has_up ? sw_day_written (sum->up) : g_strdup ("");
   g_autofree char *offered = g_strdup_printf ("%u", sum->offered);
   g_autofree char *sold = sum->running > 0
                               ? g_strdup_printf (_ ("%u, %u still run"), sum->sold, sum->running)

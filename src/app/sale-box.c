@@ -26,7 +26,7 @@ static void
 add_payment (SwSaleBox *self, const SwPaymentTold *payment)
 {
   g_autofree char *money = sw_store_money (self->store, payment->amount);
-  g_autofree char *day = sw_text_day (payment->day);
+  g_autofree char *day = sw_day_written (payment->day);
   const char *how = payment->how, *to = payment->to_whom;
   g_autofree char *text = NULL;
 
@@ -45,7 +45,7 @@ static void
 add_reversal (SwSaleBox *self, const SwDealEntry *entry)
 {
   g_autofree char *money = sw_store_money (self->store, entry->amount);
-  g_autofree char *day = sw_text_day (entry->day);
+  g_autofree char *day = sw_day_written (entry->day);
   g_autofree char *text = g_strdup_printf (entry->whole ? _ ("Fell through on %s: %s taken back")
                                                         : _ ("On %s refunded: %s"),
                                            day, money);
@@ -57,7 +57,7 @@ static void
 fill_lines (SwSaleBox *self)
 {
   const SwDeal *deal = self->sheet->deal;
-  g_autofree char *collected = deal->has_collected ? sw_text_day (deal->collected) : NULL;
+  g_autofree char *collected = deal->has_collected ? sw_day_written (deal->collected) : NULL;
   g_autofree char *line
       = collected != NULL ? g_strdup_printf (_ ("Collected on %s"), collected) : NULL;
 

@@ -60,7 +60,7 @@ key (gpointer data, guint i)
 static char *
 detail (const Data *self, const SwSale *sale)
 {
-  g_autofree char *day = sw_text_day (sale->deal->ended);
+  g_autofree char *day = sw_day_written (sale->deal->ended);
   g_autofree char *left = sw_store_money (self->store, sale->owed);
   g_autofree char *owed = g_strdup_printf (_ ("%s owed"), left);
   g_autofree char *beyond = sw_store_money (self->store, sale->over);

@@ -178,7 +178,7 @@ docket_face (const Data *self, const SwDocketSheet *docket, SwRowFace *face)
   g_autofree char *charges = sw_store_money (self->store, docket->charges);
   g_autofree char *charged
       = docket->charges.minor > 0 ? g_strdup_printf (_ (", %s charged"), charges) : g_strdup ("");
-  g_autofree char *day = sw_text_day (docket->day);
+  g_autofree char *day = sw_day_written (docket->day);
 
   face->title = g_strdup_printf (_ ("Docket %s"), docket->ref);
   face->trail = sw_store_money (self->store, docket->amount);

@@ -299,7 +299,7 @@ add_entry_row (SwSharesView *self, const SwFamilyEntry *entry)
 {
   GtkWidget *row = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *button = gtk_button_new_with_label (_ ("Withdraw"));
-  g_autofree char *day = sw_text_day (entry->day);
+  g_autofree char *day = sw_day_written (entry->day);
   g_autofree char *amount = sw_store_money_with_code (self->store, entry->amount);
   g_autofree char *text
       = g_strdup_printf ("%s: %s %s %s%s%s", day, entry->person, _ (kind_names[entry->kind]),

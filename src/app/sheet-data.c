@@ -64,7 +64,7 @@ sw_photo_time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
   if (!sw_photo_property_time (catalogue, photo, &at, &kind))
     return g_strdup_printf (_ ("%s, no time"), name);
   civil = sw_civil_from_instant (at, sw_catalogue_zone (catalogue), NULL);
-  day = sw_text_day (sw_day_of_instant (at, sw_catalogue_zone (catalogue)));
+  day = sw_day_written (sw_day_of_instant (at, sw_catalogue_zone (catalogue)));
   return g_strdup_printf (_ ("%02d:%02d:%02d on %s, %s"), civil.hour, civil.minute, civil.second,
                           day, name);
 }
@@ -113,7 +113,7 @@ read_history (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
       const SwEvent *event = g_ptr_array_index (sheet->events, i);
       SwDay day = event->has_day ? event->day
                                  : sw_day_of_instant (event->at, sw_catalogue_zone (catalogue));
-      sheet->event_days[i] = sw_text_day (day);
+      sheet->event_days[i] = sw_day_written (day);
     }
   return TRUE;
 }

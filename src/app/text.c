@@ -25,17 +25,11 @@ format (SwDay day, const char *pattern)
 }
 
 char *
-sw_text_day (SwDay day)
-{
-  return sw_day_written (day);
-}
-
-char *
 sw_text_days (SwDay first, SwDay last)
 {
   int year[2], month[2], of_month;
   g_autofree char *from = NULL;
-  g_autofree char *to = sw_text_day (last);
+  g_autofree char *to = sw_day_written (last);
 
   sw_day_to_ymd (first, &year[0], &month[0], &of_month);
   sw_day_to_ymd (last, &year[1], &month[1], &of_month);

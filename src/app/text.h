@@ -8,8 +8,6 @@
 
 G_BEGIN_DECLS
 
-/* "14 March 2026" in the person's locale. Transfer full. */
-char *sw_text_day (SwDay day);
 /* "14 to 17 March 2026". Transfer full. */
 char *sw_text_days (SwDay first, SwDay last);
 /* "March 2026" in the person's locale. Transfer full. */

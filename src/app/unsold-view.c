@@ -40,7 +40,7 @@ fill_facts (SwUnsoldView *self, const SwUnsold *unsold)
 {
   g_autofree char *asked = unsold->has_asked ? sw_store_money_with_code (self->store, unsold->asked)
                                              : g_strdup (_ ("no price"));
-  g_autofree char *day = unsold->ref != NULL ? sw_text_day (unsold->ended) : NULL;
+  g_autofree char *day = unsold->ref != NULL ? sw_day_written (unsold->ended) : NULL;
   g_autofree char *interest = sw_words_interest (self->store, &unsold->interest);
   g_autofree char *mass = unsold->item->has_mass ? sw_mass_to_text (unsold->item->mass) : NULL;
   g_autofree char *first

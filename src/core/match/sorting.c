@@ -103,8 +103,9 @@ find_run (const GPtrArray *stops, const gint64 *photos, gsize n, Run *out_run, G
   return TRUE;
 }
 
+/* A stop begins with the photo from now on. */
 static gboolean
-cut_if_open (SwCatalogue *catalogue, gint64 photo, GError **error)
+cut_at (SwCatalogue *catalogue, gint64 photo, GError **error)
 {
   return sw_cut_set (catalogue, photo, SW_CUT_APART, error);
 }
@@ -113,9 +114,9 @@ cut_if_open (SwCatalogue *catalogue, gint64 photo, GError **error)
 gboolean
 sw_sorting_fence (SwCatalogue *catalogue, const GPtrArray *stops, int k, GError **error)
 {
-  return cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k)), error)
+  return cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k)), error)
          && (k + 1 >= (int)stops->len
-             || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k + 1)), error));
+             || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k + 1)), error));
 }
 
 /* Fences those of the photos that are whole stops. */
@@ -200,14 +201,12 @@ cut_run (SwCatalogue *catalogue, const SwStopRecord *stop, const Run *run, GErro
 {
   guint end = run->from + run->count;
 
-  if (run->from > 0
-      && !sw_cut_set (catalogue, sw_sorting_photo_at (stop, run->from), SW_CUT_APART, error))
+  if (run->from > 0 && !cut_at (catalogue, sw_sorting_photo_at (stop, run->from), error))
     return FALSE;
   for (guint i = run->from + 1; i < end; i++)
     if (!sw_cut_set (catalogue, sw_sorting_photo_at (stop, i), SW_CUT_JOIN, error))
       return FALSE;
-  return end >= stop->photos->len
-         || sw_cut_set (catalogue, sw_sorting_photo_at (stop, end), SW_CUT_APART, error);
+  return end >= stop->photos->len || cut_at (catalogue, sw_sorting_photo_at (stop, end), error);
 }
 
 static gboolean
@@ -240,7 +239,7 @@ sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GError **erro
   run.from = at;
   run.count = sw_sorting_stop_at (stops, run.stop)->photos->len - at;
   g_autofree char *sentence = g_strdup_printf (_ ("Stop %d cut in two"), run.stop + 1);
-  if (!sw_cut_set (catalogue, photo, SW_CUT_APART, error))
+  if (!cut_at (catalogue, photo, error))
     return FALSE;
   part_stop (stops, &run);
   return store_stops (catalogue, trip, stops, error)
@@ -256,11 +255,9 @@ fence_apart (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, GEr
   gboolean last = run->from + run->count == sw_sorting_stop_at (stops, run->stop)->photos->len
                   && run->stop + 1 < (int)stops->len;
 
-  return (!first
-          || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop)), error))
+  return (!first || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop)), error))
          && (!last
-             || cut_if_open (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop + 1)),
-                             error));
+             || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop + 1)), error));
 }
 
 gboolean
