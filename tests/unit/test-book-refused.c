@@ -35,6 +35,14 @@ static const BadRow bad_rows[] = {
     "line 3: tiers: " },
   { "bad tax", YARD "charge|outlet=Yard|charge=a|from=2026-01-01|on=sale|flat=1|tax=20\n",
     "line 3: tax: " },
+  { "more given back than was paid too much",
+    "sale|ref=A|item=Vat|at=2026-04-01|amount=5\npayment|ref=A|at=2026-04-01|amount=6\n"
+    "paid back|ref=A|at=2026-04-02|amount=1.01\n",
+    "line 4: 1.00 was paid too much for ‘A’" },
+  { "given back where nothing was paid too much",
+    "sale|ref=A|item=Vat|at=2026-04-01|amount=5\npayment|ref=A|at=2026-04-01|amount=5\n"
+    "paid back|ref=A|at=2026-04-02|amount=0.01\n",
+    "line 4: Nothing was paid too much for ‘A’" },
   { "unknown item", "sale|ref=S|item=Anvil|at=2026-04-01|amount=1\n", "line 2: " },
   { "unknown item number", "sale|ref=S|item=99|at=2026-04-01|amount=1\n", "line 2: " },
   { "no ref", "sale|item=Vat|at=2026-04-01|amount=1\n", "line 2: the sale has no 'ref'" },

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Who fetches what before and on a trip: one buyer's things together, what is due, deadlines by an
  * outlet's terms; and what is kept back for whom. */
+#include "core/catalogue/deals.h"
 #include "core/trade/book.h"
 #include "core/trip/hand-overs.h"
 #include "core/trip/held.h"
+#include "core/trip/ticks.h"
 #include "sw-records.h"
 
 static void
@@ -120,6 +122,48 @@ test_held (void **state)
     }
 }
 
+static SwMoney
+taken_on_trip (Records *records, gint64 trip)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwTickSheet) sheet = sw_tick_sheet (records->catalogue, trip, 50, NULL, &error);
+
+  assert_no_error (error);
+  return sheet->taken;
+}
+
+/* Ann paid 45.00 for 40.00 on the trip. Given back from the bank the cash box still holds it; out
+ * of the box it does not. */
+static void
+test_given_back_of_the_cash (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwDeal) deal = NULL;
+  gint64 trip = 0, item = records_item (&records, "Vat", 1, -1);
+
+  sw_trip_add (records.catalogue, "Spring", records_day ("2026-04-08"), records_day ("2026-04-10"),
+               &trip, &error);
+  assert_no_error (error);
+  book (&records, "what,ref,item,at,amount,buyer\nsale,S1,Vat,2026-04-02,40.00,Ann\n");
+  assert_true (sw_deal_find (records.catalogue, "S1", &deal, &error));
+  const SwMoney taken = { 4500 };
+  const SwTickSaid said = { .trip = trip,
+                            .number = 1,
+                            .subject = deal->id,
+                            .item = item,
+                            .tick = SW_TICK_HANDED_OVER,
+                            .taken = &taken };
+  sw_tick (records.catalogue, &said, NULL, &error);
+  assert_no_error (error);
+  assert_money_equal (taken_on_trip (&records, trip), 4500);
+  book (&records, "what,ref,at,amount\npaid back,S1,2026-04-10,2.00\n");
+  assert_money_equal (taken_on_trip (&records, trip), 4500);
+  book (&records, "what,ref,at,amount\npaid back,S1,2026-04-11,3.00\n");
+  assert_true (sw_paid_back_in_cash (records.catalogue, deal->id, &error));
+  assert_money_equal (taken_on_trip (&records, trip), 4200);
+}
+
 int
 main (void)
 {
@@ -127,5 +171,6 @@ main (void)
   SW_TEST (tests, test_by_buyer);
   SW_TEST (tests, test_nothing_sold);
   SW_TEST (tests, test_held);
+  SW_TEST (tests, test_given_back_of_the_cash);
   return sw_tests_run (tests, "hand-overs");
 }

@@ -461,6 +461,40 @@ test_next_night (void **state)
     }
 }
 
+/* A night that passed without results is found from the later one that is shown instead. */
+static void
+test_earlier_night (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  gboolean found = TRUE;
+  SwInstant from, until;
+  SwRunNight night = { 0 };
+  sw_test_book (bed.catalogue,
+                HILL PRESS_UP "offer|ref=L|outlet=Hill Road|item=Ladder|up=2026-04-14|"
+                              "closes=2026-04-27T00:30\n"
+                              "offer|ref=V|outlet=Hill Road|item=Vat|up=2026-04-14|"
+                              "closes=2026-05-10T20:00\n"
+                              "offer|ref=C|outlet=Hill Road|item=Crates|up=2026-04-14|"
+                              "closes=2026-04-19T20:00\n",
+                NULL);
+  assert_true (sw_run_next_night (bed.catalogue, at (&bed, "2026-05-08T09:00"), &found, &from,
+                                  &until, &error));
+  assert_i64_equal (from.us, at (&bed, "2026-05-10T12:00").us);
+  assert_true (sw_run_earlier_night (bed.catalogue, from, &found, &night, &error));
+  assert_true (found);
+  assert_i64_equal (night.from.us, at (&bed, "2026-04-26T12:00").us);
+  assert_i64_equal (night.until.us, at (&bed, "2026-04-27T12:00").us);
+  assert_int_equal (night.open, 2);
+  assert_true (sw_run_earlier_night (bed.catalogue, night.from, &found, &night, &error));
+  assert_true (found);
+  assert_i64_equal (night.from.us, at (&bed, "2026-04-19T12:00").us);
+  assert_int_equal (night.open, 1);
+  assert_true (sw_run_earlier_night (bed.catalogue, night.from, &found, &night, &error));
+  assert_false (found);
+}
+
 static void
 test_withdraw (void **state)
 {
@@ -596,6 +630,7 @@ main (void)
   SW_TEST_ROWS (tests, test_castings, floor_cases);
   SW_TEST (tests, test_interest);
   SW_TEST (tests, test_next_night);
+  SW_TEST (tests, test_earlier_night);
   SW_TEST (tests, test_withdraw);
   SW_TEST (tests, test_taken_back_by_hand);
   SW_TEST (tests, test_other_steps_by_hand);

@@ -2,10 +2,12 @@
 /* Unsold items one by one, outlets with their terms, rounds and sales as the window shows them.
  * Amounts are worked by hand. */
 #include "core/catalogue/offer-notes.h"
+#include "core/catalogue/act.h"
 #include "core/catalogue/yard-rates.h"
 #include "core/trade/offering.h"
 #include "core/trade/outlet-sheet.h"
 #include "core/trade/rounds.h"
+#include "core/trade/sale-sheet.h"
 #include "core/trade/sales.h"
 #include "core/trade/unsold.h"
 #include "sw-test-money.h"
@@ -229,6 +231,80 @@ test_sales (void **state)
   assert_true (sw_sale_is_settled (ladder));
 }
 
+/* What was paid too much and given back: the sale is paid to the cent, and nothing else moves. */
+static void
+test_paid_back (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  static const char table[] = "sale|ref=S1|item=Ladder|at=2026-04-30|amount=38.00|delivery=2.00\n"
+                              "payment|ref=S1|at=2026-04-30|amount=42.51\n"
+                              "collected|ref=S1|at=2026-04-30\n"
+                              "paid back|ref=S1|at=2026-04-30|amount=1.01\n";
+  SwTakingsRow total;
+  sw_test_book (bed.catalogue, table, NULL);
+  g_autoptr (GPtrArray) sales = sw_sale_list (bed.catalogue, &error);
+  assert_no_error (error);
+  const SwSale *sale = g_ptr_array_index (sales, 0);
+  assert_money_equal (sale->paid, 4150);
+  assert_money_equal (sale->over, 150);
+  sw_test_book (bed.catalogue, "paid back|ref=S1|at=2026-05-03|amount=1.50\n", NULL);
+  g_autoptr (GPtrArray) later = sw_sale_list (bed.catalogue, &error);
+  assert_no_error (error);
+  sale = g_ptr_array_index (later, 0);
+  assert_money_equal (sale->paid, 4000);
+  assert_money_equal (sale->over, 0);
+  assert_money_equal (sale->owed, 0);
+  assert_money_equal (sale->taken_back, 0);
+  assert_true (sw_sale_is_settled (sale));
+  g_autofree char *text = sw_test_takings (bed.catalogue, SW_CREDIT_FOUND, SW_BY_TRIP, &total);
+  assert_money_equal (total.proceeds, 4000);
+  assert_money_equal (total.owed, 0);
+  /* the same rows again enter nothing twice */
+  g_auto (SwBookReport) report = { 0 };
+  sw_test_book (bed.catalogue, table, &report);
+  assert_int_equal (report.booked, 0);
+  g_autoptr (SwSaleSheet) sheet = sw_sale_sheet (bed.catalogue, sale->deal->id, &error);
+  assert_int_equal (sheet->backs->len, 2);
+  /* out of the cash box or not is the latest row's alone */
+  SwMoney cash;
+  assert_true (sw_paid_back_cash (bed.catalogue, sale->deal->id, &cash, &error));
+  assert_money_equal (cash, 0);
+  assert_true (sw_paid_back_in_cash (bed.catalogue, sale->deal->id, &error));
+  assert_true (sw_paid_back_cash (bed.catalogue, sale->deal->id, &cash, &error));
+  assert_money_equal (cash, 150);
+  assert_true (sw_undo (bed.catalogue, NULL, &error));
+  assert_true (sw_paid_back_cash (bed.catalogue, sale->deal->id, &cash, &error));
+  assert_money_equal (cash, 0);
+}
+
+/* An offer whose sale fell through counts among those without a buyer, and is the latest of them.
+ */
+static void
+test_fell_through (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue,
+                HILL PRESS "reversal|ref=A1|at=2026-05-02\n"
+                           "sale|ref=S1|item=Ladder|at=2026-04-30|amount=40.00\n"
+                           "reversal|ref=S1|at=2026-05-02\n",
+                NULL);
+  g_autoptr (GPtrArray) unsold = sw_unsold_list (bed.catalogue, &error);
+  assert_no_error (error);
+  assert_int_equal (unsold->len, 2);
+  for (guint i = 0; i < unsold->len; i++)
+    {
+      const SwUnsold *each = g_ptr_array_index (unsold, i);
+      gboolean press = g_str_equal (each->item->name, "Screw press");
+      assert_int_equal (each->times, press ? 1 : 0);
+      assert_int_equal (each->fell_through, press);
+      assert_int_equal (each->ref != NULL, press);
+    }
+}
+
 static void
 test_why_not (void **state)
 {
@@ -253,9 +329,10 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test (test_castings), cmocka_unit_test (test_unsold),
-    cmocka_unit_test (test_outlets),  cmocka_unit_test (test_outlet_with_a_charge_in_mind),
-    cmocka_unit_test (test_rounds),   cmocka_unit_test (test_sales),
+    cmocka_unit_test (test_castings),  cmocka_unit_test (test_unsold),
+    cmocka_unit_test (test_outlets),   cmocka_unit_test (test_outlet_with_a_charge_in_mind),
+    cmocka_unit_test (test_rounds),    cmocka_unit_test (test_sales),
+    cmocka_unit_test (test_paid_back), cmocka_unit_test (test_fell_through),
     cmocka_unit_test (test_why_not),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -128,6 +128,36 @@ sw_reversal_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, 
          && sw_act_commit (&act, _ ("Taken back"), error);
 }
 
+gboolean
+sw_paid_back_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_PAID_BACK_ADD, "iii", deal, (gint64)entry->day.n,
+                       entry->amount.minor)
+         && sw_act_commit (&act, _ ("Given back"), error);
+}
+
+gboolean
+sw_paid_back_in_cash (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  return sw_act_begin (&act, catalogue, error)
+         && sw_db_run (catalogue, error, SW_STMT_PAID_BACK_IN_CASH, "i", deal)
+         && sw_act_commit (&act, _ ("Given back in cash"), error);
+}
+
+gboolean
+sw_paid_back_cash (SwCatalogue *catalogue, gint64 deal, SwMoney *out_sum, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PAID_BACK_CASH, "i", deal);
+  gboolean row = FALSE;
+  if (!sw_db_step (catalogue, &use, &row, error))
+    return FALSE;
+  *out_sum = row ? sw_money (sw_col_int (&use, 0)) : SW_MONEY_ZERO;
+  return TRUE;
+}
+
 static GArray *
 list_entries (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error)
 {
@@ -154,9 +184,31 @@ sw_payment_list (SwCatalogue *catalogue, gint64 deal, GError **error)
 }
 
 GArray *
+sw_paid_back_list (SwCatalogue *catalogue, gint64 deal, GError **error)
+{
+  return list_entries (catalogue, SW_STMT_PAID_BACK_LIST, deal, error);
+}
+
+GArray *
 sw_reversal_list (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
   return list_entries (catalogue, SW_STMT_REVERSAL_LIST, deal, error);
+}
+
+gboolean
+sw_reversal_whole (SwCatalogue *catalogue, gint64 deal, gboolean *out_fell, SwDay *out_day,
+                   GError **error)
+{
+  g_autoptr (GArray) reversals = sw_reversal_list (catalogue, deal, error);
+  *out_fell = FALSE;
+  for (guint i = 0; reversals != NULL && i < reversals->len; i++)
+    {
+      const SwDealEntry *entry = &g_array_index (reversals, SwDealEntry, i);
+      *out_fell = *out_fell || entry->whole;
+      if (entry->whole && out_day != NULL)
+        *out_day = entry->day;
+    }
+  return reversals != NULL;
 }
 
 gboolean

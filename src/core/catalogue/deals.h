@@ -193,7 +193,7 @@ GArray *sw_fee_counted (SwCatalogue *catalogue, gint64 outlet, GError **error);
 gboolean sw_fee_set_waived (SwCatalogue *catalogue, gint64 deal, const char *charge,
                             gboolean waived, GError **error);
 
-/* Payments and reversals of a deal, by day, then in the order entered. */
+/* Payments, money given back and reversals of a deal, by day, then in the order entered. */
 typedef struct
 {
   SwDay day;
@@ -204,9 +204,20 @@ gboolean sw_payment_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry 
                          GError **error);
 gboolean sw_reversal_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry,
                           GError **error);
+/* Money that was paid too much and given back: no part of the sale. Its rules are in core/trade. */
+gboolean sw_paid_back_add (SwCatalogue *catalogue, gint64 deal, const SwDealEntry *entry,
+                           GError **error);
+/* The latest of the deal came out of the cash box; an act. */
+gboolean sw_paid_back_in_cash (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* What of the deal was given back out of the cash box. */
+gboolean sw_paid_back_cash (SwCatalogue *catalogue, gint64 deal, SwMoney *out_sum, GError **error);
+GArray *sw_paid_back_list (SwCatalogue *catalogue, gint64 deal, GError **error);
 /* GArrays of SwDealEntry. Transfer full. */
 GArray *sw_payment_list (SwCatalogue *catalogue, gint64 deal, GError **error);
 GArray *sw_reversal_list (SwCatalogue *catalogue, gint64 deal, GError **error);
+/* Whether the sale fell through, and on which day; out_day may be NULL. */
+gboolean sw_reversal_whole (SwCatalogue *catalogue, gint64 deal, gboolean *out_fell, SwDay *out_day,
+                            GError **error);
 
 /* The interest an offer drew at a moment; -1 and has_amount FALSE: not said. */
 typedef struct

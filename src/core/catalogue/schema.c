@@ -22,6 +22,7 @@
 #include "core/catalogue/schema-match.h"
 #include "core/catalogue/schema-money.h"
 #include "core/catalogue/schema-offers.h"
+#include "core/catalogue/schema-paid-back.h"
 #include "core/catalogue/schema-plan.h"
 #include "core/catalogue/schema-receipts.h"
 #include "core/catalogue/schema-shares.h"
@@ -59,6 +60,7 @@ static const SwSchemaStep steps[] = {
   { 22, SW_SCHEMA_SITE, "hours on site, the way to the gate, and the last day" },
   { 23, SW_SCHEMA_CHARGES, "scrap that a yard takes only against a charge" },
   { 24, SW_SCHEMA_FREE, "which offers of a month are free" },
+  { 25, SW_SCHEMA_PAID_BACK, "what was paid too much and given back" },
 };
 
 const SwSchemaStep *

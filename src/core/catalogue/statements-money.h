@@ -76,6 +76,11 @@
                   " ORDER BY charge, day")                                                         \
   X (PAYMENT_ADD, "INSERT INTO payment (deal, day, amount) VALUES (?1, ?2, ?3)")                   \
   X (PAYMENT_LIST, "SELECT day, amount, 0 FROM payment WHERE deal = ?1 ORDER BY day, id")          \
+  X (PAID_BACK_ADD, "INSERT INTO paid_back (deal, day, amount) VALUES (?1, ?2, ?3)")               \
+  X (PAID_BACK_IN_CASH, "UPDATE paid_back SET cash = 1"                                            \
+                        " WHERE id = (SELECT max (id) FROM paid_back WHERE deal = ?1)")            \
+  X (PAID_BACK_LIST, "SELECT day, amount, 0 FROM paid_back WHERE deal = ?1 ORDER BY day, id")      \
+  X (PAID_BACK_CASH, "SELECT coalesce (sum (amount), 0) FROM paid_back WHERE deal = ?1 AND cash")  \
   X (REVERSAL_ADD, "INSERT INTO reversal (deal, day, amount, whole) VALUES (?1, ?2, ?3, ?4)")      \
   X (REVERSAL_LIST, "SELECT day, amount, whole FROM reversal WHERE deal = ?1"                      \
                     " ORDER BY whole, day, id")                                                    \

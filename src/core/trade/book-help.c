@@ -43,6 +43,7 @@ static const char help_text[]
       "hold         item, at, until, buyer\n"
       "sale         ref, item, count, outlet (may be empty), at, amount, delivery, buyer\n"
       "payment      ref, at, amount\n"
+      "paid back    ref, at, amount: given back of what was paid beyond price and delivery\n"
       "collected    ref, at\n"
       "reversal     ref, at, amount (empty: the whole sale falls through)\n"
       "fee          ref, charge, at, amount: as charged, in place of the computed one\n"

@@ -125,8 +125,8 @@ refers_to (SwBook *book, const SwRow *row)
   if (row->text[SW_COLUMN_REF] == NULL || opens_deal (row->kind))
     return NULL;
   const SwRef *ref = sw_book_ref (book, row->text[SW_COLUMN_REF]);
-  gboolean of_sale = row->kind == SW_ROW_PAYMENT || row->kind == SW_ROW_COLLECTED
-                     || row->kind == SW_ROW_REVERSAL;
+  gboolean of_sale = row->kind == SW_ROW_PAYMENT || row->kind == SW_ROW_PAID_BACK
+                     || row->kind == SW_ROW_COLLECTED || row->kind == SW_ROW_REVERSAL;
   SwRow *other = of_sale && ref->result != NULL ? ref->result : ref->opens;
   return other != NULL && !other->done && !other->failed ? other : NULL;
 }

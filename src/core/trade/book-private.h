@@ -76,6 +76,7 @@ gboolean sw_book_hold (SwBook *book, SwRow *row, GError **error);
 /* book-sale.c */
 gboolean sw_book_sale (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_payment (SwBook *book, SwRow *row, GError **error);
+gboolean sw_book_paid_back (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_collected (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_reversal (SwBook *book, SwRow *row, GError **error);
 gboolean sw_book_fee (SwBook *book, SwRow *row, GError **error);

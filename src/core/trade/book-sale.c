@@ -6,6 +6,7 @@
 
 #include "core/base/text.h"
 #include "core/catalogue/trips.h"
+#include "core/trade/sales.h"
 
 /* --- sales without an offer --- */
 
@@ -88,6 +89,46 @@ sw_book_payment (SwBook *book, SwRow *row, GError **error)
   g_autofree char *amount = sw_money_to_person (entry.amount, book->currency);
   g_autofree char *sentence = g_strdup_printf (_ ("%s: %s paid"), deal->ref, amount);
   return sw_book_tell (book, &act, deal->id, "sale.paid", row->day, sentence, error)
+         && sw_act_commit (&act, sentence, error);
+}
+
+/* Only what was paid beyond price and delivery goes back so: it was never part of the sale, and
+ * what is owed stays as it is. A refund of the price is a reversal. */
+static gboolean
+check_paid_back (SwBook *book, const SwDeal *deal, const SwRow *row, GError **error)
+{
+  SwMoney over;
+  if (!sw_sale_over (book->catalogue, deal, &over, error))
+    return FALSE;
+  if (row->value[SW_COLUMN_AMOUNT] <= over.minor)
+    return TRUE;
+  g_autofree char *shown = sw_text_quote (deal->ref);
+  g_autofree char *beyond = sw_money_to_person (over, book->currency);
+  return over.minor == 0
+             ? sw_book_refuse (error,
+                               _ ("Nothing was paid too much for %s; to give back of the price, "
+                                  "book a reversal."),
+                               shown)
+             : sw_book_refuse (error,
+                               _ ("%s was paid too much for %s, no more can be given back so; to "
+                                  "give back of the price, book a reversal."),
+                               beyond, shown);
+}
+
+gboolean
+sw_book_paid_back (SwBook *book, SwRow *row, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwDeal) deal = sw_book_find_sale (book, row, error);
+  SwDealEntry entry = { row->day, sw_row_money (row, AMOUNT), FALSE };
+  if (deal == NULL || !check_paid_back (book, deal, row, error)
+      || !sw_act_begin (&act, book->catalogue, error)
+      || !sw_paid_back_add (book->catalogue, deal->id, &entry, error))
+    return FALSE;
+  g_autofree char *amount = sw_money_to_person (entry.amount, book->currency);
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("%s: %s, paid too much, given back"), deal->ref, amount);
+  return sw_book_tell (book, &act, deal->id, "sale.paid-back", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
 

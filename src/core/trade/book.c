@@ -81,6 +81,7 @@ static gboolean (*const enter_row[SW_N_ROW_KINDS]) (SwBook *book, SwRow *row, GE
   [SW_ROW_HOLD] = sw_book_hold,
   [SW_ROW_SALE] = sw_book_sale,
   [SW_ROW_PAYMENT] = sw_book_payment,
+  [SW_ROW_PAID_BACK] = sw_book_paid_back,
   [SW_ROW_COLLECTED] = sw_book_collected,
   [SW_ROW_REVERSAL] = sw_book_reversal,
   [SW_ROW_FEE] = sw_book_fee,

@@ -112,21 +112,11 @@ sw_enquiry_next_best (const GPtrArray *enquiries, const char *buyer)
 /* --- to the underbidder --- */
 
 static gboolean
-has_fallen (SwCatalogue *catalogue, gint64 deal, gboolean *out_fell, GError **error)
-{
-  g_autoptr (GArray) reversals = sw_reversal_list (catalogue, deal, error);
-  *out_fell = FALSE;
-  for (guint i = 0; reversals != NULL && i < reversals->len; i++)
-    *out_fell = *out_fell || g_array_index (reversals, SwDealEntry, i).whole;
-  return reversals != NULL;
-}
-
-static gboolean
 fall_through (SwCatalogue *catalogue, const SwDeal *deal, SwInstant at, GError **error)
 {
   gboolean fell;
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
-  if (!has_fallen (catalogue, deal->id, &fell, error))
+  if (!sw_reversal_whole (catalogue, deal->id, &fell, NULL, error))
     return FALSE;
   if (fell)
     return TRUE;

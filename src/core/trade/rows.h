@@ -94,6 +94,8 @@ typedef enum
      SW_COL (REF) | SW_COL (ITEM) | SW_COL (AT) | SW_COL (AMOUNT), 3)                              \
   X (PAYMENT, N_ ("payment"), SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                        \
      SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT), 6)                                              \
+  X (PAID_BACK, N_ ("paid back"), SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                    \
+     SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT), 7)                                              \
   X (COLLECTED, N_ ("collected"), SW_COL (REF) | SW_COL (AT), SW_COL (REF) | SW_COL (AT), 7)       \
   X (REVERSAL, N_ ("reversal"), SW_COL (REF) | SW_COL (AT) | SW_COL (AMOUNT),                      \
      SW_COL (REF) | SW_COL (AT), 5)                                                                \

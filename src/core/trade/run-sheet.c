@@ -231,6 +231,38 @@ pick_deal (const GPtrArray *running, SwInstant now)
   return last;
 }
 
+static void
+night_of (const SwDeal *deal, const SwZone *zone, SwInstant *out_from, SwInstant *out_until)
+{
+  SwDay day = sw_day_of_instant (deal->closes, zone);
+  if (deal->closes.us < noon_of (day, zone).us)
+    day.n--;
+  *out_from = noon_of (day, zone);
+  *out_until = noon_of ((SwDay){ day.n + 1 }, zone);
+}
+
+gboolean
+sw_run_earlier_night (SwCatalogue *catalogue, SwInstant from, gboolean *out_found,
+                      SwRunNight *out_night, GError **error)
+{
+  const SwZone *zone = sw_catalogue_zone (catalogue);
+  g_autoptr (GPtrArray) running = sw_deal_list_running (catalogue, error);
+  *out_found = FALSE;
+  for (guint i = 0; running != NULL && i < running->len; i++)
+    {
+      const SwDeal *deal = g_ptr_array_index (running, i);
+      SwRunNight night = { .open = 1 };
+      if (!deal->has_closes || deal->closes.us >= from.us)
+        break;
+      night_of (deal, zone, &night.from, &night.until);
+      if (*out_found && out_night->from.us == night.from.us)
+        night.open += out_night->open;
+      *out_night = night;
+      *out_found = TRUE;
+    }
+  return running != NULL;
+}
+
 gboolean
 sw_run_next_night (SwCatalogue *catalogue, SwInstant now, gboolean *out_found, SwInstant *out_from,
                    SwInstant *out_until, GError **error)
@@ -243,11 +275,7 @@ sw_run_next_night (SwCatalogue *catalogue, SwInstant now, gboolean *out_found, S
   *out_found = deal != NULL;
   if (deal == NULL)
     return TRUE;
-  SwDay day = sw_day_of_instant (deal->closes, zone);
-  if (deal->closes.us < noon_of (day, zone).us)
-    day.n--;
-  *out_from = noon_of (day, zone);
-  *out_until = noon_of ((SwDay){ day.n + 1 }, zone);
+  night_of (deal, zone, out_from, out_until);
   return TRUE;
 }
 

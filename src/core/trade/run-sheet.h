@@ -82,6 +82,17 @@ GPtrArray *sw_run_running (SwCatalogue *catalogue, GError **error);
 gboolean sw_run_next_night (SwCatalogue *catalogue, SwInstant now, gboolean *out_found,
                             SwInstant *out_from, SwInstant *out_until, GError **error);
 
+/* A night on which offers close that have no result yet. */
+typedef struct
+{
+  SwInstant from, until; /* noon to noon */
+  guint open;            /* offers without a result that is booked */
+} SwRunNight;
+/* The latest of those that end before or where the span of another begins; *out_found FALSE: none.
+ */
+gboolean sw_run_earlier_night (SwCatalogue *catalogue, SwInstant from, gboolean *out_found,
+                               SwRunNight *out_night, GError **error);
+
 /* Catches a result of a running offer: SOLD for 'amount', or NO_SALE (amount unused). Errors:
  * REFUSED (it has ended, or is no offer), BAD_INPUT. */
 gboolean sw_run_catch (SwCatalogue *catalogue, gint64 deal, SwResult result, SwMoney amount,

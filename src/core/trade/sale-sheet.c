@@ -23,6 +23,7 @@ sw_sale_sheet_free (SwSaleSheet *sheet)
     return;
   sw_deal_free (sheet->deal);
   g_clear_pointer (&sheet->payments, g_ptr_array_unref);
+  g_clear_pointer (&sheet->backs, g_array_unref);
   g_clear_pointer (&sheet->reversals, g_array_unref);
   g_clear_pointer (&sheet->fees, g_ptr_array_unref);
   g_clear_pointer (&sheet->enquiries, g_ptr_array_unref);
@@ -94,6 +95,7 @@ sw_sale_sheet (SwCatalogue *catalogue, gint64 deal, GError **error)
   sheet->fees = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_sale_fee_free);
   if (note == NULL || (sheet->deal = sw_deal_get (catalogue, deal, error)) == NULL
       || (sheet->payments = sw_payment_told (catalogue, deal, error)) == NULL
+      || (sheet->backs = sw_paid_back_list (catalogue, deal, error)) == NULL
       || (sheet->reversals = sw_reversal_list (catalogue, deal, error)) == NULL
       || (sheet->enquiries = sw_enquiry_list (catalogue, deal, error)) == NULL
       || !gather_fees (catalogue, sheet, error) || !add_up_fees (sheet, error))

@@ -22,6 +22,7 @@ typedef struct
 {
   SwDeal *deal;
   GPtrArray *payments;   /* SwPaymentTold */
+  GArray *backs;         /* SwDealEntry: paid too much and given back */
   GArray *reversals;     /* SwDealEntry */
   GPtrArray *fees;       /* SwSaleFee by name */
   GPtrArray *enquiries;  /* SwEnquiry by time */

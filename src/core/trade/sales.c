@@ -33,26 +33,45 @@ add_entries (const GArray *entries, SwMoney *sum, gboolean *whole, GError **erro
   return TRUE;
 }
 
+/* What was paid, less what of it was given back. */
+static gboolean
+sum_paid (SwCatalogue *catalogue, gint64 deal, SwMoney *out_paid, GError **error)
+{
+  gboolean unused = FALSE;
+  SwMoney back = SW_MONEY_ZERO;
+  g_autoptr (GArray) payments = sw_payment_list (catalogue, deal, error);
+  g_autoptr (GArray) backs = payments != NULL ? sw_paid_back_list (catalogue, deal, error) : NULL;
+  *out_paid = SW_MONEY_ZERO;
+  return backs != NULL && add_entries (payments, out_paid, &unused, error)
+         && add_entries (backs, &back, &unused, error)
+         && sw_money_sub (*out_paid, back, out_paid, error);
+}
+
+gboolean
+sw_sale_over (SwCatalogue *catalogue, const SwDeal *deal, SwMoney *out_over, GError **error)
+{
+  SwMoney price, paid, over;
+  if (!sw_money_add (deal->amount, deal->delivery, &price, error)
+      || !sum_paid (catalogue, deal->id, &paid, error) || !sw_money_sub (paid, price, &over, error))
+    return FALSE;
+  *out_over = sw_money (MAX (over.minor, 0));
+  return TRUE;
+}
+
 static gboolean
 add_money (SwCatalogue *catalogue, SwSale *sale, GError **error)
 {
-  gboolean unused = FALSE;
   SwMoney left;
-  g_autoptr (GArray) payments = sw_payment_list (catalogue, sale->deal->id, error);
-  g_autoptr (GArray) reversals
-      = payments != NULL ? sw_reversal_list (catalogue, sale->deal->id, error) : NULL;
+  g_autoptr (GArray) reversals = sw_reversal_list (catalogue, sale->deal->id, error);
   if (reversals == NULL
       || !sw_money_add (sale->deal->amount, sale->deal->delivery, &sale->price, error)
-      || !add_entries (payments, &sale->paid, &unused, error)
+      || !sum_paid (catalogue, sale->deal->id, &sale->paid, error)
       || !add_entries (reversals, &sale->taken_back, &sale->fell_through, error)
       || !sw_money_sub (sale->price, sale->taken_back, &left, error)
       || !sw_money_sub (left, sale->paid, &left, error))
     return FALSE;
   sale->owed = sw_money (MAX (left.minor, 0));
-  if (!sw_money_sub (sale->paid, sale->price, &left, error))
-    return FALSE;
-  sale->over = sw_money (MAX (left.minor, 0));
-  return TRUE;
+  return sw_sale_over (catalogue, sale->deal, &sale->over, error);
 }
 
 static gboolean

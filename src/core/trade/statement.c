@@ -91,6 +91,7 @@ typedef struct
   int column[SW_N_STATEMENT_FIELDS]; /* -1: not there */
   GPtrArray *deals;                  /* SwDeal, sold through the outlet */
   GHashTable *by_reference;          /* folded -> SwDeal */
+  GHashTable *fallen;                /* SwDeal -> SwDay since when it is no sale any more */
   GHashTable *taken;                 /* deals that a row is already */
 } Reading;
 
@@ -171,6 +172,18 @@ index_reference (Reading *reading, const char *reference, SwDeal *deal)
 }
 
 static gboolean
+note_fallen (Reading *reading, SwDeal *deal, GError **error)
+{
+  gboolean fell;
+  SwDay day;
+  if (!sw_reversal_whole (reading->catalogue, deal->id, &fell, &day, error))
+    return FALSE;
+  if (fell)
+    g_hash_table_insert (reading->fallen, deal, g_memdup2 (&day, sizeof day));
+  return TRUE;
+}
+
+static gboolean
 read_deals (Reading *reading, gint64 outlet, GError **error)
 {
   g_autoptr (GPtrArray) all = sw_deal_list_outlet (reading->catalogue, outlet, error);
@@ -189,7 +202,7 @@ read_deals (Reading *reading, gint64 outlet, GError **error)
     {
       SwDeal *deal = g_ptr_array_index (reading->deals, i);
       g_autoptr (SwOfferNote) note = sw_offer_note_get (reading->catalogue, deal->id, error);
-      if (note == NULL)
+      if (note == NULL || !note_fallen (reading, deal, error))
         return FALSE;
       index_reference (reading, deal->ref, deal);
       index_reference (reading, note->own_ref, deal);
@@ -204,9 +217,14 @@ by_reference (const Reading *reading, const SwStatementLine *line)
   return *folded != '\0' ? g_hash_table_lookup (reading->by_reference, folded) : NULL;
 }
 
-/* *out_n says how many sales could be it. */
+static gboolean
+is_fallen (const Reading *reading, const SwDeal *deal)
+{
+  return g_hash_table_contains (reading->fallen, deal);
+}
+
 static const SwDeal *
-by_amount (const Reading *reading, const SwStatementLine *line, guint *out_n)
+by_amount_among (const Reading *reading, const SwStatementLine *line, gboolean fallen, guint *out_n)
 {
   const SwDeal *found = NULL;
   *out_n = 0;
@@ -214,12 +232,20 @@ by_amount (const Reading *reading, const SwStatementLine *line, guint *out_n)
     {
       const SwDeal *deal = g_ptr_array_index (reading->deals, i);
       if (deal->amount.minor != line->price.minor || ABS (deal->ended.n - line->day.n) > DAYS_APART
-          || g_hash_table_contains (reading->taken, deal))
+          || g_hash_table_contains (reading->taken, deal) || is_fallen (reading, deal) != fallen)
         continue;
       found = deal;
       ++*out_n;
     }
   return found;
+}
+
+/* *out_n says how many sales could be it. One that stands goes before one that fell through. */
+static const SwDeal *
+by_amount (const Reading *reading, const SwStatementLine *line, guint *out_n)
+{
+  const SwDeal *found = by_amount_among (reading, line, FALSE, out_n);
+  return *out_n > 0 ? found : by_amount_among (reading, line, TRUE, out_n);
 }
 
 static void
@@ -233,15 +259,20 @@ add_posting (const SwPosting *posting, gpointer data)
 }
 
 static void
-say_difference (const Reading *reading, SwStatementLine *line)
+say_difference (const Reading *reading, SwStatementLine *line, const SwDeal *deal)
 {
+  const SwDay *fell = g_hash_table_lookup (reading->fallen, deal);
+  g_autofree char *day = fell != NULL ? sw_day_to_person (*fell) : NULL;
   g_autofree char *price = sw_money_to_person (line->price, reading->currency);
   g_autofree char *booked = sw_money_to_person (line->booked_price, reading->currency);
   g_autofree char *fees = sw_money_to_person (line->fees, reading->currency);
   g_autofree char *booked_fees = sw_money_to_person (line->booked_fees, reading->currency);
   gboolean other_price = line->has_price && line->price.minor != line->booked_price.minor;
   gboolean other_fees = line->has_fees && line->fees.minor != line->booked_fees.minor;
-  if (other_price)
+  if (fell != NULL)
+    line->says
+        = g_strdup_printf (_ ("Sold by the statement; by the books it fell through on %s."), day);
+  else if (other_price)
     line->says
         = g_strdup_printf (_ ("Sold for %s by the statement, for %s by the books."), price, booked);
   else if (other_fees)
@@ -265,7 +296,7 @@ take_deal (Reading *reading, SwStatementLine *line, const SwDeal *deal, SwStatem
   line->booked_price = deal->amount;
   if (!sw_posting_sums (reading->catalogue, deal->id, add_posting, line, error))
     return FALSE;
-  say_difference (reading, line);
+  say_difference (reading, line, deal);
   return TRUE;
 }
 
@@ -383,7 +414,8 @@ add_line (SwStatement *statement, const SwStatementLine *line, GError **error)
                           error);
 }
 
-/* Sales within the days of the statement that no row is. */
+/* Sales within the days of the statement that no row is. One that fell through need not be in it.
+ */
 static void
 find_missing (const Reading *reading, SwStatement *statement)
 {
@@ -400,7 +432,7 @@ find_missing (const Reading *reading, SwStatement *statement)
     {
       const SwDeal *deal = g_ptr_array_index (reading->deals, i);
       if (deal->ended.n >= first && deal->ended.n <= last
-          && !g_hash_table_contains (reading->taken, deal))
+          && !g_hash_table_contains (reading->taken, deal) && !is_fallen (reading, deal))
         g_ptr_array_add (statement->missing, g_strdup (deal->ref));
     }
 }
@@ -434,6 +466,7 @@ reading_clear (Reading *reading)
 {
   g_clear_pointer (&reading->deals, g_ptr_array_unref);
   g_clear_pointer (&reading->by_reference, g_hash_table_unref);
+  g_clear_pointer (&reading->fallen, g_hash_table_unref);
   g_clear_pointer (&reading->taken, g_hash_table_unref);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Reading, reading_clear)
@@ -461,6 +494,7 @@ sw_statement_read (SwCatalogue *catalogue, const char *outlet, const SwTable *ta
   g_auto (SwStatement) statement = { 0 };
   reading.deals = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_free);
   reading.by_reference = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  reading.fallen = g_hash_table_new_full (NULL, NULL, NULL, g_free);
   reading.taken = g_hash_table_new (NULL, NULL);
   statement.lines = g_ptr_array_new_with_free_func (line_free);
   statement.missing = g_ptr_array_new_with_free_func (g_free);

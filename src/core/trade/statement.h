@@ -63,7 +63,7 @@ typedef struct
 {
   GPtrArray *lines;   /* SwStatementLine in the table's order */
   GPtrArray *missing; /* char *: refs sold through the outlet within the days of the statement that
-                         it does not list */
+                         it does not list; none that fell through */
   guint matched, differing;
   SwMoney price, fees;               /* of the matched rows, as the outlet says */
   SwMoney booked_price, booked_fees; /* of the same, as the books stand */

@@ -21,10 +21,24 @@ sw_unsold_free (SwUnsold *unsold)
   g_free (unsold);
 }
 
-/* The item's latest offer without a buyer, and how many there were. */
+/* Whether the offer ended without a buyer who stayed one. */
+static gboolean
+is_without_buyer (SwCatalogue *catalogue, const SwDeal *deal, gboolean *out_is, gboolean *out_fell,
+                  GError **error)
+{
+  *out_fell = FALSE;
+  if (deal->kind == SW_DEAL_OFFER && deal->result == SW_RESULT_SOLD
+      && !sw_reversal_whole (catalogue, deal->id, out_fell, NULL, error))
+    return FALSE;
+  *out_is = deal->kind == SW_DEAL_OFFER && (deal->result == SW_RESULT_NO_SALE || *out_fell);
+  return TRUE;
+}
+
+/* The item's latest offer without a buyer, and how many there were; *out_fell: it had one, and the
+ * sale fell through. */
 static gboolean
 latest_offer (SwCatalogue *catalogue, gint64 item, int *out_times, SwDeal **out_deal,
-              GError **error)
+              gboolean *out_fell, GError **error)
 {
   g_autoptr (GArray) deals = sw_deal_of_item (catalogue, item, error);
   if (deals == NULL)
@@ -33,15 +47,17 @@ latest_offer (SwCatalogue *catalogue, gint64 item, int *out_times, SwDeal **out_
   for (guint i = 0; i < deals->len; i++)
     {
       g_autoptr (SwDeal) deal = sw_deal_get (catalogue, g_array_index (deals, gint64, i), error);
-      if (deal == NULL)
+      gboolean is_one = FALSE, fell;
+      if (deal == NULL || !is_without_buyer (catalogue, deal, &is_one, &fell, error))
         return FALSE;
-      if (deal->kind != SW_DEAL_OFFER || deal->result != SW_RESULT_NO_SALE)
+      if (!is_one)
         continue;
       ++*out_times;
       if (latest == NULL || deal->ended_at.us >= latest->ended_at.us)
         {
           g_clear_pointer (&latest, sw_deal_free);
           latest = g_steal_pointer (&deal);
+          *out_fell = fell;
         }
     }
   *out_deal = g_steal_pointer (&latest);
@@ -52,7 +68,8 @@ static gboolean
 add_offer (SwCatalogue *catalogue, SwUnsold *unsold, GError **error)
 {
   g_autoptr (SwDeal) deal = NULL;
-  if (!latest_offer (catalogue, unsold->item->id, &unsold->times, &deal, error))
+  if (!latest_offer (catalogue, unsold->item->id, &unsold->times, &deal, &unsold->fell_through,
+                     error))
     return FALSE;
   unsold->has_asked = unsold->item->has_asking;
   unsold->asked = unsold->item->asking;
@@ -138,10 +155,11 @@ static gboolean
 point_outlet (SwCatalogue *catalogue, gint64 item, SwVerdict verdict, GError **error)
 {
   int times = 0;
+  gboolean fell = FALSE;
   g_autoptr (SwDeal) deal = NULL;
   if (verdict != SW_VERDICT_AGAIN && verdict != SW_VERDICT_ELSEWHERE)
     return TRUE;
-  if (!latest_offer (catalogue, item, &times, &deal, error))
+  if (!latest_offer (catalogue, item, &times, &deal, &fell, error))
     return FALSE;
   gint64 outlet = verdict == SW_VERDICT_AGAIN && deal != NULL ? deal->outlet : 0;
   const SwItemChange change = { .outlet = &outlet };

@@ -16,8 +16,9 @@ G_BEGIN_DECLS
 typedef struct
 {
   SwItem *item;
-  int times;               /* offers of it that ended without a buyer */
-  char *ref, *outlet_name; /* of the latest of those; NULL: none, its sale fell through */
+  int times;               /* offers of it without a buyer, or whose sale fell through */
+  char *ref, *outlet_name; /* of the latest of those; NULL: none, a sale by hand fell through */
+  gboolean fell_through;   /* that offer found a buyer, and the sale fell through */
   gint64 outlet;           /* 0: none */
   SwDay ended;             /* of that offer */
   gboolean has_asked;

@@ -220,8 +220,21 @@ read_line (const Records *records, const SwTripLineRow *row, GError **error)
   return line;
 }
 
+/* What was taken too much and given back out of the cash box lies there no more. */
 static gboolean
-add_line (SwTickSheet *sheet, SwTickLine *line, GError **error)
+add_taken (SwCatalogue *catalogue, SwTickSheet *sheet, const SwTripLineRow *row, GError **error)
+{
+  SwMoney back = SW_MONEY_ZERO;
+
+  if (row->taken.minor > 0 && !sw_paid_back_cash (catalogue, row->subject, &back, error))
+    return FALSE;
+  back.minor = MIN (back.minor, row->taken.minor);
+  return sw_money_add (sheet->taken, sw_money (row->taken.minor - back.minor), &sheet->taken,
+                       error);
+}
+
+static gboolean
+add_line (SwCatalogue *catalogue, SwTickSheet *sheet, SwTickLine *line, GError **error)
 {
   const char *tick = line->row.tick;
 
@@ -232,7 +245,7 @@ add_line (SwTickSheet *sheet, SwTickLine *line, GError **error)
     sheet->dockets++;
   return g_strcmp0 (tick, words[SW_TICK_HANDED_OVER]) != 0
          || (sw_money_add (sheet->due, line->row.due, &sheet->due, error)
-             && sw_money_add (sheet->taken, line->row.taken, &sheet->taken, error));
+             && add_taken (catalogue, sheet, &line->row, error));
 }
 
 /* ---- the sheet ---- */
@@ -342,7 +355,7 @@ sw_tick_sheet (SwCatalogue *catalogue, gint64 trip, int milliseconds, GCancellab
     {
       SwTickLine *line = read_line (&records, &g_array_index (rows, SwTripLineRow, i), error);
 
-      if (line == NULL || !add_line (sheet, line, error))
+      if (line == NULL || !add_line (catalogue, sheet, line, error))
         return NULL;
     }
   return g_steal_pointer (&sheet);

@@ -45,7 +45,8 @@ typedef struct
   gboolean kept;      /* the lines are those of the sheet that was written; else of today */
   GPtrArray *lines;   /* SwTickLine by number */
   guint open;         /* lines that are not settled */
-  SwMoney due, taken; /* of the lines ticked as handed over */
+  SwMoney due, taken; /* of the lines ticked as handed over; taken: less what of it was given back
+                         out of the cash box */
   gboolean has_counted;
   SwMoney counted; /* the cash box */
   guint dockets;   /* lines ticked as scrapped whose thing waits for its docket */
