@@ -409,7 +409,7 @@ add_price (SwAboutBox *self, const SwPrice *price)
     g_string_append_printf (said, ", %s", price->remark);
   say->values[0] = g_strdup (price->kind);
   say->values[1] = amount_text (TRUE, price->amount);
-  say->values[2] = price->has_day ? sw_day_to_text (price->day) : g_strdup ("");
+  say->values[2] = price->has_day ? sw_day_written (price->day) : g_strdup ("");
   say->values[3] = g_strdup (price->source);
   say->values[4] = g_strdup (price->remark);
   add_line (self, GROUP_WORTH, price_word (price->kind), said->str,

@@ -5,6 +5,7 @@
 
 #include "app/clock.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "app/widgets.h"
 #include "core/base/text.h"
 #include "core/catalogue/items.h"
@@ -114,10 +115,10 @@ add_row (SwSlip *slip, const Docket *docket, const Row *row)
 
 /* The docket's own day, or today. */
 static void
-add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
+add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, const char *typed)
 {
-  if (*docket->day != '\0')
-    add_cell (slip, SW_COLUMN_AT, docket->day);
+  if (typed != NULL)
+    add_cell (slip, SW_COLUMN_AT, typed);
   else
     sw_slip_day (slip, SW_COLUMN_AT,
                  sw_day_of_instant (docket->now, sw_catalogue_zone (catalogue)));
@@ -125,7 +126,7 @@ add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
 
 /* What the yard took off for taking something: a fee by the money table. */
 static void
-add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
+add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, const char *typed)
 {
   if (*docket->charged == '\0')
     return;
@@ -133,7 +134,7 @@ add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket)
   add_cell (slip, SW_COLUMN_REF, docket->ref);
   add_cell (slip, SW_COLUMN_CHARGE, "disposal");
   add_cell (slip, SW_COLUMN_AMOUNT, docket->charged);
-  add_day (slip, catalogue, docket);
+  add_day (slip, catalogue, docket, typed);
 }
 
 static gboolean
@@ -142,16 +143,20 @@ run_docket (SwCatalogue *catalogue, gpointer data, GError **error)
   const Docket *docket = data;
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
   g_autofree char *sentence = g_strdup_printf ("Docket %s of %s", docket->ref, docket->yard);
+  g_autofree char *typed
+      = *docket->day != '\0' ? sw_typed_day_cell (catalogue, docket->day, error) : NULL;
 
+  if (*docket->day != '\0' && typed == NULL)
+    return FALSE;
   sw_slip_row (slip, SW_ROW_DOCKET);
   add_cell (slip, SW_COLUMN_REF, docket->ref);
   add_cell (slip, SW_COLUMN_OUTLET, docket->yard);
-  add_day (slip, catalogue, docket);
+  add_day (slip, catalogue, docket, typed);
   add_cell (slip, SW_COLUMN_GROSS, docket->gross);
   add_cell (slip, SW_COLUMN_TARE, docket->tare);
   for (guint i = 0; i < docket->rows->len; i++)
     add_row (slip, docket, &g_array_index (docket->rows, Row, i));
-  add_charge (slip, catalogue, docket);
+  add_charge (slip, catalogue, docket, typed);
   return sw_slip_book (slip, sentence, NULL, error);
 }
 
@@ -462,7 +467,7 @@ head_new (Form *form, const char *const *yards)
   form->ref = attach_entry (grid, _ ("Docket _number"), _ ("as printed"), 2, 0);
   form->gross = attach_entry (grid, _ ("_Gross, kg"), NULL, 0, 1);
   form->tare = attach_entry (grid, _ ("_Tare, kg"), NULL, 2, 1);
-  form->day = attach_entry (grid, _ ("On _day"), _ ("today, else YYYY-MM-DD"), 0, 2);
+  form->day = attach_entry (grid, _ ("On _day"), _ (SW_DAY_HINT_TODAY), 0, 2);
   form->charged = attach_entry (grid, _ ("C_harged"), _ ("for disposal"), 2, 2);
   return grid;
 }

@@ -3,6 +3,7 @@
 #include "app/form-acts.h"
 
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/base/error.h"
 #include "core/base/outline.h"
 #include "core/base/text.h"
@@ -137,7 +138,8 @@ trip_run (SwCatalogue *catalogue, gpointer data, GError **error)
   SwDay first, last;
   gint64 number = trip->number;
 
-  if (!sw_day_parse (trip->first, &first, error) || !sw_day_parse (trip->last, &last, error))
+  if (!sw_typed_day (catalogue, trip->first, SW_DAY_NEAR, &first, error)
+      || !sw_typed_day (catalogue, trip->last, SW_DAY_NEAR, &last, error))
     return FALSE;
   return sw_act_begin (&act, catalogue, error)
          && put_trip (catalogue, &number, title, first, last, error)

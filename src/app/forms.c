@@ -5,6 +5,7 @@
 
 #include "app/form-acts.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 
 typedef struct
 {
@@ -148,8 +149,8 @@ static void
 add_trip_fields (Form *form, GtkWidget *grid)
 {
   form->fields[0] = add_field (grid, 1, _ ("_Title"), _ ("Spring stay"));
-  form->fields[1] = add_field (grid, 2, _ ("_First day"), _ ("YYYY-MM-DD"));
-  form->fields[2] = add_field (grid, 3, _ ("_Last day"), _ ("YYYY-MM-DD"));
+  form->fields[1] = add_field (grid, 2, _ ("_First day"), _ (SW_DAY_HINT));
+  form->fields[2] = add_field (grid, 3, _ ("_Last day"), _ (SW_DAY_HINT));
 }
 
 void
@@ -171,8 +172,8 @@ show_trip (Form *form)
 
   if (trip == NULL)
     return;
-  first = sw_day_to_text (trip->first);
-  last = sw_day_to_text (trip->last);
+  first = sw_day_written (trip->first);
+  last = sw_day_written (trip->last);
   gtk_entry_set_text (GTK_ENTRY (form->fields[0]), trip->title);
   gtk_entry_set_text (GTK_ENTRY (form->fields[1]), first);
   gtk_entry_set_text (GTK_ENTRY (form->fields[2]), last);

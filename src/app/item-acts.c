@@ -3,6 +3,7 @@
 #include "app/item-acts.h"
 
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/base/error.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/photo-quality.h"
@@ -278,7 +279,7 @@ move_run (SwCatalogue *catalogue, gpointer data, GError **error)
 
   if (self->until != NULL)
     {
-      if (!sw_day_parse (self->until, &until, error))
+      if (!sw_typed_day (catalogue, self->until, SW_DAY_AHEAD, &until, error))
         return FALSE;
       options.until = &until;
     }

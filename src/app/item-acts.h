@@ -37,7 +37,7 @@ void sw_act_item_split_photo (SwStore *store, gint64 item, gint64 photo);
 void sw_act_job_done (SwStore *store, gint64 job, gboolean done);
 void sw_act_job_withdraw (SwStore *store, gint64 job);
 
-/* A step; count 0: all. until_text ("YYYY-MM-DD") and hold_for only for On hold, else NULL. */
+/* A step; count 0: all. until_text (as sw_typed_day reads it) and hold_for only for On hold, else NULL. */
 void sw_act_item_move (SwStore *store, gint64 item, SwState to, gint64 count,
                        const char *until_text, const char *hold_for);
 /* Sold for cash or through an outlet without an offer, as a row of the money table. outlet, buyer:

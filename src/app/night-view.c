@@ -24,11 +24,13 @@ struct _SwNightView
   gboolean has_span;     /* FALSE: nothing closes */
   SwInstant from, until; /* of the night shown */
   gboolean wants_next;   /* the person asked for the next night */
+  gboolean went_back;    /* the night shown is an earlier one, asked for */
+  SwRunNight before;     /* the one before it that lacks results; open 0: none */
   gboolean noting;       /* the entry takes interest, else a price */
   guint tick;
   GtkWidget *stack, *heading, *counts, *list, *entry, *entry_label, *totals;
-  GtkWidget *sold, *no_sale, *take_back, *interest, *paste, *confirm, *confirm_one, *next_night,
-      *verdicts, *desk;
+  GtkWidget *sold, *no_sale, *take_back, *interest, *paste, *confirm, *confirm_one, *earlier,
+      *next_night, *verdicts, *desk;
 };
 
 G_DEFINE_TYPE (SwNightView, sw_night_view, GTK_TYPE_BOX)
@@ -54,8 +56,9 @@ follow_counts (SwNightView *self)
   gtk_button_set_label (GTK_BUTTON (self->confirm), confirm);
   gtk_widget_set_sensitive (self->confirm,
                             counts.unconfirmed > 0 && !sw_store_overview (self->store)->read_only);
-  gtk_widget_set_visible (self->next_night,
-                          counts.offers > 0 && counts.open == 0 && counts.unconfirmed == 0);
+  gtk_widget_set_visible (
+      self->next_night,
+      self->went_back || (counts.offers > 0 && counts.open == 0 && counts.unconfirmed == 0));
 }
 
 /* Which keys mean something for the row under the cursor. */
@@ -146,8 +149,9 @@ typedef struct
   guint read;
   gboolean found;
   SwInstant from, until;
-  SwDay day;
-  GPtrArray *rows; /* SwRunRow */
+  SwDay day, day_before;
+  SwRunNight before; /* open 0: none */
+  GPtrArray *rows;   /* SwRunRow */
   SwRunTotals totals;
 } NightRead;
 
@@ -184,13 +188,18 @@ static gpointer
 read_night (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
 {
   const Wish *wish = data;
+  const SwZone *zone = sw_catalogue_zone (catalogue);
+  gboolean any = FALSE;
   NightRead *read = g_new0 (NightRead, 1);
 
   read->read = wish->read;
   if (read_rows (catalogue, wish, read, error)
-      && (!read->found || sw_run_totals (catalogue, read->from, read->until, &read->totals, error)))
+      && (!read->found
+          || (sw_run_totals (catalogue, read->from, read->until, &read->totals, error)
+              && sw_run_earlier_night (catalogue, read->from, &any, &read->before, error))))
     {
-      read->day = sw_day_of_instant (read->from, sw_catalogue_zone (catalogue));
+      read->day = sw_day_of_instant (read->from, zone);
+      read->day_before = sw_day_of_instant (read->before.from, zone);
       return read;
     }
   night_read_free (read);
@@ -205,6 +214,19 @@ show_totals (SwNightView *self, const SwRunTotals *totals)
   g_autofree char *text = g_strdup_printf (_ ("%s before fees, %s after"), before, after);
 
   gtk_label_set_text (GTK_LABEL (self->totals), text);
+}
+
+/* "3 without a result from 26 April 2026" */
+static void
+show_earlier (SwNightView *self, const NightRead *read)
+{
+  g_autofree char *day = sw_day_written (read->day_before);
+  g_autofree char *text = sw_text_counted (read->before.open, "%u without a result from %s",
+                                           "%u without a result from %s", read->before.open, day);
+
+  self->before = read->before;
+  gtk_button_set_label (GTK_BUTTON (self->earlier), text);
+  gtk_widget_set_visible (self->earlier, read->before.open > 0);
 }
 
 static void
@@ -236,6 +258,7 @@ on_night (GObject *object, GAsyncResult *result, gpointer data)
   sw_row_list_set_rows (SW_ROW_LIST (self->list), rows);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), read->found ? "night" : "none");
   show_totals (self, &read->totals);
+  show_earlier (self, read);
   follow (self);
   start_tick (self);
   night_read_free (read);
@@ -589,8 +612,21 @@ static void
 on_next_night (SwNightView *self)
 {
   self->wants_next = TRUE;
+  self->went_back = FALSE;
   set_noting (self, FALSE); /* what is typed next is a price, whatever was done last night */
   load (self);
+}
+
+static void
+on_earlier (SwNightView *self)
+{
+  self->has_span = TRUE;
+  self->went_back = TRUE;
+  self->from = self->before.from;
+  self->until = self->before.until;
+  set_noting (self, FALSE);
+  load (self);
+  gtk_widget_grab_focus (self->entry);
 }
 
 /* ---- object ---- */
@@ -659,6 +695,7 @@ sw_night_view_class_init (SwNightViewClass *klass)
   BIND (paste);
   BIND (confirm);
   BIND (confirm_one);
+  BIND (earlier);
   BIND (next_night);
   BIND (verdicts);
   BIND (desk);
@@ -674,6 +711,7 @@ sw_night_view_class_init (SwNightViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_verdict);
   gtk_widget_class_bind_template_callback (widget, on_confirm);
   gtk_widget_class_bind_template_callback (widget, on_confirm_one);
+  gtk_widget_class_bind_template_callback (widget, on_earlier);
   gtk_widget_class_bind_template_callback (widget, on_next_night);
 }
 

@@ -5,6 +5,7 @@
 #include "app/ask-form.h"
 #include "app/clock.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/buyers.h"
 #include "core/catalogue/offer-notes.h"
@@ -66,25 +67,43 @@ run_hold (SwCatalogue *catalogue, gpointer data, GError **error)
   const Wish *wish = data;
   SwDay until;
 
-  return sw_day_parse (wish->values[0], &until, error)
+  return sw_typed_day (catalogue, wish->values[0], SW_DAY_AHEAD, &until, error)
          && sw_enquiry_hold (catalogue, wish->id, until, error);
 }
 
 /* A day left empty is this moment, so that two equal payments of one day are two. */
 static gboolean
-book_payment (SwCatalogue *catalogue, const SwDeal *deal, const Wish *wish, const char *sentence,
-              GError **error)
+book_money (SwCatalogue *catalogue, SwRowKind row, const SwDeal *deal, const Wish *wish,
+            const char *typed, const char *sentence, GError **error)
 {
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
+  g_autofree char *day = *typed != '\0' ? sw_typed_day_cell (catalogue, typed, error) : NULL;
 
-  sw_slip_row (slip, SW_ROW_PAYMENT);
+  if (*typed != '\0' && day == NULL)
+    return FALSE;
+  sw_slip_row (slip, row);
   sw_slip_text (slip, SW_COLUMN_REF, deal->ref);
   sw_slip_text (slip, SW_COLUMN_AMOUNT, wish->values[0]);
-  if (*wish->values[3] != '\0')
-    sw_slip_text (slip, SW_COLUMN_AT, wish->values[3]);
+  if (day != NULL)
+    sw_slip_text (slip, SW_COLUMN_AT, day);
   else
     sw_slip_instant (slip, SW_COLUMN_AT, wish->now);
   return sw_slip_book (slip, sentence, NULL, error);
+}
+
+static gboolean
+run_paid_back (SwCatalogue *catalogue, gpointer data, GError **error)
+{
+  const Wish *wish = data;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwDeal) deal = sw_deal_get (catalogue, wish->id, error);
+  g_autofree char *sentence
+      = deal != NULL ? g_strdup_printf (_ ("Paid too much for %s: given back"), deal->ref) : NULL;
+
+  return deal != NULL && sw_act_begin (&act, catalogue, error)
+         && book_money (catalogue, SW_ROW_PAID_BACK, deal, wish, wish->values[2], sentence, error)
+         && (*wish->values[1] == '\0' || sw_paid_back_in_cash (catalogue, wish->id, error))
+         && sw_act_commit (&act, sentence, error);
 }
 
 static gboolean
@@ -97,7 +116,7 @@ run_payment (SwCatalogue *catalogue, gpointer data, GError **error)
       = deal != NULL ? g_strdup_printf (_ ("Payment of %s"), deal->ref) : NULL;
 
   return deal != NULL && sw_act_begin (&act, catalogue, error)
-         && book_payment (catalogue, deal, wish, sentence, error)
+         && book_money (catalogue, SW_ROW_PAYMENT, deal, wish, wish->values[3], sentence, error)
          && sw_payment_tell (catalogue, wish->id, wish->values[1], wish->values[2], error)
          && sw_act_commit (&act, sentence, error);
 }
@@ -147,14 +166,19 @@ static const struct
           TEXT (N_ ("_Remark"), N_ ("what they ask")) } },
       run_enquiry },
   [SW_OFFER_FORM_HOLD]
-  = { { N_ ("Hold"), N_ ("_Hold"), { TEXT (N_ ("_Until the end of"), N_ ("YYYY-MM-DD")) } },
-      run_hold },
+  = { { N_ ("Hold"), N_ ("_Hold"), { TEXT (N_ ("_Until the end of"), SW_DAY_HINT) } }, run_hold },
+  [SW_OFFER_FORM_PAID_BACK] = { { N_ ("Give back what was paid too much"),
+                                  N_ ("_Given back"),
+                                  { MONEY (N_ ("_Amount"), N_ ("what was paid too much")),
+                                    { SW_FIELD_CHECK, N_ ("Out of the _cash box"), NULL, NULL },
+                                    TEXT (N_ ("On _day"), SW_DAY_HINT_TODAY) } },
+                                run_paid_back },
   [SW_OFFER_FORM_PAYMENT] = { { N_ ("Payment"),
                                 N_ ("_Paid"),
                                 { MONEY (N_ ("_Amount"), N_ ("the deposit, or all")),
                                   TEXT (N_ ("_How"), N_ ("cash, bank…")),
                                   TEXT (N_ ("_To whom"), N_ ("who has the money now")),
-                                  TEXT (N_ ("On _day"), N_ ("today, else YYYY-MM-DD")) } },
+                                  TEXT (N_ ("On _day"), SW_DAY_HINT_TODAY) } },
                               run_payment },
   [SW_OFFER_FORM_ROUND] = { { N_ ("Round"),
                               N_ ("_Change"),

@@ -14,6 +14,7 @@ typedef enum
   SW_OFFER_FORM_PRICE,   /* of a deal: what it asks from now on */
   SW_OFFER_FORM_ENQUIRY, /* of a deal: who, how much, what */
   SW_OFFER_FORM_HOLD,    /* of an enquiry: until when */
+  SW_OFFER_FORM_PAID_BACK, /* of a deal: how much of what was paid too much, whence, when */
   SW_OFFER_FORM_PAYMENT, /* of a deal: how much, how, to whom, when */
   SW_OFFER_FORM_ROUND,   /* of an offer: which round it is of */
   SW_OFFER_FORM_NEXT,    /* of a sold deal: to whom and for how much it goes instead */

@@ -42,6 +42,16 @@ add_payment (SwSaleBox *self, const SwPaymentTold *payment)
 }
 
 static void
+add_back (SwSaleBox *self, const SwDealEntry *entry)
+{
+  g_autofree char *money = sw_store_money (self->store, entry->amount);
+  g_autofree char *day = sw_day_written (entry->day);
+  g_autofree char *text = g_strdup_printf (_ ("Paid too much, given back on %s: %s"), day, money);
+
+  sw_container_add_line (self->lines, text, NULL);
+}
+
+static void
 add_reversal (SwSaleBox *self, const SwDealEntry *entry)
 {
   g_autofree char *money = sw_store_money (self->store, entry->amount);
@@ -64,6 +74,8 @@ fill_lines (SwSaleBox *self)
   sw_container_empty (self->lines);
   for (guint i = 0; i < self->sheet->payments->len; i++)
     add_payment (self, g_ptr_array_index (self->sheet->payments, i));
+  for (guint i = 0; i < self->sheet->backs->len; i++)
+    add_back (self, &g_array_index (self->sheet->backs, SwDealEntry, i));
   for (guint i = 0; i < self->sheet->reversals->len; i++)
     add_reversal (self, &g_array_index (self->sheet->reversals, SwDealEntry, i));
   if (line != NULL)

@@ -17,7 +17,8 @@ struct _SwSalesView
   GtkBox parent;
   SwStore *store;
   GPtrArray *sales; /* SwSale */
-  GtkWidget *stack, *summary, *list, *desk, *payment, *collected, *reversal, *receipt, *fee, *sale;
+  GtkWidget *stack, *summary, *list, *desk, *payment, *paid_back, *collected, *reversal, *receipt,
+      *fee, *sale;
 };
 
 G_DEFINE_TYPE (SwSalesView, sw_sales_view, GTK_TYPE_BOX)
@@ -131,6 +132,7 @@ follow (SwSalesView *self)
       = sale != NULL && !sale->fell_through && !sw_store_overview (self->store)->read_only;
 
   gtk_widget_set_sensitive (self->payment, stands && sale->owed.minor > 0);
+  gtk_widget_set_visible (self->paid_back, stands && sale->over.minor > 0);
   gtk_widget_set_sensitive (self->collected, stands && !sale->deal->has_collected);
   gtk_widget_set_sensitive (self->reversal, stands);
   gtk_widget_set_sensitive (self->receipt, sale != NULL && !sale->fell_through);
@@ -218,6 +220,18 @@ on_payment (SwSalesView *self)
 }
 
 static void
+on_paid_back (SwSalesView *self)
+{
+  const SwSale *sale = current (self);
+  g_autofree char *over = sale != NULL ? sw_store_money (self->store, sale->over) : NULL;
+  const char *begun[] = { over, NULL, NULL };
+
+  if (sale != NULL)
+    sw_offer_form_show (window_of (self), self->store, SW_OFFER_FORM_PAID_BACK, sale->deal->id,
+                        sale->items, begun);
+}
+
+static void
 on_button (GtkWidget *button, SwSalesView *self)
 {
   const SwSale *sale = current (self);
@@ -274,6 +288,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
   BIND (list);
   BIND (desk);
   BIND (payment);
+  BIND (paid_back);
   BIND (collected);
   BIND (reversal);
   BIND (receipt);
@@ -283,6 +298,7 @@ sw_sales_view_class_init (SwSalesViewClass *klass)
   gtk_widget_class_bind_template_callback (widget, on_button);
   gtk_widget_class_bind_template_callback (widget, on_by_hand);
   gtk_widget_class_bind_template_callback (widget, on_payment);
+  gtk_widget_class_bind_template_callback (widget, on_paid_back);
   gtk_widget_class_bind_template_callback (widget, on_statement);
   gtk_widget_class_bind_template_callback (widget, on_receipt);
   gtk_widget_class_bind_template_callback (widget, on_activated);

@@ -5,6 +5,7 @@
 
 #include "app/text.h"
 #include "app/trade-words.h"
+#include "app/typed-day.h"
 #include "core/base/error.h"
 #include "core/base/solid.h"
 #include "core/catalogue/act.h"
@@ -198,7 +199,7 @@ static const SwSaySpec specs[SW_N_SAYS] = {
                      TRUE,
                      { { SW_FIELD_CHOICE, N_ ("Price"), NULL, prices, TRUE },
                        { SW_FIELD_MONEY, N_ ("Amount"), NULL, NULL, TRUE },
-                       { SW_FIELD_DAY, N_ ("Day"), N_ ("YYYY-MM-DD"), NULL, FALSE },
+                       { SW_FIELD_DAY, N_ ("Day"), SW_DAY_HINT, NULL, FALSE },
                        { SW_FIELD_TEXT, N_ ("Known from"), N_ ("bill, list, person"), NULL, FALSE },
                        { SW_FIELD_TEXT, N_ ("Remark"), NULL, NULL, FALSE } } },
   [SW_SAY_RESERVE]
@@ -215,13 +216,13 @@ static const SwSaySpec specs[SW_N_SAYS] = {
       { { SW_FIELD_YARD, N_ ("Yard"), N_ ("name of the yard"), NULL, TRUE },
         { SW_FIELD_TEXT, N_ ("Scrap class"), NULL, NULL, TRUE },
         { SW_FIELD_MONEY, N_ ("For a tonne"), NULL, NULL, TRUE },
-        { SW_FIELD_DAY, N_ ("From"), N_ ("YYYY-MM-DD"), NULL, TRUE },
+        { SW_FIELD_DAY, N_ ("From"), SW_DAY_HINT, NULL, TRUE },
         { SW_FIELD_CHECK, N_ ("The yard charges that to take it"), NULL, NULL, FALSE } } },
   [SW_SAY_QUESTION] = { N_ ("Question"),
                         FALSE,
                         { { SW_FIELD_TEXT, N_ ("Question"), N_ ("what to find out"), NULL, TRUE },
                           { SW_FIELD_TEXT, N_ ("Ask"), N_ ("who knows"), NULL, FALSE },
-                          { SW_FIELD_DAY, N_ ("By"), N_ ("YYYY-MM-DD"), NULL, FALSE } } },
+                          { SW_FIELD_DAY, N_ ("By"), SW_DAY_HINT, NULL, FALSE } } },
   [SW_SAY_ANSWER] = { N_ ("Answer"),
                       FALSE,
                       { { SW_FIELD_TEXT, N_ ("Answer"), N_ ("‘mine’ claims it"), NULL, TRUE },
@@ -254,7 +255,7 @@ static const SwSaySpec specs[SW_N_SAYS] = {
                         FALSE,
                         { { SW_FIELD_TEXT, N_ ("Question"), N_ ("what to find out"), NULL, TRUE },
                           { SW_FIELD_TEXT, N_ ("Ask"), N_ ("who knows"), NULL, FALSE },
-                          { SW_FIELD_DAY, N_ ("By"), N_ ("YYYY-MM-DD"), NULL, FALSE } } },
+                          { SW_FIELD_DAY, N_ ("By"), SW_DAY_HINT, NULL, FALSE } } },
   [SW_SAY_MANY_JOB] = { N_ ("Job"),
                         FALSE,
                         { { SW_FIELD_CHOICE, N_ ("To do"), NULL, job_words, TRUE },
@@ -330,13 +331,14 @@ number (const SwSay *say, int i)
 
 /* NULL where nothing was typed. */
 static gboolean
-day_of (const SwSay *say, int i, SwDay *day, const SwDay **out, GError **error)
+day_of (SwCatalogue *catalogue, const SwSay *say, int i, SwDayLean lean, SwDay *day,
+        const SwDay **out, GError **error)
 {
   *out = NULL;
   if (is_empty (say, i))
     return TRUE;
   *out = day;
-  return sw_day_parse (value (say, i), day, error);
+  return sw_typed_day (catalogue, value (say, i), lean, day, error);
 }
 
 /* A fact of a kind the item has one of. */
@@ -452,7 +454,7 @@ run_price (SwCatalogue *catalogue, SwSay *say, GError **error)
                        .source = value (say, 3),
                        .remark = value (say, 4) };
 
-  if (!day_of (say, 2, &day, &said.day, error))
+  if (!day_of (catalogue, say, 2, SW_DAY_NEAR, &day, &said.day, error))
     return FALSE;
   if (say->id != 0)
     return sw_price_edit (catalogue, say->id, &said, error);
@@ -483,7 +485,8 @@ run_rate (SwCatalogue *catalogue, const SwSay *say, GError **error)
 
   fresh.kind = SW_OUTLET_SCRAP_YARD;
   fresh.running_days = fresh.pay_days = fresh.collect_days = -1;
-  if (!sw_day_parse (value (say, 3), &day, error) || !sw_act_begin (&act, catalogue, error)
+  if (!sw_typed_day (catalogue, value (say, 3), SW_DAY_NEAR, &day, error)
+      || !sw_act_begin (&act, catalogue, error)
       || !sw_outlet_find (catalogue, value (say, 0), &outlet, error))
     return FALSE;
   if (outlet != NULL)
@@ -500,7 +503,7 @@ run_question (SwCatalogue *catalogue, const SwSay *say, GError **error)
   const SwDay *by;
   SwDay day;
 
-  if (!day_of (say, 2, &day, &by, error))
+  if (!day_of (catalogue, say, 2, SW_DAY_AHEAD, &day, &by, error))
     return FALSE;
   if (say->n_items > 0)
     return sw_items_ask (catalogue, say->items, say->n_items, value (say, 0), value (say, 1), by,

@@ -46,7 +46,7 @@ typedef enum
   SW_FIELD_SOURCE, /* seen, tried, told, guessed */
   SW_FIELD_TELLER, /* who told; only with 'told' */
   SW_FIELD_MONEY,  /* the value is in minor units */
-  SW_FIELD_DAY,    /* YYYY-MM-DD */
+  SW_FIELD_DAY,    /* as sw_typed_day reads it */
   SW_FIELD_MM,
   SW_FIELD_NUMBER,
   SW_FIELD_CHOICE,

@@ -5,6 +5,7 @@
 #include "app/ask-form.h"
 #include "app/clock.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/base/error.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/yard-rates.h"
@@ -71,7 +72,7 @@ static const SwAskSpec rate_spec = {
     { SW_FIELD_TEXT, N_ ("C_lass"), N_ ("cast iron, copper…"), NULL },
     { SW_FIELD_MONEY, N_ ("_Rate a tonne"), NULL, NULL },
     { SW_FIELD_CHECK, N_ ("The yard c_harges that to take it"), NULL, NULL },
-    { SW_FIELD_TEXT, N_ ("From _day"), N_ ("today, else YYYY-MM-DD"), NULL },
+    { SW_FIELD_TEXT, N_ ("From _day"), SW_DAY_HINT_TODAY, NULL },
     { SW_FIELD_CHECK, N_ ("The yard _fetches it"), NULL, NULL },
     { SW_FIELD_TEXT, N_ ("From at l_east"), N_ ("2 t, where it fetches"), NULL } },
 };
@@ -100,7 +101,8 @@ run_rate (SwCatalogue *catalogue, gpointer data, GError **error)
   g_autoptr (SwOutlet) yard = yard_named (catalogue, values[YARD], error);
 
   if (yard == NULL || !rate_of (catalogue, values[RATE], *values[CHARGED] != '\0', &rate, error)
-      || (*values[FROM] != '\0' && !sw_day_parse (values[FROM], &from, error))
+      || (*values[FROM] != '\0'
+          && !sw_typed_day (catalogue, values[FROM], SW_DAY_NEAR, &from, error))
       || (*values[LEAST] != '\0' && !sw_mass_parse (values[LEAST], &least, error)))
     return FALSE;
   return *values[FETCHES] != '\0'

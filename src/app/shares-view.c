@@ -4,6 +4,7 @@
 
 #include "app/clock.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "app/widgets.h"
 #include "core/trade/account.h"
 
@@ -86,7 +87,7 @@ read_account (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, 
 
 typedef struct
 {
-  char *person, *remark;
+  char *person, *remark, *day;
   gint64 part, id;
   SwFamilyEntry entry;
 } Wish;
@@ -98,6 +99,7 @@ wish_free (gpointer data)
 
   g_free (wish->person);
   g_free (wish->remark);
+  g_free (wish->day);
   g_free (wish);
 }
 
@@ -120,8 +122,10 @@ static gboolean
 run_entry (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Wish *wish = data;
+  SwFamilyEntry entry = wish->entry;
 
-  return sw_family_entry_add (catalogue, &wish->entry, NULL, error);
+  return sw_typed_day (catalogue, wish->day, SW_DAY_NEAR, &entry.day, error)
+         && sw_family_entry_add (catalogue, &entry, NULL, error);
 }
 
 static gboolean
@@ -190,8 +194,7 @@ on_entry (SwSharesView *self)
   Wish *wish = g_new0 (Wish, 1);
 
   if (!sw_store_parse_money (self->store, gtk_entry_get_text (GTK_ENTRY (self->amount)),
-                             &wish->entry.amount, &error)
-      || !sw_day_parse (gtk_entry_get_text (GTK_ENTRY (self->day)), &wish->entry.day, &error))
+                             &wish->entry.amount, &error))
     {
       say_refused (self, error->message);
       wish_free (wish);
@@ -199,6 +202,7 @@ on_entry (SwSharesView *self)
     }
   wish->person = g_strdup (person_in (self->person));
   wish->remark = g_strdup (gtk_entry_get_text (GTK_ENTRY (self->remark)));
+  wish->day = g_strdup (gtk_entry_get_text (GTK_ENTRY (self->day)));
   wish->entry.person = wish->person;
   wish->entry.remark = wish->remark;
   wish->entry.kind = (SwFamilyKind)gtk_combo_box_get_active (GTK_COMBO_BOX (self->kind));
@@ -215,6 +219,23 @@ on_withdraw (GtkWidget *button, SwSharesView *self)
 }
 
 /* ---- showing ---- */
+
+/* That nobody has a share yet is no fault: it says what to do. */
+static void
+show_problem (SwSharesView *self, const Read *read)
+{
+  GtkStyleContext *style = gtk_widget_get_style_context (self->problem);
+  gboolean none = read->problem != NULL && read->shares->len == 0;
+
+  gtk_style_context_remove_class (style, none ? "sw-problem" : "dim-label");
+  gtk_style_context_add_class (style, none ? "dim-label" : "sw-problem");
+  gtk_label_set_text (GTK_LABEL (self->problem),
+                      none ? _ ("Enter each person with their percentage; once they make up 100 %, "
+                                "what each one gets stands here.")
+                      : read->problem != NULL ? read->problem
+                                              : "");
+  gtk_widget_set_visible (self->problem, read->problem != NULL);
+}
 
 static void
 show_summary (SwSharesView *self, const Read *read)
@@ -233,8 +254,7 @@ show_summary (SwSharesView *self, const Read *read)
 
   gtk_label_set_text (GTK_LABEL (self->summary), read->problem == NULL ? text : "");
   gtk_widget_set_visible (self->summary, read->problem == NULL);
-  gtk_label_set_text (GTK_LABEL (self->problem), read->problem != NULL ? read->problem : "");
-  gtk_widget_set_visible (self->problem, read->problem != NULL);
+  show_problem (self, read);
 }
 
 static void
@@ -337,7 +357,7 @@ fill_people (GtkWidget *combo, const GPtrArray *shares)
 static void
 propose_day (SwSharesView *self, SwDay today)
 {
-  g_autofree char *day = sw_day_to_text (today);
+  g_autofree char *day = sw_day_written (today);
 
   if (gtk_entry_get_text_length (GTK_ENTRY (self->day)) == 0)
     gtk_entry_set_text (GTK_ENTRY (self->day), day);

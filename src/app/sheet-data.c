@@ -153,7 +153,7 @@ read_said (SwCatalogue *catalogue, SwSheetData *sheet, GError **error)
   gint64 number = sheet->item->id;
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
 
-  sheet->today = sw_day_to_text (today);
+  sheet->today = sw_day_written (today);
   return (sheet->facts = sw_fact_list (catalogue, number, error)) != NULL
          && (sheet->questions = sw_question_list (catalogue, number, error)) != NULL
          && (sheet->claims = sw_claim_list (catalogue, number, error)) != NULL

@@ -21,7 +21,7 @@ typedef struct
   GPtrArray *jobs;      /* SwJob */
   GPtrArray *prices;    /* SwPrice */
   SwItemFloor floor;
-  char *today;                /* YYYY-MM-DD in the catalogue's zone */
+  char *today;                /* in the catalogue's zone, written out */
   GPtrArray *events;          /* SwEvent, newest first */
   char **event_days;          /* NULL-terminated, one an event: its day in the catalogue's zone */
   SwMoney each;               /* asking of one of the count; only where item->has_asking */

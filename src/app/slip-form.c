@@ -5,6 +5,7 @@
 #include "app/ask-form.h"
 #include "app/clock.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/outlets.h"
 #include "core/trade/outlet-sheet.h"
@@ -21,7 +22,7 @@ static const char *const bases[] = { SW_CHARGE_BASES (AS_WORD) NULL };
 
 #define DAY_FIELD                                                                                  \
   {                                                                                                \
-    SW_FIELD_TEXT, N_ ("On _day"), N_ ("today, else YYYY-MM-DD"), NULL                             \
+    SW_FIELD_TEXT, N_ ("On _day"), SW_DAY_HINT_TODAY, NULL                                         \
   }
 #define MONEY_FIELD(label, hint)                                                                   \
   {                                                                                                \
@@ -123,7 +124,7 @@ static const Slip slips[SW_N_SLIPS] = {
           MONEY_FIELD (N_ ("At _most"), N_ ("no bound")),
           { SW_FIELD_TEXT, N_ ("_Tax on it"), N_ ("none, else 15%"), NULL },
           { SW_FIELD_TEXT, N_ ("F_ree a month"), N_ ("offers not charged"), NULL },
-          { SW_FIELD_TEXT, N_ ("From _day"), N_ ("today, else YYYY-MM-DD"), NULL } } } },
+          { SW_FIELD_TEXT, N_ ("From _day"), SW_DAY_HINT_TODAY, NULL } } } },
 };
 
 /* ---- on the catalogue thread ---- */
@@ -147,15 +148,23 @@ entry_free (gpointer data)
 }
 
 /* A day left empty is this moment, so that two equal payments of one day are two. */
-static void
-add_cell (SwSlip *slip, SwColumn column, const char *value, SwInstant now, const SwZone *zone)
+static gboolean
+add_cell (SwSlip *slip, SwCatalogue *catalogue, SwColumn column, const char *value, SwInstant now,
+          GError **error)
 {
+  gboolean is_day = column == SW_COLUMN_AT || column == SW_COLUMN_FROM;
+  g_autofree char *day
+      = is_day && *value != '\0' ? sw_typed_day_cell (catalogue, value, error) : NULL;
+
+  if (*value != '\0' && is_day && day == NULL)
+    return FALSE;
   if (*value != '\0')
-    sw_slip_text (slip, column, value);
+    sw_slip_text (slip, column, is_day ? day : value);
   else if (column == SW_COLUMN_AT)
     sw_slip_instant (slip, column, now);
   else if (column == SW_COLUMN_FROM)
-    sw_slip_day (slip, column, sw_day_of_instant (now, zone));
+    sw_slip_day (slip, column, sw_day_of_instant (now, sw_catalogue_zone (catalogue)));
+  return TRUE;
 }
 
 /* The row of the money table that was typed; NULL with an error. Transfer full. */
@@ -175,7 +184,8 @@ slip_of (SwCatalogue *catalogue, const Entry *entry, GError **error)
   if (*ref != '\0')
     sw_slip_text (slip, SW_COLUMN_REF, ref);
   for (guint i = 0; entry->values[i] != NULL; i++)
-    add_cell (slip, kind->columns[i], entry->values[i], entry->now, sw_catalogue_zone (catalogue));
+    if (!add_cell (slip, catalogue, kind->columns[i], entry->values[i], entry->now, error))
+      return NULL;
   return g_steal_pointer (&slip);
 }
 
@@ -231,7 +241,8 @@ read_sheet (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GE
 
   if (slip == NULL)
     return NULL;
-  if (sw_day_parse (entry->values[field_of (entry->kind, SW_COLUMN_FROM)], &from, NULL))
+  if (sw_typed_day (catalogue, entry->values[field_of (entry->kind, SW_COLUMN_FROM)], SW_DAY_NEAR,
+                    &from, NULL))
     day.n = MAX (day.n, from.n);
   return sw_outlet_sheet_if (catalogue, slip, entry->of, day, error);
 }

@@ -5,6 +5,7 @@
 
 #include "app/item-acts.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 
 struct _SwStepForm
 {
@@ -48,14 +49,13 @@ take_hold (SwStepForm *self)
   const char *who = gtk_entry_get_text (GTK_ENTRY (self->first));
   const char *until = gtk_entry_get_text (GTK_ENTRY (self->second));
   g_autoptr (GError) error = NULL;
-  SwDay day;
 
   if (*who == '\0')
     {
       say (self, _ ("Say for whom it is kept back."));
       return FALSE;
     }
-  if (!sw_day_parse (until, &day, &error))
+  if (!sw_typed_day_check (until, &error))
     {
       say (self, error->message);
       return FALSE;
@@ -133,7 +133,7 @@ fill (SwStepForm *self)
   else
     {
       self->first = add_entry (self, _ ("_For"), _ ("whom"));
-      self->second = add_entry (self, _ ("_Until"), _ ("YYYY-MM-DD"));
+      self->second = add_entry (self, _ ("_Until"), _ (SW_DAY_HINT));
     }
   gtk_grid_attach (GTK_GRID (self->grid), self->problem, 0, self->row++, 2, 1);
   gtk_style_context_add_class (gtk_widget_get_style_context (button),

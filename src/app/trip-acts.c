@@ -4,6 +4,7 @@
 #include "app/ask-form.h"
 #include "app/file-out.h"
 #include "app/text.h"
+#include "app/typed-day.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/site.h"
 #include "core/handout/trip-paper.h"
@@ -79,7 +80,7 @@ sw_trip_act_walk (SwStore *store, gint64 trip)
 static const SwAskSpec last_day_spec = {
   N_ ("The property’s last day"),
   N_ ("_Keep"),
-  { { SW_FIELD_TEXT, N_ ("_Everything gone by"), N_ ("YYYY-MM-DD; empty: not known"), NULL },
+  { { SW_FIELD_TEXT, N_ ("_Everything gone by"), N_ ("like 30 Nov; empty: not known"), NULL },
     { SW_FIELD_END } },
 };
 
@@ -91,7 +92,8 @@ do_last_day (SwCatalogue *catalogue, gpointer data, GError **error)
 
   if (*text == '\0')
     return sw_site_set_last_day (catalogue, NULL, error);
-  return sw_day_parse (text, &day, error) && sw_site_set_last_day (catalogue, &day, error);
+  return sw_typed_day (catalogue, text, SW_DAY_AHEAD, &day, error)
+         && sw_site_set_last_day (catalogue, &day, error);
 }
 
 static void
@@ -103,7 +105,7 @@ send_last_day (SwStore *store, char **values, gpointer data, GObject *owner, SwT
 void
 sw_trip_ask_last_day (GtkWindow *parent, SwStore *store, const SwDay *begun)
 {
-  g_autofree char *day = begun != NULL ? sw_day_to_text (*begun) : NULL;
+  g_autofree char *day = begun != NULL ? sw_day_written (*begun) : NULL;
   const char *values[] = { day };
   const SwAsk ask = { .spec = &last_day_spec, .begun = values, .send = send_last_day };
 

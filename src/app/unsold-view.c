@@ -44,13 +44,17 @@ fill_facts (SwUnsoldView *self, const SwUnsold *unsold)
   g_autofree char *interest = sw_words_interest (self->store, &unsold->interest);
   g_autofree char *mass = unsold->item->has_mass ? sw_mass_to_text (unsold->item->mass) : NULL;
   g_autofree char *first
-      = unsold->ref != NULL
-            ? g_strdup_printf (_ ("Asked %s, %s, ended %s"), asked,
-                               unsold->outlet_name != NULL ? unsold->outlet_name : "", day)
-            : g_strdup_printf (_ ("Asked %s; its sale fell through"), asked);
-  g_autofree char *second = sw_text_counted (
-      unsold->times, "Offered %d time without a buyer; %s", "Offered %d times without a buyer; %s",
-      unsold->times, *interest != '\0' ? interest : _ ("no interest noted"));
+      = unsold->ref == NULL ? g_strdup_printf (_ ("Asked %s; its sale fell through"), asked)
+                            : g_strdup_printf (unsold->fell_through
+                                                   ? _ ("Asked %s, %s; its sale of %s fell through")
+                                                   : _ ("Asked %s, %s, ended %s"),
+                                               asked, unsold->outlet_name, day);
+  g_autofree char *second
+      = unsold->times == 0
+            ? g_strdup (_ ("Sold by hand, never offered through an outlet"))
+            : sw_text_counted (unsold->times, "Offered %d time without a buyer; %s",
+                               "Offered %d times without a buyer; %s", unsold->times,
+                               *interest != '\0' ? interest : _ ("no interest noted"));
   g_autofree char *van = sw_words_van (unsold->van);
   g_autofree char *third = g_strdup_printf (
       "%s, %s%s, %s", unsold->item->place_path != NULL ? unsold->item->place_path : "",

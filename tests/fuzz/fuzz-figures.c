@@ -6,6 +6,7 @@
 #include "core/base/civil.h"
 #include "core/base/mass.h"
 #include "core/base/money.h"
+#include "core/base/plain-time.h"
 #include "core/base/text.h"
 
 #include <stdlib.h>
@@ -59,6 +60,21 @@ try_moment (const char *text)
     abort ();
 }
 
+/* What is read as a day is read as the same one again however it is written. */
+static void
+try_day (const char *text)
+{
+  const SwDay today = sw_day_from_ymd (2026, 11, 28);
+  SwDay day = { 0 }, back = { 0 };
+  if (!sw_day_from_person (text, today, SW_DAY_NEAR, &day, NULL))
+    return;
+  g_autofree char *written = sw_day_written (day);
+  g_autofree char *plain = sw_day_to_text (day);
+  if (!sw_day_from_person (written, today, SW_DAY_NEAR, &back, NULL) || back.n != day.n
+      || !sw_day_from_person (plain, today, SW_DAY_AHEAD, &back, NULL) || back.n != day.n)
+    abort ();
+}
+
 static void
 try_text (const char *text, gsize size)
 {
@@ -78,6 +94,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   try_money (text);
   try_mass (text);
   try_moment (text);
+  try_day (text);
   try_text (text, strlen (text));
   return 0;
 }

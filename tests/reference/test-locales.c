@@ -3,7 +3,7 @@
  * which follow the Unicode Common Locale Data Repository). The locales are compiled into a
  * temporary folder, so none need be installed. */
 #include "../unit/sw-test.h"
-#include "core/base/civil.h"
+#include "core/base/plain-time.h"
 
 #include <locale.h>
 
@@ -12,8 +12,9 @@ typedef struct
   const char *label;
   const char *source, *charset;
   const char *decimal, *grouping;
-  const char *amount; /* 1234567.89 */
-  const char *day;    /* 14 August 2026; the order is that of the sentences' language */
+  const char *amount;   /* 1234567.89 */
+  const char *day;      /* 14 August 2026; the order is that of the sentences' language */
+  const char *typed[6]; /* 3 April 2026 as people there type it; NULL ends them */
 } Row;
 
 #define NNBSP "\xe2\x80\xaf"
@@ -21,12 +22,62 @@ typedef struct
 #define NBSP "\xc2\xa0"
 
 static const Row rows[] = {
-  { "Germany", "de_DE", "UTF-8", ",", ".", "1.234.567,89", "14 August 2026" },
-  { "New Zealand", "en_NZ", "UTF-8", ".", ",", "1,234,567.89", "14 August 2026" },
-  { "France", "fr_FR", "UTF-8", ",", NNBSP, "1" NNBSP "234" NNBSP "567,89", "14 ao\xc3\xbbt 2026" },
-  { "Switzerland", "de_CH", "UTF-8", ".", CURLY, "1" CURLY "234" CURLY "567.89", "14 August 2026" },
-  { "France, before Unicode", "fr_FR", "ISO-8859-1", ",", NBSP, "1" NBSP "234" NBSP "567,89",
-    "14 ao\xc3\xbbt 2026" },
+  { "Germany",
+    "de_DE",
+    "UTF-8",
+    ",",
+    ".",
+    "1.234.567,89",
+    "14 August 2026",
+    { "03.04.2026", "3.4.", "3. Apr", "3. April 2026", "3/4/26", NULL } },
+  { "Great Britain",
+    "en_GB",
+    "UTF-8",
+    ".",
+    ",",
+    "1,234,567.89",
+    "14 August 2026",
+    { "03/04/2026", "3/4", "3 Apr", "3 April 2026", "03-04-26", NULL } },
+  { "United States",
+    "en_US",
+    "UTF-8",
+    ".",
+    ",",
+    "1,234,567.89",
+    "14 August 2026",
+    { "04/03/2026", "4/3", "Apr 3", "April 3, 2026", "4-3-26", NULL } },
+  { "New Zealand",
+    "en_NZ",
+    "UTF-8",
+    ".",
+    ",",
+    "1,234,567.89",
+    "14 August 2026",
+    { "3/04/2026", "3/4", "3 Apr", NULL } },
+  { "France",
+    "fr_FR",
+    "UTF-8",
+    ",",
+    NNBSP,
+    "1" NNBSP "234" NNBSP "567,89",
+    "14 ao\xc3\xbbt 2026",
+    { "03/04/2026", "3 avr.", "3 avril 2026", "vendredi 3 avril", NULL } },
+  { "Switzerland",
+    "de_CH",
+    "UTF-8",
+    ".",
+    CURLY,
+    "1" CURLY "234" CURLY "567.89",
+    "14 August 2026",
+    { "03.04.2026", "3. April", NULL } },
+  { "France, before Unicode",
+    "fr_FR",
+    "ISO-8859-1",
+    ",",
+    NBSP,
+    "1" NBSP "234" NBSP "567,89",
+    "14 ao\xc3\xbbt 2026",
+    { "03/04/2026", "3 avril 2026", NULL } },
 };
 
 static gboolean
@@ -58,6 +109,23 @@ remove_tree (const char *path)
   g_remove (path);
 }
 
+/* What was not read as the day it is, while the locale is set; what the program writes itself is
+ * read back too. Transfer full. */
+static char *
+typed_wrongly (const Row *row, const char *written)
+{
+  const SwDay today = sw_day_from_ymd (2026, 5, 1), april = sw_day_from_ymd (2026, 4, 3);
+  GString *wrong = g_string_new (NULL);
+  SwDay day = { 0 };
+  if (!sw_day_from_person (written, today, SW_DAY_NEAR, &day, NULL)
+      || day.n != sw_day_from_ymd (2026, 8, 14).n)
+    g_string_append_printf (wrong, "%s\n", written);
+  for (const char *const *typed = row->typed; *typed != NULL; typed++)
+    if (!sw_day_from_person (*typed, today, SW_DAY_NEAR, &day, NULL) || day.n != april.n)
+      g_string_append_printf (wrong, "%s\n", *typed);
+  return g_string_free (wrong, FALSE);
+}
+
 static void
 style (void **state)
 {
@@ -71,6 +139,7 @@ style (void **state)
   SwNumberStyle found = sw_number_style_from_locale ();
   const SwDay day = sw_day_from_ymd (2026, 8, 14);
   g_autofree char *written = sw_day_to_person (day);
+  g_autofree char *wrong = typed_wrongly (row, written);
   setlocale (LC_ALL, "C");
   g_autofree char *plain = sw_day_to_person (day);
   g_unsetenv ("LOCPATH");
@@ -80,6 +149,7 @@ style (void **state)
   assert_string_equal (found.decimal, row->decimal);
   assert_string_equal (found.grouping, row->grouping);
   assert_string_equal (written, row->day);
+  assert_string_equal (wrong, "");
   assert_string_equal (plain, "2026-08-14");
 
   SwCurrency eur = { "EUR", 2 };

@@ -93,11 +93,10 @@ class BusyTrade(Watched):
         window = self.open_watched()
         key("alt+3")
         until("the night", lambda: len(window.rows("Offers of the night")) >= CLOSING)
-        self.phase("a closing night", lambda: self.sell(window, 8))
+        self.phase("a closing night of sixty rows", lambda: self.sell(window, CLOSING))
         for name in SECTIONS:
             self.phase(f"On offer: {name}", lambda section=name: self.section(window, section), shown=1)
-        key("alt+5")
-        window.wait("radio button", "found it")
+        self.phase("opening Takings with hundreds of sales", lambda: (key("alt+5"), window.wait("radio button", "found it"), self.rest()), shown=1)
         self.phase("Takings by month, outlet, place", lambda: [self.section(window, by) for by in ("month", "outlet", "place", "trip")], shown=4)
         self.phase("Takings by what is credited", lambda: [self.section(window, view) for view in ("sold it", "handed it over", "found it")], shown=3)
         self.phase("Next trip", lambda: (key("alt+4"), until("the load", lambda: self.says(window, "Run 1: "))), shown=1)

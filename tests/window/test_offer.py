@@ -232,6 +232,24 @@ class Night(OfferTest):
         self.assertEqual(self.states(), ["Sold", "Sold", "No sale"] * 20)
 
 
+class EarlierNight(OfferTest):
+    def test_a_night_that_passed_without_results_is_reached_from_the_later_one(self):
+        self.put_up(2, 7 * 24 * 3600)
+        self.set_clock(FIRST + datetime.timedelta(days=6, hours=23))
+        window = self.open_night()
+        self.price_field(window, "Sack truck")
+        click(window.wait("push button", lambda name: name.startswith("1 without a result from ")))
+        self.price_field(window, "Screw press")
+        type_text("25")
+        key("Return")
+        window.wait("label", "1 sold, 0 no sale, 0 to come")
+        click(window.wait("push button", "Confirm 1"))
+        window.told("1 result confirmed")
+        click(window.wait("push button", "Next night"))
+        self.price_field(window, "Sack truck")
+        until("nothing is left behind", lambda: window.find("push button", lambda name: name.startswith("1 without a result")) is None)
+
+
 class Interest(OfferTest):
     def test_it_is_typed_row_by_row(self):
         self.put_up(2, 60)

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A typed moment, word by word: each word is a time, a day, a month, a year or a weekday. */
+/* A typed day or moment, word by word: each word is a time, a day, a month, a year or a weekday. */
 #include "core/base/plain-time.h"
 
+#include <langinfo.h>
+#include <locale.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -38,12 +40,13 @@ refuse (const char *text, const char *why, GError **error)
   return FALSE;
 }
 
-/* Whether 'word' is the beginning, of three letters or more, of the name. */
+/* Whether 'word' is the beginning, of three letters or more, of the name; or the name itself. */
 static gboolean
 begins (const char *word, const char *name)
 {
   g_autofree char *folded = g_utf8_casefold (name, -1);
-  return g_utf8_strlen (word, -1) >= 3 && g_str_has_prefix (folded, word);
+  return (g_utf8_strlen (word, -1) >= 3 && g_str_has_prefix (folded, word))
+         || (*word != '\0' && g_str_equal (word, folded));
 }
 
 /* The person's own word for that day of the week or month, by a date that has it. */
@@ -277,6 +280,214 @@ sw_plain_time_parse (const char *text, SwInstant now, const SwZone *zone, SwInst
     }
   return find_words (text, &found, error)
          && find_moment (text, &found, now, zone, out_instant, error);
+}
+
+/* ---- a day ---- */
+
+#define FIRST_YEAR 1900
+#define LAST_YEAR 2199
+/* 29 February may be eight years off, around a year that a century leaves without it. */
+#define YEARS_AROUND 8
+
+/* What was typed: day and month, and a year or the last two figures of one; -1: not said. */
+typedef struct
+{
+  int day, month, year, short_year, weekday;
+} Typed;
+
+typedef enum
+{
+  NO_DAY,
+  TWO_DAYS,
+  NOT_THERE,
+} DayFault;
+
+static gboolean
+refuse_day (const char *text, DayFault fault, SwDay today, GError **error)
+{
+  g_autofree char *quoted = sw_text_quote (text);
+  g_autofree char *example = sw_day_written (today);
+  g_autofree char *plain = sw_day_to_text (today);
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+               fault == TWO_DAYS ? _ ("%s could be two days; write it like %s or %s.")
+               : fault == NOT_THERE
+                   ? _ ("%s is a day that no calendar has; write it like %s or %s.")
+                   : _ ("%s is no day; write it like %s or %s. The year may be left out."),
+               quoted, example, plain);
+  return FALSE;
+}
+
+/* Tidied, folded, figures of any script as ASCII, "30. 11. 2026" closed up. Transfer full. */
+static char *
+plain_figures (const char *text)
+{
+  g_autofree char *tidy = sw_text_tidy (text);
+  g_autofree char *folded = g_utf8_casefold (tidy, -1);
+  g_autoptr (GRegex) gap = g_regex_new ("(?<=[0-9]\\.) (?=[0-9]{1,2}\\.|[0-9]{4}$)", 0, 0, NULL);
+  GString *plain = g_string_new (NULL);
+  for (const char *p = folded; *p != '\0'; p = g_utf8_next_char (p))
+    {
+      gunichar c = g_utf8_get_char (p);
+      int digit = g_unichar_digit_value (c);
+      g_string_append_unichar (plain, digit >= 0 ? (gunichar)('0' + digit) : c);
+    }
+  g_autofree char *spaced = g_string_free (plain, FALSE);
+  return g_regex_replace (gap, spaced, -1, 0, "", 0, NULL);
+}
+
+/* Whether the locale writes the month before the day: 1, 0; -1: it does not say. */
+static int
+month_comes_first (void)
+{
+  const char *name = setlocale (LC_TIME, NULL);
+  if (g_str_equal (name, "POSIX") || g_str_equal (name, "C") || g_str_has_prefix (name, "C."))
+    return -1;
+  for (const char *p = strchr (nl_langinfo (D_FMT), '%'); p != NULL; p = strchr (p, '%'))
+    {
+      p += 1 + strspn (p + 1, "-_0^#EO");
+      if (*p == 'd' || *p == 'e')
+        return 0;
+      if (*p != '\0' && strchr ("mbBhD", *p) != NULL)
+        return 1;
+    }
+  return -1;
+}
+
+static void
+take_year (const char *digits, Typed *typed)
+{
+  if (*digits == '\0')
+    return;
+  int *into = strlen (digits) == 4 ? &typed->year : &typed->short_year;
+  *into = (int)g_ascii_strtoull (digits, NULL, 10);
+}
+
+/* FALSE: not all in figures. *out_two: two days could be meant. */
+static gboolean
+take_figures (const char *text, Typed *typed, gboolean *out_two)
+{
+  g_autoptr (GRegex) year_first
+      = g_regex_new ("^([0-9]{4})([-./])([0-9]{1,2})\\2([0-9]{1,2})$", 0, 0, NULL);
+  g_autoptr (GRegex) year_last
+      = g_regex_new ("^([0-9]{1,2})([-./])([0-9]{1,2})(?:\\2([0-9]{4}|[0-9]{2})?)?$", 0, 0, NULL);
+  g_autoptr (GMatchInfo) match = NULL, other = NULL;
+  gboolean iso = g_regex_match (year_first, text, 0, &match);
+  if (!iso && !g_regex_match (year_last, text, 0, &other))
+    return FALSE;
+  g_autofree char *one = g_match_info_fetch (iso ? match : other, 1);
+  g_autofree char *mark = g_match_info_fetch (iso ? match : other, 2);
+  g_autofree char *two = g_match_info_fetch (iso ? match : other, 3);
+  g_autofree char *three = g_match_info_fetch (iso ? match : other, 4);
+  int first = (int)g_ascii_strtoull (iso ? two : one, NULL, 10);
+  int second = (int)g_ascii_strtoull (iso ? three : two, NULL, 10);
+  int month_first = iso ? 1 : *mark == '.' ? 0 : first > 12 ? 0 : second > 12 ? 1 : -1;
+  if (month_first < 0)
+    month_first = first == second ? 0 : month_comes_first ();
+  *out_two = month_first < 0;
+  typed->month = month_first == 1 ? first : second;
+  typed->day = month_first == 1 ? second : first;
+  take_year (iso ? one : three != NULL ? three : "", typed);
+  return TRUE;
+}
+
+/* A figure among words: the day, then the year. */
+static gboolean
+take_figure (const char *word, Typed *typed)
+{
+  Found found = { -1, 0, 0, -1, typed->day, -1, typed->year, -1 };
+  gsize length = strspn (word, "0123456789");
+  if (length == 2 && word[2] == '\0' && typed->day >= 0 && typed->month >= 0
+      && typed->short_year < 0)
+    {
+      take_year (word, typed);
+      return TRUE;
+    }
+  if (length == 0 || !take_number (word, &found))
+    return FALSE;
+  typed->day = found.day;
+  typed->year = found.year;
+  return TRUE;
+}
+
+static gboolean
+take_name (const char *word, Typed *typed)
+{
+  Found found = { -1, 0, 0, -1, -1, -1, -1, -1 };
+  g_autofree char *name = g_strdup (word);
+  if (g_str_has_suffix (name, "."))
+    name[strlen (name) - 1] = '\0';
+  if (typed->month < 0 && take_month (name, &found))
+    typed->month = found.month;
+  else if (typed->weekday < 0 && take_weekday (name, &found))
+    typed->weekday = found.weekday;
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static gboolean
+take_day_words (const char *text, Typed *typed)
+{
+  g_auto (GStrv) words = g_strsplit_set (text, " ,", -1);
+  for (char **word = words; *word != NULL; word++)
+    if (**word != '\0' && !take_figure (*word, typed) && !take_name (*word, typed))
+      return FALSE;
+  return typed->day > 0 && typed->month > 0 && (typed->year < 0 || typed->short_year < 0);
+}
+
+/* Whether that year has the day, and it is the day of the week that was typed. */
+static gboolean
+is_in_year (const Typed *typed, int year, SwDay *out_day)
+{
+  SwCivil civil = { year, typed->month, typed->day, 0, 0, 0, 0 };
+  if (year < FIRST_YEAR || year > LAST_YEAR || !sw_civil_valid (civil))
+    return FALSE;
+  *out_day = sw_day_from_ymd (year, typed->month, typed->day);
+  return typed->weekday < 0 || weekday_of (*out_day) == typed->weekday;
+}
+
+static gboolean
+find_day (const Typed *typed, SwDay today, SwDayLean lean, SwDay *out_day)
+{
+  int this_year;
+  gint64 least = G_MAXINT64;
+  SwDay day;
+  sw_day_to_ymd (today, &this_year, NULL, NULL);
+  if (typed->year >= 0)
+    return is_in_year (typed, typed->year, out_day);
+  int around = typed->short_year >= 0 ? 100 : YEARS_AROUND;
+  for (int year = this_year - around; year <= this_year + around; year++)
+    {
+      if ((typed->short_year >= 0 && year % 100 != typed->short_year)
+          || !is_in_year (typed, year, &day)
+          || (typed->short_year < 0 && lean == SW_DAY_AHEAD && day.n < today.n))
+        continue;
+      gint64 apart = ABS ((gint64)day.n - today.n);
+      if (apart > least || (apart == least && day.n < today.n))
+        continue;
+      least = apart;
+      *out_day = day;
+    }
+  return least != G_MAXINT64;
+}
+
+gboolean
+sw_day_from_person (const char *text, SwDay today, SwDayLean lean, SwDay *out_day, GError **error)
+{
+  Typed typed = { -1, -1, -1, -1, -1 };
+  gboolean two = FALSE;
+  SwDay day;
+  if (text == NULL || !g_utf8_validate (text, -1, NULL) || strlen (text) > SW_TEXT_MAX)
+    return refuse_day (text, NO_DAY, today, error);
+  g_autofree char *plain = plain_figures (text);
+  if (!take_figures (plain, &typed, &two) && !take_day_words (plain, &typed))
+    return refuse_day (text, NO_DAY, today, error);
+  if (two)
+    return refuse_day (text, TWO_DAYS, today, error);
+  if (!find_day (&typed, today, lean, &day))
+    return refuse_day (text, NOT_THERE, today, error);
+  *out_day = day;
+  return TRUE;
 }
 
 /* ---- a step ---- */

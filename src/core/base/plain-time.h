@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Moments as a person types them beside an outlet's page: "Sunday 20:00". Base layer. */
+/* Days and moments as a person types them: "30 Nov", "Sunday 20:00". Base layer. */
 #pragma once
 
 #include "core/base/civil.h"
@@ -17,6 +17,27 @@ G_BEGIN_DECLS
  * time that the zone's clocks skip on that day. */
 gboolean sw_plain_time_parse (const char *text, SwInstant now, const SwZone *zone,
                               SwInstant *out_instant, GError **error);
+
+/* Which day is meant where the year is left out. */
+typedef enum
+{
+  SW_DAY_NEAR,  /* the nearest one; of two as near the later */
+  SW_DAY_AHEAD, /* today or later: days until which, or by which, something holds */
+} SwDayLean;
+
+/* A day as a person sees it written, and as people shorten it, seen from today:
+ * - ISO 8601, "2026-11-30";
+ * - written out as sw_day_written does, "30 November 2026", in any order, with the beginning of the
+ *   month's name (three letters and more), in English or by the locale; a day of the week may stand
+ *   with it where it is the right one;
+ * - in figures, "30.11.2026", "30/11/26": with points the day comes first, else in the order of the
+ *   locale's own dates (LC_TIME); where that is not known, and two days could be meant, it is
+ *   refused;
+ * - each of them without the year. A year of two figures is the one nearest to today.
+ * Figures may be those of any script. Error: BAD_INPUT with an example, also for a day that no
+ * calendar has or of a year outside 1900 to 2199. */
+gboolean sw_day_from_person (const char *text, SwDay today, SwDayLean lean, SwDay *out_day,
+                             GError **error);
 
 /* "20 s", "2 min", "1:30" (minutes and seconds), "90" (seconds), "1 h": the step between closings,
  * in seconds, 0 to 86400. Error: BAD_INPUT. */
