@@ -134,12 +134,16 @@ print_sheet (const SwTickSheet *sheet, SwCurrency currency)
 
   for (guint i = 0; i < sheet->lines->len; i++)
     print_line (g_ptr_array_index (sheet->lines, i), currency);
-  sw_out_line ("Trip %" G_GINT64_FORMAT ": %u of %u line(s) open. Taken %s of %s due.",
+  sw_out_line (sheet->lines->len == 1
+                   ? "Trip %" G_GINT64_FORMAT ": %u of %u line open. Taken %s of %s due."
+                   : "Trip %" G_GINT64_FORMAT ": %u of %u lines open. Taken %s of %s due.",
                sheet->trip->id, sheet->open, sheet->lines->len, taken, due);
   if (sheet->has_counted)
     sw_out_line ("Counted: %s.", counted);
   if (sheet->dockets > 0)
-    sw_out_line ("%u thing(s) scrapped: their docket is still to be booked.", sheet->dockets);
+    sw_out_line (sheet->dockets == 1 ? "%u thing scrapped: its docket is still to be booked."
+                                     : "%u things scrapped: their docket is still to be booked.",
+                 sheet->dockets);
 }
 
 static int

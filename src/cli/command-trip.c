@@ -234,7 +234,9 @@ print_run (const SwLoadSheet *sheet, gint64 r, SwCurrency currency)
   const SwLoadRunSum *run = &g_array_index (sheet->runs, SwLoadRunSum, r);
   g_autofree char *mass = sw_mass_to_rough_text (run->mass);
 
-  sw_out_line ("Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " piece(s), %s, %.1f m2 of floor.",
+  sw_out_line (run->pieces == 1
+                   ? "Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " piece, %s, %.1f m2 of floor."
+                   : "Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " pieces, %s, %.1f m2 of floor.",
                r + 1, run->pieces, mass, (double)run->floor_cm2 / 10000);
   for (guint i = 0; i < sheet->things->len; i++)
     {

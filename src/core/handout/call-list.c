@@ -19,9 +19,11 @@ static void
 add_question (GString *text, const SwQuestion *question)
 {
   g_autofree char *by = question->has_by ? sw_day_to_person (question->by) : NULL;
-  g_autofree char *line
-      = g_strdup_printf ("%" G_GINT64_FORMAT "  %s: %s%s%s", question->item, question->item_name,
-                         question->text, by != NULL ? "  by " : "", by != NULL ? by : "");
+  g_autofree char *line = by != NULL
+                              ? g_strdup_printf (_ ("%" PRId64 "  %s: %s  by %s"), question->item,
+                                                 question->item_name, question->text, by)
+                              : g_strdup_printf ("%" PRId64 "  %s: %s", question->item,
+                                                 question->item_name, question->text);
   add_line (text, "  ", line);
   g_string_append (text, "      ________________________________\n");
 }

@@ -77,7 +77,7 @@ day_words (const Sheet *sheet, SwDay day)
 {
   g_autofree char *text = sw_day_to_person (day);
 
-  return day.n < sheet->today.n ? g_strdup_printf ("%s, past", text) : g_steal_pointer (&text);
+  return day.n < sheet->today.n ? g_strdup_printf (_ ("%s, past"), text) : g_steal_pointer (&text);
 }
 
 /* ---- what is promised ---- */
@@ -98,7 +98,9 @@ add_hand_over (const Sheet *sheet, GPtrArray *rows, const SwHandOver *hand_over)
       const SwHandOverThing *thing = g_ptr_array_index (hand_over->things, i);
       g_autofree char *words = item_words (thing->item->id, thing->item->name, thing->item->count);
 
-      g_string_append_printf (what, "\n%s, in %s", words, thing->item->place_path);
+      g_autofree char *where = g_strdup_printf (_ ("%s, in %s"), words, thing->item->place_path);
+
+      g_string_append_printf (what, "\n%s", where);
     }
   add_row (rows, g_strdup (what->str), by, due);
 }
@@ -150,8 +152,8 @@ set_owed (const Sheet *sheet, GError **error)
 
       if (sale->owed.minor > 0)
         add_row (rows,
-                 g_strdup_printf ("%s  %s%s", sale->deal->ref, sale->items,
-                                  sale->deal->has_collected ? ", collected" : ""),
+                 g_strdup_printf (sale->deal->has_collected ? _ ("%s  %s, collected") : "%s  %s",
+                                  sale->deal->ref, sale->items),
                  sale->deal->buyer != NULL ? sale->deal->buyer : _ ("not named"), owed);
     }
   if (all != NULL)
@@ -175,8 +177,8 @@ set_offers (const Sheet *sheet, GError **error)
           = offer->has_closes ? day_words (sheet, day) : g_strdup (_ ("runs on"));
 
       add_row (rows,
-               g_strdup_printf ("%s  %s%s", offer->ref, offer->items,
-                                offer->to_withdraw ? _ (": to be withdrawn") : ""),
+               g_strdup_printf (offer->to_withdraw ? _ ("%s  %s: to be withdrawn") : "%s  %s",
+                                offer->ref, offer->items),
                offer->outlet, closes);
     }
   if (all != NULL)
@@ -219,9 +221,9 @@ set_questions (const Sheet *sheet, GError **error)
       g_autofree char *by = question->has_by ? day_words (sheet, question->by) : NULL;
 
       add_row (rows,
-               g_strdup_printf ("%" G_GINT64_FORMAT "  %s: %s%s", question->item,
-                                question->item_name, question->text,
-                                question->asked ? _ (" (asked, no answer yet)") : ""),
+               g_strdup_printf (question->asked ? _ ("%" PRId64 "  %s: %s (asked, no answer yet)")
+                                                : "%" PRId64 "  %s: %s",
+                                question->item, question->item_name, question->text),
                question->person != NULL ? question->person : _ ("nobody named"), by);
     }
   if (all != NULL)

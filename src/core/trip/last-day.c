@@ -301,15 +301,17 @@ sw_last_thing_words (const SwLastThing *thing, SwCurrency currency)
 {
   g_autofree char *day = sw_day_to_person (thing->decide_by);
   g_autofree char *price = sw_money_to_person (thing->price, currency);
-  GString *words;
+  gboolean cheaper = thing->has_price && thing->price.minor < thing->item->asking.minor;
 
   if (thing->too_late)
     return last_resort (thing, currency);
-  words = g_string_new (NULL);
-  g_string_append_printf (words, _ ("up by %s"), day);
-  if (thing->outlet != NULL)
-    g_string_append_printf (words, _ (" (%d days at %s)"), thing->days, thing->outlet);
-  if (thing->has_price && thing->price.minor < thing->item->asking.minor)
-    g_string_append_printf (words, _ ("; from the next trip on ask %s"), price);
-  return g_string_free (words, FALSE);
+  if (thing->outlet == NULL)
+    return g_strdup_printf (cheaper ? _ ("up by %s; from the next trip on ask %s") : _ ("up by %s"),
+                            day, price);
+  if (!cheaper)
+    return sw_text_counted (thing->days, "up by %s (%d day at %s)", "up by %s (%d days at %s)", day,
+                            thing->days, thing->outlet);
+  return sw_text_counted (thing->days, "up by %s (%d day at %s); from the next trip on ask %s",
+                          "up by %s (%d days at %s); from the next trip on ask %s", day,
+                          thing->days, thing->outlet, price);
 }

@@ -78,10 +78,10 @@ add_line (SwTripSheet *sheet, SwTripPart part, gint64 subject, const char *what,
 static char *
 thing_words (const SwItem *item, gint64 count)
 {
-  return count < item->count ? g_strdup_printf ("%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " %s",
-                                                count, item->count, item->name)
-         : count > 1         ? g_strdup_printf ("%" G_GINT64_FORMAT " x %s", count, item->name)
-                             : g_strdup (item->name);
+  return count < item->count
+             ? g_strdup_printf (_ ("%" PRId64 " of %" PRId64 " %s"), count, item->count, item->name)
+         : count > 1 ? g_strdup_printf ("%" PRId64 " x %s", count, item->name)
+                     : g_strdup (item->name);
 }
 
 /* The item's dangers with their usual cautions; the line says nothing where there is none. */
@@ -112,19 +112,25 @@ add_caution (SwTripLine *line, SwCatalogue *catalogue, const SwItem *item, GErro
   return TRUE;
 }
 
+/* One more of a list of remarks, each whole in itself. */
+static void
+add_remark (GString *detail, const char *remark)
+{
+  if (detail->len > 0)
+    g_string_append (detail, ", ");
+  g_string_append (detail, remark);
+}
+
 /* How it is lifted, and its mass where one is known. */
 static void
 add_handling (GString *detail, const SwItem *item)
 {
-  if (item->has_mass)
-    {
-      g_autofree char *mass = sw_mass_to_rough_text (item->mass);
-      g_string_append_printf (detail, "%s%s", detail->len > 0 ? ", " : "", mass);
-    }
+  g_autofree char *mass = item->has_mass ? sw_mass_to_rough_text (item->mass) : NULL;
+
+  if (mass != NULL)
+    add_remark (detail, mass);
   if (item->size == SW_SIZE_TWO_PEOPLE || item->size == SW_SIZE_MACHINE)
-    g_string_append_printf (detail, "%s%s", detail->len > 0 ? ", " : "",
-                            item->size == SW_SIZE_MACHINE ? _ ("machine needed")
-                                                          : _ ("two people"));
+    add_remark (detail, item->size == SW_SIZE_MACHINE ? _ ("machine needed") : _ ("two people"));
 }
 
 static char *
@@ -148,17 +154,20 @@ hand_over_detail (const SwHandOver *hand_over, const SwHandOverThing *thing, SwC
   if (first && hand_over->due.minor > 0)
     {
       g_autofree char *due = sw_money_to_person (hand_over->due, currency);
-      g_string_append_printf (detail, _ (", %s due"), due);
+      g_autofree char *remark = g_strdup_printf (_ ("%s due"), due);
+      add_remark (detail, remark);
     }
   if (first && hand_over->has_deadline)
     {
       g_autofree char *day = sw_day_to_person (hand_over->deadline);
-      g_string_append_printf (detail, _ (", to be fetched by %s%s"), day,
-                              hand_over->before_trip ? _ (" (before the trip: agree on a day)")
-                                                     : "");
+      g_autofree char *remark = g_strdup_printf (
+          hand_over->before_trip ? _ ("to be fetched by %s (before the trip: agree on a day)")
+                                 : _ ("to be fetched by %s"),
+          day);
+      add_remark (detail, remark);
     }
   if (thing->delivered)
-    g_string_append (detail, _ (", to be brought to the buyer"));
+    add_remark (detail, _ ("to be brought to the buyer"));
   add_handling (detail, thing->item);
   return g_string_free (detail, FALSE);
 }
@@ -193,6 +202,20 @@ add_hand_overs (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
   return TRUE;
 }
 
+static char *
+load_detail (const SwLoadThing *thing, const char *mass)
+{
+  gboolean each = thing->item->count > 1, known = thing->mass_basis == SW_BASIS_KNOWN;
+  g_autofree char *heavy = each
+                               ? g_strdup_printf (known ? _ ("%s each") : _ ("%s each or so"), mass)
+                               : g_strdup_printf (known ? "%s" : _ ("%s or so"), mass);
+  GString *detail = g_string_new (heavy);
+
+  if (thing->heavy)
+    add_remark (detail, _ ("two people or a machine"));
+  return g_string_free (detail, FALSE);
+}
+
 static gboolean
 add_load (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 {
@@ -210,9 +233,7 @@ add_load (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
       line->item = thing->item->id;
       line->at = thing->item->place;
       line->pieces = thing->pieces;
-      line->detail = g_strdup_printf ("%s%s%s%s", mass, thing->item->count > 1 ? _ (" each") : "",
-                                      thing->mass_basis == SW_BASIS_KNOWN ? "" : _ (" or so"),
-                                      thing->heavy ? _ (", two people or a machine") : "");
+      line->detail = load_detail (thing, mass);
       if (!add_caution (line, catalogue, thing->item, error))
         return FALSE;
     }
@@ -252,14 +273,17 @@ add_scrap (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 static char *
 job_detail (const SwJob *job)
 {
-  GString *detail = g_string_new (job->kind);
+  gboolean says = job->text != NULL && *job->text != '\0';
+  g_autofree char *what
+      = says ? g_strdup_printf ("%s: %s", job->kind, job->text) : g_strdup (job->kind);
+  g_autofree char *with = job->tools != NULL && *job->tools != '\0'
+                              ? g_strdup_printf (_ ("%s (with %s)"), what, job->tools)
+                              : g_strdup (what);
+  GString *detail = g_string_new (with);
+  g_autofree char *people = sw_text_count (job->hands, "%d person", "%d people");
 
-  if (job->text != NULL && *job->text != '\0')
-    g_string_append_printf (detail, ": %s", job->text);
-  if (job->tools != NULL && *job->tools != '\0')
-    g_string_append_printf (detail, _ (" (with %s)"), job->tools);
   if (job->hands > 1)
-    g_string_append_printf (detail, ", %" G_GINT64_FORMAT " people", job->hands);
+    add_remark (detail, people);
   return g_string_free (detail, FALSE);
 }
 
