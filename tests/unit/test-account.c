@@ -127,10 +127,20 @@ test_final (void **state)
     assert_string_equal (words, "Not final yet: buyers still owe 200.00 NZD.");
   }
   sw_test_book (bed.catalogue, "payment|ref=A1|at=2026-05-09|amount=200.00\n", NULL);
+  {
+    g_auto (SwAccount) account = read_account (&bed);
+    g_autofree char *words = sw_account_final_words (&account, currency);
+    assert_string_equal (words, "These are the final figures: nothing stands any more, and buyers "
+                                "have paid all. What each one still gets is to be paid out.");
+    assert_int_equal (account.transfers->len, 1);
+    entry (&bed, "Ann", SW_FAMILY_PAYOUT, row (&account, "Ann")->due.minor);
+  }
   g_auto (SwAccount) account = read_account (&bed);
   g_autofree char *words = sw_account_final_words (&account, currency);
+  assert_int_equal (account.transfers->len, 0);
   assert_string_equal (words,
-                       "This is the final account: nothing stands any more, and all is paid.");
+                       "This is the final account: nothing stands any more, buyers have paid "
+                       "all, and everybody has what is due.");
 }
 
 static void

@@ -207,6 +207,9 @@ char *
 sw_account_final_words (const SwAccount *account, SwCurrency currency)
 {
   g_autofree char *owed = sw_money_to_person (account->owed, currency);
+  if (account->standing > 0 && account->owed.minor == 0)
+    return sw_text_count (account->standing, "Not final yet: %d thing still stands.",
+                          "Not final yet: %d things still stand.");
   if (account->standing > 0)
     return sw_text_counted (account->standing,
                             "Not final yet: %d thing still stands, and buyers still owe %s %s.",
@@ -214,7 +217,11 @@ sw_account_final_words (const SwAccount *account, SwCurrency currency)
                             (int)account->standing, owed, currency.code);
   if (account->owed.minor != 0)
     return g_strdup_printf (_ ("Not final yet: buyers still owe %s %s."), owed, currency.code);
-  return g_strdup (_ ("This is the final account: nothing stands any more, and all is paid."));
+  return g_strdup (account->transfers->len > 0
+                       ? _ ("These are the final figures: nothing stands any more, and buyers have "
+                            "paid all. What each one still gets is to be paid out.")
+                       : _ ("This is the final account: nothing stands any more, buyers have paid "
+                            "all, and everybody has what is due."));
 }
 
 static gboolean
