@@ -249,7 +249,9 @@ show_summary (SwSharesView *self, const Read *read)
                                              "costs of %s and with things taken worth %s."),
                                           to_share, takings, costs, taken);
   g_autofree char *final
-      = sw_account_final_words (account, sw_store_overview (self->store)->currency);
+      = read->problem == NULL
+            ? sw_account_final_words (account, sw_store_overview (self->store)->currency)
+            : NULL;
   g_autofree char *text = g_strconcat (sum, "\n", final, NULL);
 
   gtk_label_set_text (GTK_LABEL (self->summary), read->problem == NULL ? text : "");
