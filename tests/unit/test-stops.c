@@ -512,6 +512,34 @@ test_card_against_notes (void **state)
     }
 }
 
+/* The next place's card was not photographed at its door. The things there go by their notes all
+ * the same, and the card that was seen counts where it stood. */
+static void
+test_card_missed (void **state)
+{
+  static const double photos[] = { 0, 20, 26, 32, 60, 66, 300, 306, 312, 350, 356, 400, 407, 412 };
+  static const double notes[] = { 18, 58, 298, 348, 398 };
+  Small small;
+
+  small_init (&small, photos, G_N_ELEMENTS (photos), notes, G_N_ELEMENTS (notes));
+  small.photos[0].is_card = TRUE;
+  for (guint k = 0; k < G_N_ELEMENTS (photos); k++)
+    {
+      small.photos[k].place = 0;
+      small.photos[k].card = 1;
+    }
+  for (guint k = 0; k < G_N_ELEMENTS (notes); k++)
+    small.items[k].place = small.notes[k].place = k < 2 ? 0 : 1;
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  for (guint i = 1; i < G_N_ELEMENTS (photos); i++)
+    assert_i64_equal (stop_of (proposal, i)->label, i < 4    ? 0
+                                                    : i < 6  ? 1
+                                                    : i < 9  ? 2
+                                                    : i < 11 ? 3
+                                                             : 4);
+}
+
 /* Tags cut where times do not, and a borne tag is its item; without a bearer it is a new thing. */
 static void
 test_tags_cut_and_name (void **state)
@@ -703,6 +731,7 @@ main (void)
   SW_TEST (tests, test_nameless_camera);
   SW_TEST (tests, test_cards_cut_and_place);
   SW_TEST (tests, test_card_against_notes);
+  SW_TEST (tests, test_card_missed);
   SW_TEST (tests, test_tags_cut_and_name);
   SW_TEST (tests, test_weights_are_the_chains);
   SW_TEST (tests, test_second_things);

@@ -38,21 +38,32 @@ position_density (const SwWalkPlace *place, const SwWalkPhoto *photo)
          + POSITION_WRONG / POSITION_AREA_M2;
 }
 
-double
-sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place)
+void
+sw_place_position_fits (const SwWalk *walk, const SwWalkPhoto *photo, const int *places, gsize n,
+                        double *out_fits)
 {
   double sum = 0;
   int known = 0;
 
-  if (!photo->has_position || place < 0 || !walk->places[place].has_position)
-    return 1;
-  for (gsize k = 0; k < walk->n_places; k++)
+  for (gsize k = 0; k < walk->n_places && photo->has_position; k++)
     if (walk->places[k].has_position)
       {
         sum += position_density (&walk->places[k], photo);
         known++;
       }
-  return position_density (&walk->places[place], photo) / (sum / known);
+  for (gsize k = 0; k < n; k++)
+    out_fits[k] = known > 0 && places[k] >= 0 && walk->places[places[k]].has_position
+                      ? position_density (&walk->places[places[k]], photo) / (sum / known)
+                      : 1;
+}
+
+double
+sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place)
+{
+  double fit;
+
+  sw_place_position_fits (walk, photo, &place, 1, &fit);
+  return fit;
 }
 
 /* Fixes of one stop are hardly independent: together they count as the best of them. */

@@ -16,7 +16,6 @@ typedef struct
   guint index;
   gint64 t_us;
   int decided;
-  int pin;          /* place given by a person or a card, or -1 */
   int label_before; /* of the last decided photo up to this one, within the window */
   int label_after;  /* of the next decided photo after this one */
   double z;         /* ln of the gap to the next photo in seconds */
@@ -114,6 +113,11 @@ sw_model_seconds (gint64 us)
   return (double)us / 1e6;
 }
 
+/* model.c */
+/* The last note 'here now' up to that moment, as an index into visits; -1: none in the hours before
+ * it. */
+int sw_model_visit (const SwModel *model, gint64 t_us);
+
 /* factors.c */
 /* Fills lag, detour, stay, step, start and finish from the present parameters. leak: weight of a
  * boundary where a person joined. */
@@ -123,10 +127,18 @@ void sw_model_fill_factors (SwModel *model, double leak);
 /* Expected counts under the present parameters; boundary and matched as by-products. */
 void sw_model_expect (SwModel *model, SwWalkCounts *out_counts);
 
+/* where.c */
+/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any of
+ * the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits. */
+void sw_where_fill (SwModel *model);
+
 /* evidence.c */
 /* Likelihood of the photo's position for that place against the mean over all places whose position
  * is known; 1 where nothing is known. */
 double sw_place_position_fit (const SwWalk *walk, const SwWalkPhoto *photo, int place);
+/* The same of n places at once. */
+void sw_place_position_fits (const SwWalk *walk, const SwWalkPhoto *photo, const int *places,
+                             gsize n, double *out_fits);
 /* The place that the photos' positions speak for: the likeliest, where it holds most of the mass;
  * -1 where they say nothing. Places without a position cannot be told from each other and are never
  * chosen. */

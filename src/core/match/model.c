@@ -10,9 +10,6 @@
 /* Share of things with a note, before anything is learned. */
 #define NOTED_LEAST 0.05
 #define NOTED_MOST 0.95
-/* What 'here now' says is not always so. */
-#define PLACE_LEAK 0.10
-#define PIN_LEAK 0.03
 void
 sw_model_free (SwModel *model)
 {
@@ -42,7 +39,7 @@ sw_model_free (SwModel *model)
 }
 
 int
-sw_model_here (const SwModel *model, gint64 t_us)
+sw_model_visit (const SwModel *model, gint64 t_us)
 {
   gsize low = 0, high = model->n_visits;
 
@@ -57,7 +54,15 @@ sw_model_here (const SwModel *model, gint64 t_us)
     }
   if (low == 0 || t_us - model->visits[low - 1].t_us > 3 * 3600 * SW_US_PER_SECOND)
     return -1;
-  return model->visits[low - 1].place;
+  return (int)low - 1;
+}
+
+int
+sw_model_here (const SwModel *model, gint64 t_us)
+{
+  int visit = sw_model_visit (model, t_us);
+
+  return visit >= 0 ? model->visits[visit].place : -1;
 }
 
 static int
@@ -141,7 +146,6 @@ read_photos (SwModel *model, const SwModelPhoto *photos)
       photo->index = photos[i].photo;
       photo->t_us = photos[i].t_us;
       photo->decided = sw_walk_photo_fixed (source);
-      photo->pin = source->place >= 0 ? source->place : -1;
       photo->cut = source->cut;
     }
   drop_contradictions (model);
@@ -219,47 +223,6 @@ find_bands (SwModel *model)
       model->sizes[i] = (guint)(model->hi[i] - model->lo[i] + 1) * SW_N_PHASES;
     }
   model->cell[model->n] = cells;
-}
-
-/* How well a thing of that place fits where photo i was taken. */
-static double
-place_fit (const SwModel *model, gsize i, int place)
-{
-  const ModelPhoto *photo = &model->photos[i];
-  int here = sw_model_here (model, photo->t_us);
-  double fit = 1;
-
-  if (place < 0)
-    return 1;
-  if (photo->pin >= 0)
-    fit *= sw_walk_place_in (model->walk, place, photo->pin)
-                   || sw_walk_place_in (model->walk, photo->pin, place)
-               ? 1
-               : PIN_LEAK;
-  else if (here >= 0)
-    fit *= sw_walk_place_in (model->walk, place, here)
-                   || sw_walk_place_in (model->walk, here, place)
-               ? 1
-               : PLACE_LEAK;
-  return fit * sw_place_position_fit (model->walk, photo->source, place);
-}
-
-static void
-fill_fits (SwModel *model)
-{
-  for (gsize i = 0; i < model->n; i++)
-    {
-      int known = G_MININT;
-      double fit = 1;
-
-      for (int k = model->lo[i]; k < model->hi[i]; k++)
-        {
-          if (model->notes[k].place != known)
-            fit = place_fit (model, i, model->notes[k].place);
-          known = model->notes[k].place;
-          model->fit[model->cell[i] + (gsize)(k - model->lo[i])] = fit;
-        }
-    }
 }
 
 /* Time in which notes could have been written and photos taken: long pauses count as one window. */
@@ -355,8 +318,8 @@ sw_model_new (const SwWalk *walk, const SwModelPhoto *photos, gsize n)
   model->fit = g_new0 (double, cells + 1);
   model->start = g_new0 (double, model->sizes[0]);
   model->finish = g_new0 (double, model->sizes[n - 1]);
-  fill_fits (model);
   guess_habits (model);
+  sw_where_fill (model);
   return model;
 }
 
