@@ -184,12 +184,12 @@ class Shares(TakingsTest):
         self.addCleanup(os.environ.pop, "SHEDWALK_CLOCK", None)
         window = self.show()
         click(window.wait("radio button", "Shares"))
-        until("the day", lambda: window.find("text", "Day").get_text(0, -1) == "2026-05-04")
+        until("the day", lambda: window.find("text", "Day").get_text(0, -1) == "4 May 2026")
 
     def test_shares_entries_and_undo(self):
         window = self.show()
         click(window.wait("radio button", "Shares"))
-        window.wait("label", lambda text: text.startswith("Nobody has a share yet"))
+        window.wait("label", lambda text: text.startswith("Enter each person with their percentage"))
         self.share(window, "Ina", "60")
         window.wait("label", lambda text: text.startswith("The shares add up to 60 %"))
         self.share(window, "Per", "40")
