@@ -1,123 +1,144 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Items by place, trip, state and what they lack, in the order that is asked for. */
+/* Items by place, trip, state and what they lack, in the order that is asked for: their numbers
+ * first, which costs little, then the rows of those that are looked at. */
 #include "core/catalogue/items-private.h"
+
+#include <string.h>
 
 #include "core/catalogue/places.h"
 #include "core/catalogue/ready.h"
 #include "core/catalogue/search.h"
 
-static gboolean
-within (gboolean has, gint64 value, const gint64 *least, const gint64 *most)
+/* An item as the list knows it before its row is read. */
+typedef struct
 {
-  if (least == NULL && most == NULL)
-    return TRUE;
-  return has && (least == NULL || value >= *least) && (most == NULL || value <= *most);
+  gint64 id;
+  char *letters; /* what it is ordered by, ready to be compared; NULL: by number */
+  gint64 number;
+  gboolean is_missing; /* the number */
+} Listed;
+
+/* In the order of SwItemOrder, as the statement knows them. */
+static const char *const order_keys[SW_N_ITEM_ORDERS]
+    = { "", "state", "name", "place", "count", "asking", "mass", "trip" };
+
+static void
+listed_clear (gpointer data)
+{
+  g_free (((Listed *)data)->letters);
 }
 
-static guint
-needs_met (const SwItem *item)
+static SwState
+state_of (const char *key)
 {
-  gboolean stands = sw_state_stands (item->state);
-  gboolean sized = item->size != SW_SIZE_UNKNOWN || item->length_mm != 0 || item->width_mm != 0
-                   || item->height_mm != 0;
-  return (item->n_dangers > 0 ? SW_ITEM_WITH_DANGER : 0u)
-         | (item->n_questions > 0 ? SW_ITEM_WITH_QUESTION : 0u)
-         | (item->n_jobs > 0 ? SW_ITEM_WITH_JOB : 0u)
-         | (stands && !item->has_asking ? SW_ITEM_TO_BE_PRICED : 0u)
-         | (item->n_photos == 0 ? SW_ITEM_WITHOUT_PHOTO : 0u) | (!sized ? SW_ITEM_WITHOUT_SIZE : 0u)
-         | (item->claim != SW_CLAIM_NONE ? SW_ITEM_WITH_CLAIM : 0u)
-         | (item->waits == SW_WAITS_LATER ? SW_ITEM_LATER : 0u);
+  SwState state = SW_STATE_FOUND; /* a foreign word, as read_states has it */
+
+  if (key != NULL)
+    sw_state_from_key (key, &state);
+  return state;
 }
 
-static gboolean
-is_listed (const SwItem *item, const SwItemFilter *filter)
+static Listed
+listed_from_row (const SwUse *use, SwItemOrder order)
 {
-  return (needs_met (item) & filter->needs) == filter->needs
-         && within (item->has_asking, item->asking.minor,
-                    filter->asking_least != NULL ? &filter->asking_least->minor : NULL,
-                    filter->asking_most != NULL ? &filter->asking_most->minor : NULL)
-         && within (item->has_mass, item->mass.ug,
-                    filter->mass_least != NULL ? &filter->mass_least->ug : NULL,
-                    filter->mass_most != NULL ? &filter->mass_most->ug : NULL);
+  Listed listed = { .id = sw_col_int (use, 0) };
+  g_autofree char *text = NULL;
+
+  if (order == SW_ITEMS_BY_NUMBER)
+    return listed;
+  text = sw_col_text (use, 1);
+  listed.is_missing = text == NULL && sw_col_is_null (use, 2);
+  if (order == SW_ITEMS_BY_STATE)
+    listed.number = state_of (text);
+  else if (text != NULL)
+    listed.letters = g_utf8_collate_key (text, -1);
+  else
+    listed.number = sw_col_int (use, 2);
+  return listed;
 }
 
+/* What is missing comes last either way; ties by number. */
 static int
-compare_numbers (gint64 a, gint64 b)
+compare_listed (gconstpointer left, gconstpointer right, gpointer data)
 {
-  return a < b ? -1 : a > b;
-}
-
-/* What is missing comes last either way: *out_last says so. */
-static int
-compare_by (const SwItem *a, const SwItem *b, SwItemOrder order, gboolean *out_last)
-{
-  *out_last = FALSE;
-  switch (order)
-    {
-    case SW_ITEMS_BY_STATE:
-      return compare_numbers (a->state, b->state);
-    case SW_ITEMS_BY_NAME:
-      return g_utf8_collate (a->name, b->name);
-    case SW_ITEMS_BY_PLACE:
-      return g_utf8_collate (a->place_path, b->place_path);
-    case SW_ITEMS_BY_COUNT:
-      return compare_numbers (a->count, b->count);
-    case SW_ITEMS_BY_ASKING:
-      *out_last = a->has_asking != b->has_asking;
-      return *out_last ? b->has_asking - a->has_asking
-                       : compare_numbers (a->asking.minor, b->asking.minor);
-    case SW_ITEMS_BY_MASS:
-      *out_last = a->has_mass != b->has_mass;
-      return *out_last ? b->has_mass - a->has_mass : compare_numbers (a->mass.ug, b->mass.ug);
-    case SW_ITEMS_BY_TRIP:
-      *out_last = (a->trip == 0) != (b->trip == 0);
-      return *out_last ? (a->trip == 0) - (b->trip == 0) : compare_numbers (a->trip, b->trip);
-    default:
-      return 0;
-    }
-}
-
-static int
-compare_items (gconstpointer left, gconstpointer right, gpointer data)
-{
-  const SwItem *a = *(SwItem *const *)left, *b = *(SwItem *const *)right;
+  const Listed *a = left, *b = right;
   const SwItemFilter *filter = data;
-  gboolean last = FALSE;
-  int found = compare_by (a, b, filter->order, &last);
+  int found;
+
+  if (a->is_missing != b->is_missing)
+    return a->is_missing - b->is_missing;
+  found = a->letters != NULL && b->letters != NULL
+              ? strcmp (a->letters, b->letters)
+              : (a->number > b->number) - (a->number < b->number);
   if (found == 0)
-    found = compare_numbers (a->id, b->id);
-  return filter->descending && !last ? -found : found;
+    found = (a->id > b->id) - (a->id < b->id);
+  return filter->descending ? -found : found;
 }
 
-static GPtrArray *
-list_rows (SwCatalogue *catalogue, const SwItemFilter *filter, const char *inside,
-           const char *query, GError **error)
+static SwUse
+use_numbers (SwCatalogue *catalogue, const SwItemFilter *filter, const char *inside,
+             const char *query)
 {
-  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_item_free);
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_LIST, "iitittii", filter->place,
-                                  (gint64)(inside != NULL), inside, filter->trip,
-                                  filter->state != NULL ? sw_state_key (*filter->state) : NULL,
-                                  query, filter->outlet, filter->lot);
+  const char *state = filter->state != NULL ? sw_state_key (*filter->state) : NULL;
+  const SwMoney *least = filter->asking_least, *most = filter->asking_most;
+  const SwMass *light = filter->mass_least, *heavy = filter->mass_most;
+  gint64 all = G_MININT64; /* an asking price or a mass that is there at all is above it */
+
+  return sw_db_use (
+      catalogue, query != NULL ? SW_STMT_ITEM_NUMBERS_FOUND : SW_STMT_ITEM_NUMBERS,
+      query != NULL ? "iititiitiIIIIt" : "iititiitiIIII", filter->place, (gint64)(inside != NULL),
+      inside, filter->trip, state, filter->outlet, filter->lot, order_keys[filter->order],
+      (gint64)filter->needs, least != NULL, least != NULL ? least->minor : all, most != NULL,
+      most != NULL ? most->minor : all, light != NULL, light != NULL ? light->ug : all,
+      heavy != NULL, heavy != NULL ? heavy->ug : all, query);
+}
+
+static gboolean
+is_wanted (const SwUse *use, const SwItemFilter *filter)
+{
+  g_autofree char *state = NULL;
+
+  if ((filter->needs & SW_ITEM_TO_BE_PRICED) == 0)
+    return TRUE;
+  state = sw_col_text (use, 3);
+  return sw_state_stands (state_of (state));
+}
+
+/* GArray of Listed, by number. */
+static GArray *
+list_numbers (SwCatalogue *catalogue, const SwItemFilter *filter, const char *inside,
+              const char *query, GError **error)
+{
+  g_autoptr (GArray) listed = g_array_new (FALSE, FALSE, sizeof (Listed));
+  g_auto (SwUse) use = use_numbers (catalogue, filter, inside, query);
+
+  g_array_set_clear_func (listed, listed_clear);
   for (;;)
     {
       gboolean row = FALSE;
       if (!sw_db_step (catalogue, &use, &row, error))
         return NULL;
       if (!row)
-        return g_steal_pointer (&items);
-      g_autoptr (SwItem) item = sw_item_from_row (&use);
-      if (is_listed (item, filter))
-        g_ptr_array_add (items, g_steal_pointer (&item));
+        return g_steal_pointer (&listed);
+      if (is_wanted (&use, filter))
+        {
+          Listed one = listed_from_row (&use, filter->order);
+          g_array_append_val (listed, one);
+        }
     }
 }
 
-GPtrArray *
-sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error)
+static const SwItemFilter all_items = { 0 };
+
+GArray *
+sw_item_numbers (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error)
 {
-  static const SwItemFilter all = { 0 };
+  g_autofree char *inside = NULL, *query = NULL;
+  g_autoptr (GArray) listed = NULL;
+  GArray *numbers;
+
   if (filter == NULL)
-    filter = &all;
-  g_autofree char *inside = NULL;
+    filter = &all_items;
   if (filter->place != 0 && filter->places_inside)
     {
       g_autoptr (SwPlace) place = sw_place_get (catalogue, filter->place, error);
@@ -125,11 +146,61 @@ sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error
         return NULL;
       inside = g_strconcat (place->path, " > ", NULL);
     }
-  g_autofree char *query = sw_search_query (filter->search);
-  g_autoptr (GPtrArray) items = list_rows (catalogue, filter, inside, query, error);
-  if (items != NULL && (filter->order != SW_ITEMS_BY_NUMBER || filter->descending))
-    g_ptr_array_sort_with_data (items, compare_items, (gpointer)filter);
-  return g_steal_pointer (&items);
+  query = sw_search_query (filter->search);
+  listed = list_numbers (catalogue, filter, inside, query, error);
+  if (listed == NULL)
+    return NULL;
+  if (filter->order != SW_ITEMS_BY_NUMBER || filter->descending)
+    g_array_sort_with_data (listed, compare_listed, (gpointer)filter);
+  numbers = g_array_sized_new (FALSE, FALSE, sizeof (gint64), listed->len);
+  for (guint i = 0; i < listed->len; i++)
+    g_array_append_val (numbers, g_array_index (listed, Listed, i).id);
+  return numbers;
+}
+
+/* "[3,1,2]", which one statement goes through in this order. */
+static char *
+as_text (const gint64 *numbers, guint n)
+{
+  GString *text = g_string_sized_new (8 * (gsize)n + 2);
+
+  for (guint i = 0; i < n; i++)
+    g_string_append_printf (text, "%c%" G_GINT64_FORMAT, i == 0 ? '[' : ',', numbers[i]);
+  g_string_append (text, n == 0 ? "[]" : "]");
+  return g_string_free (text, FALSE);
+}
+
+GPtrArray *
+sw_item_rows (SwCatalogue *catalogue, const gint64 *numbers, guint n, GError **error)
+{
+  g_autoptr (GPtrArray) items = g_ptr_array_new_full (n, (GDestroyNotify)sw_item_free);
+  g_autofree char *wanted = as_text (numbers, n);
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_ROWS, "t", wanted);
+
+  for (;;)
+    {
+      gboolean row = FALSE;
+
+      if (!sw_db_step (catalogue, &use, &row, error))
+        return NULL;
+      /* what is gone has no row: those before the next one that has */
+      for (gint64 id = row ? sw_col_int (&use, 0) : 0; items->len < n && numbers[items->len] != id;)
+        g_ptr_array_add (items, NULL);
+      if (!row)
+        return g_steal_pointer (&items);
+      g_ptr_array_add (items, sw_item_from_row (&use));
+    }
+}
+
+GPtrArray *
+sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error)
+{
+  g_autoptr (GArray) numbers = sw_item_numbers (catalogue, filter, error);
+
+  if (numbers == NULL)
+    return NULL;
+  return sw_item_rows (catalogue, (const gint64 *)(gconstpointer)numbers->data, numbers->len,
+                       error);
 }
 
 gboolean
@@ -142,12 +213,10 @@ sw_item_count_standing (SwCatalogue *catalogue, gint64 *out_n, GError **error)
   while (sw_db_step (catalogue, &use, &row, error))
     {
       g_autofree char *key = row ? sw_col_text (&use, 0) : NULL;
-      SwState state = SW_STATE_FOUND; /* a foreign word, as read_states has it */
 
       if (!row)
         return TRUE;
-      sw_state_from_key (key, &state);
-      if (sw_state_stands (state))
+      if (sw_state_stands (state_of (key)))
         *out_n += sw_col_int (&use, 1);
     }
   return FALSE;

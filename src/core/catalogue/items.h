@@ -132,6 +132,14 @@ typedef struct
 } SwItemFilter;
 /* GPtrArray of SwItem in the filter's order. filter NULL: all, by number. Transfer full. */
 GPtrArray *sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error);
+/* The numbers alone, in the filter's order: a fraction of the time, for a list that reads its rows
+ * as they come into sight. GArray of gint64. Transfer full. */
+GArray *sw_item_numbers (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error);
+/* So many rows a list reads at once: more than a window shows, and few enough for a keystroke. */
+#define SW_ITEM_ROWS_AT_ONCE 200
+/* The items of these numbers in this order, as a GPtrArray of SwItem; NULL where one is gone.
+ * Transfer full. */
+GPtrArray *sw_item_rows (SwCatalogue *catalogue, const gint64 *numbers, guint n, GError **error);
 /* How many items still stand (sw_state_stands). */
 gboolean sw_item_count_standing (SwCatalogue *catalogue, gint64 *out_n, GError **error);
 

@@ -30,21 +30,53 @@
   " (SELECT count(*) FROM question q WHERE q.item = i.id AND q.answer IS NULL"                     \
   "   AND q.withdrawn_us IS NULL),"                                                                \
   " (SELECT count(*) FROM job j WHERE j.item = i.id AND j.done = 0 AND j.withdrawn_us IS NULL),"   \
-  " (SELECT count(*) > 1 FROM claim c WHERE c.item = i.id AND c.says = 'mine')"                    \
-  " FROM item i JOIN place pl ON pl.id = i.place "
+  " (SELECT count(*) > 1 FROM claim c WHERE c.item = i.id AND c.says = 'mine') "
+
+/* Of a list that is wanted: the number, and what it is ordered by (?8) as a text or a number. The
+ * rows themselves are read when they are looked at. */
+#define SW_ITEM_NUMBER_COLUMNS                                                                     \
+  "SELECT i.id, CASE ?8 WHEN 'name' THEN i.name WHEN 'state' THEN i.state"                         \
+  " WHEN 'place' THEN (SELECT path FROM place WHERE id = i.place) END,"                            \
+  " CASE ?8 WHEN 'count' THEN i.count WHEN 'asking' THEN i.asking WHEN 'mass' THEN i.mass_ug"      \
+  " WHEN 'trip' THEN i.trip END, CASE WHEN ?9 & 8 THEN i.state END "
+
+/* ?9: bits of SwItemNeed; ?10 to ?13: bounds, none where NULL. Of TO_BE_PRICED the caller looks at
+ * the state, whose meaning stands in states.h. */
+#define SW_ITEM_NARROWED                                                                           \
+  "(?1 = 0 OR i.place = ?1 OR (?2 AND (SELECT substr(path, 1, length(?3)) = ?3 FROM place"         \
+  "   WHERE id = i.place)))"                                                                       \
+  " AND (?4 = 0 OR i.trip = ?4) AND (?5 IS NULL OR i.state = ?5)"                                  \
+  " AND (?6 = 0 OR i.outlet = ?6) AND (?7 = 0 OR i.lot = ?7)"                                      \
+  " AND (NOT ?9 & 1 OR EXISTS (SELECT 1 FROM fact f WHERE f.item = i.id AND f.kind = 'danger'"     \
+  "   AND f.withdrawn_us IS NULL))"                                                                \
+  " AND (NOT ?9 & 2 OR EXISTS (SELECT 1 FROM question q WHERE q.item = i.id AND q.answer IS NULL"  \
+  "   AND q.withdrawn_us IS NULL))"                                                                \
+  " AND (NOT ?9 & 4 OR EXISTS (SELECT 1 FROM job j WHERE j.item = i.id AND j.done = 0"             \
+  "   AND j.withdrawn_us IS NULL))"                                                                \
+  " AND (NOT ?9 & 8 OR i.asking IS NULL)"                                                          \
+  " AND (NOT ?9 & 16 OR NOT EXISTS (SELECT 1 FROM item_photo ip"                                   \
+  "   JOIN photo p ON p.id = ip.photo AND p.aside = 0 WHERE ip.item = i.id))"                      \
+  " AND (NOT ?9 & 32 OR coalesce(i.size_class, i.length_mm, i.width_mm, i.height_mm) IS NULL)"     \
+  " AND (NOT ?9 & 64 OR i.claim <> 'none') AND (NOT ?9 & 128 OR i.waits = 'later')"                \
+  " AND (?10 IS NULL OR i.asking >= ?10) AND (?11 IS NULL OR i.asking <= ?11)"                     \
+  " AND (?12 IS NULL OR i.mass_ug >= ?12) AND (?13 IS NULL OR i.mass_ug <= ?13)"
 
 #define SW_ITEM_STATEMENTS(X)                                                                      \
-  X (ITEM_GET, SW_ITEM_COLUMNS "WHERE i.id = ?1")                                                  \
+  X (ITEM_GET, SW_ITEM_COLUMNS                                                                     \
+     "FROM item i JOIN place pl ON pl.id = i.place WHERE i.id = ?1")                               \
+  /* in the order of the numbers: CROSS JOIN has them lead */                                      \
+  X (ITEM_ROWS, SW_ITEM_COLUMNS "FROM json_each (?1) n CROSS JOIN item i ON i.id = n.value"        \
+                                " JOIN place pl ON pl.id = i.place")                               \
   /* index item_name; the caller keeps those that are equal to the letter */                       \
   X (ITEM_NAMED, "SELECT id, name, coalesce(origin, 0) FROM item"                                  \
                  " WHERE name = ?1 COLLATE NOCASE ORDER BY id")                                    \
   X (ITEM_NAMES, "SELECT DISTINCT name FROM item ORDER BY name")                                   \
   X (ITEM_NAMES_IN_PLACE, "SELECT id, name FROM item WHERE place = ?1 ORDER BY id")                \
-  X (ITEM_LIST, SW_ITEM_COLUMNS                                                                    \
-     "WHERE (?1 = 0 OR i.place = ?1 OR (?2 AND substr(pl.path, 1, length(?3)) = ?3))"              \
-     " AND (?4 = 0 OR i.trip = ?4) AND (?5 IS NULL OR i.state = ?5)"                               \
-     " AND (?6 IS NULL OR i.id IN (SELECT rowid FROM item_search WHERE item_search MATCH ?6))"     \
-     " AND (?7 = 0 OR i.outlet = ?7) AND (?8 = 0 OR i.lot = ?8) ORDER BY i.id")                    \
+  X (ITEM_NUMBERS, SW_ITEM_NUMBER_COLUMNS "FROM item i WHERE " SW_ITEM_NARROWED " ORDER BY i.id")    \
+  /* a search finds few: its rows lead, and those of the items are looked up */                    \
+  X (ITEM_NUMBERS_FOUND, SW_ITEM_NUMBER_COLUMNS                                                    \
+     "FROM item_search s CROSS JOIN item i ON i.id = s.rowid"                                      \
+     " WHERE item_search MATCH ?14 AND " SW_ITEM_NARROWED " ORDER BY s.rowid")                     \
   X (ITEM_LAST, "SELECT max(id) FROM item")                                                        \
   X (ITEM_INSERT, "INSERT INTO item (name, neutral, place, trip, count, asking, added_us)"         \
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                          \
