@@ -412,6 +412,19 @@ sw_cells_accessible_reset (GtkWidget *widget)
 }
 
 void
+sw_cells_accessible_told (GtkWidget *widget, int first, int n)
+{
+  SwCellsAccessible *self = SW_CELLS_ACCESSIBLE (gtk_widget_get_accessible (widget));
+
+  for (int i = first; i < first + n; i++)
+    {
+      AtkObject *child = g_hash_table_lookup (self->children, GINT_TO_POINTER (i));
+      if (child != NULL)
+        g_object_notify (G_OBJECT (child), "accessible-name");
+    }
+}
+
+void
 sw_cells_accessible_selected (GtkWidget *widget)
 {
   AtkObject *self = gtk_widget_get_accessible (widget);

@@ -18,6 +18,8 @@ G_DECLARE_FINAL_TYPE (SwCellAccessible, sw_cell_accessible, SW, CELL_ACCESSIBLE,
 
 /* Called by the widget. All cells are others now: children held by a reader become defunct. */
 void sw_cells_accessible_reset (GtkWidget *widget);
+/* These cells have another name now: tells readers that hold one. */
+void sw_cells_accessible_told (GtkWidget *widget, int first, int n);
 /* Another cell is chosen (or focus came in): tells readers which. */
 void sw_cells_accessible_selected (GtkWidget *widget);
 

@@ -59,6 +59,15 @@ take (SwItemChooser *self)
 }
 
 static void
+on_rows_read (gpointer owner, guint first, guint n)
+{
+  SwItemChooser *self = owner;
+
+  if (self->list != NULL)
+    sw_row_list_told (SW_ROW_LIST (self->list), first, n);
+}
+
+static void
 on_items (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (Search) search = data;
@@ -77,6 +86,7 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
   self->listed = g_steal_pointer (&search->text);
   if (self->to_take)
     take (self);
+  sw_item_list_read_on (items, search->store, self->cancellable, G_OBJECT (self), on_rows_read);
 }
 
 static void

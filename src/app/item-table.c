@@ -74,12 +74,13 @@ model_path (GtkTreeModel *model, GtkTreeIter *iter)
 static void
 model_value (GtkTreeModel *model, GtkTreeIter *iter, int column, GValue *value)
 {
-  const SwItemList *list = SW_ITEM_MODEL (model)->list;
+  SwItemList *list = SW_ITEM_MODEL (model)->list;
   guint i = row_of (iter);
 
   g_value_init (value, G_TYPE_POINTER);
-  g_value_set_pointer (
-      value, list != NULL && i < list->items->len ? g_ptr_array_index (list->items, i) : NULL);
+  g_value_set_pointer (value, list != NULL && i < sw_item_list_length (list)
+                                  ? (gpointer)sw_item_list_look (list, i)
+                                  : NULL);
 }
 
 static gboolean
@@ -166,7 +167,7 @@ sw_item_model_init (SwItemModel *self)
 static guint
 length_of (const SwItemModel *self)
 {
-  return self->list != NULL ? self->list->items->len : 0;
+  return self->list != NULL ? sw_item_list_length (self->list) : 0;
 }
 
 /* One row more or less at the end, on the way to the length of the list. */
@@ -248,11 +249,11 @@ static guint signals[N_SIGNALS];
 
 G_DEFINE_TYPE (SwItemTable, sw_item_table, GTK_TYPE_TREE_VIEW)
 
-/* NULL: the row is about to go. */
+/* NULL: the row is about to go, or not read yet. */
 static const SwItem *
 item_at (SwItemTable *self, guint i)
 {
-  return i < length_of (self->model) ? g_ptr_array_index (self->model->list->items, i) : NULL;
+  return i < length_of (self->model) ? sw_item_list_look (self->model->list, i) : NULL;
 }
 
 static char *
@@ -263,7 +264,7 @@ text_of (SwItemTable *self, Column column, guint i)
 
   if (item == NULL)
     return NULL;
-  worth = &g_array_index (self->model->list->worth, SwItemWorth, i);
+  worth = sw_item_list_worth (self->model->list, i);
   switch (column)
     {
     case COLUMN_NAME:
@@ -391,13 +392,15 @@ choose_again (SwItemTable *self)
   GtkTreeSelection *selection = gtk_tree_view_get_selection (GTK_TREE_VIEW (self));
   g_autoptr (GHashTable) chosen = g_hash_table_new (g_int64_hash, g_int64_equal);
   guint rows = MIN (self->model->rows, length_of (self->model));
+  gint64 number;
 
   self->filling = TRUE;
   gtk_tree_selection_unselect_all (selection);
   for (guint j = 0; j < self->chosen->len; j++)
     g_hash_table_add (chosen, &g_array_index (self->chosen, gint64, j));
   for (guint i = 0; i < rows && self->chosen->len > 0; i++)
-    if (g_hash_table_contains (chosen, &item_at (self, i)->id))
+    if (number = sw_item_list_number (self->model->list, i),
+        g_hash_table_contains (chosen, &number))
       {
         g_autoptr (GtkTreePath) path = gtk_tree_path_new_from_indices ((int)i, -1);
         gtk_tree_selection_select_path (selection, path);
@@ -493,6 +496,19 @@ sw_item_table_show (SwItemTable *self, SwStore *store, SwItemList *list, SwItemO
   g_signal_emit (self, signals[CHOSEN], 0);
 }
 
+void
+sw_item_table_told (SwItemTable *self, guint first, guint n)
+{
+  for (guint i = first; i < MIN (first + n, self->model->rows); i++)
+    {
+      g_autoptr (GtkTreePath) path = gtk_tree_path_new_from_indices ((int)i, -1);
+      GtkTreeIter iter;
+
+      set_row (GTK_TREE_MODEL (self->model), &iter, i);
+      gtk_tree_model_row_changed (GTK_TREE_MODEL (self->model), path, &iter);
+    }
+}
+
 GArray *
 sw_item_table_chosen (SwItemTable *self)
 {
@@ -514,9 +530,9 @@ sw_item_table_chosen (SwItemTable *self)
 gint64
 sw_item_table_item_at (SwItemTable *self, GtkTreePath *path)
 {
-  const SwItem *item = item_at (self, (guint)gtk_tree_path_get_indices (path)[0]);
+  guint i = (guint)gtk_tree_path_get_indices (path)[0];
 
-  return item != NULL ? item->id : 0;
+  return i < length_of (self->model) ? sw_item_list_number (self->model->list, i) : 0;
 }
 
 static void
@@ -569,4 +585,3 @@ sw_item_table_init (SwItemTable *self)
   atk_object_set_name (gtk_widget_get_accessible (GTK_WIDGET (self)), _ ("Table of items"));
   g_signal_connect (selection, "changed", G_CALLBACK (on_selection), self);
 }
-

@@ -19,6 +19,8 @@ G_DECLARE_FINAL_TYPE (SwItemTable, sw_item_table, SW, ITEM_TABLE, GtkTreeView)
 /* The rows in their order; what was chosen stays chosen by number. */
 void sw_item_table_show (SwItemTable *self, SwStore *store, SwItemList *list, SwItemOrder order,
                          gboolean descending);
+/* These rows of the list that is shown were read and say something else now. */
+void sw_item_table_told (SwItemTable *self, guint first, guint n);
 /* Numbers of the chosen items: GArray of gint64, transfer full. */
 GArray *sw_item_table_chosen (SwItemTable *self);
 /* The item of a row, 0 for none. */

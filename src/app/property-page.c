@@ -106,6 +106,16 @@ show_mode (SwPropertyPage *self)
 }
 
 static void
+on_rows_read (gpointer owner, guint first, guint n)
+{
+  SwPropertyPage *self = owner;
+
+  sw_row_list_told (SW_ROW_LIST (self->items), first, n);
+  if (is_mode (self->mode_table))
+    sw_item_table_told (SW_ITEM_TABLE (self->table), first, n);
+}
+
+static void
 on_items (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (SwPropertyPage) self = data;
@@ -117,6 +127,8 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
   list = sw_store_finish (self->store, result, NULL);
   if (list == NULL)
     return;
+  if (self->list != NULL)
+    sw_item_list_take_over (list, self->list);
   rows = sw_item_rows_new (self->store, list, self->place == 0);
   say_no_items (self);
   sw_row_list_set_rows (SW_ROW_LIST (self->items), rows);
@@ -124,6 +136,7 @@ on_items (GObject *object, GAsyncResult *result, gpointer data)
   self->list = g_steal_pointer (&list);
   fill_table (self);
   show_mode (self);
+  sw_item_list_read_on (self->list, self->store, self->cancellable, G_OBJECT (self), on_rows_read);
 }
 
 static void

@@ -513,6 +513,13 @@ sw_row_list_set_rows (SwRowList *self, SwRows *rows)
     g_signal_emit (self, signals[SELECTED], 0, sw_row_list_get_key (self));
 }
 
+void
+sw_row_list_told (SwRowList *self, guint first, guint n)
+{
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  sw_cells_accessible_told (GTK_WIDGET (self), (int)first, (int)n);
+}
+
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwRowList *self)
 {

@@ -20,6 +20,8 @@ GtkWidget *sw_row_list_new (void);
 /* The chosen row stays chosen by its key, or its neighbour where it is gone. rows: NULL for none.
  */
 void sw_row_list_set_rows (SwRowList *self, SwRows *rows);
+/* The rows are the same, but some of these say something else now. */
+void sw_row_list_told (SwRowList *self, guint first, guint n);
 /* Pictures may be NULL. */
 void sw_row_list_set_pictures (SwRowList *self, SwPictures *pictures);
 /* 0 for none. */

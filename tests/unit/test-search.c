@@ -187,6 +187,27 @@ test_filter (void **state)
   assert_string_equal (got, row->numbers);
 }
 
+/* A list reads its rows later than its numbers: what went away meanwhile leaves its gap. */
+static void
+test_rows_by_number (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  const gint64 numbers[] = { 99, 3, 98, 1, 2, 97 };
+  fill_more (&records);
+  g_autoptr (GPtrArray) items
+      = sw_item_rows (records.catalogue, numbers, G_N_ELEMENTS (numbers), &error);
+  assert_no_error (error);
+  assert_int_equal (items->len, G_N_ELEMENTS (numbers));
+  for (guint i = 0; i < items->len; i++)
+    {
+      const SwItem *item = g_ptr_array_index (items, i);
+      assert_i64_equal (item != NULL ? item->id : 0, numbers[i] < 90 ? numbers[i] : 0);
+    }
+  g_autoptr (GPtrArray) none = sw_item_rows (records.catalogue, numbers, 0, &error);
+  assert_int_equal (none->len, 0);
+}
+
 static void
 test_sizes_and_plans (void **state)
 {
