@@ -50,7 +50,7 @@ class Catalogue:
             limit = SIZES[-1] * math.log(SIZES[-1]) / (SIZES[0] * math.log(SIZES[0]))
             report.goal(f"growth of {what} from 1,000 to 100,000, beside that of n log n", each[SIZES[-1]] / each[SIZES[0]] / limit, 1)
         report.chapter("Search and lists", "Processor time; " + ", ".join(f"`{words}`" for words in SEARCHED)
-                       + f" typed letter by letter, beside a LIKE scan of the same rows in the same run. The least of 5 for each key; load {load()}.", rows)
+                       + f" typed letter by letter, each key the numbers found and the rows the list begins with, beside a LIKE scan of the same rows in the same run. The least of 5 for each key; load {load()}.", rows)
 
     def window(self, report):
         rows, memory = [("photos", "items", "scrolled frame, items", "scrolled frame, strip", "another page, longest turn", "memory of its own")], {}

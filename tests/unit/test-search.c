@@ -272,6 +272,7 @@ main (void)
   SW_TEST_ROWS (tests, test_search, search_rows);
   SW_TEST (tests, test_what_is_found_follows);
   SW_TEST_ROWS (tests, test_filter, filter_rows);
+  SW_TEST (tests, test_rows_by_number);
   SW_TEST (tests, test_sizes_and_plans);
   return sw_tests_run (tests, "search");
 }
