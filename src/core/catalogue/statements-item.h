@@ -64,9 +64,9 @@
 #define SW_ITEM_STATEMENTS(X)                                                                      \
   X (ITEM_GET, SW_ITEM_COLUMNS                                                                     \
      "FROM item i JOIN place pl ON pl.id = i.place WHERE i.id = ?1")                               \
-  /* in the order of the numbers: CROSS JOIN has them lead */                                      \
+  /* in the order of the numbers, which lead */                                                    \
   X (ITEM_ROWS, SW_ITEM_COLUMNS "FROM json_each (?1) n CROSS JOIN item i ON i.id = n.value"        \
-                                " JOIN place pl ON pl.id = i.place")                               \
+                                " JOIN place pl ON pl.id = i.place ORDER BY n.key")                \
   /* index item_name; the caller keeps those that are equal to the letter */                       \
   X (ITEM_NAMED, "SELECT id, name, coalesce(origin, 0) FROM item"                                  \
                  " WHERE name = ?1 COLLATE NOCASE ORDER BY id")                                    \
