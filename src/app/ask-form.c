@@ -68,6 +68,16 @@ long_new (void)
   return view;
 }
 
+/* Its words are broken where letters are large and the screen is narrow. */
+static GtkWidget *
+check_new (const char *words)
+{
+  GtkWidget *check = gtk_check_button_new_with_mnemonic (words);
+
+  gtk_label_set_line_wrap (GTK_LABEL (gtk_bin_get_child (GTK_BIN (check))), TRUE);
+  return check;
+}
+
 static GtkWidget *
 field_new (const SwAskField *field, const char *const *choices)
 {
@@ -78,7 +88,7 @@ field_new (const SwAskField *field, const char *const *choices)
   if (field->kind == SW_FIELD_LONG)
     return long_new ();
   if (field->kind == SW_FIELD_CHECK)
-    return gtk_check_button_new_with_mnemonic (_ (field->label));
+    return check_new (_ (field->label));
   entry = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), field->hint != NULL ? _ (field->hint) : NULL);
   gtk_entry_set_activates_default (GTK_ENTRY (entry), TRUE);

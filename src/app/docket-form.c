@@ -504,8 +504,34 @@ lines_new (Form *form)
   return scrolled;
 }
 
+/* What a window's edges take of a screen's width. */
+#define BESIDE 24
+
+/* A docket's columns do not go one below the other: where letters are large and the screen is
+ * narrow they are moved sideways, and the field that has the keyboard comes into view. */
+static GtkWidget *
+scrolled_new (GtkWidget *box, GtkWidget *parent)
+{
+  GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
+  GdkRectangle screen;
+
+  gdk_monitor_get_workarea (gdk_display_get_monitor_at_window (gtk_widget_get_display (parent),
+                                                               gtk_widget_get_window (parent)),
+                            &screen);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_AUTOMATIC,
+                                  GTK_POLICY_NEVER);
+  gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scrolled), TRUE);
+  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
+  gtk_scrolled_window_set_max_content_width (GTK_SCROLLED_WINDOW (scrolled),
+                                             MAX (screen.width - BESIDE, 320));
+  gtk_container_add (GTK_CONTAINER (scrolled), box);
+  gtk_container_set_focus_hadjustment (
+      GTK_CONTAINER (box), gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (scrolled)));
+  return scrolled;
+}
+
 static void
-fill (Form *form, const char *const *yards)
+fill (Form *form, const char *const *yards, GtkWindow *parent)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
 
@@ -528,7 +554,8 @@ fill (Form *form, const char *const *yards)
   gtk_label_set_max_width_chars (GTK_LABEL (form->problem), 56);
   gtk_widget_set_no_show_all (form->problem, TRUE);
   gtk_widget_hide (form->problem);
-  gtk_container_add (GTK_CONTAINER (gtk_dialog_get_content_area (GTK_DIALOG (form->dialog))), box);
+  gtk_box_pack_start (GTK_BOX (gtk_dialog_get_content_area (GTK_DIALOG (form->dialog))),
+                      scrolled_new (box, GTK_WIDGET (parent)), TRUE, TRUE, 0);
   begin_lines (form);
 }
 
@@ -545,7 +572,7 @@ sw_docket_form_show (GtkWindow *parent, SwStore *store, const char *const *yards
       GTK_RESPONSE_CANCEL, _ ("_Book"), GTK_RESPONSE_ACCEPT, NULL);
   gtk_dialog_set_default_response (GTK_DIALOG (form->dialog), GTK_RESPONSE_ACCEPT);
   g_object_set_data_full (G_OBJECT (form->dialog), FORM, form, form_free);
-  fill (form, yards);
+  fill (form, yards, parent);
   g_signal_connect (form->dialog, "response", G_CALLBACK (on_response), form);
   gtk_widget_show_all (form->dialog);
   gtk_widget_grab_focus (form->ref);

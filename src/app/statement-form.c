@@ -166,8 +166,9 @@ static void
 add_line (const Form *form, const SwStatementLine *line)
 {
   g_autofree char *text
-      = g_strdup_printf (_ ("Line %d%s%s: %s"), line->line, *line->reference != '\0' ? ", " : "",
-                         line->reference, line->says);
+      = *line->reference != '\0'
+            ? g_strdup_printf (_ ("Line %d, %s: %s"), line->line, line->reference, line->says)
+            : g_strdup_printf (_ ("Line %d: %s"), line->line, line->says);
 
   sw_container_add_line (form->result, text, line->deal == 0 ? "sw-problem" : NULL);
 }
@@ -352,13 +353,21 @@ fields_new (Form *form)
   return grid;
 }
 
+/* All that is read below the fields: it is scrolled as one, so that large letters leave it room. */
 static GtkWidget *
 result_new (Form *form)
 {
   GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 12);
 
   form->result = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  gtk_container_add (GTK_CONTAINER (scrolled), form->result);
+  form->sums = sw_container_add_line (box, "", "sw-state");
+  gtk_box_pack_start (GTK_BOX (box), form->result, TRUE, TRUE, 0);
+  sw_container_add_line (box,
+                         _ ("Entered are fees as charged, and as paid what was still owed; nothing "
+                            "twice. Where a price differs the books stay as they are."),
+                         "dim-label");
+  gtk_container_add (GTK_CONTAINER (scrolled), box);
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER,
                                   GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled), 150);
@@ -411,12 +420,7 @@ open_dialog (Form *form)
   g_object_set_data_full (G_OBJECT (form->dialog), FORM, form, form_free);
   gtk_container_set_border_width (GTK_CONTAINER (box), 18);
   gtk_box_pack_start (GTK_BOX (box), fields_new (form), FALSE, FALSE, 0);
-  form->sums = sw_container_add_line (box, "", "sw-state");
   gtk_box_pack_start (GTK_BOX (box), result_new (form), TRUE, TRUE, 0);
-  sw_container_add_line (box,
-                         _ ("Entered are fees as charged, and as paid what was still owed; nothing "
-                            "twice. Where a price differs the books stay as they are."),
-                         "dim-label");
   gtk_container_add (GTK_CONTAINER (gtk_dialog_get_content_area (GTK_DIALOG (form->dialog))), box);
   gtk_window_set_default_size (GTK_WINDOW (form->dialog), 560, 560);
   gtk_dialog_set_response_sensitive (GTK_DIALOG (form->dialog), GTK_RESPONSE_ACCEPT, FALSE);
