@@ -196,11 +196,21 @@ GPtrArray *
 sw_item_list (SwCatalogue *catalogue, const SwItemFilter *filter, GError **error)
 {
   g_autoptr (GArray) numbers = sw_item_numbers (catalogue, filter, error);
+  g_autoptr (GPtrArray) rows = NULL;
+  GPtrArray *items;
 
   if (numbers == NULL)
     return NULL;
-  return sw_item_rows (catalogue, (const gint64 *)(gconstpointer)numbers->data, numbers->len,
-                       error);
+  rows
+      = sw_item_rows (catalogue, (const gint64 *)(gconstpointer)numbers->data, numbers->len, error);
+  if (rows == NULL)
+    return NULL;
+  /* another program may have taken one away in between */
+  items = g_ptr_array_new_full (rows->len, (GDestroyNotify)sw_item_free);
+  for (guint i = 0; i < rows->len; i++)
+    if (g_ptr_array_index (rows, i) != NULL)
+      g_ptr_array_add (items, g_steal_pointer (&g_ptr_array_index (rows, i)));
+  return items;
 }
 
 gboolean
