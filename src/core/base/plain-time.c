@@ -300,6 +300,7 @@ typedef enum
   NO_DAY,
   TWO_DAYS,
   NOT_THERE,
+  NOTHING,
 } DayFault;
 
 static gboolean
@@ -308,6 +309,12 @@ refuse_day (const char *text, DayFault fault, SwDay today, GError **error)
   g_autofree char *quoted = sw_text_quote (text);
   g_autofree char *example = sw_day_written (today);
   g_autofree char *plain = sw_day_to_text (today);
+  if (fault == NOTHING)
+    {
+      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
+                   _ ("Type a day, like %s or %s. The year may be left out."), example, plain);
+      return FALSE;
+    }
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
                fault == TWO_DAYS ? _ ("%s could be two days; write it like %s or %s.")
                : fault == NOT_THERE
@@ -480,6 +487,8 @@ sw_day_from_person (const char *text, SwDay today, SwDayLean lean, SwDay *out_da
   if (text == NULL || !g_utf8_validate (text, -1, NULL) || strlen (text) > SW_TEXT_MAX)
     return refuse_day (text, NO_DAY, today, error);
   g_autofree char *plain = plain_figures (text);
+  if (*plain == '\0')
+    return refuse_day (text, NOTHING, today, error);
   if (!take_figures (plain, &typed, &two) && !take_day_words (plain, &typed))
     return refuse_day (text, NO_DAY, today, error);
   if (two)
