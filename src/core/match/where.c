@@ -31,6 +31,7 @@ typedef struct
   gsize n;
   gboolean *within;  /* n x n: one lies in the other, either way, or they are the same */
   double *evidence;  /* photos x n: what each photo says of each place */
+  double *away;      /* photos: chance that another place was gone to before the next */
   double *alpha;     /* photos x n: forward, each row sums to 1 */
   gboolean told;     /* cards or notes 'here now' tell of places entered */
   gboolean anything; /* something beside the notes' own places is known */
@@ -187,7 +188,10 @@ go_forward (Where *where)
       for (gsize p = 0; p < n; p++)
         row[p] = 1;
       if (i > 0)
-        step (where, change (where, i - 1), row - n, row);
+        {
+          where->away[i - 1] = change (where, i - 1);
+          step (where, where->away[i - 1], row - n, row);
+        }
       weigh_photo (where, i);
       for (gsize p = 0; p < n; p++)
         row[p] *= where->evidence[i * n + p];
@@ -237,7 +241,7 @@ go_backward (Where *where)
         break;
       for (gsize p = 0; p < n; p++)
         before[p] = beta[p] * where->evidence[i * n + p];
-      step (where, change (where, i - 1), before, beta);
+      step (where, where->away[i - 1], before, beta);
       scale (beta, n);
     }
 }
@@ -249,7 +253,7 @@ sw_where_fill (SwModel *model)
   g_autofree int *number = g_new (int, model->walk->n_places + 1);
   g_autofree int *places = g_new (int, model->walk->n_places + 1);
   g_autofree gboolean *within = NULL;
-  g_autofree double *alpha = NULL, *evidence = NULL;
+  g_autofree double *alpha = NULL, *evidence = NULL, *away = NULL;
 
   for (gsize k = 0; k < model->cell[model->n]; k++)
     model->fit[k] = 1;
@@ -261,6 +265,7 @@ sw_where_fill (SwModel *model)
   within = where.within;
   if (!where.anything || where.n == 0)
     return;
+  away = where.away = g_new (double, model->n);
   alpha = where.alpha = g_new (double, model->n *where.n);
   evidence = where.evidence = g_new (double, model->n *where.n);
   go_forward (&where);
