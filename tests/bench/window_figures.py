@@ -42,6 +42,7 @@ class WindowFigures(Watched):
         shedwalk("bring-in", self.catalogue, self.folder / "card", "--trip", 1)
         clone_photos(self.catalogue, PHOTOS - 40 - ITEMS)
         fill_items(self.catalogue, ITEMS)
+        shedwalk("pair", self.catalogue, "--trip", 1)
         window = self.open_watched()
         key("alt+2")
         until("all items", lambda: window.wait("list", "Items").get_child_count() >= ITEMS)

@@ -23,7 +23,8 @@ def fill_items(catalogue, n, trip=1):
                 row = (database.execute("INSERT INTO place (parent, name, path) VALUES (?, ?, ?)",
                                         (parent[0] if parent else None, name, path)).lastrowid,)
             places.append(row[0])
-        first = database.execute("SELECT coalesce(max(id), 0) + 1 FROM item").fetchone()[0]
+        first = database.execute("SELECT max(coalesce(max(i.id), 0), (SELECT coalesce(max(id), 0) FROM photo)) + 1"
+                                 " FROM item i").fetchone()[0]
         database.executemany(
             "INSERT INTO item (id, name, place, trip, state, count, asking, mass_ug, mass_source, added_us)"
             " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0)",
