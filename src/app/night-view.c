@@ -104,7 +104,7 @@ follow (SwNightView *self)
   follow_cursor (self);
   follow_counts (self);
   follow_mode (self);
-  gtk_widget_queue_draw (self->list);
+  sw_row_list_redraw (SW_ROW_LIST (self->list));
 }
 
 /* ---- the countdown ---- */
@@ -129,7 +129,7 @@ on_tick (gpointer data)
   SwNightView *self = data;
 
   self->tick = 0;
-  gtk_widget_queue_draw (self->list);
+  sw_row_list_redraw (SW_ROW_LIST (self->list));
   start_tick (self);
   return G_SOURCE_REMOVE;
 }

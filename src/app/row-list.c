@@ -6,6 +6,7 @@
 
 #include "app/cells-accessible.h"
 #include "app/row-draw.h"
+#include "app/row-keep.h"
 #include "app/scroll.h"
 #include "app/widgets.h"
 
@@ -20,6 +21,7 @@ struct _SwRowList
   int chosen;   /* -1: none */
   int hover;
   SwScroll scroll;
+  SwRowKeep keep; /* rows as they were drawn that are neither chosen nor under the pointer */
   GtkGesture *press;
   gboolean no_choice_by_focus;
 };
@@ -186,33 +188,79 @@ on_pressed (GtkGestureMultiPress *gesture, int n_press, double x, double y, SwRo
 /* ---- drawing ---- */
 
 static void
-draw_row (SwRowList *self, cairo_t *cr, int i, int top, int width)
+paint_row (SwRowList *self, cairo_t *cr, int i, const SwRowFace *face, const GdkRectangle *row)
 {
   GtkWidget *widget = GTK_WIDGET (self);
   const SwRowBrush brush = { widget, self->pictures, self->line };
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
-  GdkRectangle row = { 0, top, width, (int)(self->ends[i] - row_top (self, i)) };
   GtkStateFlags state
       = gtk_widget_get_state_flags (widget)
         & ~(GTK_STATE_FLAG_SELECTED | GTK_STATE_FLAG_PRELIGHT | GTK_STATE_FLAG_FOCUSED);
-  g_auto (SwRowFace) face = { 0 };
 
   if (i == self->chosen)
     state |= GTK_STATE_FLAG_SELECTED;
   if (i == self->hover)
     state |= GTK_STATE_FLAG_PRELIGHT;
-  sw_rows_face (self->rows, i, &face);
   gtk_style_context_save (style);
   gtk_style_context_set_state (style, state);
   gtk_style_context_add_class (style, "sw-row");
-  if (face.done)
+  if (face->done)
     gtk_style_context_add_class (style, "sw-done");
-  gtk_render_background (style, cr, row.x, row.y, row.width, row.height);
-  gtk_render_frame (style, cr, row.x, row.y, row.width, row.height);
-  sw_row_draw (&brush, cr, sw_rows_kind (self->rows, i), &face, &row);
+  gtk_render_background (style, cr, row->x, row->y, row->width, row->height);
+  gtk_render_frame (style, cr, row->x, row->y, row->width, row->height);
+  sw_row_draw (&brush, cr, sw_rows_kind (self->rows, i), face, row);
   if (i == self->chosen && gtk_widget_has_visible_focus (widget))
-    gtk_render_focus (style, cr, row.x + 2, row.y + 2, row.width - 4, row.height - 4);
+    gtk_render_focus (style, cr, row->x + 2, row->y + 2, row->width - 4, row->height - 4);
   gtk_style_context_restore (style);
+}
+
+/* Whether the row's picture has come, or none will. */
+static gboolean
+has_picture (SwRowList *self, const SwRowFace *face)
+{
+  gboolean missing = FALSE;
+
+  return face->picture == 0 || self->pictures == NULL
+         || sw_pictures_get (self->pictures, face->picture, SW_PICTURE_SMALL, &missing) != NULL
+         || missing;
+}
+
+/* Draws the row on what is kept from now on. */
+static cairo_surface_t *
+keep_row (SwRowList *self, int i, const SwRowFace *face, int width, int height)
+{
+  GtkWidget *widget = GTK_WIDGET (self);
+  cairo_surface_t *kept = sw_row_keep_add (&self->keep, gtk_widget_get_window (widget), (guint)i,
+                                           height, face->picture);
+  cairo_t *cr = cairo_create (kept);
+
+  gtk_render_background (gtk_widget_get_style_context (widget), cr, 0, 0, width, height);
+  paint_row (self, cr, i, face, &(GdkRectangle){ 0, 0, width, height });
+  cairo_destroy (cr);
+  return kept;
+}
+
+static void
+draw_row (SwRowList *self, cairo_t *cr, int i, int top, int width)
+{
+  GdkRectangle row = { 0, top, width, (int)(self->ends[i] - row_top (self, i)) };
+  gboolean plain = i != self->chosen && i != self->hover;
+  cairo_surface_t *kept = plain ? sw_row_keep_find (&self->keep, (guint)i) : NULL;
+  g_auto (SwRowFace) face = { 0 };
+
+  if (kept == NULL)
+    {
+      sw_rows_face (self->rows, (guint)i, &face);
+      if (plain && has_picture (self, &face))
+        kept = keep_row (self, i, &face, row.width, row.height);
+    }
+  if (kept == NULL)
+    {
+      paint_row (self, cr, i, &face, &row);
+      return;
+    }
+  cairo_set_source_surface (cr, kept, 0, top);
+  cairo_paint (cr);
 }
 
 static gboolean
@@ -226,6 +274,7 @@ sw_row_list_draw (GtkWidget *widget, cairo_t *cr)
   GtkStyleContext *style = gtk_widget_get_style_context (widget);
 
   gtk_render_background (style, cr, 0, 0, width, height);
+  sw_row_keep_begin (&self->keep, width, gtk_widget_get_scale_factor (widget));
   for (int i = row_below (self, (gint64)top); i < n; i++)
     {
       int y = (int)(row_top (self, i) - (gint64)top);
@@ -233,6 +282,7 @@ sw_row_list_draw (GtkWidget *widget, cairo_t *cr)
         break;
       draw_row (self, cr, i, y, width);
     }
+  sw_row_keep_end (&self->keep);
   return FALSE;
 }
 
@@ -276,9 +326,17 @@ sw_row_list_style_updated (GtkWidget *widget)
   SwRowList *self = SW_ROW_LIST (widget);
 
   GTK_WIDGET_CLASS (sw_row_list_parent_class)->style_updated (widget);
+  sw_row_keep_clear (&self->keep);
   measure (self);
   configure_adjustments (GTK_WIDGET (self));
   gtk_widget_queue_draw (widget);
+}
+
+static void
+sw_row_list_state_flags_changed (GtkWidget *widget, GtkStateFlags before)
+{
+  sw_row_keep_clear (&SW_ROW_LIST (widget)->keep);
+  GTK_WIDGET_CLASS (sw_row_list_parent_class)->state_flags_changed (widget, before);
 }
 
 static gboolean
@@ -332,6 +390,7 @@ sw_row_list_dispose (GObject *object)
 {
   SwRowList *self = SW_ROW_LIST (object);
 
+  sw_row_keep_clear (&self->keep);
   sw_scroll_clear (&self->scroll);
   sw_row_list_set_pictures (self, NULL);
   g_clear_object (&self->press);
@@ -387,6 +446,7 @@ sw_row_list_class_init (SwRowListClass *klass)
   widget->get_preferred_width = sw_row_list_preferred_width;
   widget->get_preferred_height = sw_row_list_preferred_height;
   widget->style_updated = sw_row_list_style_updated;
+  widget->state_flags_changed = sw_row_list_state_flags_changed;
   widget->draw = sw_row_list_draw;
   widget->focus_in_event = sw_row_list_focus_in;
   widget->motion_notify_event = sw_row_list_motion;
@@ -502,6 +562,7 @@ sw_row_list_set_rows (SwRowList *self, SwRows *rows)
 
   g_clear_pointer (&self->rows, sw_rows_unref);
   self->rows = rows != NULL ? sw_rows_ref (rows) : NULL;
+  sw_row_keep_clear (&self->keep);
   self->hover = -1;
   self->chosen = i >= 0 ? i : (before >= 0 && n > 0 ? MIN (before, n - 1) : -1);
   measure (self);
@@ -516,13 +577,22 @@ sw_row_list_set_rows (SwRowList *self, SwRows *rows)
 void
 sw_row_list_told (SwRowList *self, guint first, guint n)
 {
+  sw_row_keep_told (&self->keep, first, n);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   sw_cells_accessible_told (GTK_WIDGET (self), (int)first, (int)n);
+}
+
+void
+sw_row_list_redraw (SwRowList *self)
+{
+  sw_row_keep_clear (&self->keep);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwRowList *self)
 {
+  sw_row_keep_loaded (&self->keep, photo);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

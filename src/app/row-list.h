@@ -22,6 +22,8 @@ GtkWidget *sw_row_list_new (void);
 void sw_row_list_set_rows (SwRowList *self, SwRows *rows);
 /* The rows are the same, but some of these say something else now. */
 void sw_row_list_told (SwRowList *self, guint first, guint n);
+/* Draws all rows anew: what they say hangs on the time, or on something else beside them. */
+void sw_row_list_redraw (SwRowList *self);
 /* Pictures may be NULL. */
 void sw_row_list_set_pictures (SwRowList *self, SwPictures *pictures);
 /* 0 for none. */

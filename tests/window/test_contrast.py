@@ -15,9 +15,9 @@ import gi
 
 gi.require_version("Gtk", "3.0")
 from gi.repository import Gdk, Gtk  # noqa: E402
-from PIL import Image  # noqa: E402
 
 from driver import WindowTest, extents, has, is_showing, key, make_photo, shedwalk, until, walk  # noqa: E402
+from screen import grab  # noqa: E402
 
 TEXT, EDGE = 4.5, 3.0
 STYLE = pathlib.Path(__file__).parents[2] / "ui" / "style.css"
@@ -206,13 +206,6 @@ def look(frame, under=None):
 
 
 READ = {"label", "push button", "radio button", "toggle button", "table cell", "table column header", "status bar", "check box"}
-
-
-def grab(box):
-    x, y, width, height = box
-    pixels = Gdk.pixbuf_get_from_window(Gdk.get_default_root_window(), x, y, width, height)
-    return Image.frombytes("RGB", (width, height), pixels.get_pixels(), "raw", "RGBX" if pixels.get_has_alpha() else "RGB",
-                           pixels.get_rowstride())
 
 
 def cut_by_the_fold(node, box):

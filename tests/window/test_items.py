@@ -6,6 +6,7 @@ import signal
 import sqlite3
 
 from driver import WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until
+from screen import grab
 
 
 class ItemsTest(WindowTest):
@@ -111,6 +112,10 @@ class Sheet(ItemsTest):
     def test_another_program_changes_the_item_meanwhile(self):
         window = self.show_item("Screw press")
         count = window.wait("text", "Count")
+        row = extents(window.row("Items", "Sack truck"))
+        drawn = grab(row).tobytes()
+        shedwalk("item", "set", self.catalogue, "2", "--name", "Hand truck")
+        until("the row of the other item drawn anew", lambda: grab(row).tobytes() != drawn)
         shedwalk("item", "set", self.catalogue, "1", "--name", "Basket press")
         name = window.wait("text", "Name")
         until("the other program's name", lambda: name.get_text(0, -1) == "Basket press")

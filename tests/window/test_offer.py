@@ -11,8 +11,9 @@ import gi
 
 gi.require_version("Gtk", "3.0")
 gi.require_version("Gdk", "3.0")
-from driver import WindowTest, click, has, key, shedwalk, type_text, until  # noqa: E402
+from driver import WindowTest, click, extents, has, key, shedwalk, type_text, until  # noqa: E402
 from gi.repository import Gdk, Gtk  # noqa: E402
+from screen import grab  # noqa: E402
 
 ZONE = zoneinfo.ZoneInfo("Pacific/Auckland")
 COLUMNS = ("what", "outlet", "kind", "running_days", "pay_days", "from", "charge", "on", "flat", "tiers", "ref", "item", "start",
@@ -165,7 +166,10 @@ class Night(OfferTest):
         self.put_up(3, 60)
         window = self.open_night()
         self.says(window, "Screw press", "closes in 1 minute 0 seconds")
+        row = extents(window.row("Offers of the night", "Clay pots"))  # neither chosen nor under the pointer
+        drawn = until("the row without a change", lambda: (lambda now: now if now.tobytes() == grab(row).tobytes() else None)(grab(row)))
         self.set_clock(FIRST + datetime.timedelta(seconds=30))
+        until("the row drawn anew", lambda: grab(row).tobytes() != drawn.tobytes())
         self.says(window, "Screw press", "closed")
         self.says(window, "Sack truck", "closes in 30 seconds")
         self.set_clock(FIRST - datetime.timedelta(hours=2))
