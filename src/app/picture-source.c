@@ -171,22 +171,73 @@ turned (GdkPixbuf *pixbuf, int turn)
   return upright;
 }
 
+/* Our own JPEG. NULL where it cannot be read. */
+static GdkPixbuf *
+pixbuf_of_jpeg (GBytes *jpeg)
+{
+  g_autoptr (GInputStream) stream = g_memory_input_stream_new_from_bytes (jpeg);
+
+  return gdk_pixbuf_new_from_stream (stream, NULL, NULL);
+}
+
+static GdkPixbuf *
+pixbuf_of_picture (const SwPicture *picture)
+{
+  return gdk_pixbuf_new_from_bytes (picture->rgb, GDK_COLORSPACE_RGB, FALSE, 8, (int)picture->width,
+                                    (int)picture->height, (int)picture->width * 3);
+}
+
+void
+sw_picture_source_first (SwPictureSource *source, SwFirstPicture *pictures, guint n, gboolean large)
+{
+  g_autofree SwThumbFirst *firsts = g_new0 (SwThumbFirst, n);
+  g_autofree guint *of = g_new (guint, n);
+  g_autofree int *turns = g_new (int, n);
+  SwThumbs *thumbs = NULL;
+  guint found = 0;
+
+  for (guint i = 0; i < n; i++)
+    {
+      File file;
+
+      pictures[i].pixbuf = NULL;
+      pictures[i].is_final = !find (source, pictures[i].photo, &file, &thumbs);
+      if (pictures[i].is_final)
+        continue;
+      of[found] = i;
+      turns[found] = file.turn;
+      firsts[found++] = (SwThumbFirst){ .hash = file.hash,
+                                        .stored = file.stored,
+                                        .orientation = file.orientation };
+    }
+  if (found > 0)
+    sw_thumbs_first (thumbs, firsts, found, large ? SW_THUMB_LARGE : SW_THUMB_SMALL);
+  for (guint k = 0; k < found; k++)
+    {
+      SwFirstPicture *picture = &pictures[of[k]];
+
+      if (firsts[k].jpeg != NULL)
+        picture->pixbuf = turned (pixbuf_of_jpeg (firsts[k].jpeg), turns[k]);
+      else if (firsts[k].stand_in != NULL)
+        picture->pixbuf = turned (pixbuf_of_picture (firsts[k].stand_in), turns[k]);
+      picture->is_final = firsts[k].jpeg != NULL || firsts[k].failed;
+      g_clear_pointer (&firsts[k].jpeg, g_bytes_unref);
+      g_clear_pointer (&firsts[k].stand_in, sw_picture_free);
+    }
+}
+
 GdkPixbuf *
 sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large)
 {
   SwThumbs *thumbs = NULL;
   File file;
   g_autoptr (GBytes) bytes = NULL;
-  g_autoptr (GInputStream) stream = NULL;
 
   if (!find (source, photo, &file, &thumbs))
     return NULL;
   bytes = sw_thumbs_get (thumbs, file.hash, file.stored, file.orientation,
                          large ? SW_THUMB_LARGE : SW_THUMB_SMALL, NULL, NULL, NULL);
-  if (bytes == NULL)
-    return NULL;
-  stream = g_memory_input_stream_new_from_bytes (bytes);
-  return turned (gdk_pixbuf_new_from_stream (stream, NULL, NULL), file.turn);
+  return bytes != NULL ? turned (pixbuf_of_jpeg (bytes), file.turn) : NULL;
 }
 
 static SwDecoder *

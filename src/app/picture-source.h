@@ -24,6 +24,18 @@ void sw_picture_source_unref (SwPictureSource *source);
  * thread. */
 void sw_picture_source_set_photo (SwPictureSource *source, const SwPhotoFile *photo);
 
+/* What there is to show of a photo at once, upright, as sw_picture_source_load gives it. */
+typedef struct
+{
+  gint64 photo;
+  GdkPixbuf *pixbuf; /* given back, transfer full; NULL: nothing yet, or (is_final) never */
+  gboolean is_final; /* given back: FALSE where sw_picture_source_load would give a better one */
+} SwFirstPicture;
+/* What is stored, else the small picture in the photo's own header. Blocks: not for the main
+ * thread. */
+void sw_picture_source_first (SwPictureSource *source, SwFirstPicture *pictures, guint n,
+                              gboolean large);
+
 /* An upright picture, some 160 or (large) 640 pixels on the long side; NULL where none can be made.
  * Blocks: not for the main thread. Transfer full. */
 GdkPixbuf *sw_picture_source_load (SwPictureSource *source, gint64 photo, gboolean large);

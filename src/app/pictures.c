@@ -1,13 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The window's picture cache. Loading runs on a pool of its own (one thread a core at most); the
- * newest wish is served first, and wishes that nobody repeated for a while are dropped. Touches no
- * widget from a worker. */
+/* The window's picture cache. What there is at once comes first, a run of wishes at a time, the
+ * newest first; wishes that nobody repeated for a while are dropped. Once no wish waits, what only
+ * stands in is replaced, one photo at a time, what was drawn last first. At most one thread a core
+ * for either. Touches no widget from a worker. */
 #include "app/pictures.h"
 
 /* Surfaces kept, in bytes. */
 #define BUDGET (96 * 1024 * 1024)
 /* Wishes kept; past this the oldest are forgotten and asked for again when drawn. */
 #define MAX_WISHES 400
+/* Small pictures looked for in one go: the helper that reads them out of the photos' headers is
+ * then woken once. A large one goes alone, for one that is stored takes some milliseconds to
+ * unpack. */
+#define RUN 16
 
 typedef struct
 {
@@ -18,31 +23,25 @@ typedef struct
 typedef struct
 {
   Key key;
-  cairo_surface_t *surface; /* NULL: there is none to show */
+  cairo_surface_t *surface; /* NULL: there is none to show, or (not final) none yet */
   gsize bytes;
-  GList link; /* in 'recent' */
+  gboolean is_final; /* else a better one is to be loaded */
+  GList link;        /* in 'recent' */
 } Entry;
-
-/* Shared with the workers; outlives the object while one is running. */
-typedef struct
-{
-  SwPictureLoader loader;
-  gpointer data;
-  GDestroyNotify destroy;
-} Source;
 
 struct _SwPictures
 {
   GObject parent;
-  Source *source;
+  SwPictureSource *source;
   GHashTable *entries; /* Key -> Entry */
   GQueue recent;       /* Entries, most recently used first */
   gsize bytes;
-  GQueue wishes;       /* Key*, newest first */
-  GHashTable *wished;  /* Key -> link in 'wishes' */
-  GHashTable *running; /* Key -> itself */
-  GHashTable *stale;   /* Key -> itself: being loaded, and forgotten meanwhile */
-  guint max_running;
+  guint n_passing;                  /* entries that are not final */
+  GQueue wishes;                    /* Key*, newest first */
+  GHashTable *wished;               /* Key -> link in 'wishes' */
+  GHashTable *running;              /* Key -> itself */
+  GHashTable *stale;                /* Key -> itself: being loaded, and forgotten meanwhile */
+  guint max_running, firsts, loads; /* tasks: at most of each kind, and now */
 };
 
 G_DEFINE_TYPE (SwPictures, sw_pictures, G_TYPE_OBJECT)
@@ -69,20 +68,6 @@ key_equal (gconstpointer a, gconstpointer b)
 }
 
 static void
-source_free (gpointer data)
-{
-  Source *source = data;
-  if (source->destroy != NULL)
-    source->destroy (source->data);
-}
-
-static void
-source_unref (gpointer data)
-{
-  g_atomic_rc_box_release_full (data, source_free);
-}
-
-static void
 entry_free (gpointer data)
 {
   Entry *entry = data;
@@ -100,7 +85,7 @@ sw_pictures_finalize (GObject *object)
   g_clear_pointer (&self->running, g_hash_table_unref);
   g_clear_pointer (&self->stale, g_hash_table_unref);
   g_clear_pointer (&self->entries, g_hash_table_unref);
-  g_clear_pointer (&self->source, source_unref);
+  g_clear_pointer (&self->source, sw_picture_source_unref);
   G_OBJECT_CLASS (sw_pictures_parent_class)->finalize (object);
 }
 
@@ -123,52 +108,162 @@ sw_pictures_init (SwPictures *self)
 }
 
 SwPictures *
-sw_pictures_new (SwPictureLoader loader, gpointer data, GDestroyNotify destroy)
+sw_pictures_new (SwPictureSource *source)
 {
   SwPictures *self = g_object_new (SW_TYPE_PICTURES, NULL);
 
-  self->source = g_atomic_rc_box_new0 (Source);
-  self->source->loader = loader;
-  self->source->data = data;
-  self->source->destroy = destroy;
+  self->source = sw_picture_source_ref (source);
   return self;
+}
+
+static void
+drop (SwPictures *self, Entry *entry)
+{
+  g_queue_unlink (&self->recent, &entry->link);
+  self->bytes -= entry->bytes;
+  self->n_passing -= entry->is_final ? 0 : 1;
+  g_hash_table_remove (self->entries, &entry->key);
 }
 
 static void
 trim (SwPictures *self)
 {
   while (self->bytes > BUDGET && self->recent.length > 1)
-    {
-      Entry *old = g_queue_peek_tail (&self->recent);
-      g_queue_unlink (&self->recent, &old->link);
-      self->bytes -= old->bytes;
-      g_hash_table_remove (self->entries, &old->key);
-    }
+    drop (self, g_queue_peek_tail (&self->recent));
 }
 
-static void
-keep (SwPictures *self, const Key *key, GdkPixbuf *pixbuf)
+static Entry *
+entry_for (SwPictures *self, const Key *key)
 {
-  Entry *entry = g_new0 (Entry, 1);
+  Entry *entry = g_hash_table_lookup (self->entries, key);
 
+  if (entry != NULL)
+    return entry;
+  entry = g_new0 (Entry, 1);
   entry->key = *key;
   entry->link.data = entry;
+  self->n_passing++;
+  g_queue_push_head_link (&self->recent, &entry->link);
+  g_hash_table_insert (self->entries, &entry->key, entry);
+  return entry;
+}
+
+/* In place of what stood in for it, in whose rank it stays. pixbuf may be NULL. */
+static void
+keep (SwPictures *self, const Key *key, GdkPixbuf *pixbuf, gboolean is_final)
+{
+  Entry *entry = entry_for (self, key);
+
+  if (pixbuf != NULL || is_final)
+    {
+      self->bytes -= entry->bytes;
+      entry->bytes = 0;
+      g_clear_pointer (&entry->surface, cairo_surface_destroy);
+    }
   if (pixbuf != NULL)
     {
       entry->surface = gdk_cairo_surface_create_from_pixbuf (pixbuf, 1, NULL);
       entry->bytes = (gsize)gdk_pixbuf_get_width (pixbuf) * gdk_pixbuf_get_height (pixbuf) * 4;
+      self->bytes += entry->bytes;
     }
-  self->bytes += entry->bytes;
-  g_queue_push_head_link (&self->recent, &entry->link);
-  g_hash_table_replace (self->entries, &entry->key, entry);
+  self->n_passing -= is_final && !entry->is_final ? 1 : 0;
+  entry->is_final = is_final;
   trim (self);
 }
 
-/* ---- loading ---- */
+static void start_next (SwPictures *self);
+
+/* What has come of a key that was being loaded, and whether there is anything new to draw. */
+static gboolean
+take (SwPictures *self, const Key *key, GdkPixbuf *pixbuf, gboolean is_final)
+{
+  gboolean stale = g_hash_table_remove (self->stale, key);
+
+  if (!stale)
+    keep (self, key, pixbuf, is_final);
+  g_hash_table_remove (self->running, key);
+  return stale || pixbuf != NULL || is_final;
+}
+
+/* ---- what there is at once ---- */
 
 typedef struct
 {
-  Source *source;
+  SwPictureSource *source;
+  SwPictureSize size;
+  SwFirstPicture pictures[RUN];
+  guint n;
+} First;
+
+static void
+first_free (gpointer data)
+{
+  First *first = data;
+
+  for (guint i = 0; i < first->n; i++)
+    g_clear_object (&first->pictures[i].pixbuf);
+  sw_picture_source_unref (first->source);
+  g_free (first);
+}
+
+static void
+first_run (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
+{
+  First *first = data;
+
+  sw_picture_source_first (first->source, first->pictures, first->n,
+                           first->size == SW_PICTURE_LARGE);
+  g_task_return_boolean (task, TRUE);
+}
+
+static void
+first_done (GObject *object, GAsyncResult *result, gpointer data)
+{
+  SwPictures *self = SW_PICTURES (object);
+  First *first = g_task_get_task_data (G_TASK (result));
+  gboolean is_new[RUN];
+
+  for (guint i = 0; i < first->n; i++)
+    {
+      const SwFirstPicture *picture = &first->pictures[i];
+      Key key = { picture->photo, first->size };
+
+      is_new[i] = take (self, &key, picture->pixbuf, picture->is_final);
+    }
+  self->firsts--;
+  start_next (self);
+  for (guint i = 0; i < first->n; i++)
+    if (is_new[i])
+      g_signal_emit (self, signals[LOADED], 0, first->pictures[i].photo);
+}
+
+/* The newest wish, and the others of its size that are next to it. */
+static First *
+take_wishes (SwPictures *self)
+{
+  First *first = g_new0 (First, 1);
+  const Key *next = g_queue_peek_head (&self->wishes);
+  guint most = next->size == SW_PICTURE_SMALL ? RUN : 1;
+
+  first->source = sw_picture_source_ref (self->source);
+  first->size = next->size;
+  while (first->n < most && next != NULL && next->size == first->size)
+    {
+      Key *key = g_queue_pop_head (&self->wishes);
+
+      g_hash_table_remove (self->wished, key);
+      g_hash_table_add (self->running, key);
+      first->pictures[first->n++].photo = key->photo;
+      next = g_queue_peek_head (&self->wishes);
+    }
+  return first;
+}
+
+/* ---- the photo's own ---- */
+
+typedef struct
+{
+  SwPictureSource *source;
   Key key;
 } Load;
 
@@ -176,7 +271,7 @@ static void
 load_free (gpointer data)
 {
   Load *load = data;
-  source_unref (load->source);
+  sw_picture_source_unref (load->source);
   g_free (load);
 }
 
@@ -184,12 +279,11 @@ static void
 load_run (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
 {
   Load *load = data;
-  GdkPixbuf *pixbuf = load->source->loader (load->key.photo, load->key.size, load->source->data);
+  GdkPixbuf *pixbuf
+      = sw_picture_source_load (load->source, load->key.photo, load->key.size == SW_PICTURE_LARGE);
 
   g_task_return_pointer (task, pixbuf, g_object_unref);
 }
-
-static void start_next (SwPictures *self);
 
 static void
 load_done (GObject *object, GAsyncResult *result, gpointer data)
@@ -197,30 +291,59 @@ load_done (GObject *object, GAsyncResult *result, gpointer data)
   SwPictures *self = SW_PICTURES (object);
   const Load *load = g_task_get_task_data (G_TASK (result));
   g_autoptr (GdkPixbuf) pixbuf = g_task_propagate_pointer (G_TASK (result), NULL);
-  gint64 photo = load->key.photo;
 
-  if (!g_hash_table_remove (self->stale, &load->key))
-    keep (self, &load->key, pixbuf);
-  g_hash_table_remove (self->running, &load->key);
+  take (self, &load->key, pixbuf, TRUE);
+  self->loads--;
   start_next (self);
-  g_signal_emit (self, signals[LOADED], 0, photo);
+  g_signal_emit (self, signals[LOADED], 0, load->key.photo);
+}
+
+/* The entry drawn last that a better picture is to be loaded for. */
+static Entry *
+next_passing (SwPictures *self)
+{
+  if (self->n_passing == 0)
+    return NULL;
+  for (GList *l = self->recent.head; l != NULL; l = l->next)
+    {
+      Entry *entry = l->data;
+
+      if (!entry->is_final && !g_hash_table_contains (self->running, &entry->key))
+        return entry;
+    }
+  return NULL;
+}
+
+static void
+start_task (SwPictures *self, GTaskThreadFunc run, GAsyncReadyCallback done, gpointer data,
+            GDestroyNotify data_free)
+{
+  g_autoptr (GTask) task = g_task_new (self, NULL, done, NULL);
+
+  g_task_set_task_data (task, data, data_free);
+  g_task_run_in_thread (task, run);
 }
 
 static void
 start_next (SwPictures *self)
 {
-  while (g_hash_table_size (self->running) < self->max_running && self->wishes.length > 0)
+  Entry *entry;
+
+  while (self->firsts < self->max_running && self->wishes.length > 0)
     {
-      Key *key = g_queue_pop_head (&self->wishes);
-      g_autoptr (GTask) task = g_task_new (self, NULL, load_done, NULL);
+      self->firsts++;
+      start_task (self, first_run, first_done, take_wishes (self), first_free);
+    }
+  while (self->firsts == 0 && self->loads < self->max_running
+         && (entry = next_passing (self)) != NULL)
+    {
       Load *load = g_new0 (Load, 1);
 
-      g_hash_table_remove (self->wished, key);
-      g_hash_table_add (self->running, key);
-      load->source = g_atomic_rc_box_acquire (self->source);
-      load->key = *key;
-      g_task_set_task_data (task, load, load_free);
-      g_task_run_in_thread (task, load_run);
+      load->source = sw_picture_source_ref (self->source);
+      load->key = entry->key;
+      self->loads++;
+      g_hash_table_add (self->running, g_memdup2 (&load->key, sizeof load->key));
+      start_task (self, load_run, load_done, load, load_free);
     }
 }
 
@@ -257,7 +380,7 @@ sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size, gboolean *o
   Entry *entry = g_hash_table_lookup (self->entries, &key);
 
   if (out_missing != NULL)
-    *out_missing = entry != NULL && entry->surface == NULL;
+    *out_missing = entry != NULL && entry->is_final && entry->surface == NULL;
   if (entry == NULL)
     {
       wish (self, &key);
@@ -275,11 +398,8 @@ forget (SwPictures *self, const Key *key)
 
   if (g_hash_table_contains (self->running, key))
     g_hash_table_add (self->stale, g_memdup2 (key, sizeof *key));
-  if (entry == NULL)
-    return;
-  g_queue_unlink (&self->recent, &entry->link);
-  self->bytes -= entry->bytes;
-  g_hash_table_remove (self->entries, key);
+  if (entry != NULL)
+    drop (self, entry);
 }
 
 void
@@ -293,7 +413,7 @@ sw_pictures_forget (SwPictures *self, gint64 photo)
 gboolean
 sw_pictures_is_idle (SwPictures *self)
 {
-  return self->wishes.length == 0 && g_hash_table_size (self->running) == 0;
+  return self->wishes.length == 0 && g_hash_table_size (self->running) == 0 && self->n_passing == 0;
 }
 
 static void

@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pictures for the window: surfaces of photos, loaded off the main thread, kept within a byte
  * budget. Asked for while drawing: what was asked for last is loaded first, and what has scrolled
- * away by then is dropped. */
+ * away by then is dropped. A photo that was not decoded yet first shows the small picture that its
+ * camera put into its header; that gives way to its own as this comes. */
 #pragma once
 
 #include <gtk/gtk.h>
+
+#include "app/picture-source.h"
 
 G_BEGIN_DECLS
 
@@ -18,23 +21,18 @@ typedef enum
   SW_N_PICTURE_SIZES,
 } SwPictureSize;
 
-/* Runs on a worker thread: an upright picture of the photo, or NULL where there is none to show.
- * Transfer full. */
-typedef GdkPixbuf *(*SwPictureLoader) (gint64 photo, SwPictureSize size, gpointer data);
-
-/* destroy runs after the last loader call has returned. */
-SwPictures *sw_pictures_new (SwPictureLoader loader, gpointer data, GDestroyNotify destroy);
+SwPictures *sw_pictures_new (SwPictureSource *source);
 
 /* The picture if it is there, else NULL and it is queued; "loaded" (gint64 photo) is emitted when
- * it has come. *out_missing (may be NULL): TRUE once it is known that there is none. Transfer none,
- * valid until the next call. */
+ * it has come, and again when a better one has. *out_missing (may be NULL): TRUE once it is known
+ * that there is none. Transfer none, valid until the next call. */
 cairo_surface_t *sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize size,
                                   gboolean *out_missing);
 
 /* Forgets what is kept of the photo: it is loaded again when it is asked for. Emits "loaded". */
 void sw_pictures_forget (SwPictures *self, gint64 photo);
 
-/* Nothing is queued or being loaded. */
+/* Nothing is queued or being loaded, and nothing kept stands in for a better one. */
 gboolean sw_pictures_is_idle (SwPictures *self);
 
 /* Draws the photo into the area: fitted inside when 'whole', else filling it with what overhangs

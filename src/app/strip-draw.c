@@ -303,10 +303,11 @@ finished_photo (const Frame *frame, gint64 photo)
   gboolean missing = FALSE;
   cairo_t *cr;
 
+  /* asked for each time it is seen: what only stands in is replaced in that order */
+  if (sw_pictures_get (brush->pictures, photo, SW_PICTURE_SMALL, &missing) == NULL && !missing)
+    return surface;
   if (surface != NULL)
     return surface;
-  if (sw_pictures_get (brush->pictures, photo, SW_PICTURE_SMALL, &missing) == NULL && !missing)
-    return NULL;
   if (g_hash_table_size (brush->photos) >= KEEP_PHOTOS)
     g_hash_table_remove_all (brush->photos);
   surface = gdk_window_create_similar_surface (gtk_widget_get_window (brush->widget),

@@ -98,12 +98,6 @@ remember (const char *folder)
     gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &recent);
 }
 
-static GdkPixbuf *
-load_picture (gint64 photo, SwPictureSize size, gpointer source)
-{
-  return sw_picture_source_load (source, photo, size == SW_PICTURE_LARGE);
-}
-
 static void stop_waiting (SwWindow *self);
 
 static void
@@ -283,13 +277,10 @@ open_after_first_frame (SwWindow *self)
 void
 sw_window_open (SwWindow *self, const char *folder)
 {
-  SwPictureSource *source;
-
   close_catalogue (self);
   show_opening (self);
   self->store = sw_store_new (folder);
-  source = sw_picture_source_ref (sw_store_picture_source (self->store));
-  self->pictures = sw_pictures_new (load_picture, source, (GDestroyNotify)sw_picture_source_unref);
+  self->pictures = sw_pictures_new (sw_store_picture_source (self->store));
   g_signal_connect (self->store, "opened", G_CALLBACK (on_opened), self);
   g_signal_connect_swapped (self->store, "changed", G_CALLBACK (on_changed), self);
   g_signal_connect (self->store, "told", G_CALLBACK (on_told), self);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* For tests/bench/run: reads the metadata of all files of a folder, as the look before a bring-in
- * does, and prints a line each; or makes the thumbnails of a catalogue. */
+ * does, and prints a line each; or makes the thumbnails of a catalogue, or gets what there is to
+ * show of its photos at once, as the window's cells do. */
 #include <stdio.h>
 #include <string.h>
 
@@ -77,9 +78,67 @@ make_thumbs (const char *program, const char *folder)
   return 0;
 }
 
+/* As many as the window asks for at a time (see app/pictures.c), by as many threads. */
+#define RUN 16
+
+typedef struct
+{
+  SwThumbs *thumbs;
+  GPtrArray *photos; /* of SwPhoto */
+  int shown;         /* atomic: got something to show, and of it what stands in */
+  int standing_in;
+} Showing;
+
+static gboolean
+show_run (guint i, gpointer data)
+{
+  Showing *s = data;
+  SwThumbFirst first[RUN] = { 0 };
+  guint n = MIN (s->photos->len - i * RUN, RUN);
+
+  for (guint k = 0; k < n; k++)
+    {
+      const SwPhoto *photo = s->photos->pdata[i * RUN + k];
+
+      first[k] = (SwThumbFirst){ .hash = photo->hash,
+                                 .stored = photo->stored,
+                                 .orientation = photo->orientation };
+    }
+  sw_thumbs_first (s->thumbs, first, n, SW_THUMB_SMALL);
+  for (guint k = 0; k < n; k++)
+    {
+      g_atomic_int_add (&s->shown, first[k].jpeg != NULL || first[k].stand_in != NULL);
+      g_atomic_int_add (&s->standing_in, first[k].stand_in != NULL);
+      g_clear_pointer (&first[k].jpeg, g_bytes_unref);
+      g_clear_pointer (&first[k].stand_in, sw_picture_free);
+    }
+  return TRUE;
+}
+
+/* Prints the seconds that it took, the helper's start among them; fails unless every photo has
+ * something to show, and all of that stands in. */
+static int
+show_first (const char *program, const char *folder)
+{
+  g_autoptr (SwCatalogue) catalogue = sw_catalogue_open (folder, SW_OPEN_READ_ONLY, NULL);
+  g_autoptr (GPtrArray) photos
+      = catalogue != NULL ? sw_photo_list (catalogue, 0, FALSE, NULL) : NULL;
+  g_autoptr (SwThumbs) thumbs = sw_thumbs_new (folder, program);
+  Showing s = { thumbs, photos, 0, 0 };
+  gint64 begun = g_get_monotonic_time ();
+
+  if (photos == NULL)
+    return 1;
+  sw_each ((photos->len + RUN - 1) / RUN, CLAMP (g_get_num_processors (), 1, 4), show_run, &s);
+  printf ("%.6f\n", (double)(g_get_monotonic_time () - begun) / G_USEC_PER_SEC);
+  return s.shown == (int)photos->len && s.standing_in == s.shown ? 0 : 1;
+}
+
 int
 main (int argc, char **argv)
 {
+  if (argc == 4 && strcmp (argv[1], "--first") == 0)
+    return show_first (argv[2], argv[3]);
   if (argc == 4 && strcmp (argv[1], "--thumbs") == 0)
     return make_thumbs (argv[2], argv[3]);
   return argc == 2 ? read_folder (argv[1]) : 2;

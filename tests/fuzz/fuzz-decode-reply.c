@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Any bytes as what a decode helper answers: one that was taken over by the picture that it reads.
- * The first byte says what was asked for. */
+ * The first byte says what was asked for; of small pictures several replies may follow each other.
+ */
 #include "target.h"
 
 #include <math.h>
@@ -44,27 +45,33 @@ int
 LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 {
   SwDecodeRequest request = { .magic = SW_DECODE_MAGIC, .max_side = SIDE };
-  SwDecodeStatus status = SW_DECODE_OK;
-  gboolean alive = FALSE;
-  SwPicture *picture;
+  gboolean alive = TRUE;
+  guint asked;
   int ends[2];
 
   if (size < 1 || size > 100000)
     return 0;
   request.want_codes = data[0] & 1;
   request.want_part = data[0] >> 1 & 1;
+  request.want_small = data[0] >> 2 & 1;
   request.width = request.height = SIDE;
+  asked = request.want_small ? SW_DECODE_AHEAD : 1;
   if (socketpair (AF_UNIX, SOCK_STREAM, 0, ends) != 0
       || send (ends[1], data + 1, size - 1, MSG_NOSIGNAL) != (ssize_t)size - 1)
     abort ();
   close (ends[1]);
-  picture = sw_decode_reply_take (ends[0], &request, g_get_monotonic_time () + G_USEC_PER_SEC, NULL,
-                                  &status, &alive);
-  if ((picture != NULL) != (status == SW_DECODE_OK) || (picture != NULL && !alive))
-    abort ();
-  if (picture != NULL)
-    judge (&request, picture);
-  sw_picture_free (picture);
+  for (guint i = 0; alive && i < asked; i++)
+    {
+      SwDecodeStatus status = SW_DECODE_OK;
+      SwPicture *picture = sw_decode_reply_take (
+          ends[0], &request, g_get_monotonic_time () + G_USEC_PER_SEC, NULL, &status, &alive);
+
+      if ((picture != NULL) != (status == SW_DECODE_OK) || (picture != NULL && !alive))
+        abort ();
+      if (picture != NULL)
+        judge (&request, picture);
+      sw_picture_free (picture);
+    }
   close (ends[0]);
   return 0;
 }

@@ -81,6 +81,8 @@ sw_container_take_exif (const SwPeek *peek, guint64 offset, guint64 length, SwCo
     out->cut_short = TRUE;
   else
     block.size = offset + length;
+  out->exif_at = offset;
+  out->exif_end = block.size;
   out->exif = sw_tiff_gather (&block, offset, &width, &height, &cut);
   out->exif_broken = out->exif == NULL || cut;
 }

@@ -23,11 +23,13 @@ gboolean sw_peek_read (const SwPeek *peek, guint64 offset, void *out, gsize leng
 typedef struct
 {
   GBytes *exif; /* TIFF header first, gathered (see sw_tiff_gather); NULL where the file has none */
-  guint width, height;  /* as stored, before orientation; 0 where unknown */
-  guint64 pixels_at;    /* JPEG: where the coded picture begins; 0 unknown */
-  gboolean cut_short;   /* the file ends inside its own structure */
-  gboolean no_picture;  /* nothing but metadata: a header without pixels */
-  gboolean exif_broken; /* an Exif block is announced but cannot be reached */
+  guint width, height;       /* as stored, before orientation; 0 where unknown */
+  guint64 pixels_at;         /* JPEG: where the coded picture begins; 0 unknown */
+  gboolean cut_short;        /* the file ends inside its own structure */
+  gboolean no_picture;       /* nothing but metadata: a header without pixels */
+  gboolean exif_broken;      /* an Exif block is announced but cannot be reached */
+  guint64 exif_at, exif_end; /* where in the file its TIFF header lies, and what lies behind the
+                                block; 0 where 'exif' is not from a block */
 } SwContainer;
 
 /* Never fails: what cannot be read stays empty, and the flags say why. Clear with
@@ -42,6 +44,12 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwContainer, sw_container_clear)
  */
 GBytes *sw_tiff_gather (const SwPeek *peek, guint64 base, guint *out_width, guint *out_height,
                         gboolean *out_cut_short);
+/* Finds the small JPEG picture that a camera puts behind its tags: the second directory of the
+ * block names it (JPEGInterchangeFormat and JPEGInterchangeFormatLength, Exif 2.32, 4.5.5
+ * and 4.6.4). 'base' is the offset of the TIFF header, 'peek' ends with the block: FALSE where
+ * there is none, or where it does not lie within. *out_at is an offset in the file. */
+gboolean sw_tiff_find_small (const SwPeek *peek, guint64 base, guint64 *out_at,
+                             guint32 *out_length);
 /* Takes the bytes at 'offset' as an Exif block, with or without "Exif\0\0" before the TIFF header;
  * the first block of a file counts. */
 void sw_container_take_exif (const SwPeek *peek, guint64 offset, guint64 length, SwContainer *out);

@@ -22,6 +22,7 @@ typedef struct
   const guint8 *bytes;
   gsize length;
   guint max_side;
+  guint most_side; /* larger ones are refused; 0: by the cap alone */
   SwPixels *out;
   guint full_width, full_height;
 } Job;
@@ -32,7 +33,8 @@ admit (Job *job, guint64 width, guint64 height)
 {
   job->full_width = (guint)MIN (width, G_MAXUINT32);
   job->full_height = (guint)MIN (height, G_MAXUINT32);
-  return size_is_sane (width, height);
+  return size_is_sane (width, height)
+         && (job->most_side == 0 || MAX (width, height) <= job->most_side);
 }
 
 static void
@@ -80,7 +82,8 @@ read_jpeg_pixels (tjhandle tj, Job *job, gboolean four_inks)
 {
   guint w, h;
   g_autofree guint8 *inks = NULL;
-  gboolean good;
+  gboolean strict = job->most_side > 0, good;
+  int flags = TJFLAG_FASTUPSAMPLE | (strict ? TJFLAG_STOPONWARNING | TJFLAG_LIMITSCANS : 0);
 
   jpeg_scale (job->full_width, job->full_height, job->max_side, &w, &h);
   allocate (job, w, h);
@@ -88,9 +91,9 @@ read_jpeg_pixels (tjhandle tj, Job *job, gboolean four_inks)
     inks = g_malloc0 ((gsize)w * h * 4);
   /* a JPEG that is cut short decodes as far as it goes: that is a warning, not an error */
   good = tjDecompress2 (tj, job->bytes, job->length, four_inks ? inks : job->out->rgb, (int)w, 0,
-                        (int)h, four_inks ? TJPF_CMYK : TJPF_RGB, TJFLAG_FASTUPSAMPLE)
+                        (int)h, four_inks ? TJPF_CMYK : TJPF_RGB, flags)
              == 0
-         || tjGetErrorCode (tj) == TJERR_WARNING;
+         || (!strict && tjGetErrorCode (tj) == TJERR_WARNING);
   if (good && four_inks)
     inks_to_rgb (inks, job->out);
   return good;
@@ -315,7 +318,7 @@ sw_decode_bytes (const guint8 *bytes, gsize length, SwFileKind kind, guint max_s
     [SW_FILE_JPEG] = decode_jpeg, [SW_FILE_PNG] = decode_png,   [SW_FILE_TIFF] = decode_tiff,
     [SW_FILE_HEIF] = decode_heif, [SW_FILE_WEBP] = decode_webp,
   };
-  Job job = { bytes, length, max_side, out, 0, 0 };
+  Job job = { bytes, length, max_side, 0, out, 0, 0 };
   SwDecodeStatus status;
 
   if (kind >= G_N_ELEMENTS (decoders) || decoders[kind] == NULL)
@@ -326,4 +329,13 @@ sw_decode_bytes (const guint8 *bytes, gsize length, SwFileKind kind, guint max_s
   *out_full_width = job.full_width;
   *out_full_height = job.full_height;
   return status;
+}
+
+SwDecodeStatus
+sw_decode_small_jpeg (const guint8 *bytes, gsize length, guint max_side, guint most_side,
+                      SwPixels *out)
+{
+  Job job = { bytes, length, max_side, most_side, out, 0, 0 };
+
+  return decode_jpeg (&job) == SW_DECODE_OK ? SW_DECODE_OK : SW_DECODE_BAD;
 }

@@ -14,4 +14,9 @@ G_BEGIN_DECLS
 SwDecodeStatus sw_decode_bytes (const guint8 *bytes, gsize length, SwFileKind kind, guint max_side,
                                 SwPixels *out, guint *out_full_width, guint *out_full_height);
 
+/* The same of a JPEG that stands in for another picture until that is decoded: nothing is worth
+ * waiting for, so one that is damaged, or over 'most_side' pixels by its own header, is BAD. */
+SwDecodeStatus sw_decode_small_jpeg (const guint8 *bytes, gsize length, guint max_side,
+                                     guint most_side, SwPixels *out);
+
 G_END_DECLS

@@ -17,6 +17,7 @@
 #include "core/intake/decode-fence.h"
 #include "core/intake/decode-formats.h"
 #include "core/intake/quality.h"
+#include "core/intake/small-picture.h"
 
 #define CPU_SECONDS_A_PICTURE 40
 #define FILE_LIMIT (G_GINT64_CONSTANT (2) << 30)
@@ -137,33 +138,58 @@ finish (const SwDecodeRequest *request, SwPixels *decoded, SwDecodeReply *reply,
     return FALSE;
   reply->width = out->width;
   reply->height = out->height;
-  if (!request->want_part)
+  if (!request->want_part && !request->want_small)
     measure (out, reply);
   return TRUE;
+}
+
+/* Reads no more than the head of the file. */
+static void
+decode_small (const SwDecodeRequest *request, int fd, guint64 size, SwDecodeReply *reply,
+              SwPixels *decoded)
+{
+  g_autofree guint8 *head = g_malloc (SW_SMALL_PICTURE_HEAD);
+  ssize_t n = pread (fd, head, SW_SMALL_PICTURE_HEAD, 0);
+  SwPeek peek = { head, (gsize)MAX (n, 0), fd, size };
+
+  reply->status = request->kind == SW_FILE_JPEG ? sw_small_picture_read (
+                      &peek, request->max_side, decoded, &reply->full_width, &reply->full_height)
+                                                : SW_DECODE_BAD;
+}
+
+/* Its own pixels, all of them. */
+static void
+decode_whole (const SwDecodeRequest *request, int fd, gsize size, SwDecodeReply *reply,
+              SwPixels *decoded)
+{
+  guint side
+      = request->want_codes ? MAX (request->max_side, SW_CODE_READER_SIDE) : request->max_side;
+  void *map = mmap (NULL, size, PROT_READ, MAP_PRIVATE, fd, 0);
+
+  if (map == MAP_FAILED)
+    return;
+  reply->status = sw_decode_bytes (map, size, (SwFileKind)request->kind, side, decoded,
+                                   &reply->full_width, &reply->full_height);
+  munmap (map, size);
+  if (reply->status == SW_DECODE_OK && request->want_codes)
+    reply->n_codes = sw_code_reader_read (decoded, reply->codes);
 }
 
 static void
 decode (const SwDecodeRequest *request, int fd, SwDecodeReply *reply, SwPixels *out)
 {
   g_auto (SwPixels) decoded = { 0 };
-  guint side
-      = request->want_codes ? MAX (request->max_side, SW_CODE_READER_SIDE) : request->max_side;
   struct stat st;
-  void *map;
 
   reply->status = SW_DECODE_BAD;
   if (fstat (fd, &st) != 0 || !S_ISREG (st.st_mode) || st.st_size <= 0 || st.st_size > FILE_LIMIT)
     return;
-  map = mmap (NULL, (gsize)st.st_size, PROT_READ, MAP_PRIVATE, fd, 0);
-  if (map == MAP_FAILED)
-    return;
-  reply->status = sw_decode_bytes (map, (gsize)st.st_size, (SwFileKind)request->kind, side,
-                                   &decoded, &reply->full_width, &reply->full_height);
-  munmap (map, (gsize)st.st_size);
+  if (request->want_small)
+    decode_small (request, fd, (guint64)st.st_size, reply, &decoded);
+  else
+    decode_whole (request, fd, (gsize)st.st_size, reply, &decoded);
   if (reply->status != SW_DECODE_OK)
     return;
-  if (request->want_codes)
-    reply->n_codes = sw_code_reader_read (&decoded, reply->codes);
   if (!finish (request, &decoded, reply, out))
     reply->status = SW_DECODE_BAD;
 }

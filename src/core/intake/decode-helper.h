@@ -22,7 +22,13 @@ int sw_decode_helper_main (int fd_in, int fd_out);
 #define SW_DECODE_CODES 8
 #define SW_DECODE_CODE_MAX 64
 
-#define SW_DECODE_MAGIC 0x53574433u /* "SWD3" */
+#define SW_DECODE_MAGIC 0x53574434u /* "SWD4" */
+
+/* So many requests may be sent before the first reply is read: replies come one by one, in the
+ * order of the requests, so that a run of small pictures costs one change of processes and not one
+ * each. A helper that dies owes the reply to the first request without one; the others can be asked
+ * again of another helper. More would fill the socket both ways and leave both sides waiting. */
+#define SW_DECODE_AHEAD 16
 
 /* One message, with the file's descriptor beside it (SCM_RIGHTS). */
 typedef struct
@@ -32,7 +38,9 @@ typedef struct
   guint32 max_side;
   guint32 orientation, turn; /* Exif value; quarter turns clockwise on top */
   guint32 want_codes;        /* 1: look for QR codes too, on a larger picture where there is one */
-  guint32 want_part; /* 1: only the part below of the scaled upright picture, and no measures */
+  guint32 want_small; /* 1: the small picture in the file's header, and no measures; BAD where
+                         there is none of use */
+  guint32 want_part;  /* 1: only the part below of the scaled upright picture, and no measures */
   guint32 x, y, width, height;
 } SwDecodeRequest;
 

@@ -270,11 +270,17 @@ decode_open_file (SwDecoder *decoder, int fd, const char *path, SwDecodeRequest 
   return picture;
 }
 
+static int
+open_photo (const char *path)
+{
+  return open (path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY);
+}
+
 static SwPicture *
 decode_path (SwDecoder *decoder, const char *path, SwDecodeRequest *request,
              GCancellable *cancellable, GError **error)
 {
-  int fd = open (path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK | O_NOCTTY);
+  int fd = open_photo (path);
   SwPicture *picture;
 
   if (fd < 0)
@@ -325,6 +331,109 @@ sw_decoder_decode_part (SwDecoder *decoder, const char *path, const SwDecodePart
                               .height = part->height };
 
   return decode_path (decoder, path, &request, cancellable, error);
+}
+
+/* ---- small pictures, several to an exchange ---- */
+
+typedef struct
+{
+  SwSmallWish *wishes;
+  int fds[SW_DECODE_AHEAD]; /* -1: not to be asked for */
+  guint n;
+  guint32 max_side;
+} Run;
+
+static SwDecodeRequest
+small_request (const Run *run, guint i)
+{
+  return (SwDecodeRequest){ .magic = SW_DECODE_MAGIC,
+                            .kind = SW_FILE_JPEG,
+                            .max_side = run->max_side,
+                            .orientation = (guint32)run->wishes[i].orientation,
+                            .want_small = 1 };
+}
+
+static int
+open_jpeg (const char *path)
+{
+  guint8 head[SW_SNIFF_BYTES];
+  int fd = open_photo (path);
+  ssize_t n = fd >= 0 ? pread (fd, head, sizeof head, 0) : 0;
+
+  if (fd >= 0 && sw_sniff (head, n > 0 ? (gsize)n : 0, path) != SW_FILE_JPEG)
+    {
+      close (fd);
+      fd = -1;
+    }
+  return fd;
+}
+
+/* Asks for all from 'at' on, then takes the replies. Returns the first one that has not got its
+ * own, or n. */
+static guint
+ask_ahead (SwDecoder *decoder, Helper *helper, Run *run, guint at)
+{
+  guint sent = at;
+
+  for (gboolean good = TRUE; good && sent < run->n; sent += good ? 1 : 0)
+    if (run->fds[sent] >= 0)
+      {
+        SwDecodeRequest request = small_request (run, sent);
+        good = send_request (helper->fd, &request, run->fds[sent]);
+      }
+  for (; at < sent; at++)
+    {
+      SwDecodeRequest request = small_request (run, at);
+      gint64 deadline = g_get_monotonic_time () + decoder->patience_us;
+      SwDecodeStatus status;
+      gboolean alive = TRUE;
+
+      if (run->fds[at] >= 0)
+        run->wishes[at].picture
+            = sw_decode_reply_take (helper->fd, &request, deadline, NULL, &status, &alive);
+      if (!alive)
+        break;
+    }
+  return at;
+}
+
+/* A helper that dies costs the picture that it owes; the others are asked for again. */
+static void
+read_run (SwDecoder *decoder, Run *run)
+{
+  Helper *helper = take_helper (decoder);
+
+  for (guint at = 0; at < run->n && start_helper (decoder, helper, NULL); at++)
+    {
+      at = ask_ahead (decoder, helper, run, at);
+      if (at < run->n)
+        stop_helper (helper, TRUE);
+    }
+  give_helper (decoder, helper);
+}
+
+void
+sw_decoder_read_small (SwDecoder *decoder, SwSmallWish *wishes, guint n, guint max_side)
+{
+  for (guint from = 0; from < n; from += SW_DECODE_AHEAD)
+    {
+      Run run = { .wishes = wishes + from,
+                  .n = MIN (n - from, SW_DECODE_AHEAD),
+                  .max_side = CLAMP (max_side, 1, SW_DECODE_MAX_SIDE) };
+      gboolean any = FALSE;
+
+      for (guint i = 0; i < run.n; i++)
+        {
+          run.wishes[i].picture = NULL;
+          run.fds[i] = open_jpeg (run.wishes[i].path);
+          any = any || run.fds[i] >= 0;
+        }
+      if (any)
+        read_run (decoder, &run);
+      for (guint i = 0; i < run.n; i++)
+        if (run.fds[i] >= 0)
+          close (run.fds[i]);
+    }
 }
 
 guint

@@ -64,6 +64,20 @@ typedef struct
 SwPicture *sw_decoder_decode_part (SwDecoder *decoder, const char *path, const SwDecodePart *part,
                                    GCancellable *cancellable, GError **error);
 
+/* A photo whose small picture is wanted: the one that its camera put into the header. */
+typedef struct
+{
+  const char *path;
+  int orientation; /* Exif value */
+  SwPicture
+      *picture; /* given back, transfer full; nothing is measured. NULL: there is none of use */
+} SwSmallWish;
+/* Reads the small pictures of 'n' JPEG photos, at most max_side pixels on the long side, upright,
+ * without black bars: some thousand a second and helper. Blocks. What is absent, damaged, of
+ * another shape than the photo or of another kind than JPEG stays NULL, as does what cost a helper
+ * its life: the photo's own pixels are then to be decoded anyway. */
+void sw_decoder_read_small (SwDecoder *decoder, SwSmallWish *wishes, guint n, guint max_side);
+
 /* Which codes are found. Raise it when more are: all photos are then looked at again. */
 #define SW_CODE_READER_VERSION 1
 

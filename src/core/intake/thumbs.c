@@ -21,6 +21,7 @@ struct _SwThumbs
   char *folder;
   SwThumbStore *store;
   SwDecoder *decoder;
+  SwDecoder *small; /* for the pictures in the headers */
 };
 
 guint
@@ -38,6 +39,7 @@ sw_thumbs_new (const char *catalogue_folder, const char *program)
   thumbs->folder = g_strdup (catalogue_folder);
   thumbs->store = sw_thumb_store_new (path);
   thumbs->decoder = sw_decoder_new (program, 0);
+  thumbs->small = sw_decoder_new (program, 1);
   return thumbs;
 }
 
@@ -47,6 +49,7 @@ sw_thumbs_free (SwThumbs *thumbs)
   if (thumbs == NULL)
     return;
   sw_decoder_free (thumbs->decoder);
+  sw_decoder_free (thumbs->small);
   sw_thumb_store_free (thumbs->store);
   g_free (thumbs->folder);
   g_free (thumbs);
@@ -58,15 +61,38 @@ sw_thumbs_decoder (SwThumbs *thumbs)
   return thumbs->decoder;
 }
 
-GBytes *
-sw_thumbs_peek (SwThumbs *thumbs, const char *hash, SwThumbSize size)
+/* FALSE where nothing is stored, neither a thumbnail nor that none can be made. */
+static gboolean
+take_stored (SwThumbs *thumbs, SwThumbFirst *photo, SwThumbSize size)
 {
-  g_autoptr (GBytes) found
-      = sw_thumb_store_get (thumbs->store, hash, (int)sides[size], SW_THUMBS_VERSION);
+  photo->jpeg
+      = sw_thumb_store_get (thumbs->store, photo->hash, (int)sides[size], SW_THUMBS_VERSION);
+  photo->stand_in = NULL;
+  photo->failed = photo->jpeg != NULL && g_bytes_get_size (photo->jpeg) == 0;
+  if (photo->failed)
+    g_clear_pointer (&photo->jpeg, g_bytes_unref);
+  return photo->failed || photo->jpeg != NULL;
+}
 
-  if (found == NULL || g_bytes_get_size (found) == 0)
-    return NULL;
-  return g_steal_pointer (&found);
+void
+sw_thumbs_first (SwThumbs *thumbs, SwThumbFirst *photos, guint n, SwThumbSize size)
+{
+  g_autofree SwSmallWish *wishes = g_new (SwSmallWish, n);
+  g_autofree guint *of = g_new (guint, n);
+  g_autoptr (GPtrArray) paths = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < n; i++)
+    if (!take_stored (thumbs, &photos[i], size))
+      {
+        char *path = g_build_filename (thumbs->folder, photos[i].stored, NULL);
+
+        of[paths->len] = i;
+        wishes[paths->len] = (SwSmallWish){ path, photos[i].orientation, NULL };
+        g_ptr_array_add (paths, path);
+      }
+  sw_decoder_read_small (thumbs->small, wishes, paths->len, sides[size]);
+  for (guint k = 0; k < paths->len; k++)
+    photos[of[k]].stand_in = wishes[k].picture;
 }
 
 /* Encodes the picture in one size and keeps it. NULL only if there is no memory. */

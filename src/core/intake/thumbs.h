@@ -32,9 +32,20 @@ void sw_thumbs_free (SwThumbs *thumbs);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwThumbs, sw_thumbs_free)
 SwDecoder *sw_thumbs_decoder (SwThumbs *thumbs);
 
-/* What is stored; NULL where nothing is yet. Cheap (one row). JPEG bytes, upright, transfer full.
- * 'hash' is SwPhoto.hash. */
-GBytes *sw_thumbs_peek (SwThumbs *thumbs, const char *hash, SwThumbSize size);
+/* What there is to show of a photo at once. */
+typedef struct
+{
+  const char *hash, *stored; /* SwPhoto.hash and .stored */
+  int orientation;
+  /* given back, transfer full; at most one is set */
+  GBytes *jpeg;        /* what is stored: upright, whole, final */
+  SwPicture *stand_in; /* nothing is stored yet, but the camera left a small picture in the header:
+                        * to be shown until sw_thumbs_get has made the thumbnail, and never kept */
+  gboolean failed;     /* known: none can be made */
+} SwThumbFirst;
+/* Looks for all of them: a row of the store each, else some kilobytes of the file. Blocks; a
+ * helper of its own reads the headers, so that this waits for no photo that is being decoded. */
+void sw_thumbs_first (SwThumbs *thumbs, SwThumbFirst *photos, guint n, SwThumbSize size);
 
 /* Stored, or made now and stored in both sizes. Blocks for a decode. 'stored' is SwPhoto.stored
  * (below the catalogue folder). A picture that cannot be decoded is remembered and fails at once

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reads the directories of a TIFF structure wherever they lie and gathers the tags that a bring-in
  * wants into one small block of the same byte order. TIFF 6.0 (1992), section 2: header, entries of
- * 12 bytes, values of at most 4 bytes in place. No chain of directories is followed, only the
- * pointers to the Exif and GPS ones, so that a loop cannot arise. */
+ * 12 bytes, values of at most 4 bytes in place. No chain of directories is followed further than to
+ * the second, and else only the pointers to the Exif and GPS ones, so that a loop cannot arise. */
 #include "core/intake/container.h"
 
 #include <string.h>
@@ -17,6 +17,8 @@ enum
   TAG_HEIGHT = 0x0101,
   TAG_STRIP_OFFSETS = 0x0111,
   TAG_TILE_OFFSETS = 0x0144,
+  TAG_SMALL_OFFSET = 0x0201,
+  TAG_SMALL_LENGTH = 0x0202,
   TAG_EXIF_IFD = 0x8769,
   TAG_GPS_IFD = 0x8825,
 };
@@ -246,6 +248,16 @@ gathered_clear (Gathered *g)
   g_byte_array_unref (g->values);
 }
 
+static gboolean
+begin (Reader *r, guint8 header[8])
+{
+  if (!sw_peek_read (r->peek, r->base, header, 8) || header[0] != header[1]
+      || (header[0] != 'I' && header[0] != 'M'))
+    return FALSE;
+  r->big = header[0] == 'M';
+  return TRUE;
+}
+
 GBytes *
 sw_tiff_gather (const SwPeek *peek, guint64 base, guint *out_width, guint *out_height,
                 gboolean *out_cut_short)
@@ -256,10 +268,8 @@ sw_tiff_gather (const SwPeek *peek, guint64 base, guint *out_width, guint *out_h
   guint8 header[8];
   guint32 at;
 
-  if (!sw_peek_read (peek, base, header, 8) || header[0] != header[1]
-      || (header[0] != 'I' && header[0] != 'M'))
+  if (!begin (&r, header))
     return NULL;
-  r.big = header[0] == 'M';
   put16 (&r, header + 2, 42);
   for (guint i = 0; i < 3; i++)
     gathered_init (&all[i]);
@@ -282,4 +292,48 @@ sw_tiff_gather (const SwPeek *peek, guint64 base, guint *out_width, guint *out_h
   *out_height = r.height;
   *out_cut_short = r.cut;
   return g_byte_array_free_to_bytes (block);
+}
+
+/* The offset behind the entries of a directory: that of the next one. 0 where there is none. */
+static guint32
+following (const Reader *r, guint32 offset)
+{
+  guint8 b[4];
+
+  if (offset == 0 || !sw_peek_read (r->peek, r->base + offset, b, 2)
+      || !sw_peek_read (r->peek, r->base + offset + 2 + 12 * (guint64)get16 (r, b), b, 4))
+    return 0;
+  return get32 (r, b);
+}
+
+gboolean
+sw_tiff_find_small (const SwPeek *peek, guint64 base, guint64 *out_at, guint32 *out_length)
+{
+  Reader r = { .peek = peek, .base = base };
+  guint8 header[8], count[2];
+  guint32 second, at = 0, length = 0;
+  guint n;
+
+  if (!begin (&r, header))
+    return FALSE;
+  second = following (&r, get32 (&r, header + 4));
+  if (second == 0 || !sw_peek_read (peek, base + second, count, 2))
+    return FALSE;
+  n = MIN (get16 (&r, count), MAX_ENTRIES);
+  for (guint i = 0; i < n; i++)
+    {
+      guint8 entry[12];
+
+      if (!sw_peek_read (peek, base + second + 2 + 12 * (guint64)i, entry, sizeof entry))
+        return FALSE;
+      if (get16 (&r, entry) == TAG_SMALL_OFFSET)
+        at = number_of (&r, entry);
+      else if (get16 (&r, entry) == TAG_SMALL_LENGTH)
+        length = number_of (&r, entry);
+    }
+  if (at == 0 || length == 0 || base + at > peek->size || length > peek->size - base - at)
+    return FALSE;
+  *out_at = base + at;
+  *out_length = length;
+  return TRUE;
 }
