@@ -298,20 +298,27 @@ load_done (GObject *object, GAsyncResult *result, gpointer data)
   g_signal_emit (self, signals[LOADED], 0, load->key.photo);
 }
 
-/* The entry drawn last that a better picture is to be loaded for. */
+/* The entry drawn last that a better picture is to be loaded for. Large ones first: they are few,
+ * and what the person looks at. */
 static Entry *
 next_passing (SwPictures *self)
 {
+  Entry *next = NULL;
+
   if (self->n_passing == 0)
     return NULL;
   for (GList *l = self->recent.head; l != NULL; l = l->next)
     {
       Entry *entry = l->data;
 
-      if (!entry->is_final && !g_hash_table_contains (self->running, &entry->key))
+      if (entry->is_final || g_hash_table_contains (self->running, &entry->key))
+        continue;
+      if (entry->key.size == SW_PICTURE_LARGE)
         return entry;
+      if (next == NULL)
+        next = entry;
     }
-  return NULL;
+  return next;
 }
 
 static void
