@@ -68,6 +68,14 @@ def run(*words):
         raise SystemExit(f"{words[0]} failed: {done.stderr.decode(errors='replace')[-500:]}")
 
 
+def output(*words):
+    """What a command prints; what it says on stderr ends the bench if it fails."""
+    done = subprocess.run([str(word) for word in words], capture_output=True, text=True, check=False)
+    if done.returncode != 0:
+        raise SystemExit(f"{words[0]} failed: {done.stderr[-500:]}")
+    return done.stdout
+
+
 def timed(work):
     begun = time.monotonic()
     work()

@@ -2,9 +2,10 @@
 """Bring-in beside cp and sync, metadata beside exiftool and exiv2, thumbnails beside vipsthumbnail: all on one card."""
 
 import shutil
+import statistics
 
 from card import write_card
-from measure import drop_caches, fill_caches, in_turn, load, missing, run, timed
+from measure import drop_caches, fill_caches, in_turn, load, missing, output, run, timed
 from report import version_of
 
 
@@ -85,18 +86,26 @@ class Photos:
         contenders = {"full": lambda: run(self.reader, "--thumbs", self.decoder, made)}
         if shutil.which("vipsthumbnail"):
             contenders["vips"] = lambda: vips(640)
+        rates = []
+        for _ in range(self.rounds):
+            forget()
+            rates.append(float(output(self.reader, "--first", self.decoder, made)))
+        first = statistics.median(rates)
         times = in_turn(max(1, self.rounds // 2), contenders, forget)
-        rows = [("", "time", "photos/s", "x vipsthumbnail's rate")]
+        rows = [("", "time", "photos/s", "x vipsthumbnail's rate"),
+                ("first picture in every cell, out of the headers", f"{1000 / first:.2f} s for 1,000", f"{first:.0f} ({min(rates):.0f} to {max(rates):.0f})", "")]
         for name, words in (("vips", "vipsthumbnail, 640 alone"), ("full", "full pass: 160 and 640, likeness, quality, codes")):
             if name in times:
                 rows.append((words, times[name].told(), f"{self.n / times[name].median:.1f}",
                              f"{times['vips'].median / times[name].median:.2f}" if "vips" in times else ""))
-        report.goal("first picture of every photo out of its header", None, 1000, at_least=True, unit="/s")
+        report.goal("first picture in every cell, embedded thumbnails", first, 1000, at_least=True, unit="/s")
         report.goal("full pass of thumbnails, x vipsthumbnail's rate", times["vips"].median / times["full"].median if "vips" in times else None,
                     1.5, at_least=True)
-        report.chapter("Thumbnails", f"{self.size}, from cache; in turn, medians of {max(1, self.rounds // 2)}; load {load()}. "
+        report.chapter("Thumbnails", f"{self.size}, from cache; in turn, medians of {max(1, self.rounds // 2)}, of the first pictures "
+                       f"{self.rounds}; load {load()}. "
                        f"{version_of('vipsthumbnail', '--vips-version')}.", rows,
-                       "The small pictures in the headers are not read yet: a cell shows nothing until the full pass comes to it.",
+                       "The first pictures as the window gets them: the store asked in vain, then the small picture in each header read and "
+                       "decoded in the fenced helper, sixteen to an exchange; the start of the helper counts. Fewer than 1,000 photos are shown again and again.",
                        missing({"vipsthumbnail": "libvips-tools"}))
         shutil.rmtree(made)
         shutil.rmtree(out)
