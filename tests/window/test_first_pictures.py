@@ -1,19 +1,22 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Cells before their photos are decoded: the small picture that the camera left in the header shows at once, and gives way to the
-photo's own without a blank in between. The photos are progressive JPEGs of 27 megapixels, blue, that take long to decode; the small
-pictures in their headers are orange, so that a pixel tells which of both is seen."""
+photo's own without a blank in between. The photos are blue, the small pictures in their headers orange, so that a pixel tells which
+of both is seen. The helpers that decode the photos are halted until the small pictures were."""
 
 import datetime
 import io
 import os
+import pathlib
+import signal
 import sqlite3
+import threading
 
 from PIL import Image, ImageGrab
 
 from driver import WindowTest, extents, key, shedwalk, until
 
 PHOTOS = 12
-SIZE, SMALL = (6000, 4500), (160, 120)
+SIZE, SMALL = (4000, 3000), (160, 120)
 BLUE, ORANGE = (30, 60, 200), (240, 140, 20)
 FIRST = datetime.datetime(2026, 4, 3, 9)
 
@@ -35,6 +38,41 @@ def exif_block(taken, small):
             + b"\1\0" + entry(0x8769, 4, 1, exif_at) + second_at.to_bytes(4, "little")
             + b"\1\0" + entry(0x9003, 2, 20, exif_at + 18) + bytes(4) + stamp
             + b"\2\0" + entry(0x0201, 4, 1, small_at) + entry(0x0202, 4, 1, len(small)) + bytes(4) + small)
+
+
+class Halt(threading.Thread):
+    """Halts the helpers of the window that has the catalogue open, but for the first, which reads the small pictures; they start one
+    after the other, and take some time to."""
+
+    def __init__(self, catalogue):
+        super().__init__(daemon=True)
+        self.catalogue, self.halted, self.over = os.fsencode(catalogue), set(), threading.Event()
+
+    def helpers(self):
+        """Their numbers, the first started first."""
+        found = []
+        for each in pathlib.Path("/proc").glob("[0-9]*"):
+            try:
+                words = (each / "stat").read_text(encoding="ascii", errors="replace").rsplit(")", 1)[1].split()
+                if (each / "comm").read_text(encoding="ascii").strip() == "shedwalk-decode" and self.catalogue in (
+                        each.parent / words[1] / "cmdline").read_bytes():
+                    found.append((int(words[19]), int(each.name)))
+            except OSError:
+                continue  # it ended meanwhile
+        return [number for _, number in sorted(found)]
+
+    def run(self):
+        while not self.over.wait(0.002):
+            for number in self.helpers()[1:]:
+                if number not in self.halted:
+                    self.halted.add(number)
+                    os.kill(number, signal.SIGSTOP)
+
+    def release(self):
+        self.over.set()
+        self.join()
+        for number in self.halted:
+            os.kill(number, signal.SIGCONT)
 
 
 def like(pixel, colour):
@@ -77,9 +115,12 @@ class FirstPictures(WindowTest):
 
     def test_small_pictures_stand_in_and_give_way(self):
         self.bring(with_small=True)
+        halt = Halt(self.catalogue)
+        halt.start()
         strip = self.strip()
         seen = [until("small pictures in the cells", lambda: next((c for c in [self.count(strip)] if c[0] > 0 and c[1] == 0), None))]
-        most = seen[0][0]
+        until("helpers to halt", lambda: halt.halted)
+        halt.release()
 
         def all_blue():
             seen.append(self.count(strip))
