@@ -3,6 +3,7 @@
 #include "app/ask-form.h"
 
 #include "app/text.h"
+#include "app/widgets.h"
 #include "core/base/text.h"
 
 typedef struct
@@ -281,23 +282,16 @@ keep_focus_in_view (GtkAdjustment *vertical, GParamSpec *pspec, GtkWidget *grid)
 /* The fields of a form that would be higher than its parent, with large letters, are scrolled; the
  * one that has the keyboard stays in view. */
 static GtkWidget *
-scrolled_new (GtkWidget *grid, GtkWidget *above, GtkWindow *parent)
+within_parent (GtkWidget *grid, GtkWidget *above, GtkWindow *parent)
 {
-  GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
-  GtkAdjustment *vertical = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled));
   int most = parent != NULL ? gtk_widget_get_allocated_height (GTK_WIDGET (parent)) : 0, taken = 0;
 
   if (above != NULL)
     gtk_widget_get_preferred_height (above, NULL, &taken);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER,
-                                  GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
-  if (most > 0)
-    gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled),
-                                                MAX (most - taken - BESIDE_FIELDS, 120));
-  gtk_container_add (GTK_CONTAINER (scrolled), grid);
-  gtk_container_set_focus_vadjustment (GTK_CONTAINER (grid), vertical);
-  g_signal_connect_object (vertical, "notify::page-size", G_CALLBACK (keep_focus_in_view), grid, 0);
+  GtkWidget *scrolled = sw_scrolled_new (grid, GTK_ORIENTATION_VERTICAL,
+                                         most > 0 ? MAX (most - taken - BESIDE_FIELDS, 120) : -1);
+  g_signal_connect_object (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled)),
+                           "notify::page-size", G_CALLBACK (keep_focus_in_view), grid, 0);
   return scrolled;
 }
 
@@ -320,7 +314,7 @@ fill (Form *form, const SwAsk *ask, GtkWindow *parent)
     gtk_grid_attach (GTK_GRID (grid), ask->below, 0, (int)form->n, 2, 1);
   if (ask->above != NULL)
     gtk_widget_show_all (ask->above);
-  gtk_box_pack_start (GTK_BOX (box), scrolled_new (grid, ask->above, parent), ask->above == NULL,
+  gtk_box_pack_start (GTK_BOX (box), within_parent (grid, ask->above, parent), ask->above == NULL,
                       TRUE, 0);
   form->problem = gtk_label_new (NULL);
   gtk_label_set_line_wrap (GTK_LABEL (form->problem), TRUE);

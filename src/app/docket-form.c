@@ -114,27 +114,23 @@ add_row (SwSlip *slip, const Docket *docket, const Row *row)
 }
 
 /* The docket's own day, or today. */
-static void
-add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, const char *typed)
+static gboolean
+add_day (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, GError **error)
 {
-  if (typed != NULL)
-    add_cell (slip, SW_COLUMN_AT, typed);
-  else
-    sw_slip_day (slip, SW_COLUMN_AT,
-                 sw_day_of_instant (docket->now, sw_catalogue_zone (catalogue)));
+  return sw_typed_day_into (slip, SW_COLUMN_AT, catalogue, docket->day, docket->now, error);
 }
 
 /* What the yard took off for taking something: a fee by the money table. */
-static void
-add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, const char *typed)
+static gboolean
+add_charge (SwSlip *slip, SwCatalogue *catalogue, const Docket *docket, GError **error)
 {
   if (*docket->charged == '\0')
-    return;
+    return TRUE;
   sw_slip_row (slip, SW_ROW_FEE);
   add_cell (slip, SW_COLUMN_REF, docket->ref);
   add_cell (slip, SW_COLUMN_CHARGE, "disposal");
   add_cell (slip, SW_COLUMN_AMOUNT, docket->charged);
-  add_day (slip, catalogue, docket, typed);
+  return add_day (slip, catalogue, docket, error);
 }
 
 static gboolean
@@ -142,22 +138,18 @@ run_docket (SwCatalogue *catalogue, gpointer data, GError **error)
 {
   const Docket *docket = data;
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
-  g_autofree char *sentence = g_strdup_printf ("Docket %s of %s", docket->ref, docket->yard);
-  g_autofree char *typed
-      = *docket->day != '\0' ? sw_typed_day_cell (catalogue, docket->day, error) : NULL;
+  g_autofree char *sentence = g_strdup_printf (_ ("Docket %s of %s"), docket->ref, docket->yard);
 
-  if (*docket->day != '\0' && typed == NULL)
-    return FALSE;
   sw_slip_row (slip, SW_ROW_DOCKET);
   add_cell (slip, SW_COLUMN_REF, docket->ref);
   add_cell (slip, SW_COLUMN_OUTLET, docket->yard);
-  add_day (slip, catalogue, docket, typed);
+  if (!add_day (slip, catalogue, docket, error))
+    return FALSE;
   add_cell (slip, SW_COLUMN_GROSS, docket->gross);
   add_cell (slip, SW_COLUMN_TARE, docket->tare);
   for (guint i = 0; i < docket->rows->len; i++)
     add_row (slip, docket, &g_array_index (docket->rows, Row, i));
-  add_charge (slip, catalogue, docket, typed);
-  return sw_slip_book (slip, sentence, NULL, error);
+  return add_charge (slip, catalogue, docket, error) && sw_slip_book (slip, sentence, NULL, error);
 }
 
 /* ---- what was typed ---- */
@@ -510,24 +502,14 @@ lines_new (Form *form)
 /* A docket's columns do not go one below the other: where letters are large and the screen is
  * narrow they are moved sideways, and the field that has the keyboard comes into view. */
 static GtkWidget *
-scrolled_new (GtkWidget *box, GtkWidget *parent)
+within_screen (GtkWidget *box, GtkWidget *parent)
 {
-  GtkWidget *scrolled = gtk_scrolled_window_new (NULL, NULL);
   GdkRectangle screen;
 
   gdk_monitor_get_workarea (gdk_display_get_monitor_at_window (gtk_widget_get_display (parent),
                                                                gtk_widget_get_window (parent)),
                             &screen);
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_AUTOMATIC,
-                                  GTK_POLICY_NEVER);
-  gtk_scrolled_window_set_propagate_natural_width (GTK_SCROLLED_WINDOW (scrolled), TRUE);
-  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
-  gtk_scrolled_window_set_max_content_width (GTK_SCROLLED_WINDOW (scrolled),
-                                             MAX (screen.width - BESIDE, 320));
-  gtk_container_add (GTK_CONTAINER (scrolled), box);
-  gtk_container_set_focus_hadjustment (
-      GTK_CONTAINER (box), gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (scrolled)));
-  return scrolled;
+  return sw_scrolled_new (box, GTK_ORIENTATION_HORIZONTAL, MAX (screen.width - BESIDE, 320));
 }
 
 static void
@@ -555,7 +537,7 @@ fill (Form *form, const char *const *yards, GtkWindow *parent)
   gtk_widget_set_no_show_all (form->problem, TRUE);
   gtk_widget_hide (form->problem);
   gtk_box_pack_start (GTK_BOX (gtk_dialog_get_content_area (GTK_DIALOG (form->dialog))),
-                      scrolled_new (box, GTK_WIDGET (parent)), TRUE, TRUE, 0);
+                      within_screen (box, GTK_WIDGET (parent)), TRUE, TRUE, 0);
   begin_lines (form);
 }
 

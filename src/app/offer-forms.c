@@ -71,24 +71,17 @@ run_hold (SwCatalogue *catalogue, gpointer data, GError **error)
          && sw_enquiry_hold (catalogue, wish->id, until, error);
 }
 
-/* A day left empty is this moment, so that two equal payments of one day are two. */
 static gboolean
 book_money (SwCatalogue *catalogue, SwRowKind row, const SwDeal *deal, const Wish *wish,
             const char *typed, const char *sentence, GError **error)
 {
   g_autoptr (SwSlip) slip = sw_slip_new (catalogue);
-  g_autofree char *day = *typed != '\0' ? sw_typed_day_cell (catalogue, typed, error) : NULL;
 
-  if (*typed != '\0' && day == NULL)
-    return FALSE;
   sw_slip_row (slip, row);
   sw_slip_text (slip, SW_COLUMN_REF, deal->ref);
   sw_slip_text (slip, SW_COLUMN_AMOUNT, wish->values[0]);
-  if (day != NULL)
-    sw_slip_text (slip, SW_COLUMN_AT, day);
-  else
-    sw_slip_instant (slip, SW_COLUMN_AT, wish->now);
-  return sw_slip_book (slip, sentence, NULL, error);
+  return sw_typed_moment_into (slip, SW_COLUMN_AT, catalogue, typed, wish->now, error)
+         && sw_slip_book (slip, sentence, NULL, error);
 }
 
 static gboolean

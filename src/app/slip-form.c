@@ -147,23 +147,16 @@ entry_free (gpointer data)
   g_free (entry);
 }
 
-/* A day left empty is this moment, so that two equal payments of one day are two. */
 static gboolean
 add_cell (SwSlip *slip, SwCatalogue *catalogue, SwColumn column, const char *value, SwInstant now,
           GError **error)
 {
-  gboolean is_day = column == SW_COLUMN_AT || column == SW_COLUMN_FROM;
-  g_autofree char *day
-      = is_day && *value != '\0' ? sw_typed_day_cell (catalogue, value, error) : NULL;
-
-  if (*value != '\0' && is_day && day == NULL)
-    return FALSE;
+  if (column == SW_COLUMN_AT)
+    return sw_typed_moment_into (slip, column, catalogue, value, now, error);
+  if (column == SW_COLUMN_FROM)
+    return sw_typed_day_into (slip, column, catalogue, value, now, error);
   if (*value != '\0')
-    sw_slip_text (slip, column, is_day ? day : value);
-  else if (column == SW_COLUMN_AT)
-    sw_slip_instant (slip, column, now);
-  else if (column == SW_COLUMN_FROM)
-    sw_slip_day (slip, column, sw_day_of_instant (now, sw_catalogue_zone (catalogue)));
+    sw_slip_text (slip, column, value);
   return TRUE;
 }
 

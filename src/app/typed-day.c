@@ -13,16 +13,50 @@ sw_typed_day (SwCatalogue *catalogue, const char *text, SwDayLean lean, SwDay *o
   return sw_day_from_person (text, today, lean, out_day, error);
 }
 
-char *
-sw_typed_day_cell (SwCatalogue *catalogue, const char *text, GError **error)
+/* FALSE with an error; *out_empty says that nothing was typed and nothing added. A moment of
+ * ISO 8601 stays one. */
+static gboolean
+add_typed (SwSlip *slip, SwColumn column, SwCatalogue *catalogue, const char *typed,
+           gboolean *out_empty, GError **error)
 {
   SwDay day;
 
-  if (sw_moment_parse (text, sw_catalogue_zone (catalogue), NULL, NULL, NULL))
-    return g_strdup (text);
-  if (!sw_typed_day (catalogue, text, SW_DAY_NEAR, &day, error))
-    return NULL;
-  return sw_day_to_text (day);
+  *out_empty = *typed == '\0';
+  if (*out_empty)
+    return TRUE;
+  if (sw_moment_parse (typed, sw_catalogue_zone (catalogue), NULL, NULL, NULL))
+    sw_slip_text (slip, column, typed);
+  else if (sw_typed_day (catalogue, typed, SW_DAY_NEAR, &day, error))
+    sw_slip_day (slip, column, day);
+  else
+    return FALSE;
+  return TRUE;
+}
+
+gboolean
+sw_typed_moment_into (SwSlip *slip, SwColumn column, SwCatalogue *catalogue, const char *typed,
+                      SwInstant now, GError **error)
+{
+  gboolean empty;
+
+  if (!add_typed (slip, column, catalogue, typed, &empty, error))
+    return FALSE;
+  if (empty)
+    sw_slip_instant (slip, column, now);
+  return TRUE;
+}
+
+gboolean
+sw_typed_day_into (SwSlip *slip, SwColumn column, SwCatalogue *catalogue, const char *typed,
+                   SwInstant now, GError **error)
+{
+  gboolean empty;
+
+  if (!add_typed (slip, column, catalogue, typed, &empty, error))
+    return FALSE;
+  if (empty)
+    sw_slip_day (slip, column, sw_day_of_instant (now, sw_catalogue_zone (catalogue)));
+  return TRUE;
 }
 
 gboolean

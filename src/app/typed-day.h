@@ -5,6 +5,7 @@
 
 #include "core/base/plain-time.h"
 #include "core/catalogue/catalogue.h"
+#include "core/trade/slip.h"
 
 G_BEGIN_DECLS
 
@@ -15,9 +16,13 @@ G_BEGIN_DECLS
 /* On the catalogue thread. Error: BAD_INPUT with an example. */
 gboolean sw_typed_day (SwCatalogue *catalogue, const char *text, SwDayLean lean, SwDay *out_day,
                        GError **error);
-/* The same as a cell of the money table; a moment of ISO 8601 stays one. Transfer full; NULL with
- * an error. */
-char *sw_typed_day_cell (SwCatalogue *catalogue, const char *text, GError **error);
+/* The same into a cell of the row that the slip is at; a moment of ISO 8601 stays one. Left empty
+ * it is this moment, so that two equal payments of one day are two. FALSE with an error. */
+gboolean sw_typed_moment_into (SwSlip *slip, SwColumn column, SwCatalogue *catalogue,
+                               const char *typed, SwInstant now, GError **error);
+/* The same, but left empty it is the day of this moment. */
+gboolean sw_typed_day_into (SwSlip *slip, SwColumn column, SwCatalogue *catalogue,
+                            const char *typed, SwInstant now, GError **error);
 
 /* Whether it is a day at all, said before anything is sent: for the main thread, which has no zone.
  */

@@ -33,6 +33,33 @@ sw_container_add_line (GtkWidget *container, const char *text, const char *class
 }
 
 GtkWidget *
+sw_scrolled_new (GtkWidget *inner, GtkOrientation way, int most)
+{
+  GtkWidget *widget = gtk_scrolled_window_new (NULL, NULL);
+  GtkScrolledWindow *scrolled = GTK_SCROLLED_WINDOW (widget);
+  gboolean across = way == GTK_ORIENTATION_HORIZONTAL;
+
+  gtk_scrolled_window_set_policy (scrolled, across ? GTK_POLICY_AUTOMATIC : GTK_POLICY_NEVER,
+                                  across ? GTK_POLICY_NEVER : GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_propagate_natural_height (scrolled, TRUE);
+  gtk_container_add (GTK_CONTAINER (widget), inner);
+  if (across)
+    {
+      gtk_scrolled_window_set_propagate_natural_width (scrolled, TRUE);
+      gtk_scrolled_window_set_max_content_width (scrolled, most);
+      gtk_container_set_focus_hadjustment (GTK_CONTAINER (inner),
+                                           gtk_scrolled_window_get_hadjustment (scrolled));
+    }
+  else
+    {
+      gtk_scrolled_window_set_max_content_height (scrolled, most);
+      gtk_container_set_focus_vadjustment (GTK_CONTAINER (inner),
+                                           gtk_scrolled_window_get_vadjustment (scrolled));
+    }
+  return widget;
+}
+
+GtkWidget *
 sw_container_add_wide_line (GtkWidget *container, const char *text, const char *class,
                             int width_chars)
 {

@@ -14,6 +14,11 @@ GtkWidget *sw_container_add_line (GtkWidget *container, const char *text, const 
 GtkWidget *sw_container_add_wide_line (GtkWidget *container, const char *text, const char *class,
                                        int width_chars);
 
+/* 'inner' scrolled one way where it would be longer than so many pixels (-1: GTK's own limit), at
+ * its natural size the other way; the field that gets the keyboard comes into view. Transfer
+ * floating. */
+GtkWidget *sw_scrolled_new (GtkWidget *inner, GtkOrientation way, int most);
+
 /* Lets long entries be cut, so that the combo box never dictates the width of its page. */
 void sw_combo_ellipsize (GtkWidget *combo);
 /* For one whose rows are made anew while it is in use: it does not count as empty meanwhile, which
