@@ -14,6 +14,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_ABOUT_BOX (sw_about_box_get_type ())
 G_DECLARE_FINAL_TYPE (SwAboutBox, sw_about_box, SW, ABOUT_BOX, GtkBox)
 
+/* Once, before anything is shown. */
 void sw_about_box_set_store (SwAboutBox *self, SwStore *store);
 /* Shows what was read; valid until the next call. A form that is open for the same item stays open.
  */

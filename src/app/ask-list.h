@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_ASK_LIST (sw_ask_list_get_type ())
 G_DECLARE_FINAL_TYPE (SwAskList, sw_ask_list, SW, ASK_LIST, GtkBox)
 
+/* Once, before anything is shown. */
 void sw_ask_list_set_store (SwAskList *self, SwStore *store);
 /* Reads anew what there is to ask. */
 void sw_ask_list_load (SwAskList *self);

@@ -26,6 +26,7 @@ struct _SwCellsInterface
   void (*activate) (SwCells *self, int i);
 };
 
+/* Calls of the interface above. */
 int sw_cells_count (SwCells *self);
 char *sw_cells_name (SwCells *self, int i);
 void sw_cells_extents (SwCells *self, int i, GdkRectangle *out_area);

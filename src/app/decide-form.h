@@ -19,6 +19,7 @@ G_DECLARE_FINAL_TYPE (SwDecideForm, sw_decide_form, SW, DECIDE_FORM, GtkBox)
  * offered, where nothing was typed; '=' takes over what the find before said; F2 to F5 say that it
  * was seen, tried, told or guessed. */
 
+/* Once, before anything is shown. */
 void sw_decide_form_set_store (SwDecideForm *self, SwStore *store);
 /* data stays valid until the next call; another item than before begins anew. NULL: nothing. */
 void sw_decide_form_show (SwDecideForm *self, const SwDecideData *data);

@@ -9,6 +9,7 @@
 
 G_BEGIN_DECLS
 
+/* Asks for the path of a new place, or for the title and days of a new trip. */
 void sw_form_add_place (GtkWindow *parent, SwStore *store);
 void sw_form_add_trip (GtkWindow *parent, SwStore *store);
 /* Title and days of a trip there is; the last one first. Where there is none, one is added. */

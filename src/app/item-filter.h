@@ -14,6 +14,7 @@ G_DECLARE_FINAL_TYPE (SwItemFilterBox, sw_item_filter, SW, ITEM_FILTER, GtkBox)
 
 /* Signal "changed" (). */
 
+/* Once, before anything is shown. */
 void sw_item_filter_set_store (SwItemFilterBox *self, SwStore *store);
 /* Its button, for the row the page has for it; owned by whoever adds it. Transfer floating. */
 GtkWidget *sw_item_filter_button (SwItemFilterBox *self);

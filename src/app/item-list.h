@@ -22,6 +22,7 @@ SwItemList *sw_item_list_ref (SwItemList *list);
 void sw_item_list_unref (gpointer list);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwItemList, sw_item_list_unref)
 
+/* How many items, and the number of item i; known from the first. */
 guint sw_item_list_length (const SwItemList *list);
 gint64 sw_item_list_number (const SwItemList *list, guint i);
 /* NULL where the row is not read yet: its page is then the next to be read. Valid while the list

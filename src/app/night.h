@@ -21,6 +21,7 @@ typedef struct
 } SwNightStand;
 
 typedef struct _SwNight SwNight;
+/* Without rows. Transfer full. */
 SwNight *sw_night_new (void);
 void sw_night_free (SwNight *night);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwNight, sw_night_free)
@@ -32,6 +33,7 @@ guint sw_night_begin_read (SwNight *night);
  * goes to the first open one. */
 void sw_night_set_rows (SwNight *night, GPtrArray *rows, guint read);
 
+/* The rows in closing order, and where each stands with what the keys did laid over it. */
 guint sw_night_count (const SwNight *night);
 const SwRunRow *sw_night_row (const SwNight *night, guint i);
 SwNightStand sw_night_stand (const SwNight *night, guint i);
@@ -57,6 +59,7 @@ typedef struct
   guint offers, sold, no_sale, open; /* with what is on its way */
   guint unconfirmed;
 } SwNightCounts;
+/* Of all rows. */
 SwNightCounts sw_night_counts (const SwNight *night);
 
 /* Seconds until any countdown would read otherwise, at most 10; 0: nothing closes any more. */

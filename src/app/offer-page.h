@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_OFFER_PAGE (sw_offer_page_get_type ())
 G_DECLARE_FINAL_TYPE (SwOfferPage, sw_offer_page, SW, OFFER_PAGE, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_offer_page_new (SwStore *store, SwPictures *pictures);
 /* By name ("night", ...); unknown ones are passed over. */
 void sw_offer_page_show_section (SwOfferPage *self, const char *name);

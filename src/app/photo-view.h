@@ -18,6 +18,7 @@ G_DECLARE_FINAL_TYPE (SwPhotoView, sw_photo_view, SW, PHOTO_VIEW, GtkWidget)
  * set anew. Without a handler neither does anything). Return, or a second press, looks closer at
  * them. */
 
+/* Once, before anything is shown. */
 void sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures);
 /* Instead of a large one over a strip: as many large ones as there is room for. */
 void sw_photo_view_set_spread (SwPhotoView *self);

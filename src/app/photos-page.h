@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_PHOTOS_PAGE (sw_photos_page_get_type ())
 G_DECLARE_FINAL_TYPE (SwPhotosPage, sw_photos_page, SW, PHOTOS_PAGE, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_photos_page_new (SwStore *store, SwPictures *pictures);
 /* Brings the folders in (NULL-terminated paths); what comes of it is shown on the page. */
 void sw_photos_page_bring_in (SwPhotosPage *self, const char *const *folders);

@@ -15,7 +15,9 @@ G_BEGIN_DECLS
 
 typedef struct _SwPictureSource SwPictureSource;
 
+/* Of the catalogue in that folder. Transfer full. */
 SwPictureSource *sw_picture_source_new (const char *folder);
+/* One more owner; from any thread. */
 SwPictureSource *sw_picture_source_ref (SwPictureSource *source);
 /* NULL is allowed. */
 void sw_picture_source_unref (SwPictureSource *source);

@@ -49,6 +49,7 @@ gboolean sw_plan_get_box_area (SwPlan *self, gint64 place, GdkRectangle *out_are
 const SwPlanBox *sw_plan_get_box (SwPlan *self, gint64 place);
 const SwPlanBox *sw_plan_get_box_before (SwPlan *self, gint64 place);
 
+/* The chosen place; 0: none. */
 gint64 sw_plan_get_place (SwPlan *self);
 /* Chooses without emitting; 0: none. */
 void sw_plan_set_place (SwPlan *self, gint64 place);

@@ -14,8 +14,11 @@ G_BEGIN_DECLS
 #define SW_TYPE_PROPERTY_PAGE (sw_property_page_get_type ())
 G_DECLARE_FINAL_TYPE (SwPropertyPage, sw_property_page, SW, PROPERTY_PAGE, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_property_page_new (SwStore *store, SwPictures *pictures);
+/* The columns that the page lies in. Transfer none. */
 SwColumns *sw_property_page_columns (SwPropertyPage *self);
+/* Puts the keyboard into the field of the search. */
 void sw_property_page_search (SwPropertyPage *self);
 /* Shows the first place with items and its first item, for pictures; FALSE while nothing is read
  * yet. */

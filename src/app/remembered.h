@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 /* Before the window is shown: gives it the size of the last, and keeps its own when it goes. */
 void sw_remembered_follow (GtkWindow *window);
 
+/* Whether the panel of the takings is folded out. */
 gboolean sw_remembered_get_takings_open (void);
 void sw_remembered_set_takings_open (gboolean open);
 

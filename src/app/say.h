@@ -74,6 +74,7 @@ typedef struct
   SwSayField fields[SW_SAY_FIELDS + 1];
 } SwSaySpec;
 
+/* The fields of a kind. Static. */
 const SwSaySpec *sw_say_spec (SwSayKind kind);
 
 /* One saying on its way. Counted: the form reads 'id' once it is done. */

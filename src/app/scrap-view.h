@@ -13,8 +13,11 @@ G_BEGIN_DECLS
 #define SW_TYPE_SCRAP_VIEW (sw_scrap_view_get_type ())
 G_DECLARE_FINAL_TYPE (SwScrapView, sw_scrap_view, SW, SCRAP_VIEW, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_scrap_view_new (SwStore *store, SwPictures *pictures);
+/* Reads anew what it shows. */
 void sw_scrap_view_load (GtkWidget *view);
+/* Puts the keyboard into it. */
 void sw_scrap_view_focus (GtkWidget *view);
 
 G_END_DECLS

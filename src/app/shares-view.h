@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_SHARES_VIEW (sw_shares_view_get_type ())
 G_DECLARE_FINAL_TYPE (SwSharesView, sw_shares_view, SW, SHARES_VIEW, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_shares_view_new (SwStore *store);
 
 G_END_DECLS

@@ -34,7 +34,9 @@ struct _SwSorter
 
 /* ---- sorter.c ---- */
 
+/* Its strip. Transfer none. */
 SwStripView *sw_sorter_strip (SwSorter *self);
+/* FALSE where the catalogue is open for reading only. */
 gboolean sw_sorter_is_writable (SwSorter *self);
 /* What else the stop may show, likeliest first. */
 void sw_sorter_find_others (SwSorter *self, const SwStopRecord *stop,

@@ -27,9 +27,12 @@ struct _SwStripView
 
 /* ---- strip-view.c ---- */
 
+/* Units of the layout, in order of time: photos, gaps, notes. */
 int sw_strip_n_units (SwStripView *self);
 const SwStripUnit *sw_strip_unit_at (SwStripView *self, int u);
+/* Whether time runs from right to left. */
 gboolean sw_strip_is_mirrored (SwStripView *self);
+/* Of what is seen, in pixels. */
 int sw_strip_view_width (SwStripView *self);
 /* From the beginning of the trip to the edge that it begins at, in pixels. */
 double sw_strip_offset (SwStripView *self);
@@ -37,6 +40,7 @@ void sw_strip_set_offset (SwStripView *self, double to);
 /* What lies under x of the widget, from the beginning of the trip. */
 gint64 sw_strip_time_x (SwStripView *self, double x);
 
+/* Chooses unit u and brings it into view; tell: with its signal. */
 void sw_strip_choose (SwStripView *self, int u, gboolean tell);
 /* Extends the picked run to unit u of the same stop. */
 void sw_strip_pick_to (SwStripView *self, int u);
@@ -48,7 +52,9 @@ gboolean sw_strip_activate_chosen (SwStripView *self);
 /* ---- strip-pointer.c ---- */
 
 void sw_strip_pointer_init (SwStripView *self);
+/* Ends a drag without its effect, and what scrolls with it. */
 void sw_strip_stop_dragging (SwStripView *self);
+/* Handlers of the widget class. */
 gboolean sw_strip_pointer_scroll (GtkWidget *widget, GdkEventScroll *event);
 gboolean sw_strip_pointer_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard,
                                    GtkTooltip *tooltip);

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The sorting strip: a trip along its time, drawn; 20,000 photos cost what is in view. One photo is
- * the chosen one, and with it its stop; a run of photos of one stop can be picked. Left and Right go
- * by photos, Up and Down by stops, Shift with Left or Right picks, Escape picks nothing, Enter opens.
+ * the chosen one, and with it its stop; a run of photos of one stop can be picked. Left and Right
+ * go by photos, Up and Down by stops, Shift with Left or Right picks, Escape picks nothing, Enter
+ * opens.
  */
 #pragma once
 
@@ -18,6 +19,7 @@ G_DECLARE_FINAL_TYPE (SwStripView, sw_strip_view, SW, STRIP_VIEW, GtkWidget)
 /* Signals: "chosen" () another photo or stop is chosen, or picked; "activated" (gint64 photo);
  * "dropped" (gint64 stop key, 0: a gap) the picked photos were dragged there. */
 
+/* Once, before anything is shown. */
 void sw_strip_view_set_pictures (SwStripView *self, SwPictures *pictures);
 
 /* Transfer full; NULL for none. The chosen photo stays chosen, and where it is on the screen, so

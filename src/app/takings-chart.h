@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_TAKINGS_CHART (sw_takings_chart_get_type ())
 G_DECLARE_FINAL_TYPE (SwTakingsChart, sw_takings_chart, SW, TAKINGS_CHART, GtkDrawingArea)
 
+/* The takings are copied as far as they are drawn; store for its currency. */
 void sw_takings_chart_show (SwTakingsChart *self, SwStore *store, const SwTakings *takings,
                             SwGrouping grouping);
 /* The row drawn as chosen; -1: none. */

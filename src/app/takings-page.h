@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_TAKINGS_PAGE (sw_takings_page_get_type ())
 G_DECLARE_FINAL_TYPE (SwTakingsPage, sw_takings_page, SW, TAKINGS_PAGE, GtkBox)
 
+/* Transfer floating. */
 GtkWidget *sw_takings_page_new (SwStore *store);
 
 G_END_DECLS

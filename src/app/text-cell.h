@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_TEXT_CELL (sw_text_cell_get_type ())
 G_DECLARE_FINAL_TYPE (SwTextCell, sw_text_cell, SW, TEXT_CELL, GtkCellRendererText)
 
+/* Transfer floating. */
 GtkCellRenderer *sw_text_cell_new (void);
 
 G_END_DECLS

@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 #define SW_TYPE_TRIP_PAGE (sw_trip_page_get_type ())
 G_DECLARE_FINAL_TYPE (SwTripPage, sw_trip_page, SW, TRIP_PAGE, GtkStack)
 
+/* Transfer floating. */
 GtkWidget *sw_trip_page_new (SwStore *store, SwPictures *pictures);
 /* What is ticked off of the last trip. */
 void sw_trip_page_show_ticks (SwTripPage *self);

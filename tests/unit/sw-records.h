@@ -11,7 +11,7 @@
 #include "core/catalogue/places.h"
 #include "core/catalogue/steps.h"
 #include "core/catalogue/trips.h"
-#include "sw-test.h"
+#include "sw-test-catalogue.h"
 
 typedef struct
 {
@@ -60,25 +60,10 @@ records_reopen (Records *records)
 }
 
 static inline void
-records_remove_tree (const char *path)
-{
-  if (g_file_test (path, G_FILE_TEST_IS_DIR) && !g_file_test (path, G_FILE_TEST_IS_SYMLINK))
-    {
-      g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-      for (const char *name = g_dir_read_name (dir); name != NULL; name = g_dir_read_name (dir))
-        {
-          g_autofree char *inside = g_build_filename (path, name, NULL);
-          records_remove_tree (inside);
-        }
-    }
-  g_remove (path);
-}
-
-static inline void
 records_clear (Records *records)
 {
   g_clear_pointer (&records->catalogue, sw_catalogue_close);
-  records_remove_tree (records->folder);
+  sw_test_remove_tree (records->folder);
   g_clear_pointer (&records->folder, g_free);
   g_clear_pointer (&records->path, g_free);
 }
@@ -165,11 +150,10 @@ records_photo (Records *records, const char *file)
   return photo.id;
 }
 
-/* Writes past the records, for what they have no door for. */
+/* As a bring-in that was taken back leaves its photos. */
 static inline void
-records_exec (Records *records, const char *sql)
+records_put_aside (Records *records, gint64 photo)
 {
-  char *why = NULL;
-  sqlite3_exec (sw_db_handle (records->catalogue), sql, NULL, NULL, &why);
-  assert_null (why);
+  g_autofree char *sql = g_strdup_printf ("UPDATE photo SET aside = 1 WHERE id = %" PRId64, photo);
+  sw_test_exec (records->catalogue, sql);
 }

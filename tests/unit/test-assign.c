@@ -174,7 +174,7 @@ test_unknown_changes_nothing (void **state)
   assert_false (sw_item_assign (shelf.records.catalogue, 99, photos, 1, FALSE, &error));
   assert_contains (error->message, "item 99");
   g_clear_error (&error);
-  assert_true (sw_photo_set_aside (shelf.records.catalogue, shelf.photos[1], TRUE, &error));
+  records_put_aside (&shelf.records, shelf.photos[1]);
   assert_false (
       sw_item_assign (shelf.records.catalogue, shelf.press, shelf.photos, 2, FALSE, &error));
   assert_sw_error (error, SW_ERROR_REFUSED);
@@ -186,7 +186,7 @@ test_aside_is_not_shown (void **state)
   g_auto (Shelf) shelf = shelf_new ();
   assign (&shelf, shelf.press, 0, 2, FALSE);
   g_autoptr (GError) error = NULL;
-  assert_true (sw_photo_set_aside (shelf.records.catalogue, shelf.photos[0], TRUE, &error));
+  records_put_aside (&shelf.records, shelf.photos[0]);
   shows (&shelf, shelf.press, "2 ");
   g_autoptr (SwItem) item = records_get (&shelf.records, shelf.press);
   assert_i64_equal (item->first_photo, shelf.photos[1]);

@@ -241,7 +241,7 @@ add_fix (Records *records, gint64 place, const char *file, double latitude, doub
   sql = g_strdup_printf ("UPDATE photo SET latitude = %s, longitude = %s, position_error_m = %d"
                          " WHERE id = %" G_GINT64_FORMAT,
                          north, east, (int)error_m, photo);
-  records_exec (records, sql);
+  sw_test_exec (records->catalogue, sql);
 }
 
 static void

@@ -202,14 +202,15 @@ test_break_up (void **state)
     {
       g_autoptr (SwItem) whole = records_get (&records, mill);
       g_autoptr (SwItem) rollers = records_get (&records, g_array_index (numbers, gint64, 1));
-      g_autoptr (GArray) of_mill = sw_item_parts (records.catalogue, mill, &error);
+      g_autoptr (SwItem) motor = records_get (&records, g_array_index (numbers, gint64, 0));
       assert_i64_equal (whole->state, SW_STATE_BROKEN_UP);
       assert_i64_equal (rollers->state, SW_STATE_FOUND);
       assert_i64_equal (rollers->count, 2);
       assert_i64_equal (rollers->origin, mill);
       assert_i64_equal (rollers->n_photos, 1);
       assert_i64_equal (rollers->n_dangers, 1);
-      assert_i64_equal (of_mill->len, 2);
+      assert_i64_equal (motor->origin, mill);
+      assert_i64_equal (n_items (&records), 3);
       undo (&records);
       assert_i64_equal (n_items (&records), 1);
       redo (&records);

@@ -116,7 +116,7 @@ test_what_waits (void **state)
   assert_no_error (error);
   g_autofree char *sql
       = g_strdup_printf ("UPDATE item SET state = 'sold' WHERE id = %" G_GINT64_FORMAT, sold);
-  records_exec (&records, sql);
+  sw_test_exec (records.catalogue, sql);
   g_autoptr (GArray) all = read_all (&records);
   assert_i64_equal (of (all, press).to_decide, 2);
   assert_i64_equal (of (all, press).to_photograph, 2); /* the bare one and the one asked for */

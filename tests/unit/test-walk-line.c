@@ -15,7 +15,7 @@ photo_at (Records *records, gint64 trip, const char *file, int minute)
                                           ", clock_us = %" G_GINT64_FORMAT
                                           ", zone_offset_s = 0 WHERE id = %" G_GINT64_FORMAT,
                                           trip, (gint64)RECORDS_NOW.us + minute * MINUTE, photo);
-  records_exec (records, sql);
+  sw_test_exec (records->catalogue, sql);
   return photo;
 }
 
@@ -91,7 +91,7 @@ test_proposed_stops_and_what_was_brought_home (void **state)
       ", 0.5, 'doubtful', '');"
       "INSERT INTO walk_stop_photo VALUES (%" G_GINT64_FORMAT ", %" G_GINT64_FORMAT ", 0)",
       second, trip, store, second, second);
-  records_exec (&records, sql);
+  sw_test_exec (records.catalogue, sql);
   g_autoptr (GArray) legs = sw_walk_line (records.catalogue, trip, &error);
   assert_no_error (error);
   assert_int_equal (legs->len, 2);

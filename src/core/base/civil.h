@@ -44,17 +44,24 @@ const char *sw_zone_name (const SwZone *zone);
 void sw_zone_free (SwZone *zone);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwZone, sw_zone_free)
 
+/* Whether such a moment stands in the calendar, years 1 to 9999; no leap seconds. */
 gboolean sw_civil_valid (SwCivil civil);
+/* The instant at which clocks of the zone show it. *out_kind (may be NULL) says whether they do so
+ * once, never or twice. */
 SwInstant sw_civil_to_instant (SwCivil civil, const SwZone *zone, SwCivilKind *out_kind);
+/* The instant at which a clock that many seconds east of UTC shows it. */
 SwInstant sw_civil_at_offset (SwCivil civil, int offset_s);
+/* What clocks of the zone show then; *out_offset_s (may be NULL): seconds east of UTC. */
 SwCivil sw_civil_from_instant (SwInstant instant, const SwZone *zone, int *out_offset_s);
 /* Counts as if in UTC: for arithmetic on camera clocks. */
 gint64 sw_civil_to_us (SwCivil civil);
 SwCivil sw_civil_from_us (gint64 us);
 
+/* month 1 to 12; a day past the end of its month counts on into the next. */
 SwDay sw_day_from_ymd (int year, int month, int day);
 void sw_day_to_ymd (SwDay day, int *out_year, int *out_month,
                     int *out_day); /* out pointers may be NULL */
+/* The day in the zone. */
 SwDay sw_day_of_instant (SwInstant instant, const SwZone *zone);
 /* The first moment of the day; where clocks skipped midnight, the moment they skipped to. */
 SwInstant sw_day_start (SwDay day, const SwZone *zone);

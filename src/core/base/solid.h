@@ -30,6 +30,7 @@ typedef enum
 } SwShape;
 #define SW_SHAPE_MEASURES 5
 
+/* "block", "tube": as a person names it, to be translated. Static. */
 const char *sw_shape_word (SwShape shape);
 /* The names of its measures, NULL-terminated. Static. */
 const char *const *sw_shape_measures (SwShape shape);

@@ -26,7 +26,9 @@ void sw_table_free (SwTable *table);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwTable, sw_table_free)
 
 gsize sw_table_n_rows (const SwTable *table); /* without the header */
+/* Of the header. */
 gsize sw_table_n_columns (const SwTable *table);
+/* As the header has it; valid while the table is. */
 const char *sw_table_column_name (const SwTable *table, gsize column);
 /* -1 where no column has the name. */
 int sw_table_find_column (const SwTable *table, const char *name);

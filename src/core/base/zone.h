@@ -20,6 +20,7 @@ typedef struct
   int offset_s;
 } SwZoneStretch;
 
+/* Seconds east of UTC at that second. */
 int sw_zone_offset_at (const SwZone *zone, gint64 second);
 
 /* The stretches that meet [from, to], in order and without a hole, the first reaching back to

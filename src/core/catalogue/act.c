@@ -311,13 +311,6 @@ sw_act_commit (SwAct *act, const char *sentence, GError **error)
 }
 
 gboolean
-sw_act_commit_barrier (SwAct *act, const char *sentence, GError **error)
-{
-  g_return_val_if_fail (act->catalogue != NULL && act->level == 1, FALSE);
-  return sw_act_commit_as (act, "barrier", sentence, 0, 0, FALSE, error);
-}
-
-gboolean
 sw_act_commit_bring_in (SwAct *act, gint64 bring_in, const char *sentence, GError **error)
 {
   g_return_val_if_fail (act->catalogue != NULL && act->level == 1, FALSE);

@@ -48,9 +48,8 @@ gboolean sw_act_tell (SwAct *act, SwSubject subject, gint64 id, const char *verb
 
 /* Commits (outermost) or releases (inside). 'sentence' names the whole act in the undo line; inside an outer act it is dropped. An act
  * that changed and told nothing leaves no row; one that only told leaves its events and is not for undo. On failure (BUSY, NO_SPACE)
- * nothing of the act stands once it is cleared. A barrier is an act that cannot be taken back, nor anything before it. */
+ * nothing of the act stands once it is cleared. */
 gboolean sw_act_commit (SwAct *act, const char *sentence, GError **error);
-gboolean sw_act_commit_barrier (SwAct *act, const char *sentence, GError **error);
 /* The end of a bring-in. Its batches were plain, each durable by itself; this one act, begun after the last of them, names the whole
  * ("41 photos of trip 2 brought in") and may hold the closing rows and its events. Outermost only. Undo puts every photo of the bring-in
  * aside (rows and files stay), redo takes them back; REFUSED while one of them shows an item or a place: that came later and is undone first. */

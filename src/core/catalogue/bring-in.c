@@ -84,20 +84,3 @@ sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error)
   return sw_act_tell (&act, SW_SUBJECT_PHOTO, right->id, "photo.look-alike", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
-
-GArray *
-sw_look_alike_list (SwCatalogue *catalogue, GError **error)
-{
-  g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (SwLookAlike));
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOOK_ALIKE_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&pairs);
-      SwLookAlike pair = { sw_col_int (&use, 0), sw_col_int (&use, 1) };
-      g_array_append_val (pairs, pair);
-    }
-}

@@ -399,14 +399,6 @@ sw_catalogue_is_read_only (SwCatalogue *catalogue)
 }
 
 void
-sw_catalogue_set_author (SwCatalogue *catalogue, const char *author)
-{
-  char *copy = g_strdup (author != NULL ? author : g_get_user_name ());
-  g_free (catalogue->author);
-  catalogue->author = copy;
-}
-
-void
 sw_catalogue_set_clock (SwCatalogue *catalogue, SwClockFunc now, gpointer data)
 {
   catalogue->clock = now;

@@ -37,6 +37,7 @@ SwCatalogue *sw_catalogue_create (const char *folder, const char *name, const ch
  * BUSY. */
 SwCatalogue *sw_catalogue_open (const char *folder, SwOpenMode mode, GError **error);
 
+/* Ends its connection. NULL is allowed; no statement and no act may be under way. */
 void sw_catalogue_close (SwCatalogue *catalogue);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCatalogue, sw_catalogue_close)
 
@@ -49,8 +50,6 @@ SwCurrency sw_catalogue_currency (SwCatalogue *catalogue);
 const SwZone *sw_catalogue_zone (SwCatalogue *catalogue);
 gboolean sw_catalogue_is_read_only (SwCatalogue *catalogue);
 
-/* Who is written beside each act; the login name by default. */
-void sw_catalogue_set_author (SwCatalogue *catalogue, const char *author);
 /* The clock of events, for tests: NULL is the system's. */
 typedef SwInstant (*SwClockFunc) (gpointer data);
 void sw_catalogue_set_clock (SwCatalogue *catalogue, SwClockFunc now, gpointer data);

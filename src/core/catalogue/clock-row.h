@@ -7,6 +7,7 @@
 
 G_BEGIN_DECLS
 
+/* The current row, its columns from the first on. Holds no pointer. */
 SwCameraClock sw_camera_clock_from_row (const SwUse *use);
 
 G_END_DECLS

@@ -58,8 +58,11 @@ gboolean sw_col_is_null (const SwUse *use, int column);
 /* Transfer full, NULL for SQL NULL. */
 GBytes *sw_col_blob (const SwUse *use, int column);
 
+/* The number of the row that was inserted last. */
 gint64 sw_db_last_id (SwCatalogue *catalogue);
+/* How many rows the last statement changed. */
 int sw_db_changes (SwCatalogue *catalogue);
+/* The connection itself, for tests that write or lock past the records. Transfer none. */
 sqlite3 *sw_db_handle (SwCatalogue *catalogue);
 
 /* Any SQLite result as a GError of SW_ERROR; FALSE always. */

@@ -35,6 +35,7 @@ typedef enum
   SW_RESULTS (SW_RESULT_AS_ENUM) SW_N_RESULTS
 } SwResult;
 
+/* In English, as tables have it; static, to be translated where a person reads it. */
 const char *sw_deal_kind_word (SwDealKind kind);
 const char *sw_result_word (SwResult result);
 /* By word, without case, hyphens as blanks; RUNNING has no word to type. FALSE where there is none.

@@ -18,13 +18,6 @@
 #define FIELD_AS_WORD(tag, word) word,
 static const char *const words[] = { SW_DECIDE_FIELDS (FIELD_AS_WORD) };
 
-const char *
-sw_decide_field_word (SwDecideField field)
-{
-  g_return_val_if_fail (field < SW_N_DECIDE_FIELDS, NULL);
-  return words[field];
-}
-
 void
 sw_decide_value_clear (SwDecideValue *value)
 {

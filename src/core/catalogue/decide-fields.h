@@ -28,8 +28,6 @@ typedef enum
   SW_DECIDE_FIELDS (SW_DECIDE_FIELD_AS_ENUM) SW_N_DECIDE_FIELDS
 } SwDecideField;
 
-const char *sw_decide_field_word (SwDecideField field);
-
 /* What stands in a field, or is to stand there. 'has' FALSE: nothing; then setting empties the
  * field where it can be empty. Which parts are used:
  * NAME text; COUNT number; CONDITION, WRONG text, source, by_whom; LIFTED number (SwSize); RIDES
@@ -49,6 +47,7 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (SwDecideValue, sw_decide_value_clear)
 /* FALSE on an error of the database, or NOT_FOUND. *out_value is filled anew. */
 gboolean sw_decide_value_get (SwCatalogue *catalogue, gint64 item, SwDecideField field,
                               SwDecideValue *out_value, GError **error);
+/* Whether they say the same; where both are numbers the number says it all. */
 gboolean sw_decide_value_equal (const SwDecideValue *a, const SwDecideValue *b);
 
 /* Sets the field, as one act with its event. DANGER, ASK and JOB add one to what stands there, and

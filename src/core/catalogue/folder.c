@@ -13,8 +13,8 @@
 #include "core/base/language.h"
 #include "core/catalogue/catalogue-private.h"
 
-gboolean
-sw_folder_is_empty (const char *path)
+static gboolean
+folder_is_empty (const char *path)
 {
   g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
   return dir != NULL && g_dir_read_name (dir) == NULL;
@@ -24,7 +24,7 @@ gboolean
 sw_folder_is_free (const char *folder, GError **error)
 {
   GStatBuf is;
-  if (g_lstat (folder, &is) != 0 || sw_folder_is_empty (folder))
+  if (g_lstat (folder, &is) != 0 || folder_is_empty (folder))
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
                _ ("There is something at %s already; choose another name."), folder);

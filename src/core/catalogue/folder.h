@@ -25,7 +25,6 @@
 
 G_BEGIN_DECLS
 
-gboolean sw_folder_is_empty (const char *path);
 /* FALSE unless nothing is at 'folder', or an empty folder. Error: REFUSED. */
 gboolean sw_folder_is_free (const char *folder, GError **error);
 /* Makes the folder beside 'folder' in which it is made until it is whole, and removes those that

@@ -79,9 +79,12 @@ typedef struct
   const SwMoney *asking;
   gboolean neutral;
 } SwItemNew;
+/* Adds it as Found, in one act with its event; its name is tidied. *out_number may be NULL. Errors:
+ * BAD_INPUT (name, count, asking price), NOT_FOUND (place, trip). */
 gboolean sw_item_add (SwCatalogue *catalogue, const SwItemNew *item, gint64 *out_number,
                       GError **error);
 
+/* NOT_FOUND where it is none, or went into another one. Transfer full. */
 SwItem *sw_item_get (SwCatalogue *catalogue, gint64 number, GError **error);
 /* By number ("12") or exact name; a name that several bear is REFUSED naming their numbers. */
 SwItem *sw_item_find (SwCatalogue *catalogue, const char *number_or_name, GError **error);

@@ -22,6 +22,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwJob, sw_job_free)
  * load. Transfer none. */
 const char *const *sw_job_kinds (void);
 
+/* A job at an item or at a place (the other one 0), of one of the kinds; one act with its event. text
+ * may be NULL; *out_id may be NULL. Errors: BAD_INPUT, NOT_FOUND. */
 gboolean sw_job_add (SwCatalogue *catalogue, gint64 item, gint64 place, const char *kind,
                      const char *text, gint64 *out_id, GError **error);
 /* The same with tools ("" or NULL: none) and hands (0 is taken as 1). */

@@ -68,6 +68,7 @@ typedef struct
 void sw_charge_free (SwCharge *charge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCharge, sw_charge_free)
 
+/* In English, as tables have it; static, to be translated where a person reads it. */
 const char *sw_outlet_kind_word (SwOutletKind kind);
 /* By word, without case, hyphens as blanks. FALSE where there is none. */
 gboolean sw_outlet_kind_parse (const char *word, SwOutletKind *out_kind);

@@ -283,10 +283,3 @@ sw_item_break_up (SwCatalogue *catalogue, gint64 number, const SwPart *parts, gs
     *out_numbers = g_steal_pointer (&numbers);
   return TRUE;
 }
-
-GArray *
-sw_item_parts (SwCatalogue *catalogue, gint64 number, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_PARTS, "i", number);
-  return sw_db_collect_ids (catalogue, &use, error);
-}

@@ -32,7 +32,4 @@ typedef struct
 gboolean sw_item_break_up (SwCatalogue *catalogue, gint64 number, const SwPart *parts, gsize n,
                            GArray **out_numbers, GError **error);
 
-/* Items whose origin it is: GArray of gint64 by number, transfer full. */
-GArray *sw_item_parts (SwCatalogue *catalogue, gint64 number, GError **error);
-
 G_END_DECLS

@@ -22,9 +22,6 @@ typedef struct
 void sw_past_offer_free (SwPastOffer *offer);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPastOffer, sw_past_offer_free)
 
-/* The kind of fact that says what sort of thing an item is. */
-#define SW_FACT_KIND "kind"
-
 /* GPtrArray of SwPastOffer in the order in which they ended. Transfer full. */
 GPtrArray *sw_past_offers (SwCatalogue *catalogue, GError **error);
 

@@ -365,18 +365,6 @@ sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError *
 }
 
 gboolean
-sw_photo_set_aside (SwCatalogue *catalogue, gint64 id, gboolean aside, GError **error)
-{
-  g_auto (SwAct) act = SW_ACT_INIT;
-  if (!sw_act_begin (&act, catalogue, error) || !photo_exists (catalogue, id, error)
-      || !sw_db_run (catalogue, error, SW_STMT_PHOTO_SET_ASIDE, "ii", id, (gint64)(aside != FALSE)))
-    return FALSE;
-  g_autofree char *sentence = g_strdup_printf (_ ("Photo %" PRId64 " %s"), id,
-                                               aside ? _ ("set aside") : _ ("taken back"));
-  return tell_if_changed (catalogue, &act, id, "photo.aside", sentence, error);
-}
-
-gboolean
 sw_photo_set_trip (SwCatalogue *catalogue, gint64 id, gint64 trip, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;

@@ -50,7 +50,6 @@ GPtrArray *sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asi
                           GError **error);
 /* Adds a path the same bytes were met under; the first in byte order becomes photo.file. */
 gboolean sw_photo_add_path (SwCatalogue *catalogue, gint64 id, const char *file, GError **error);
-gboolean sw_photo_set_aside (SwCatalogue *catalogue, gint64 id, gboolean aside, GError **error);
 gboolean sw_photo_set_trip (SwCatalogue *catalogue, gint64 id, gint64 trip, GError **error);
 gboolean sw_photo_set_companion (SwCatalogue *catalogue, gint64 id, gint64 companion_of,
                                  GError **error);
@@ -175,12 +174,8 @@ gboolean sw_bring_in_close (SwCatalogue *catalogue, gint64 id, GError **error);
 /* TRUE in *out_open while any is open. */
 gboolean sw_bring_in_any_open (SwCatalogue *catalogue, gboolean *out_open, GError **error);
 
+/* Two photos that look the same and were taken at the same moment, in either order; told in the
+ * history of the later one. Kept once. REFUSED: a photo as its own double; NOT_FOUND. */
 gboolean sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error);
-typedef struct
-{
-  gint64 a, b;
-} SwLookAlike;
-/* GArray of SwLookAlike. Transfer full. */
-GArray *sw_look_alike_list (SwCatalogue *catalogue, GError **error);
 
 G_END_DECLS

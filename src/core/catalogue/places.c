@@ -579,23 +579,6 @@ sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **er
   return tell_and_commit (&act, id, "place.photo", sentence, error);
 }
 
-GArray *
-sw_place_photos (SwCatalogue *catalogue, gint64 id, GError **error)
-{
-  g_autoptr (GArray) photos = g_array_new (FALSE, FALSE, sizeof (gint64));
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_PHOTO_LIST, "i", id);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&photos);
-      gint64 photo = sw_col_int (&use, 0);
-      g_array_append_val (photos, photo);
-    }
-}
-
 gboolean
 sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, gsize n,
                       GError **error)

@@ -52,9 +52,8 @@ gboolean sw_place_rename (SwCatalogue *catalogue, gint64 id, const char *name, G
  * deep. */
 gboolean sw_place_move (SwCatalogue *catalogue, gint64 id, gint64 parent, GError **error);
 
-/* Photos of the place itself (its door, its card). GArray of gint64, by number; transfer full. */
+/* The photo shows the place itself (its door, its card). NOT_FOUND: the place, the photo. */
 gboolean sw_place_add_photo (SwCatalogue *catalogue, gint64 id, gint64 photo, GError **error);
-GArray *sw_place_photos (SwCatalogue *catalogue, gint64 id, GError **error);
 /* By a person's word they show that place itself, no other place and no item. One act. Errors:
  * NOT_FOUND (place, photo), REFUSED (a photo set aside). */
 gboolean sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, gsize n,

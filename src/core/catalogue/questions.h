@@ -20,6 +20,8 @@ typedef struct
 void sw_question_free (SwQuestion *question);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwQuestion, sw_question_free)
 
+/* Something to find out of an item: of whom (NULL: nobody named), by when (NULL: no day). One act
+ * with its event; *out_id may be NULL. Errors: BAD_INPUT, NOT_FOUND (the item). */
 gboolean sw_question_add (SwCatalogue *catalogue, gint64 item, const char *text, const char *person,
                           const SwDay *by, gint64 *out_id, GError **error);
 /* Takes the answer as given by the person asked. "mine" claims the item for that person; "not mine"

@@ -13,30 +13,6 @@
 #include "core/catalogue/photos.h"
 #include "core/catalogue/trips.h"
 
-GArray *
-sw_receipt_list (SwCatalogue *catalogue, gint64 trip, GError **error)
-{
-  g_autoptr (GArray) receipts = g_array_new (FALSE, FALSE, sizeof (SwReceipt));
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_RECEIPT_LIST, "i", trip);
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&receipts);
-      g_autofree char *remark = sw_col_text (&use, 4);
-      SwReceipt receipt = { .photo = sw_col_int (&use, 0),
-                            .cost = sw_col_int (&use, 1),
-                            .day = (SwDay){ (gint32)sw_col_int (&use, 2) },
-                            .amount = sw_money (sw_col_int (&use, 3)),
-                            .remark = g_intern_string (remark) };
-      g_array_append_val (receipts, receipt);
-    }
-}
-
 /* Of the first photo with a time, else the trip's first. */
 static gboolean
 find_day (SwCatalogue *catalogue, const SwTrip *trip, const gint64 *photos, gsize n, SwDay *out_day,

@@ -8,18 +8,6 @@
 
 G_BEGIN_DECLS
 
-typedef struct
-{
-  gint64 photo, cost;
-  SwDay day;
-  SwMoney amount;
-  const char *remark; /* interned */
-} SwReceipt;
-
-/* Costs of the trip's photos (trip 0: of all), by photo, then cost. GArray of SwReceipt. Transfer
- * full. */
-GArray *sw_receipt_list (SwCatalogue *catalogue, gint64 trip, GError **error);
-
 /* "Cost of 12.50: diesel, from its receipt", as its act is named. Transfer full. */
 char *sw_receipt_sentence (SwCatalogue *catalogue, SwMoney amount, const char *remark);
 

@@ -17,7 +17,9 @@ typedef struct
   const char *why;
 } SwSchemaStep;
 
+/* All of them, oldest first. Static. */
 const SwSchemaStep *sw_schema_steps (gsize *out_n);
+/* The version that the last step leads to. */
 int sw_schema_latest (void);
 
 G_END_DECLS

@@ -122,7 +122,6 @@
      "INSERT INTO price (item, kind, amount, pieces, day, source, remark, at_us)"                  \
      " SELECT ?2, kind, amount, pieces, day, source, remark, at_us FROM price"                     \
      " WHERE item = ?1 AND withdrawn_us IS NULL ORDER BY id")                                      \
-  X (ITEM_PARTS, "SELECT id FROM item WHERE origin = ?1 ORDER BY id")                              \
   X (ITEM_PHOTOS_DROP, "DELETE FROM item_photo WHERE item = ?1")                                   \
   X (ITEM_NO_COVER, "UPDATE item SET cover = NULL WHERE id = ?1")                                  \
   X (ITEM_DELETE, "DELETE FROM item WHERE id = ?1")                                                \

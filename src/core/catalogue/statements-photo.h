@@ -59,7 +59,6 @@
                        " (SELECT min(file) FROM photo_path WHERE photo = ?1)"                      \
                        " WHERE id = ?1 AND file <>"                                                \
                        " (SELECT min(file) FROM photo_path WHERE photo = ?1)")                     \
-  X (PHOTO_SET_ASIDE, "UPDATE photo SET aside = ?2 WHERE id = ?1 AND aside <> ?2")                 \
   X (PHOTO_SET_TRIP, "UPDATE photo SET trip = ?2 WHERE id = ?1 AND trip IS NOT ?2")                \
   X (PHOTO_SET_COMPANION,                                                                          \
      "UPDATE photo SET companion_of = ?2 WHERE id = ?1 AND companion_of IS NOT ?2")                \
@@ -111,5 +110,4 @@
   X (BRING_IN_CLOSE, "UPDATE bring_in SET closed_us = ?2 WHERE id = ?1 AND closed_us IS NULL")     \
   X (BRING_IN_STATE, "SELECT closed_us IS NULL FROM bring_in WHERE id = ?1")                       \
   X (BRING_IN_ANY_OPEN, "SELECT 1 FROM bring_in WHERE closed_us IS NULL LIMIT 1")                  \
-  X (LOOK_ALIKE_PUT, "INSERT OR IGNORE INTO look_alike (a, b) VALUES (?1, ?2)")                    \
-  X (LOOK_ALIKE_LIST, "SELECT a, b FROM look_alike ORDER BY a, b")
+  X (LOOK_ALIKE_PUT, "INSERT OR IGNORE INTO look_alike (a, b) VALUES (?1, ?2)")

@@ -27,5 +27,4 @@
   X (PLACE_PHOTO_PUT, "INSERT OR IGNORE INTO place_photo (place, photo) VALUES (?1, ?2)")          \
   X (PLACE_PHOTO_LEAVE, "DELETE FROM place_photo WHERE photo = ?1 AND place <> ?2")                \
   X (PLACE_PHOTO_ALL, "SELECT l.photo, l.place FROM place_photo l JOIN photo p ON p.id = l.photo"  \
-                      " WHERE p.trip = ?1 ORDER BY l.photo, l.place")                              \
-  X (PLACE_PHOTO_LIST, "SELECT photo FROM place_photo WHERE place = ?1 ORDER BY photo")
+                      " WHERE p.trip = ?1 ORDER BY l.photo, l.place")

@@ -56,8 +56,11 @@ typedef enum
   SW_ITEM_STATES (SW_STATE_AS_ENUM) SW_N_STATES
 } SwState;
 
+/* What the database stores ("on-offer"). Static. */
 const char *sw_state_key (SwState state);
+/* What commands and tables write ("On offer"); to be translated in the window. Static. */
 const char *sw_state_word (SwState state);
+/* The name of its symbolic icon. Static. */
 const char *sw_state_icon (SwState state);
 /* Bits SW_TO (...) of what it may become. */
 guint sw_state_next (SwState state);

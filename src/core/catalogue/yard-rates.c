@@ -8,14 +8,6 @@
 #include "core/catalogue/act.h"
 #include "core/catalogue/db.h"
 
-char *
-sw_rate_words (SwCatalogue *catalogue, SwMoney rate)
-{
-  g_autofree char *money = sw_money_to_person (rate, sw_catalogue_currency (catalogue));
-  return *money == '-' ? g_strdup_printf (_ ("charges %s"), money + 1)
-                       : g_strdup_printf (_ ("pays %s"), money);
-}
-
 /* NULL with NOT_FOUND where there is no such outlet. */
 static char *
 outlet_name (SwCatalogue *catalogue, gint64 outlet, GError **error)

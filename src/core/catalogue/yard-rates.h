@@ -8,9 +8,6 @@
 
 G_BEGIN_DECLS
 
-/* "pays 187.50", or "charges 40.00" where the rate is below zero. Plain decimals, transfer full. */
-char *sw_rate_words (SwCatalogue *catalogue, SwMoney rate);
-
 /* The rate for 1000 kg of the class at the yard from that day on; below zero: what the yard charges
  * to take it (disposal). The same yard, class and day again takes its place. An act with its event.
  * Errors: BAD_INPUT, NOT_FOUND (the outlet). */

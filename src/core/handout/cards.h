@@ -30,7 +30,9 @@ SwCardSet *sw_tag_set_new (SwCatalogue *catalogue, const SwLabelSheet *sheet, gi
 void sw_card_set_free (SwCardSet *set);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwCardSet, sw_card_set_free)
 
+/* How many cards or tags there are. */
 int sw_card_set_n_cards (const SwCardSet *set);
+/* How many sheets of paper they fill. */
 int sw_card_set_n_pages (const SwCardSet *set);
 /* Draws page 0 to n_pages - 1; the unit of the context is the millimetre. */
 gboolean sw_card_set_draw (const SwCardSet *set, int page, cairo_t *cr, GError **error);

@@ -15,6 +15,7 @@ SwPaper *sw_paper_new (const char *title);
 void sw_paper_free (SwPaper *paper);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPaper, sw_paper_free)
 
+/* Over a part; it stays with the block that follows. */
 void sw_paper_heading (SwPaper *paper, const char *text);
 /* 11 points, wrapped. */
 void sw_paper_line (SwPaper *paper, const char *text);

@@ -12,6 +12,7 @@
 #include "core/catalogue/places.h"
 #include "core/catalogue/questions.h"
 #include "core/catalogue/trips.h"
+#include "core/handout/paper.h"
 #include "core/handout/target.h"
 #include "core/trade/offers.h"
 #include "core/trade/sales.h"
@@ -316,8 +317,8 @@ set_places (const Sheet *sheet, const GPtrArray *items, GError **error)
 
 /* ---- the whole ---- */
 
-SwPaper *
-sw_standing_sheet (SwCatalogue *catalogue, SwDay today, GError **error)
+static SwPaper *
+standing_sheet (SwCatalogue *catalogue, SwDay today, GError **error)
 {
   g_autofree char *day = sw_day_to_person (today);
   g_autofree char *title
@@ -352,7 +353,7 @@ sw_standing_write (SwCatalogue *catalogue, SwDay today, const char *path, int *o
 
   if (!sw_target_is_outside (sw_catalogue_folder (catalogue), path, error))
     return FALSE;
-  paper = sw_standing_sheet (catalogue, today, error);
+  paper = standing_sheet (catalogue, today, error);
   pdf = paper != NULL ? sw_paper_pdf (paper, out_pages, error) : NULL;
   return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The sheet"), error);
 }

@@ -4,14 +4,12 @@
  * hands of one person, not for a notice board. */
 #pragma once
 
-#include "core/handout/paper.h"
+#include "core/base/civil.h"
 #include "core/catalogue/catalogue.h"
 
 G_BEGIN_DECLS
 
-/* 'today' is the day it speaks of. Transfer full. */
-SwPaper *sw_standing_sheet (SwCatalogue *catalogue, SwDay today, GError **error);
-/* As a PDF, whole or not at all; *out_pages may be NULL. Errors: those of sw_paper_write_file;
+/* As of 'today', a PDF, whole or not at all; *out_pages may be NULL. Errors: those of sw_paper_write_file;
  * REFUSED inside the catalogue. */
 gboolean sw_standing_write (SwCatalogue *catalogue, SwDay today, const char *path, int *out_pages,
                             GError **error);

@@ -40,8 +40,9 @@ static const char *const credit_sentences[SW_N_CREDITS] = {
   N_ ("Money counts with the trip during or after which the item was collected."),
 };
 
-const char *
-sw_credit_sentence (SwCredit credit)
+/* What the view credits, in one plain sentence. Static. */
+static const char *
+credit_sentence (SwCredit credit)
 {
   g_return_val_if_fail (credit >= 0 && credit < SW_N_CREDITS, "");
   return _ (credit_sentences[credit]);
@@ -231,7 +232,7 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   g_autoptr (SwPaper) paper = sw_paper_new (title);
   sw_paper_heading (paper, title);
   sw_paper_line (paper, sum);
-  sw_paper_line (paper, sw_credit_sentence (credit));
+  sw_paper_line (paper, credit_sentence (credit));
   sw_paper_gap (paper);
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, N_COLS, ~1u, TRUE);
   sw_paper_line (paper,

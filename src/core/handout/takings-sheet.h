@@ -20,7 +20,4 @@ gboolean sw_takings_hand_out (SwCatalogue *catalogue, SwCredit credit, SwGroupin
 SwPaper *sw_takings_sheet_new (SwCatalogue *catalogue, SwCredit credit, SwGrouping grouping,
                                GError **error);
 
-/* What the view credits, in one plain sentence. Static. */
-const char *sw_credit_sentence (SwCredit credit);
-
 G_END_DECLS

@@ -117,8 +117,9 @@ set_cautions (SwPaper *paper, const SwTripSheet *sheet)
     sw_paper_line (paper, _ (*caution));
 }
 
-GBytes *
-sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages, GError **error)
+/* *out_pages may be NULL. Transfer full. */
+static GBytes *
+trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages, GError **error)
 {
   g_autofree char *first = sw_day_to_person (sheet->trip->first);
   g_autofree char *last = sw_day_to_person (sheet->trip->last);
@@ -178,7 +179,7 @@ sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int 
 
   if (sheet == NULL)
     return FALSE;
-  pdf = sw_trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
+  pdf = trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
   return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The trip sheet"), error)
          && (sw_catalogue_is_read_only (catalogue) || keep_lines (catalogue, sheet, error));
 }

@@ -7,9 +7,6 @@
 
 G_BEGIN_DECLS
 
-/* *out_pages may be NULL. Transfer full. */
-GBytes *sw_trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages,
-                           GError **error);
 /* Of that trip, into a file whose name ends in .pdf; its lines are kept with their numbers, so that
  * they can be ticked off by them (trip-lines.h), as one act. A catalogue that cannot be written
  * gives the file alone. Errors: as sw_trip_sheet and sw_paper_write_file. */

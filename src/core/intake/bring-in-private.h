@@ -52,6 +52,12 @@ typedef struct
   char *outside; /* back from aside: remark that it lies outside the trip named, else NULL */
 } SwEntry;
 
+/* Photos that look the same and were taken at the same moment, a < b. */
+typedef struct
+{
+  gint64 a, b;
+} SwLookAlike;
+
 struct _SwRun
 {
   SwRunExecute execute;

@@ -37,6 +37,7 @@ typedef struct
   int *seen;             /* counts files of any kind, atomic; not owned, may be NULL */
 } SwScan;
 
+/* An empty one. Transfer full. */
 SwScan *sw_scan_new (void);
 void sw_scan_free (SwScan *scan);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwScan, sw_scan_free)

@@ -17,6 +17,7 @@ typedef enum
   SW_N_SITUATIONS,
 } SwSituation;
 
+/* Which it is, for a thing of that walk that the model pairs with an item or takes as new. */
 SwSituation sw_situation_of (const SwWalk *walk, gboolean paired);
 /* ln (p / (1 - p)), p held within 1e-6 of its ends. */
 double sw_logit (double p);

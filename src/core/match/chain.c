@@ -192,12 +192,6 @@ sw_chain_log_evidence (const SwChain *chain)
   return chain->log_evidence;
 }
 
-const double *
-sw_chain_filtered (const SwChain *chain, gsize t)
-{
-  return chain->alpha + chain->offset[t];
-}
-
 double
 sw_chain_marginal (const SwChain *chain, gsize t, guint state)
 {
@@ -232,12 +226,6 @@ sw_chain_each_edge (const SwChain *chain, SwChainVisit visit, gpointer data)
             }
         }
     }
-}
-
-double
-sw_chain_log_weight (gpointer data, gsize t, guint from, const SwChainEdge *edge)
-{
-  return log (edge->weight);
 }
 
 typedef struct

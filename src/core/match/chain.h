@@ -42,9 +42,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwChain, sw_chain_free)
 gboolean sw_chain_weigh (const SwChainSpec *spec, double *out_log_evidence);
 /* Natural logarithm of the sum of all paths' weights. */
 double sw_chain_log_evidence (const SwChain *chain);
-/* Scaled forward messages of a column (they sum to 1): the filtered probabilities. Transfer none.
- */
-const double *sw_chain_filtered (const SwChain *chain, gsize t);
 /* Probability of a state given everything. */
 double sw_chain_marginal (const SwChain *chain, gsize t, guint state);
 /* Calls 'visit' with the posterior of each live edge, columns ascending. */
@@ -61,8 +58,5 @@ typedef double (*SwChainEdgeScore) (gpointer data, gsize t, guint from, const Sw
  * path is the same each time. */
 double sw_chain_best (const SwChain *chain, SwChainNodeScore node, SwChainEdgeScore edge,
                       gpointer data, guint *out_states, guint *out_kinds);
-/* Edge score of the most probable path (Viterbi): the logarithm of the weight; needs no data. The
- * caller adds the start weights as a node score. */
-double sw_chain_log_weight (gpointer data, gsize t, guint from, const SwChainEdge *edge);
 
 G_END_DECLS

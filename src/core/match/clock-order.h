@@ -73,6 +73,7 @@ typedef struct
   int n_passing; /* those of them that go past one that keeps its time */
   int n_outside; /* photos of the clock that then lie outside the days of the trip */
 } SwOrderEffect;
+/* What the change would do to the order of photos. Changes nothing. */
 SwOrderEffect sw_clock_order_effect (const SwClockOrder *order, const SwClockChange *change);
 
 /* The shift that makes that photo's clock agree with a clock seen in it ("14:05", "14:05:30",

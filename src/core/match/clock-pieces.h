@@ -48,6 +48,7 @@ typedef struct
   gsize n_shifts;
 } PartSearch;
 
+/* Run k of the search. Transfer none. */
 static inline PartRun *
 sw_part_run (const PartSearch *search, guint k)
 {

@@ -99,8 +99,9 @@ sw_clock_shift_text (double shift_s)
 
 /* --- in words --- */
 
-char *
-sw_clock_shift_words (double shift_s)
+/* "put forward 1 h", "put back 40 s", "left as it is". Transfer full. */
+static char *
+clock_shift_words (double shift_s)
 {
   static const struct
   {
@@ -147,7 +148,7 @@ evidence_words (const SwPairingClock *clock)
 static char *
 part_words (const SwPairingClockPart *part)
 {
-  g_autofree char *shift = sw_clock_shift_words (part->step_s);
+  g_autofree char *shift = clock_shift_words (part->step_s);
   SwCivil civil = sw_civil_from_us (part->from_us);
 
   return g_strdup_printf (_ ("%s from %02d:%02d on (photo %" PRId64 ")%s"), shift, civil.hour,
@@ -170,7 +171,7 @@ GPtrArray *
 sw_clock_words (const SwPairingClock *clock)
 {
   GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
-  g_autofree char *shift = sw_clock_shift_words (clock->shift_s);
+  g_autofree char *shift = clock_shift_words (clock->shift_s);
   g_autofree char *evidence = evidence_words (clock);
 
   if (!clock->known)
@@ -186,7 +187,7 @@ sw_clock_words (const SwPairingClock *clock)
                                              ceil (clock->spread_s), evidence));
   if (clock->other_share > 0)
     {
-      g_autofree char *other = sw_clock_shift_words (clock->other_s);
+      g_autofree char *other = clock_shift_words (clock->other_s);
 
       g_ptr_array_add (lines, g_strdup_printf (_ ("it could also be %s (%.0f%%)"), other,
                                                100 * clock->other_share));

@@ -19,8 +19,6 @@ gboolean sw_clock_shift_parse (const char *text, double *out_shift_s);
 /* Transfer full. */
 char *sw_clock_shift_text (double shift_s);
 
-/* "put forward 1 h", "put back 40 s", "left as it is". Transfer full. */
-char *sw_clock_shift_words (double shift_s);
 /* What is known of a clock, in plain lines without the camera's name: the shift and how sure, what
  * speaks for it, what else it could be, drift, changes. GPtrArray of char *. Transfer full. */
 GPtrArray *sw_clock_words (const SwPairingClock *clock);

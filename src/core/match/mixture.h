@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Mixtures of normal distributions, fitted by expectation-maximisation, with or without priors.
- * Match layer; knows nothing of photos. Dempster, A. P., Laird, N. M., Rubin, D. B. (1977), J. R.
- * Statist. Soc. B 39(1), 1-38. */
+/* The components of mixtures of normal distributions: the steps of fitting them by
+ * expectation-maximisation, with or without priors. Match layer; knows nothing of photos. Dempster,
+ * A. P., Laird, N. M., Rubin, D. B. (1977), J. R. Statist. Soc. B 39(1), 1-38. */
 #pragma once
 
 #include <glib.h>
@@ -35,17 +35,11 @@ typedef struct
   double n, sum, squares;
 } SwNormalSums;
 
+/* Adds an observation to the sums, with the share of it that belongs to this component. */
 void sw_normal_sums_add (SwNormalSums *sums, double x, double weight);
 /* The M-step of one component: mean and spread of the sums and the prior together; the spread is at
  * least sd_floor. The weight is left as it is. Without observations and prior nothing changes. */
 void sw_normal_update (SwNormal *normal, const SwNormalSums *sums, const SwNormalPrior *prior,
                        double sd_floor);
-
-/* Fits k components to x from the start given in parts, at most 'rounds' rounds, until the
- * log-likelihood gains less than 'tolerance'. priors: k of them, or NULL; the weights get a
- * Dirichlet prior of the same strengths. Returns the log-likelihood of x under the fit (prior not
- * counted). */
-double sw_mixture_fit (const double *x, gsize n, SwNormal *parts, gsize k,
-                       const SwNormalPrior *priors, double sd_floor, int rounds, double tolerance);
 
 G_END_DECLS

@@ -96,6 +96,7 @@ typedef struct
   gboolean pending; /* the note's time is still to be accounted for */
 } StateParts;
 
+/* What a state of photo i stands for. */
 static inline StateParts
 sw_model_parts (const SwModel *model, gsize i, guint state)
 {
@@ -107,6 +108,7 @@ sw_model_parts (const SwModel *model, gsize i, guint state)
   return parts;
 }
 
+/* Of microseconds. */
 static inline double
 sw_model_seconds (gint64 us)
 {

@@ -52,6 +52,7 @@ typedef struct
 /* Longest time in seconds between a note and a photo that may belong to it. */
 #define SW_WALK_WINDOW_S 1200.0
 
+/* What is held of walks in general, before the trip itself says more (made by tests/walks/fit). */
 SwWalkParams sw_walk_params_default (void);
 
 /* Density of z inside a stop: a log-normal, with a part for two photos at once and a slow one for a

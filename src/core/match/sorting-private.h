@@ -7,12 +7,14 @@
 
 G_BEGIN_DECLS
 
+/* The number of photo i of the stop. */
 static inline gint64
 sw_sorting_photo_at (const SwStopRecord *stop, guint i)
 {
   return g_array_index (stop->photos, gint64, i);
 }
 
+/* Stop k. Transfer none. */
 static inline SwStopRecord *
 sw_sorting_stop_at (const GPtrArray *stops, int k)
 {

@@ -72,6 +72,7 @@ typedef struct
   double ratio;     /* expected price / asking if it sells */
   int cases;        /* ended offers in this outlet */
 } SwOutlookGuess;
+/* What the model holds of such an offer. Never fails. */
 void sw_outlook_model_guess (const SwOutlookModel *model, const SwOutlookCase *what,
                              SwOutlookGuess *out);
 

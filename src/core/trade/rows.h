@@ -140,8 +140,11 @@ struct _SwRow
 void sw_row_free (SwRow *row);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwRow, sw_row_free)
 
+/* As the header of the table has it. Static. */
 const char *sw_column_name (SwColumn column);
+/* What stands in the cell "what". Static. */
 const char *sw_row_kind_word (SwRowKind kind);
+/* The order of rows of one day: the lower first. */
 int sw_row_kind_rank (SwRowKind kind);
 
 /* Whether the cell holds something. */

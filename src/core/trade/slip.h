@@ -9,6 +9,7 @@
 G_BEGIN_DECLS
 
 typedef struct _SwSlip SwSlip;
+/* Without rows. The catalogue is borrowed. Transfer full. */
 SwSlip *sw_slip_new (SwCatalogue *catalogue);
 void sw_slip_free (SwSlip *slip);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwSlip, sw_slip_free)

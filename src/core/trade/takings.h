@@ -31,8 +31,11 @@ typedef enum
   SW_GROUPINGS (SW_GROUPING_AS_ENUM) SW_N_GROUPINGS
 } SwGrouping;
 
+/* "found", "sold", "handed-over". Static. */
 const char *sw_credit_word (SwCredit credit);
+/* By word, without case. FALSE where there is none. */
 gboolean sw_credit_parse (const char *word, SwCredit *out_credit);
+/* "trip", "place", "outlet". Static. */
 const char *sw_grouping_word (SwGrouping grouping);
 /* What a row of nothing of that kind is called: "No trip"; static, to be translated. */
 const char *sw_grouping_none (SwGrouping grouping);

@@ -79,8 +79,8 @@ add_when (GString *text, const SwHandOver *hand_over, const char *hours)
     g_string_append_printf (text, _ ("By the terms it is to be fetched by %s.\n"), day);
 }
 
-char *
-sw_buyer_text (SwCatalogue *catalogue, gint64 trip, const SwHandOver *hand_over, GError **error)
+static char *
+buyer_text (SwCatalogue *catalogue, gint64 trip, const SwHandOver *hand_over, GError **error)
 {
   g_autoptr (SwTrip) there = sw_trip_get (catalogue, trip, error);
   g_autofree char *hours = there != NULL ? sw_site_hours (catalogue, trip, error) : NULL;
@@ -123,7 +123,7 @@ sw_buyer_text_of_deal (SwCatalogue *catalogue, gint64 trip, gint64 deal, GError 
 
       for (guint i = 0; i < hand_over->things->len; i++)
         if (((const SwHandOverThing *)g_ptr_array_index (hand_over->things, i))->deal == deal)
-          return sw_buyer_text (catalogue, trip, hand_over, error);
+          return buyer_text (catalogue, trip, hand_over, error);
     }
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
                _ ("Nothing of that sale waits to be fetched."));

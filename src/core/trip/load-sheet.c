@@ -52,8 +52,11 @@ sw_load_cautions (void)
   return cautions;
 }
 
-SwMass
-sw_lift_filter (void)
+/* 25 kg: the HSE's risk filter for lifting close to the body between knuckle and elbow height (HSE,
+ * L23, Manual handling, 4th edition 2016, figure 20); a filter, no legal limit, and lower elsewhere
+ * and for many people. */
+static SwMass
+lift_filter (void)
 {
   return (SwMass){ LIFT_FILTER_KG * SW_UG_PER_KG };
 }
@@ -113,9 +116,9 @@ mm2_to_cm2 (gint64 mm2)
 static SwSize
 size_by_mass (SwMass each)
 {
-  return each.ug <= sw_lift_filter ().ug       ? SW_SIZE_HAND
-         : each.ug <= 4 * sw_lift_filter ().ug ? SW_SIZE_TWO_PEOPLE
-                                               : SW_SIZE_MACHINE;
+  return each.ug <= lift_filter ().ug       ? SW_SIZE_HAND
+         : each.ug <= 4 * lift_filter ().ug ? SW_SIZE_TWO_PEOPLE
+                                            : SW_SIZE_MACHINE;
 }
 
 static void
@@ -225,7 +228,7 @@ add_thing (SwLoadSheet *sheet, SwItem *item, SwWish wish, SwOutlookBook *book, G
   thing->taken = g_new0 (gint64, (gsize)sheet->load.runs);
   find_mass (thing);
   find_floor (thing);
-  thing->heavy = thing->each.ug > sw_lift_filter ().ug;
+  thing->heavy = thing->each.ug > lift_filter ().ug;
   thing->obstacle = find_obstacle (thing, sheet);
   return find_money (thing, book, error);
 }

@@ -94,9 +94,5 @@ SwLoadSheet *sw_load_sheet (SwCatalogue *catalogue, gint64 trip, int millisecond
 /* Cautions for whoever loads, each a sentence with its source; NULL-terminated, static. They give
  * way to the rules of the road and the van's own papers. */
 const char *const *sw_load_cautions (void);
-/* 25 kg: the HSE's risk filter for lifting close to the body between knuckle and elbow height (HSE,
- * L23, Manual handling, 4th edition 2016, figure 20); a filter, no legal limit, and lower elsewhere
- * and for many people. */
-SwMass sw_lift_filter (void);
 
 G_END_DECLS

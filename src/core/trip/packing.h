@@ -18,6 +18,7 @@ typedef struct
   GPtrArray *things; /* SwPackingThing, in the order they are first needed */
   gint64 hands;      /* the most people that one job needs; 0: no job */
 } SwPacking;
+/* Without things. Transfer full. */
 SwPacking *sw_packing_new (void);
 void sw_packing_free (SwPacking *packing);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwPacking, sw_packing_free)
