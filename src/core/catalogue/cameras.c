@@ -247,21 +247,17 @@ sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCamer
   return TRUE;
 }
 
+static void
+fill_clock (const SwUse *use, gpointer out)
+{
+  *(SwCameraClock *)out = sw_camera_clock_from_row (use);
+}
+
 GArray *
 sw_camera_clock_list (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GArray) clocks = g_array_new (FALSE, FALSE, sizeof (SwCameraClock));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CLOCK_LIST, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&clocks);
-      SwCameraClock clock = sw_camera_clock_from_row (&use);
-      g_array_append_val (clocks, clock);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwCameraClock), fill_clock, error);
 }
 
 /* "put forward 1 h 0 min 12 s", "left as it is". */

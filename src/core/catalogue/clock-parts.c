@@ -93,21 +93,16 @@ sw_clock_face_put (SwCatalogue *catalogue, gint64 number, const SwClockFace *see
          && sw_act_commit (&act, sentence, error);
 }
 
+static void
+fill_face (const SwUse *use, gpointer out)
+{
+  *(SwClockFace *)out = (SwClockFace){ sw_col_int (use, 0), sw_col_int (use, 1),
+                                       (int)sw_col_int (use, 2), sw_col_int (use, 3) != 0 };
+}
+
 GArray *
 sw_clock_face_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) faces = g_array_new (FALSE, FALSE, sizeof (SwClockFace));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FACE_LIST, "i", trip);
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&faces);
-      SwClockFace face = { sw_col_int (&use, 0), sw_col_int (&use, 1), (int)sw_col_int (&use, 2),
-                           sw_col_int (&use, 3) != 0 };
-      g_array_append_val (faces, face);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwClockFace), fill_face, error);
 }

@@ -360,21 +360,31 @@ sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make, GDestroyNotif
 }
 
 GArray *
-sw_db_collect_ids (SwCatalogue *catalogue, SwUse *use, GError **error)
+sw_db_collect_plain (SwCatalogue *catalogue, SwUse *use, gsize size, SwRowFill fill, GError **error)
 {
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
+  g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, (guint)size);
   gboolean row = FALSE;
 
   while (sw_db_step (catalogue, use, &row, error))
     {
-      gint64 id;
-
       if (!row)
-        return g_steal_pointer (&ids);
-      id = sw_col_int (use, 0);
-      g_array_append_val (ids, id);
+        return g_steal_pointer (&rows);
+      g_array_set_size (rows, rows->len + 1);
+      fill (use, rows->data + (rows->len - 1) * size);
     }
   return NULL;
+}
+
+static void
+fill_id (const SwUse *use, gpointer out)
+{
+  *(gint64 *)out = sw_col_int (use, 0);
+}
+
+GArray *
+sw_db_collect_ids (SwCatalogue *catalogue, SwUse *use, GError **error)
+{
+  return sw_db_collect_plain (catalogue, use, sizeof (gint64), fill_id, error);
 }
 
 gint64

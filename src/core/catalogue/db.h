@@ -46,8 +46,13 @@ typedef gpointer (*SwRowFunc) (const SwUse *use);
 GPtrArray *sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make,
                           GDestroyNotify destroy, GError **error);
 
-/* Steps to the end and collects the first column: GArray of gint64, transfer full; NULL on an
+/* Writes what the current row holds into a zeroed place of a plain kind, which owns nothing. */
+typedef void (*SwRowFill) (const SwUse *use, gpointer out);
+/* Steps to the end; each row becomes a place of that many bytes: GArray, transfer full; NULL on an
  * error. */
+GArray *sw_db_collect_plain (SwCatalogue *catalogue, SwUse *use, gsize size, SwRowFill fill,
+                             GError **error);
+/* The same with the first column alone: GArray of gint64. */
 GArray *sw_db_collect_ids (SwCatalogue *catalogue, SwUse *use, GError **error);
 
 /* Columns of the current row. Text: transfer full (NULL for SQL NULL). */

@@ -69,32 +69,28 @@ sw_fee_charged (SwCatalogue *catalogue, gint64 deal, GError **error)
   return list_fees (catalogue, SW_STMT_FEE_CHARGED, deal, error);
 }
 
+static void
+fill_counted (const SwUse *use, gpointer out)
+{
+  g_autofree char *charge = sw_col_text (use, 1);
+  *(SwFeeCounted *)out = (SwFeeCounted){ .deal = sw_col_int (use, 0),
+                                         .charge = g_intern_string (charge),
+                                         .due = sw_col_int (use, 2) != 0,
+                                         .waived = sw_col_int (use, 4) != 0,
+                                         .free_offers = sw_col_int (use, 3),
+                                         .ended = { (gint32)sw_col_int (use, 5) } };
+}
+
 GArray *
 sw_fee_counted (SwCatalogue *catalogue, gint64 outlet, GError **error)
 {
   gint64 any = 0;
   if (!sw_db_get_int (catalogue, &any, NULL, error, SW_STMT_FEE_ANY_FREE, "i", outlet))
     return NULL;
-  g_autoptr (GArray) counted = g_array_new (FALSE, FALSE, sizeof (SwFeeCounted));
   if (any == 0)
-    return g_steal_pointer (&counted);
+    return g_array_new (FALSE, FALSE, sizeof (SwFeeCounted));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FEE_COUNTED, "i", outlet);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&counted);
-      g_autofree char *charge = sw_col_text (&use, 1);
-      SwFeeCounted fee = { .deal = sw_col_int (&use, 0),
-                           .charge = g_intern_string (charge),
-                           .due = sw_col_int (&use, 2) != 0,
-                           .waived = sw_col_int (&use, 4) != 0,
-                           .free_offers = sw_col_int (&use, 3),
-                           .ended = { (gint32)sw_col_int (&use, 5) } };
-      g_array_append_val (counted, fee);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwFeeCounted), fill_counted, error);
 }
 
 gboolean
@@ -158,23 +154,19 @@ sw_paid_back_cash (SwCatalogue *catalogue, gint64 deal, SwMoney *out_sum, GError
   return TRUE;
 }
 
+static void
+fill_entry (const SwUse *use, gpointer out)
+{
+  *(SwDealEntry *)out = (SwDealEntry){ { (gint32)sw_col_int (use, 0) },
+                                       sw_money (sw_col_int (use, 1)),
+                                       sw_col_int (use, 2) != 0 };
+}
+
 static GArray *
 list_entries (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error)
 {
-  g_autoptr (GArray) entries = g_array_new (FALSE, TRUE, sizeof (SwDealEntry));
   g_auto (SwUse) use = sw_db_use (catalogue, id, "i", deal);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&entries);
-      SwDealEntry entry = { { (gint32)sw_col_int (&use, 0) },
-                            sw_money (sw_col_int (&use, 1)),
-                            sw_col_int (&use, 2) != 0 };
-      g_array_append_val (entries, entry);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwDealEntry), fill_entry, error);
 }
 
 GArray *
@@ -238,23 +230,19 @@ sw_interest_latest (const GArray *list, SwInterest *out_interest)
   return list->len > 0;
 }
 
+static void
+fill_interest (const SwUse *use, gpointer out)
+{
+  *(SwInterest *)out = (SwInterest){ { sw_col_int (use, 0) },  count_or_none (use, 1),
+                                     count_or_none (use, 2),   count_or_none (use, 3),
+                                     !sw_col_is_null (use, 4), sw_money (sw_col_int (use, 4)) };
+}
+
 GArray *
 sw_interest_list (SwCatalogue *catalogue, gint64 deal, GError **error)
 {
-  g_autoptr (GArray) list = g_array_new (FALSE, TRUE, sizeof (SwInterest));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_INTEREST_LIST, "i", deal);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&list);
-      SwInterest interest = { { sw_col_int (&use, 0) },  count_or_none (&use, 1),
-                              count_or_none (&use, 2),   count_or_none (&use, 3),
-                              !sw_col_is_null (&use, 4), sw_money (sw_col_int (&use, 4)) };
-      g_array_append_val (list, interest);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwInterest), fill_interest, error);
 }
 
 gboolean

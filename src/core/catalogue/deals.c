@@ -378,18 +378,8 @@ sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error)
 static GArray *
 list_ids (SwCatalogue *catalogue, SwStatementId id, gint64 of, GError **error)
 {
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_auto (SwUse) use = sw_db_use (catalogue, id, "i", of);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&ids);
-      gint64 value = sw_col_int (&use, 0);
-      g_array_append_val (ids, value);
-    }
+  return sw_db_collect_ids (catalogue, &use, error);
 }
 
 GArray *

@@ -419,23 +419,12 @@ sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *likeness, doub
 GArray *
 sw_photo_items (SwCatalogue *catalogue, gint64 id, gboolean *out_no_item, GError **error)
 {
-  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (gint64));
-  {
-    g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_ITEMS, "i", id);
-    for (;;)
-      {
-        gboolean row = FALSE;
-        if (!sw_db_step (catalogue, &use, &row, error))
-          return NULL;
-        if (!row)
-          break;
-        gint64 item = sw_col_int (&use, 0);
-        g_array_append_val (items, item);
-      }
-  }
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_ITEMS, "i", id);
+  g_autoptr (GArray) items = sw_db_collect_ids (catalogue, &use, error);
   gint64 one = 0;
   gboolean none = FALSE;
-  if (!sw_db_get_int (catalogue, &one, &none, error, SW_STMT_PHOTO_NO_ITEM, "i", id))
+  if (items == NULL
+      || !sw_db_get_int (catalogue, &one, &none, error, SW_STMT_PHOTO_NO_ITEM, "i", id))
     return NULL;
   if (out_no_item != NULL)
     *out_no_item = none;

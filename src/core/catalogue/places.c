@@ -599,21 +599,15 @@ sw_place_give_photos (SwCatalogue *catalogue, gint64 id, const gint64 *photos, g
   return sw_act_commit (&act, sentence, error);
 }
 
+static void
+fill_photo (const SwUse *use, gpointer out)
+{
+  *(SwPlacePhoto *)out = (SwPlacePhoto){ sw_col_int (use, 0), sw_col_int (use, 1) };
+}
+
 GArray *
 sw_place_photo_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (SwPlacePhoto));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PLACE_PHOTO_ALL, "i", trip);
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&rows);
-      SwPlacePhoto each = { sw_col_int (&use, 0), sw_col_int (&use, 1) };
-      g_array_append_val (rows, each);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwPlacePhoto), fill_photo, error);
 }

@@ -74,38 +74,32 @@ sw_posting_sums (SwCatalogue *catalogue, gint64 deal, SwPostingFunc func, gpoint
     }
 }
 
+static void
+fill_item (const SwUse *use, gpointer out)
+{
+  *(SwCreditItem *)out
+      = (SwCreditItem){ sw_col_int (use, 0), sw_col_int (use, 1), sw_col_int (use, 2) };
+}
+
 GArray *
 sw_credit_items (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GArray) items = g_array_new (FALSE, FALSE, sizeof (SwCreditItem));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CREDIT_ITEMS, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&items);
-      SwCreditItem item = { sw_col_int (&use, 0), sw_col_int (&use, 1), sw_col_int (&use, 2) };
-      g_array_append_val (items, item);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwCreditItem), fill_item, error);
+}
+
+static void
+fill_deal (const SwUse *use, gpointer out)
+{
+  *(SwCreditDeal *)out
+      = (SwCreditDeal){ sw_col_int (use, 0),      sw_col_int (use, 1),
+                        sw_col_int (use, 4),      sw_col_int (use, 2) != 0,
+                        !sw_col_is_null (use, 3), { (gint32)sw_col_int (use, 3) } };
 }
 
 GArray *
 sw_credit_deals (SwCatalogue *catalogue, GError **error)
 {
-  g_autoptr (GArray) deals = g_array_new (FALSE, FALSE, sizeof (SwCreditDeal));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CREDIT_DEALS, "");
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&deals);
-      SwCreditDeal deal = { sw_col_int (&use, 0),      sw_col_int (&use, 1),
-                            sw_col_int (&use, 4),      sw_col_int (&use, 2) != 0,
-                            !sw_col_is_null (&use, 3), { (gint32)sw_col_int (&use, 3) } };
-      g_array_append_val (deals, deal);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwCreditDeal), fill_deal, error);
 }

@@ -352,21 +352,15 @@ sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
   return sw_act_commit (&act, cut == SW_CUT_JOIN ? _ ("Stops joined") : _ ("Stop cut"), error);
 }
 
+static void
+fill_cut (const SwUse *use, gpointer out)
+{
+  *(SwCut *)out = (SwCut){ sw_col_int (use, 0), (SwCutKind)sw_col_int (use, 1) };
+}
+
 GArray *
 sw_cut_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) cuts = g_array_new (FALSE, FALSE, sizeof (SwCut));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CUT_LIST, "i", trip);
-
-  for (;;)
-    {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&cuts);
-      SwCut cut = { sw_col_int (&use, 0), (SwCutKind)sw_col_int (&use, 1) };
-      g_array_append_val (cuts, cut);
-    }
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwCut), fill_cut, error);
 }
