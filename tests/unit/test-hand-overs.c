@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Who fetches what before and on a trip: one buyer's things together, what is due, deadlines by an
  * outlet's terms; and what is kept back for whom. */
+#include "core/catalogue/dangers.h"
 #include "core/catalogue/deals.h"
+#include "core/catalogue/decide-fields.h"
+#include "core/catalogue/site.h"
 #include "core/trade/book.h"
+#include "core/trip/buyer-text.h"
 #include "core/trip/hand-overs.h"
 #include "core/trip/held.h"
 #include "core/trip/ticks.h"
@@ -164,6 +168,92 @@ test_given_back_of_the_cash (void **state)
   assert_money_equal (taken_on_trip (&records, trip), 4200);
 }
 
+static char *
+written_to (Records *records, gint64 trip, const char *ref)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwDeal) deal = NULL;
+  char *text;
+
+  assert_true (sw_deal_find (records->catalogue, ref, &deal, &error));
+  text = sw_buyer_text_of_deal (records->catalogue, trip, deal->id, &error);
+  assert_no_error (error);
+  return text;
+}
+
+static void
+lifted_by (Records *records, gint64 item, SwSize size)
+{
+  g_autoptr (GError) error = NULL;
+  SwDecideValue value = { .has = TRUE, .number = size };
+
+  sw_decide_set (records->catalogue, item, SW_DECIDE_LIFTED, &value, NULL, &error);
+  assert_no_error (error);
+}
+
+/* The things of all of the buyer's sales, who has to lift, cautions, what is due, by when. The way
+ * to the gate only once all is paid; never the place, nor another buyer. */
+static void
+test_what_a_buyer_is_written (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  gint64 trip = records_trip (&records, "2026-04-14", "2026-04-16");
+  gint64 vat = records_item (&records, "Vat", 1, -1),
+         press = records_item (&records, "Press", 1, -1);
+
+  records_item (&records, "Crates", 6, -1);
+  lifted_by (&records, vat, SW_SIZE_TWO_PEOPLE);
+  lifted_by (&records, press, SW_SIZE_MACHINE);
+  assert_true (sw_danger_add (records.catalogue, press, "lead paint", "seen", NULL, &error));
+  assert_true (sw_site_set_way (records.catalogue, "Key under the third vat.", &error));
+  book (&records, "what,ref,outlet,kind,collect_days,item,at,amount,buyer\n"
+                  "outlet,,Hill Road,auction,10,,,,\n"
+                  "sale,S1,Hill Road,,,Vat,2026-04-02,60.00,Ann\n"
+                  "sale,S2,Hill Road,,,Press,2026-04-05,30.00,Ann\n"
+                  "sale,S3,,,,Crates,2026-04-05,12.00,Ben\n");
+  g_autofree char *owing = written_to (&records, trip, "S2");
+  assert_contains (owing, "Hello Ann,\n\nto be fetched:\n- Vat: please bring a second person\n");
+  assert_contains (owing, "- Press: please bring, or agree on, a machine to lift it\n");
+  assert_contains (owing, "Caution, Press: lead paint: ");
+  assert_contains (owing, "90.00 NZD is due in cash when you fetch it.\n");
+  assert_contains (owing, "Please say when you could come; we then agree on a time.\n");
+  assert_contains (owing, "if that cannot be, let us agree on a day.\n");
+  for (const char *const *never
+       = (const char *const[]){ "Key", "Press house", "Ben", "Crates", "2026-04-14", NULL };
+       *never != NULL; never++)
+    if (strstr (owing, *never) != NULL)
+      fail_msg ("'%s' is written to a buyer: %s", *never, owing);
+  /* paid, and somebody is there */
+  book (&records, "what,ref,at,amount\npayment,S3,2026-04-06,12.00\n");
+  assert_true (sw_site_set_hours (records.catalogue, trip, "  Saturday  10 to 16 ", &error));
+  g_autofree char *paid = written_to (&records, trip, "S3");
+  assert_contains (paid, "Hello Ben,\n\nto be fetched:\n- 6 x Crates\n");
+  assert_contains (paid, "It is paid; thank you.\n");
+  assert_contains (paid, "Somebody is there: Saturday 10 to 16. Please say when you will come.\n");
+  assert_contains (paid, "\nThe way: Key under the third vat.\n");
+  assert_null (strstr (paid, "By the terms"));
+}
+
+static void
+test_nobody_is_written (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwDeal) deal = NULL;
+  gint64 trip = records_trip (&records, "2026-04-14", "2026-04-16");
+
+  records_item (&records, "Vat", 1, -1);
+  book (&records, "what,ref,item,at,amount,buyer\nsale,S1,Vat,2026-04-02,40.00,Ann\n"
+                  "collected,S1,,2026-04-03,,\n");
+  assert_true (sw_deal_find (records.catalogue, "S1", &deal, &error));
+  assert_null (sw_buyer_text_of_deal (records.catalogue, trip, deal->id, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+  g_clear_error (&error);
+  assert_null (sw_buyer_text_of_deal (records.catalogue, trip + 1, deal->id, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+}
+
 int
 main (void)
 {
@@ -172,5 +262,7 @@ main (void)
   SW_TEST (tests, test_nothing_sold);
   SW_TEST (tests, test_held);
   SW_TEST (tests, test_given_back_of_the_cash);
+  SW_TEST (tests, test_what_a_buyer_is_written);
+  SW_TEST (tests, test_nobody_is_written);
   return sw_tests_run (tests, "hand-overs");
 }
