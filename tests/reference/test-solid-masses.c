@@ -111,6 +111,9 @@ static const Refused refused[] = {
   { "beyond a kilometre", SW_SHAPE_ROUND, { 10, 2e6 }, "length is missing" },
   { "a tube all wall", SW_SHAPE_TUBE, { 10, 6, 100 }, "thicker than half" },
   { "a square tube all wall", SW_SHAPE_HOLLOW, { 10, 10, 4, 100 }, "too thick" },
+  { "a drum all wall", SW_SHAPE_DRUM, { 10, 6, 100 }, "thicker than half" },
+  { "an angle all wall", SW_SHAPE_ANGLE, { 10, 20, 11, 100 }, "thicker than its legs" },
+  { "a mountain", SW_SHAPE_BLOCK, { 1e6, 1e6, 1e6 }, "heavier than anything" },
   { "a flange above the section", SW_SHAPE_I_SECTION, { 10, 10, 1, 6, 100 }, "thicker than the" },
 };
 
@@ -124,6 +127,28 @@ refusal (void **state)
   assert_error (error, SW_ERROR, SW_ERROR_BAD_INPUT);
   assert_contains (error->message, row->says);
   assert_i64_equal (mass.ug, -1);
+}
+
+static double
+steel_kg (SwShape shape, double a, double b, double c)
+{
+  const double mm[SW_SHAPE_MEASURES] = { a, b, c };
+  SwMass mass = { -1 };
+
+  assert_true (sw_solid_mass (shape, material ("steel"), mm, 1, &mass, NULL));
+  return (double)mass.ug / (double)SW_UG_PER_KG;
+}
+
+/* A drum is the round bar of its size less the one inside its wall, and two round ends. */
+static void
+drum (void **state)
+{
+  double outside = steel_kg (SW_SHAPE_ROUND, 585, 880, 0);
+  double inside = steel_kg (SW_SHAPE_ROUND, 585 - 2 * 1.2, 880, 0);
+  double end = steel_kg (SW_SHAPE_ROUND, 585, 1.2, 0);
+  double kg = steel_kg (SW_SHAPE_DRUM, 585, 1.2, 880);
+
+  assert_true (fabs (kg - (outside - inside + 2 * end)) < 0.0025);
 }
 
 static void
@@ -145,6 +170,7 @@ main (void)
   SW_TEST_ROWS (tests, published, rows);
   SW_TEST (tests, densities);
   SW_TEST_ROWS (tests, refusal, refused);
+  SW_TEST (tests, drum);
   SW_TEST (tests, words);
   return sw_tests_run (tests, "solid masses");
 }

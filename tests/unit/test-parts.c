@@ -297,6 +297,45 @@ test_price_rule (void **state)
     assert_sw_error (error, SW_ERROR_BAD_INPUT);
 }
 
+/* Hundredths of a percent; G_MININT64: refused. */
+static const struct
+{
+  const char *label, *typed;
+  gint64 percent_x100;
+} percents[] = {
+  { "less", "-10", -1000 },
+  { "more", "+5", 500 },
+  { "no sign", "3", 300 },
+  { "a half, with its sign", " 2.5 % ", 250 },
+  { "two decimals", "-0.25%", -25 },
+  { "three decimals", "1.234", G_MININT64 },
+  { "two signs", "--5", G_MININT64 },
+  { "a sign alone", "-", G_MININT64 },
+  { "the percent alone", "%", G_MININT64 },
+  { "nothing", "", G_MININT64 },
+  { "a word", "ten", G_MININT64 },
+};
+
+static void
+test_typed_percents (void **state)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (percents); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      gint64 read = 7;
+      gboolean ok = sw_price_rule_parse (percents[i].typed, &read, &error);
+
+      if (ok != (percents[i].percent_x100 != G_MININT64)
+          || read != (ok ? percents[i].percent_x100 : 7))
+        fail_msg ("%s: '%s' is read as %" PRId64, percents[i].label, percents[i].typed, read);
+      if (!ok)
+        {
+          assert_sw_error (error, SW_ERROR_BAD_INPUT);
+          assert_contains (error->message, "write it like -10 or 2.5");
+        }
+    }
+}
+
 static void
 test_several_at_once (void **state)
 {
@@ -375,6 +414,7 @@ main (void)
   SW_TEST (tests, test_break_up);
   SW_TEST (tests, test_lots);
   SW_TEST_ROWS (tests, test_price_rule, rule_rows);
+  SW_TEST (tests, test_typed_percents);
   SW_TEST (tests, test_several_at_once);
   SW_TEST (tests, test_several_refused);
   return sw_tests_run (tests, "parts");
