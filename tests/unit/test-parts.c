@@ -308,6 +308,8 @@ static const struct
   { "no sign", "3", 300 },
   { "a half, with its sign", " 2.5 % ", 250 },
   { "two decimals", "-0.25%", -25 },
+  { "a comma", "-2,5", -250 },
+  { "a comma that may group", "1,234", G_MININT64 },
   { "three decimals", "1.234", G_MININT64 },
   { "two signs", "--5", G_MININT64 },
   { "a sign alone", "-", G_MININT64 },

@@ -71,7 +71,8 @@ sw_price_rule_parse (const char *text, gint64 *out_percent_x100, GError **error)
   if (n > 0 && tidy[n - 1] == '%')
     tidy[n - 1] = '\0';
   g_strchomp (tidy);
-  if (!sw_money_parse_plain (tidy + (less || *tidy == '+' ? 1 : 0), hundredths, FALSE, &size, NULL))
+  if (!sw_money_parse_local (tidy + (less || *tidy == '+' ? 1 : 0), hundredths, sw_number_style (),
+                             &size, NULL))
     {
       g_autofree char *shown = sw_text_quote (text);
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,

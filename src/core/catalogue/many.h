@@ -30,7 +30,8 @@ typedef struct
  * REFUSED where none has one; BAD_INPUT for a rule that leaves nothing. */
 gboolean sw_items_reprice (SwCatalogue *catalogue, const gint64 *items, gsize n,
                            const SwPriceRule *rule, guint *out_changed, GError **error);
-/* "-10", "+5", "2.5 %": into hundredths of a percent. Error: BAD_INPUT. */
+/* "-10", "+5", "2.5 %", "2,5" as the person's locale writes numbers: into hundredths of a percent.
+ * Error: BAD_INPUT. */
 gboolean sw_price_rule_parse (const char *text, gint64 *out_percent_x100, GError **error);
 /* What the rule makes of a price. */
 gboolean sw_price_rule_apply (const SwPriceRule *rule, SwMoney asking, SwMoney *out_asking,
