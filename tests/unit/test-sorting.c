@@ -149,7 +149,7 @@ test_joined_over_a_long_gap (void **state)
   sw_pairing_free (sw_test_walk_pair (&walk));
   assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 7, NULL, &error));
   sw_pairing_free (sw_test_walk_pair (&walk));
-  assert_true (sw_cut_set (walk.bed.catalogue, 10, SW_CUT_JOIN, &error));
+  assert_true (sw_cut_set (walk.bed.catalogue, 0, 10, SW_CUT_JOIN, &error));
   sw_pairing_free (sw_test_walk_pair (&walk));
   g_autofree char *text = stored (&walk);
   assert_string_equal (text, "123 456 78910");
@@ -167,7 +167,7 @@ test_contradiction (void **state)
   assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 1, NULL, &error));
   assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 4, NULL, &error));
   for (gint64 photo = 2; photo <= 9; photo++)
-    assert_true (sw_cut_set (walk.bed.catalogue, photo, SW_CUT_JOIN, &error));
+    assert_true (sw_cut_set (walk.bed.catalogue, 0, photo, SW_CUT_JOIN, &error));
   sw_pairing_free (sw_test_walk_pair (&walk));
   g_autofree char *text = stored (&walk);
   assert_string_equal (text, "123 456789");
@@ -185,6 +185,9 @@ test_set_apart (void **state)
   start (&walk);
   assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, middle, 1, &error));
   assert_stops (&walk, "123 4 5 6 789");
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (5, 6)"
+                                " AND cut = 1 AND beside = photo - 1"),
+                    2);
   undo (&walk);
   assert_stops (&walk, "123 456 789");
   assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, last, 1, &error));
@@ -192,8 +195,9 @@ test_set_apart (void **state)
       ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (6, 7) AND cut = 1"), 2);
   undo (&walk);
   assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, first, 1, &error));
-  assert_i64_equal (
-      ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (4, 5) AND cut = 1"), 2);
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM photo_cut WHERE photo IN (4, 5) AND cut = 1"
+                                " AND beside = photo - 1"),
+                    2);
   undo (&walk);
   assert_false (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, all, 3, &error));
   g_clear_error (&error);
@@ -201,6 +205,42 @@ test_set_apart (void **state)
   g_clear_error (&error);
   assert_false (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, two_stops, 2, &error));
   assert_error (error, SW_ERROR, SW_ERROR_REFUSED);
+  sw_test_bed_clear (&walk.bed);
+}
+
+/* Two photos that a person parted stay parted where the second camera's clock, put right, turns
+ * their order around; two that were joined stay joined where it sets them an hour apart. */
+static void
+test_said_before_a_clock_was_put_right (void **state)
+{
+  SwTestWalk walk;
+  g_autoptr (GError) error = NULL;
+  const double right = 0, later = 6, far = 3600;
+
+  start (&walk);
+  gint64 first_camera = walk.camera;
+  sw_camera_ensure (walk.bed.catalogue, "Orchard", "Brass", "", &walk.camera, &error);
+  assert_no_error (error);
+  sw_test_walk_photo (&walk, 123); /* photo 10, between 4 and 5 */
+  sw_test_walk_photo (&walk, 265); /* and 11, after 9 */
+  g_autofree char *first = g_strdup_printf ("%" G_GINT64_FORMAT, first_camera);
+  g_autofree char *second = g_strdup_printf ("%" G_GINT64_FORMAT, walk.camera);
+  assert_true (sw_clock_set (walk.bed.catalogue, first, walk.trip, 0, &right, &error));
+  assert_true (sw_clock_set (walk.bed.catalogue, second, walk.trip, 0, &right, &error));
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  assert_stops (&walk, "123 41056 78911");
+  assert_true (sw_sorting_cut (walk.bed.catalogue, walk.trip, 5, &error));
+  assert_stops (&walk, "123 410 56 78911");
+  assert_true (sw_clock_set (walk.bed.catalogue, second, walk.trip, 0, &later, &error));
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  assert_stops (&walk, "123 45 106 78911");
+  assert_true (sw_sorting_set_apart (walk.bed.catalogue, walk.trip, (gint64[]){ 11 }, 1, &error));
+  assert_true (sw_sorting_join (walk.bed.catalogue, walk.trip, 11, &error));
+  assert_true (sw_clock_set (walk.bed.catalogue, second, walk.trip, 0, &far, &error));
+  sw_pairing_free (sw_test_walk_pair (&walk));
+  assert_no_error (error);
+  g_autofree char *text = stored (&walk);
+  assert_non_null (strstr (text, "78911"));
   sw_test_bed_clear (&walk.bed);
 }
 
@@ -411,6 +451,7 @@ main (void)
   SW_TEST (tests, test_joined_over_a_long_gap);
   SW_TEST (tests, test_contradiction);
   SW_TEST (tests, test_set_apart);
+  SW_TEST (tests, test_said_before_a_clock_was_put_right);
   SW_TEST (tests, test_move);
   SW_TEST (tests, test_ends_hold);
   SW_TEST (tests, test_no_item_kinds);

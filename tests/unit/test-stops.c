@@ -712,6 +712,53 @@ test_codes_without_times (void **state)
   assert_i64_equal (stop_of (proposal, 5)->place, 0);
 }
 
+/* What a person said of a gap, and the second camera's clock put right afterwards. Photos 0 to 2
+ * are the first camera's, 3 the second's. */
+typedef struct
+{
+  const char *label;
+  double photos[4], shift_s; /* the second camera's */
+  guint photo, beside;       /* of the gap */
+  int cut;
+  int decided;   /* photo 3 */
+  guint same[4]; /* photos of one number are of one stop */
+} GapRow;
+
+static const GapRow gap_rows[] = {
+  { "cut, as it was", { 0, 4, 500, 2 }, 0, 1, 3, 1, SW_WALK_OPEN, { 0, 1, 2, 0 } },
+  { "cut, the other way round", { 0, 4, 500, 2 }, 4, 1, 3, 1, SW_WALK_OPEN, { 0, 0, 2, 1 } },
+  { "cut, far apart", { 0, 4, 500, 2 }, 500, 1, 3, 1, SW_WALK_OPEN, { 0, 0, 2, 2 } },
+  { "joined, one set between", { 0, 60, 900, 930 }, -900, 1, 0, -1, SW_WALK_OPEN, { 0, 0, 2, 0 } },
+  { "joined, another thing's between", { 0, 60, 900, 930 }, -900, 1, 0, -1, 0, { 0, 0, 2, 3 } },
+  { "joined, hours apart", { 0, 4, 500, 503 }, 7200, 3, 2, -1, SW_WALK_OPEN, { 0, 0, 2, 2 } },
+  { "joined, turned", { 0, 4, 500, 503 }, -7200, 3, 2, -1, SW_WALK_OPEN, { 0, 0, 2, 2 } },
+};
+
+static void
+test_gap_holds (void **state)
+{
+  const GapRow *row = *state;
+  Small small;
+  g_autoptr (SwProposal) proposal = NULL;
+
+  small_init (&small, row->photos, 4, NULL, 0);
+  small.walk.n_items = 1;
+  small.items[0] = (SwWalkItem){ .name = "screw press", .place = 0 };
+  small.walk.n_cameras = 2;
+  small.cameras[0].fixed = small.cameras[1].fixed = TRUE;
+  small.cameras[1].shift_s = row->shift_s;
+  small.photos[3].camera = 1;
+  small.photos[3].decided = row->decided;
+  small.photos[row->photo].cut = row->cut;
+  small.photos[row->photo].beside = row->beside + 1;
+  proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  for (gsize i = 0; i < 4; i++)
+    for (gsize j = 0; j < i; j++)
+      if ((proposal->views[i].stop == proposal->views[j].stop) != (row->same[i] == row->same[j]))
+        fail_msg ("photos %zu and %zu", j, i);
+}
+
 int
 main (void)
 {
@@ -721,6 +768,7 @@ main (void)
   SW_TEST (tests, test_notes_pair_in_order);
   SW_TEST (tests, test_decided_holds);
   SW_TEST (tests, test_decided_apart);
+  SW_TEST_ROWS (tests, test_gap_holds, gap_rows);
   SW_TEST (tests, test_weak_and_missing_times);
   SW_TEST (tests, test_double_joins);
   SW_TEST (tests, test_lone_is_not_sure);

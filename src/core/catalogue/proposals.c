@@ -339,7 +339,7 @@ sw_proposal_set_item (SwCatalogue *catalogue, gint64 stop, gint64 item, GError *
 /* ---- cuts ---- */
 
 gboolean
-sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
+sw_cut_set (SwCatalogue *catalogue, gint64 before, gint64 photo, SwCutKind cut, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
 
@@ -347,7 +347,7 @@ sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
     return FALSE;
   if (!(cut == SW_CUT_OPEN
             ? sw_db_run (catalogue, error, SW_STMT_CUT_DROP, "i", photo)
-            : sw_db_run (catalogue, error, SW_STMT_CUT_PUT, "ii", photo, (gint64)cut)))
+            : sw_db_run (catalogue, error, SW_STMT_CUT_PUT, "iii", photo, (gint64)cut, before)))
     return FALSE;
   return sw_act_commit (&act, cut == SW_CUT_JOIN ? _ ("Stops joined") : _ ("Stop cut"), error);
 }
@@ -355,7 +355,9 @@ sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error)
 static void
 fill_cut (const SwUse *use, gpointer out)
 {
-  *(SwCut *)out = (SwCut){ sw_col_int (use, 0), (SwCutKind)sw_col_int (use, 1) };
+  *(SwCut *)out = (SwCut){ .photo = sw_col_int (use, 0),
+                           .cut = (SwCutKind)sw_col_int (use, 1),
+                           .before = sw_col_int (use, 2) };
 }
 
 GArray *

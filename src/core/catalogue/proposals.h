@@ -69,20 +69,25 @@ gboolean sw_proposal_replace (SwCatalogue *catalogue, gint64 trip, GPtrArray *st
 /* The stop's new thing has become an item. Tells nothing. */
 gboolean sw_proposal_set_item (SwCatalogue *catalogue, gint64 stop, gint64 item, GError **error);
 
-/* What a person said of the gap before a photo: it holds through every later proposal. */
+/* What a person said of the gap between two photos: it holds through every later proposal, also
+ * where a clock put right sets them farther apart or the other way round. */
 typedef enum
 {
-  SW_CUT_JOIN = -1, /* the photo goes on with the stop of the one before it */
+  SW_CUT_JOIN = -1, /* the later photo goes on with the stop of the earlier */
   SW_CUT_OPEN = 0,  /* nothing: the machine decides */
-  SW_CUT_APART = 1, /* a stop begins with it */
+  SW_CUT_APART = 1, /* they are of two stops */
 } SwCutKind;
 typedef struct
 {
+  gint64 before; /* the other side of the gap; 0: whichever photo comes before */
   gint64 photo;
   SwCutKind cut;
 } SwCut;
-/* Part of the caller's act, which tells it. NOT_FOUND is left to the database. */
-gboolean sw_cut_set (SwCatalogue *catalogue, gint64 photo, SwCutKind cut, GError **error);
+/* before: the photo on the other side of the gap, 0 where there is none. What was said of the gap
+ * before 'photo' until now is replaced. Part of the caller's act, which tells it. NOT_FOUND is left
+ * to the database. */
+gboolean sw_cut_set (SwCatalogue *catalogue, gint64 before, gint64 photo, SwCutKind cut,
+                     GError **error);
 /* GArray of SwCut, by photo. Transfer full. */
 GArray *sw_cut_list (SwCatalogue *catalogue, gint64 trip, GError **error);
 

@@ -16,6 +16,7 @@
 #include "core/catalogue/schema-enquiries.h"
 #include "core/catalogue/schema-foundation.h"
 #include "core/catalogue/schema-free.h"
+#include "core/catalogue/schema-gaps.h"
 #include "core/catalogue/schema-items.h"
 #include "core/catalogue/schema-limits.h"
 #include "core/catalogue/schema-look.h"
@@ -61,6 +62,7 @@ static const SwSchemaStep steps[] = {
   { 23, SW_SCHEMA_CHARGES, "scrap that a yard takes only against a charge" },
   { 24, SW_SCHEMA_FREE, "which offers of a month are free" },
   { 25, SW_SCHEMA_PAID_BACK, "what was paid too much and given back" },
+  { 26, SW_SCHEMA_GAPS, "between which two photos a stop was cut or joined" },
 };
 
 const SwSchemaStep *

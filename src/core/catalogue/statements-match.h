@@ -45,8 +45,10 @@
      "INSERT OR REPLACE INTO walk_also (photo, item, tag, stop, place_in_stop, name, reason)"      \
      " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)")                                                       \
   X (STOP_SET_ITEM, "UPDATE walk_stop SET item = ?2, is_new = 0 WHERE first = ?1")                 \
-  X (CUT_PUT, "INSERT INTO photo_cut (photo, cut) VALUES (?1, ?2)"                                 \
-              " ON CONFLICT (photo) DO UPDATE SET cut = excluded.cut WHERE cut <> excluded.cut")   \
+  X (CUT_PUT,                                                                                      \
+     "INSERT INTO photo_cut (photo, cut, beside) VALUES (?1, ?2, nullif (?3, 0))"                  \
+     " ON CONFLICT (photo) DO UPDATE SET cut = excluded.cut, beside = excluded.beside"             \
+     " WHERE cut <> excluded.cut OR beside IS NOT excluded.beside")                                \
   X (CUT_DROP, "DELETE FROM photo_cut WHERE photo = ?1")                                           \
-  X (CUT_LIST, "SELECT c.photo, c.cut FROM photo_cut c JOIN photo p ON p.id = c.photo"             \
+  X (CUT_LIST, "SELECT c.photo, c.cut, c.beside FROM photo_cut c JOIN photo p ON p.id = c.photo"   \
                " WHERE p.trip = ?1 ORDER BY c.photo")

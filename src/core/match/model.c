@@ -108,6 +108,113 @@ read_notes (SwModel *model)
   qsort (model->visits, model->n_visits, sizeof (ModelVisit), compare_visits);
 }
 
+/* What a person said of the gap between two photos that do not follow each other any more: a clock
+ * put right set others between them, or them the other way round. */
+typedef struct
+{
+  gsize low, high; /* places in the chain */
+  int cut;
+} FarGap;
+
+/* Whether what was said of the photo was said of it and the one before it in the chain. */
+static gboolean
+follows (const SwModel *model, gsize i)
+{
+  guint beside = model->photos[i].source->beside;
+
+  return beside == 0 || (i > 0 && model->photos[i - 1].index + 1 == beside);
+}
+
+/* Gaps whose other photo is in this chain, but not just before. Where it is in none of this chain,
+ * a stop begins all the same, and what is joined is joined as stops. Transfer full. */
+static GArray *
+far_gaps (SwModel *model)
+{
+  GArray *gaps = g_array_new (FALSE, FALSE, sizeof (FarGap));
+  g_autoptr (GHashTable) place = g_hash_table_new (NULL, NULL); /* in the chain, of a photo + 1 */
+
+  for (gsize i = 0; i < model->n; i++)
+    g_hash_table_insert (place, GUINT_TO_POINTER (model->photos[i].index + 1),
+                         GSIZE_TO_POINTER (i));
+  for (gsize i = 0; i < model->n; i++)
+    {
+      const SwWalkPhoto *source = model->photos[i].source;
+      gpointer found;
+
+      if (source->cut == 0 || follows (model, i))
+        continue;
+      if (g_hash_table_lookup_extended (place, GUINT_TO_POINTER (source->beside), NULL, &found))
+        {
+          gsize other = GPOINTER_TO_SIZE (found);
+          FarGap gap = { MIN (i, other), MAX (i, other), source->cut };
+
+          g_array_append_val (gaps, gap);
+        }
+      else
+        model->photos[i].cut = MAX (source->cut, 0);
+    }
+  return gaps;
+}
+
+/* One stop from the earlier to the later, where nothing is known of what lies between. What cannot
+ * be joined here is joined as stops (stops.c). */
+static void
+join_far (SwModel *model, const FarGap *gap)
+{
+  gint64 apart_us = model->photos[gap->high].t_us - model->photos[gap->low].t_us;
+  gboolean open = apart_us <= (gint64)(SW_WALK_WINDOW_S * 1e6);
+
+  for (gsize k = gap->low + 1; k < gap->high && open; k++)
+    open = model->photos[k].decided == SW_WALK_OPEN && model->photos[k].source->cut == 0
+           && !model->photos[k].source->is_card;
+  for (gsize k = gap->low + 1; k <= gap->high && open; k++)
+    model->photos[k].cut = -1;
+}
+
+/* A stop begins between the two: after the longest pause that nobody joined over. */
+static void
+part_far (SwModel *model, const FarGap *gap)
+{
+  gint64 longest = -1;
+  gsize at = gap->high;
+
+  for (gsize k = gap->low + 1; k <= gap->high; k++)
+    {
+      gint64 pause = model->photos[k].t_us - model->photos[k - 1].t_us;
+
+      if (model->photos[k].cut != -1 && pause > longest)
+        {
+          longest = pause;
+          at = k;
+        }
+    }
+  model->photos[at].cut = 1;
+}
+
+/* What a person said of gaps. */
+static void
+read_cuts (SwModel *model)
+{
+  gboolean any_far = FALSE;
+
+  for (gsize i = 0; i < model->n; i++)
+    {
+      int cut = model->photos[i].source->cut;
+
+      model->photos[i].cut = follows (model, i) ? cut : 0;
+      any_far |= cut != 0 && !follows (model, i);
+    }
+  if (!any_far)
+    return;
+  g_autoptr (GArray) gaps = far_gaps (model);
+  for (guint k = 0; k < gaps->len; k++)
+    if (g_array_index (gaps, FarGap, k).cut == -1)
+      join_far (model, &g_array_index (gaps, FarGap, k));
+  for (guint k = 0; k < gaps->len; k++)
+    if (g_array_index (gaps, FarGap, k).cut == 1)
+      part_far (model, &g_array_index (gaps, FarGap, k));
+}
+
 /* A joined run has one label; where two decided ones meet in it, what was decided of the photos
  * goes before the join. */
 static void
@@ -146,8 +253,8 @@ read_photos (SwModel *model, const SwModelPhoto *photos)
       photo->index = photos[i].photo;
       photo->t_us = photos[i].t_us;
       photo->decided = sw_walk_photo_fixed (source);
-      photo->cut = source->cut;
     }
+  read_cuts (model);
   drop_contradictions (model);
   for (gsize i = 0; i < model->n; i++)
     {

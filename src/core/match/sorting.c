@@ -103,20 +103,38 @@ find_run (const GPtrArray *stops, const gint64 *photos, gsize n, Run *out_run, G
   return TRUE;
 }
 
-/* A stop begins with the photo from now on. */
-static gboolean
-cut_at (SwCatalogue *catalogue, gint64 photo, GError **error)
+static gint64
+last_photo (const SwStopRecord *stop)
 {
-  return sw_cut_set (catalogue, photo, SW_CUT_APART, error);
+  return sw_sorting_photo_at (stop, stop->photos->len - 1);
+}
+
+/* What is said of the gap before stop k. */
+static gboolean
+say_before_stop (SwCatalogue *catalogue, const GPtrArray *stops, int k, SwCutKind cut,
+                 GError **error)
+{
+  gint64 before = k > 0 ? last_photo (sw_sorting_stop_at (stops, k - 1)) : 0;
+
+  return sw_cut_set (catalogue, before, sw_stop_key (sw_sorting_stop_at (stops, k)), cut, error);
+}
+
+/* And of the gap before photo i of a stop, not its first. */
+static gboolean
+say_within (SwCatalogue *catalogue, const SwStopRecord *stop, guint i, SwCutKind cut,
+            GError **error)
+{
+  return sw_cut_set (catalogue, sw_sorting_photo_at (stop, i - 1), sw_sorting_photo_at (stop, i),
+                     cut, error);
 }
 
 /* Both ends of the stop hold from now on. */
 gboolean
 sw_sorting_fence (SwCatalogue *catalogue, const GPtrArray *stops, int k, GError **error)
 {
-  return cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k)), error)
+  return say_before_stop (catalogue, stops, k, SW_CUT_APART, error)
          && (k + 1 >= (int)stops->len
-             || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, k + 1)), error));
+             || say_before_stop (catalogue, stops, k + 1, SW_CUT_APART, error));
 }
 
 /* Fences those of the photos that are whole stops. */
@@ -201,12 +219,12 @@ cut_run (SwCatalogue *catalogue, const SwStopRecord *stop, const Run *run, GErro
 {
   guint end = run->from + run->count;
 
-  if (run->from > 0 && !cut_at (catalogue, sw_sorting_photo_at (stop, run->from), error))
+  if (run->from > 0 && !say_within (catalogue, stop, run->from, SW_CUT_APART, error))
     return FALSE;
   for (guint i = run->from + 1; i < end; i++)
-    if (!sw_cut_set (catalogue, sw_sorting_photo_at (stop, i), SW_CUT_JOIN, error))
+    if (!say_within (catalogue, stop, i, SW_CUT_JOIN, error))
       return FALSE;
-  return end >= stop->photos->len || cut_at (catalogue, sw_sorting_photo_at (stop, end), error);
+  return end >= stop->photos->len || say_within (catalogue, stop, end, SW_CUT_APART, error);
 }
 
 static gboolean
@@ -239,7 +257,7 @@ sw_sorting_cut (SwCatalogue *catalogue, gint64 trip, gint64 photo, GError **erro
   run.from = at;
   run.count = sw_sorting_stop_at (stops, run.stop)->photos->len - at;
   g_autofree char *sentence = g_strdup_printf (_ ("Stop %d cut in two"), run.stop + 1);
-  if (!cut_at (catalogue, photo, error))
+  if (!say_within (catalogue, sw_sorting_stop_at (stops, run.stop), at, SW_CUT_APART, error))
     return FALSE;
   part_stop (stops, &run);
   return store_stops (catalogue, trip, stops, error)
@@ -255,9 +273,8 @@ fence_apart (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, GEr
   gboolean last = run->from + run->count == sw_sorting_stop_at (stops, run->stop)->photos->len
                   && run->stop + 1 < (int)stops->len;
 
-  return (!first || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop)), error))
-         && (!last
-             || cut_at (catalogue, sw_stop_key (sw_sorting_stop_at (stops, run->stop + 1)), error));
+  return (!first || say_before_stop (catalogue, stops, run->stop, SW_CUT_APART, error))
+         && (!last || say_before_stop (catalogue, stops, run->stop + 1, SW_CUT_APART, error));
 }
 
 gboolean
@@ -344,7 +361,7 @@ sw_sorting_join (SwCatalogue *catalogue, gint64 trip, gint64 key, GError **error
     }
   SwStopRecord *before = sw_sorting_stop_at (stops, k - 1), *stop = sw_sorting_stop_at (stops, k);
   g_autofree char *sentence = g_strdup_printf (_ ("Stops %d and %d joined"), k, k + 1);
-  if (!sw_cut_set (catalogue, key, SW_CUT_JOIN, error)
+  if (!say_before_stop (catalogue, stops, k, SW_CUT_JOIN, error)
       || !share_decision (catalogue, before, stop, error))
     return FALSE;
   g_array_append_vals (before->photos, stop->photos->data, stop->photos->len);
@@ -394,10 +411,7 @@ move_open (SwCatalogue *catalogue, const GPtrArray *stops, const Run *run, int t
 
   if (!cut_run (catalogue, from, run, error))
     return FALSE;
-  return sw_cut_set (catalogue,
-                     to > run->stop ? sw_stop_key (sw_sorting_stop_at (stops, to))
-                                    : sw_sorting_photo_at (from, run->from),
-                     SW_CUT_JOIN, error);
+  return say_before_stop (catalogue, stops, MAX (to, run->stop), SW_CUT_JOIN, error);
 }
 
 /* What lies farther off or is decided: it holds, and the photos get the same. */

@@ -630,18 +630,59 @@ decided_label (const SwStop *stop)
   return stop->decided ? stop->label : NO_LABEL;
 }
 
-/* A stop that a person joined to the one before it, where the chain could not: the two come from
- * cameras that walk apart. */
+static gboolean
+holds_photo (const SwStop *stop, guint photo)
+{
+  for (gsize i = 0; i < stop->n_photos; i++)
+    if (stop->photos[i] == photo)
+      return TRUE;
+  return FALSE;
+}
+
+/* The stop that a person joined stop k to; -1: none other. */
+static int
+joined_to (const SwStopsWork *work, guint k)
+{
+  const SwStop *stop = &g_array_index (work->stops, SwStop, k);
+
+  for (gsize i = 0; i < stop->n_photos; i++)
+    {
+      const SwWalkPhoto *photo = &work->walk->photos[stop->photos[i]];
+
+      if (photo->cut == -1 && photo->beside == 0 && i == 0)
+        return (int)k - 1;
+      if (photo->cut != -1 || photo->beside == 0 || holds_photo (stop, photo->beside - 1))
+        continue;
+      for (guint other = 0; other < work->stops->len; other++)
+        if (holds_photo (&g_array_index (work->stops, SwStop, other), photo->beside - 1))
+          return (int)other;
+    }
+  return -1;
+}
+
+static void
+take_photos (SwStop *to, const SwStop *from)
+{
+  to->photos = g_renew (guint, to->photos, to->n_photos + from->n_photos);
+  memcpy (to->photos + to->n_photos, from->photos, from->n_photos * sizeof (guint));
+  to->n_photos += from->n_photos;
+  to->last_us = MAX (to->last_us, from->last_us);
+}
+
+/* Stops that a person joined, where the chain could not: the two come from cameras that walk apart,
+ * or a clock put right set other things between them. The earlier one takes the later. */
 static void
 join_by_hand (SwStopsWork *work)
 {
-  for (guint k = 1; k < work->stops->len; k++)
+  for (guint k = 0; k < work->stops->len; k++)
     {
-      SwStop *before = &g_array_index (work->stops, SwStop, k - 1);
-      SwStop *stop = &g_array_index (work->stops, SwStop, k);
+      int other = joined_to (work, k);
+      guint later = MAX (k, (guint)MAX (other, 0));
+      SwStop *before = &g_array_index (work->stops, SwStop, MIN ((int)k, MAX (other, 0)));
+      SwStop *stop = &g_array_index (work->stops, SwStop, later);
       int label = decided_label (stop);
 
-      if (work->walk->photos[stop->photos[0]].cut != -1
+      if (other < 0
           || (label != NO_LABEL && decided_label (before) != NO_LABEL
               && label != decided_label (before)))
         continue;
@@ -651,12 +692,10 @@ join_by_hand (SwStopsWork *work)
           before->decided = TRUE;
           before->place = stop->place;
         }
-      before->photos = g_renew (guint, before->photos, before->n_photos + stop->n_photos);
-      memcpy (before->photos + before->n_photos, stop->photos, stop->n_photos * sizeof (guint));
-      before->n_photos += stop->n_photos;
-      before->last_us = MAX (before->last_us, stop->last_us);
+      take_photos (before, stop);
       g_free (stop->photos);
-      g_array_remove_index (work->stops, k--);
+      g_array_remove_index (work->stops, later);
+      k--; /* what stands here now may be joined to more */
     }
 }
 

@@ -330,7 +330,10 @@ fill_photos (SwTripWalk *walk, SwCatalogue *catalogue, gint64 trip, GHashTable *
       int at = look_up (indices, cut->photo);
 
       if (at >= 0)
-        walk->walk_photos[at].cut = (int)cut->cut;
+        {
+          walk->walk_photos[at].cut = (int)cut->cut;
+          walk->walk_photos[at].beside = (guint)(look_up (indices, cut->before) + 1);
+        }
     }
   return TRUE;
 }

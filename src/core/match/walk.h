@@ -40,6 +40,8 @@ typedef struct
   int decided;   /* SW_WALK_OPEN, SW_WALK_NONE or an item */
   int cut;       /* what a person said of the gap before it: -1 one stop goes on, 1 a stop begins, 0
                     nothing */
+  guint beside;  /* of the gap between it and which photo that was said, as its index + 1; 0:
+                    whichever comes before it */
   int place;     /* where a person or a card put it, or -1 */
   guint card; /* the photo that 'place' comes from, of a card or of the place itself, as its index +
                  1; 0: none */
