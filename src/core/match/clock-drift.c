@@ -145,7 +145,8 @@ typedef struct
 {
   double mass; /* of all rates, against no drift */
   double best, mean;
-  double square;               /* sum of the rates' squares, weighed as mass is */
+  gboolean refined;            /* best, by the whole model: the mean is of coarse steps */
+  double square;               /* mean of the rates' squares */
   DriftTry tries[DRIFT_TRIES]; /* the likeliest, some way apart */
   gsize n_tries;
 } Drift;
@@ -199,6 +200,7 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
           }
       }
   drift.mean /= drift.mass;
+  drift.square /= drift.mass;
   return drift;
 }
 
@@ -254,7 +256,7 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint
   const DriftTry still = { 0, top, 0 };
   DriftTry likeliest = still;
   double none = drift_evidence (work, camera, from_us, &still), best = -INFINITY;
-  double mass = drift->mass, most = 0;
+  double mass = drift->mass, most = 0, mean = 0, square = 0;
 
   for (gsize k = 0; k < drift->n_tries; k++)
     {
@@ -263,6 +265,8 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint
       double odds = exp (CLAMP (gain, -50, 50)) * (1 - DRIFT_NONE) / DRIFT_NONE / DRIFT_TRIES;
 
       most += odds;
+      mean += odds * try->rate;
+      square += odds * try->rate * try->rate;
       if (odds > best)
         {
           best = odds;
@@ -270,11 +274,28 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint
         }
     }
   if (drift->n_tries > 0)
-    drift->best = refine_rate (work, camera, from_us, begin_us, likeliest);
+    {
+      drift->best = refine_rate (work, camera, from_us, begin_us, likeliest);
+      drift->refined = TRUE;
+    }
   /* Either may be mistaken. */
   drift->mass
       = most > DRIFT_CERTAIN || drift->n_tries == 0 ? most : MAX (most, DRIFT_GLANCE_KEPT * mass);
-  drift->square *= drift->mass / MAX (mass, 1e-9);
+  if (most >= DRIFT_GLANCE_KEPT * mass)
+    {
+      drift->mean = mean / most;
+      drift->square = square / most;
+    }
+}
+
+/* How little the rate is known once this one is taken, in seconds a day: what else it may be, and
+ * none. */
+static double
+rate_doubt (const Drift *drift, double taken)
+{
+  double other = drift->square - 2 * taken * drift->mean + taken * taken;
+
+  return sqrt ((drift->mass * MAX (other, 0) + taken * taken) / (1 + drift->mass));
 }
 
 /* What the clock may drift by over its photos, before any evidence. */
@@ -319,11 +340,11 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
   if (drift.mass / (1 + drift.mass) < DRIFT_SURE)
     {
       /* Over the stretch, were it to drift after all. */
-      work->doubt_s[camera] = MAX (work->doubt_s[camera], sqrt (drift.square / (1 + drift.mass))
-                                                              * span_s / DAY_S / sqrt (3));
+      work->doubt_s[camera]
+          = MAX (work->doubt_s[camera], rate_doubt (&drift, 0) * span_s / DAY_S / sqrt (3));
       return;
     }
-  if (fabs (drift.mean - drift.best) < 5)
+  if (!drift.refined && fabs (drift.mean - drift.best) < 5)
     drift.best = drift.mean;
   /* A clock is set before a trip: from its beginning on, the usual shifts are the likely ones. */
   from = own.evidence.stops[0].first_us;
@@ -333,5 +354,7 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
           = leaned (work->clock_us[i] + work->lean_us[i], from, drift.best) - work->clock_us[i];
   work->proposal->clocks[camera].drift_s_day = drift.best;
   work->proposal->clocks[camera].drift_from_us = from;
-  work->doubt_s[camera] = MAX (work->doubt_s[camera], RATE_DOUBT * span_s / DAY_S / sqrt (3));
+  work->doubt_s[camera]
+      = MAX (work->doubt_s[camera],
+             MAX (RATE_DOUBT, rate_doubt (&drift, drift.best)) * span_s / DAY_S / sqrt (3));
 }

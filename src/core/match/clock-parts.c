@@ -30,6 +30,9 @@
  * borne out by so many pieces. */
 #define LEAST_GAIN 10.0
 #define LEAST_MODEL_GAIN 20.0
+/* How much wider a clock's spread is where a change was found: on 200 walks with a reset 95 % of
+ * the errors lay within 2.5 (before) and 3.3 (after it) of the spreads without. */
+#define FOUND_SPREAD 1.5
 /* How little a clock is known that may have changed. */
 #define CHANGE_DOUBT_S 900.0
 /* A run that leapt over weeks is put so much after the one before it where nothing tells more. */
@@ -399,6 +402,25 @@ add_sets (SwStopsWork *work)
       }
 }
 
+/* Where a change was found by itself, the change too may be another. */
+static void
+widen_found (SwStopsWork *work)
+{
+  int widened = -1;
+
+  for (guint k = 0; k < work->parts->len; k++)
+    {
+      SwClockPart *part = &g_array_index (work->parts, SwClockPart, k);
+
+      if (part->set)
+        continue;
+      part->clock.spread_s *= FOUND_SPREAD;
+      if (part->camera != widened)
+        work->proposal->clocks[part->camera].spread_s *= FOUND_SPREAD;
+      widened = part->camera;
+    }
+}
+
 void
 sw_clock_finish_parts (SwStopsWork *work)
 {
@@ -444,4 +466,5 @@ sw_clock_finish_parts (SwStopsWork *work)
       if (!part->drift_first)
         part->clock.drift_from_us -= (gint64)llrint (part->step_s * 1e6);
     }
+  widen_found (work);
 }
