@@ -662,7 +662,8 @@ test_free_offers_of_older_catalogue (void **state)
   g_auto (SwTestBed) bed = sw_test_property_new ();
   sw_test_book (bed.catalogue,
                 FREE_SCALES FREE_LADDER "result|ref=B|at=2026-05-02|result=no sale\n", NULL);
-  sw_test_exec (bed.catalogue, "DROP TABLE paid_back;"
+  sw_test_exec (bed.catalogue, "ALTER TABLE photo_cut DROP COLUMN beside;"
+                               "DROP TABLE paid_back;"
                                "DROP INDEX fee_computed_free;"
                                "DELETE FROM fee_computed WHERE due = 0 OR waived = 1;"
                                "ALTER TABLE fee_computed DROP COLUMN due;"
