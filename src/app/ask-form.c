@@ -39,6 +39,10 @@ say (Form *form, const char *sentence)
 {
   gtk_label_set_text (GTK_LABEL (form->problem), sentence);
   gtk_widget_show (form->problem);
+  /* where what would come of it says the same, once is enough; with the next letter it is back */
+  if (GTK_IS_LABEL (form->below)
+      && g_str_equal (gtk_label_get_text (GTK_LABEL (form->below)), sentence))
+    gtk_widget_hide (form->below);
   g_signal_emit_by_name (gtk_widget_get_accessible (form->problem), "announcement", sentence);
 }
 
@@ -185,6 +189,8 @@ follow (Form *form)
 {
   g_auto (GStrv) values = values_of (form, NULL, NULL);
 
+  gtk_widget_hide (form->problem);
+  gtk_widget_show (form->below);
   form->follow (form->store, values, form->data, form->below);
 }
 

@@ -160,6 +160,16 @@ add_cell (SwSlip *slip, SwCatalogue *catalogue, SwColumn column, const char *val
   return TRUE;
 }
 
+/* Faults name the field, not the column of the table that it fills. */
+static void
+name_column (SwSlip *slip, SwColumn column, const char *label)
+{
+  g_auto (GStrv) parts = g_strsplit (_ (label), "_", -1);
+  g_autofree char *name = g_strjoinv (NULL, parts);
+
+  sw_slip_name (slip, column, name);
+}
+
 /* The row of the money table that was typed; NULL with an error. Transfer full. */
 static SwSlip *
 slip_of (SwCatalogue *catalogue, const Entry *entry, GError **error)
@@ -177,8 +187,11 @@ slip_of (SwCatalogue *catalogue, const Entry *entry, GError **error)
   if (*ref != '\0')
     sw_slip_text (slip, SW_COLUMN_REF, ref);
   for (guint i = 0; entry->values[i] != NULL; i++)
-    if (!add_cell (slip, catalogue, kind->columns[i], entry->values[i], entry->now, error))
-      return NULL;
+    {
+      name_column (slip, kind->columns[i], kind->spec.fields[i].label);
+      if (!add_cell (slip, catalogue, kind->columns[i], entry->values[i], entry->now, error))
+        return NULL;
+    }
   return g_steal_pointer (&slip);
 }
 

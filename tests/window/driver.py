@@ -149,9 +149,17 @@ def type_text(text):
     xdo("type", "--clearmodifiers", "--delay", "1", "--", text)
 
 
-def click(node, times=1):
+def type_over(entry, text):
+    """In place of whatever stands there, once the keyboard is; three clicks in a row may come apart where the machine is busy."""
+    until("the keyboard there", lambda: has(entry, "FOCUSED"))
+    key("ctrl+a")
+    type_text(text)
+    until("what was typed", lambda: entry.get_text(0, -1) == text)
+
+
+def click(node):
     x, y = middle(node)
-    xdo("mousemove", x, y, "click", "--repeat", times, "--delay", "20", 1)
+    xdo("mousemove", x, y, "click", 1)
 
 
 def drag(start, end):

@@ -5,7 +5,7 @@ import os
 import signal
 import sqlite3
 
-from driver import WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until
+from driver import WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_over, type_text, until
 from screen import grab
 
 
@@ -46,8 +46,8 @@ class Sheet(ItemsTest):
     def test_what_is_typed_outlives_a_kill(self):
         window = self.show_item("Screw press")
         entry = window.wait("text", "Name")
-        click(entry, times=3)
-        type_text("Basket press")
+        click(entry)
+        type_over(entry, "Basket press")
         until("the name saved", lambda: self.ask("SELECT name FROM item WHERE id = 1") == [("Basket press",)])
         self.begin(window, "Condition", "Condition", "one stave cracked")
         until("the fact saved", lambda: self.ask("SELECT text, source FROM fact") == [("one stave cracked", "seen")])
@@ -103,8 +103,8 @@ class Sheet(ItemsTest):
     def test_money_of_another_country_is_refused_by_name(self):
         window = self.show_item("Screw press")
         asking = window.wait("text", "Asking")
-        click(asking, times=3)
-        type_text("120 EUR")
+        click(asking)
+        type_over(asking, "120 EUR")
         key("Return")
         window.told("The amount ‘120 EUR’ cannot be read: this catalogue keeps its money in NZD")
         self.assertEqual(self.item(1)["asking"], 35000)
@@ -119,8 +119,8 @@ class Sheet(ItemsTest):
         shedwalk("item", "set", self.catalogue, "1", "--name", "Basket press")
         name = window.wait("text", "Name")
         until("the other program's name", lambda: name.get_text(0, -1) == "Basket press")
-        click(count, times=3)
-        type_text("4")
+        click(count)
+        type_over(count, "4")
         key("Return")
         window.told("Basket press: count 4")
         self.assertEqual((self.item(1)["name"], self.item(1)["count"]), ("Basket press", 4))

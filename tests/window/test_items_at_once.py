@@ -2,7 +2,7 @@
 """What is done to several items at once, each one act; and what the sheet does to one besides its facts: counted again, joined,
 with what it may be worth."""
 
-from driver import click, has, key, shedwalk, type_text, until
+from driver import click, has, key, shedwalk, type_over, type_text, until
 from test_items import ItemsTest
 
 
@@ -109,8 +109,8 @@ class One(ItemsTest):
     def test_counted_again_it_keeps_both_counts(self):
         window = self.show_item("Clay pots")
         count = window.wait("text", "Count")
-        click(count, times=3)
-        type_text("37")
+        click(count)
+        type_over(count, "37")
         key("Return")
         window.told("Clay pots: count 37")
         self.assertEqual(self.item(3)["count"], 37)

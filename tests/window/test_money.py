@@ -3,7 +3,7 @@
 
 import datetime
 
-from driver import choose, click, has, is_showing, key, shedwalk, type_text, until, walk
+from driver import choose, click, has, is_showing, key, shedwalk, type_over, type_text, until, walk
 from test_offer import FIRST, ZONE, OfferTest, clipboard
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -12,10 +12,7 @@ NBSP = "\N{NO-BREAK SPACE}"
 def put(entry, text):
     """Typed over whatever stands in the entry."""
     entry.grab_focus()
-    until("the keyboard there", lambda: has(entry, "FOCUSED"))
-    key("ctrl+a")
-    type_text(text)
-    until("what was typed", lambda: entry.get_text(0, -1) == text)
+    type_over(entry, text)
 
 
 class MoneyTest(OfferTest):
@@ -67,7 +64,7 @@ class Running(MoneyTest):
         until("it is copied", lambda: clipboard() == "two spare screws")
         until("the text follows", lambda: "Also to be had with it: two spare screws." in text.get_text(0, -1))
         # what the person writes stays, until it is asked to be made anew
-        put_long(text, "My own words.")
+        put(text, "My own words.")
         click(window.wait("push button", "Copy the title"))
         until("the title is copied", lambda: clipboard() == "Screw press")
         shedwalk("item", "set", self.catalogue, 1, "--mass", "490 kg")
@@ -135,15 +132,6 @@ class Running(MoneyTest):
         window.wait("label", "1 running offer")
         shedwalk("item", "move", self.catalogue, 1, "Found" if self.states()[0] != "On offer" else "Ready")
         window.wait("label", lambda text: text in ("1 running offer, 1 to withdraw", "Nothing is on offer"))
-
-
-def put_long(view, text):
-    """A text view is emptied by its keys: it has no way to be set."""
-    view.grab_focus()
-    until("the keyboard there", lambda: has(view, "FOCUSED"))
-    key("ctrl+a")
-    type_text(text)
-    until("what was typed", lambda: view.get_text(0, -1) == text)
 
 
 class Outlets(MoneyTest):

@@ -11,7 +11,7 @@ import gi
 
 gi.require_version("Gtk", "3.0")
 gi.require_version("Gdk", "3.0")
-from driver import WindowTest, click, extents, has, key, shedwalk, type_text, until  # noqa: E402
+from driver import WindowTest, click, extents, has, key, shedwalk, type_over, type_text, until  # noqa: E402
 from gi.repository import Gdk, Gtk  # noqa: E402
 from screen import grab  # noqa: E402
 
@@ -571,8 +571,8 @@ class Sales(OfferTest):
             click(window.wait("push button", "Payment…"))
             field = window.wait("text", "Amount")
             until("what is owed", lambda field=field: field.get_text(0, -1) != "")
-            click(field, times=3)
-            type_text(amount)
+            click(field)
+            type_over(field, amount)
             key("Return")
             window.row("Sales", f"Screw press, Sold, 100.00, {left}")
         click(window.wait("push button", "Collected…"))
@@ -602,12 +602,11 @@ class Outlets(OfferTest):
         window.wait("label", lambda text: text.startswith("Sack truck cannot become "))
         click(window.wait("push button", "Change commission"))
         percent = window.wait("text", "Percent")
-        click(percent, times=3)
-        type_text("120%")
+        click(percent)
+        type_over(percent, "120%")
         key("Return")
-        window.wait("label", lambda text: "120" in text and text.endswith("."))
-        click(percent, times=3)
-        type_text("20%")
+        window.wait("label", "Percent: ‘120%’ is more than the whole; give a percentage from 0% to 100%.")
+        type_over(percent, "20%")
         key("Return")
         window.told("Terms of Hill Road")
         for text in ("6.00", "24.00", "160.00", "640.00", "from 1 January 2026, earlier", "from 26 April 2026, in force"):

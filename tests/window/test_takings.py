@@ -9,7 +9,7 @@ import sqlite3
 import struct
 import subprocess
 
-from driver import WindowTest, cell, click, has, key, shedwalk, type_text, until
+from driver import WindowTest, cell, click, has, key, shedwalk, type_over, type_text, until
 
 BOOK = """what,ref,outlet,kind,from,charge,on,tiers,item,up,at,result,amount,trip,remark
 outlet,,Hill Road,auction,,,,,,,,,,,
@@ -168,10 +168,10 @@ class Shares(TakingsTest):
     def share(self, window, person, percent):
         entry = window.wait("text", "Share in percent")
         name = window.wait("text", "Whose share")
-        click(name, times=3)
-        type_text(person)
-        click(entry, times=3)
-        type_text(percent)
+        click(name)
+        type_over(name, person)
+        click(entry)
+        type_over(entry, percent)
         key("Return")
         until(f"the share of {person}", lambda: self.ask(f"SELECT count(*) FROM share WHERE person = '{person}'") == [(1,)])
         until("an empty form", lambda: entry.get_text(0, -1) == "")

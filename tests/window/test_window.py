@@ -3,7 +3,7 @@
 
 import sqlite3
 
-from driver import (Heard, WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_text, until)
+from driver import (Heard, WindowTest, cell, children, click, drag, extents, has, key, make_photo, middle, shedwalk, type_over, type_text, until)
 
 
 def plain(minor):
@@ -41,8 +41,8 @@ class Property(WindowTest):
     def test_a_name_is_typed_and_taken_back(self):
         window = self.show_property()
         entry = self.open_item(window, "Screw press")
-        click(entry, times=3)
-        type_text("Cider press")
+        click(entry)
+        type_over(entry, "Cider press")
         key("Return")
         window.told("Screw press")
         self.assertEqual(self.item(1)["name"], "Cider press")
@@ -68,8 +68,8 @@ class Property(WindowTest):
         window = self.show_property()
         self.open_item(window, "Screw press")
         asking = window.wait("text", "Asking")
-        click(asking, times=3)
-        type_text("twelve")
+        click(asking)
+        type_over(asking, "twelve")
         key("Return")
         until("the old amount", lambda: asking.get_text(0, -1) == "350.00")
         self.assertEqual(self.item(1)["asking"], 35000)

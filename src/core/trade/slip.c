@@ -12,6 +12,7 @@ struct _SwSlip
 {
   SwCatalogue *catalogue;
   GPtrArray *rows; /* char *[SW_N_COLUMNS] */
+  char *names[SW_N_COLUMNS];
 };
 
 static void
@@ -38,6 +39,8 @@ sw_slip_free (SwSlip *slip)
   if (slip == NULL)
     return;
   g_ptr_array_unref (slip->rows);
+  for (int c = 0; c < SW_N_COLUMNS; c++)
+    g_free (slip->names[c]);
   g_free (slip);
 }
 
@@ -88,6 +91,13 @@ sw_slip_instant (SwSlip *slip, SwColumn column, SwInstant instant)
   take_cell (slip, column, sw_instant_to_text (instant, sw_catalogue_zone (slip->catalogue)));
 }
 
+void
+sw_slip_name (SwSlip *slip, SwColumn column, const char *name)
+{
+  g_free (slip->names[column]);
+  slip->names[column] = g_strdup (name);
+}
+
 static GBytes *
 table_of (const SwSlip *slip)
 {
@@ -107,35 +117,56 @@ table_of (const SwSlip *slip)
   return g_string_free_to_bytes (csv);
 }
 
-/* "line 3: what is wrong." -> "What is wrong." Transfer full. */
+/* The fault behind "COLUMN: ", with *out_name the name that was given to the column; else as it is.
+ */
+static const char *
+behind_column (const SwSlip *slip, const char *fault, const char **out_name)
+{
+  for (int c = 0; c < SW_N_COLUMNS; c++)
+    {
+      const char *name = sw_column_name ((SwColumn)c);
+      gsize length = strlen (name);
+      if (slip->names[c] == NULL || !g_str_has_prefix (fault, name)
+          || !g_str_has_prefix (fault + length, ": "))
+        continue;
+      *out_name = slip->names[c];
+      return fault + length + strlen (": ");
+    }
+  return fault;
+}
+
+/* "line 3: what is wrong." -> "What is wrong."; "line 3: tiers: what is wrong." -> "Percent: what
+ * is wrong." Transfer full. */
 static char *
-without_line (const char *fault)
+without_line (const SwSlip *slip, const char *fault)
 {
   const char *colon = strstr (fault, ": ");
-  const char *own = colon != NULL ? colon + 2 : fault;
+  const char *name = NULL, *own = behind_column (slip, colon != NULL ? colon + 2 : fault, &name);
+  if (name != NULL)
+    return g_strdup_printf ("%s: %s", name, own);
   g_autofree char *first = g_utf8_substring (own, 0, 1);
   g_autofree char *capital = g_utf8_strup (first, -1);
   return g_strconcat (capital, g_utf8_next_char (own), NULL);
 }
 
 static GPtrArray *
-remarks_of (const SwBookReport *report)
+remarks_of (const SwSlip *slip, const SwBookReport *report)
 {
   GPtrArray *remarks = g_ptr_array_new_with_free_func (g_free);
   for (guint i = 0; report->remarks != NULL && i < report->remarks->len; i++)
-    g_ptr_array_add (remarks, without_line (g_ptr_array_index (report->remarks, i)));
+    g_ptr_array_add (remarks, without_line (slip, g_ptr_array_index (report->remarks, i)));
   return remarks;
 }
 
 static gboolean
-fail (const SwBookReport *report, GError *reason, GError **error)
+fail (const SwSlip *slip, const SwBookReport *report, GError *reason, GError **error)
 {
   if (report->faults == NULL || report->faults->len == 0)
     {
       g_propagate_error (error, reason);
       return FALSE;
     }
-  g_autofree char *sentence = without_line (g_ptr_array_index (report->faults, 0));
+  g_autofree char *sentence = without_line (slip, g_ptr_array_index (report->faults, 0));
   g_set_error_literal (error, SW_ERROR, reason->code, sentence);
   g_error_free (reason);
   return FALSE;
@@ -151,10 +182,10 @@ sw_slip_book (SwSlip *slip, const char *sentence, GPtrArray **out_remarks, GErro
   if (!sw_act_begin (&act, slip->catalogue, error))
     return FALSE;
   if (!sw_book_bytes (slip->catalogue, table, "this", &report, &reason))
-    return fail (&report, reason, error);
+    return fail (slip, &report, reason, error);
   if (!sw_act_commit (&act, sentence, error))
     return FALSE;
   if (out_remarks != NULL)
-    *out_remarks = remarks_of (&report);
+    *out_remarks = remarks_of (slip, &report);
   return TRUE;
 }

@@ -24,6 +24,10 @@ void sw_slip_day (SwSlip *slip, SwColumn column, SwDay day);
 /* With its time and the offset of the catalogue's zone. */
 void sw_slip_instant (SwSlip *slip, SwColumn column, SwInstant instant);
 
+/* What the person calls a column where a cell of it is at fault, in place of its name in the table:
+ * the field it was typed into. It holds for all rows. */
+void sw_slip_name (SwSlip *slip, SwColumn column, const char *name);
+
 /* Books all rows as one act named 'sentence', or nothing. The error is the first fault's own
  * sentence, without a line number. *out_remarks (may be NULL): GPtrArray of char *, what was taken
  * although something about it is odd; transfer full. Errors: as sw_book_bytes. */
