@@ -472,12 +472,11 @@ add_claim (SwAboutBox *self, const SwClaimSaid *claim)
 {
   static const char *const words[SW_N_CLAIMS]
       = { N_ ("does not want it"), N_ ("has still to say"), N_ ("wants it") };
-  static const char *const values[SW_N_CLAIMS] = { "none", "open", "mine" };
   SwSay *say = sw_say_new (SW_SAY_CLAIM, claim->item, 0);
   g_autofree char *said = NULL;
 
   say->values[0] = g_strdup (claim->person);
-  say->values[1] = g_strdup (values[claim->says]);
+  say->values[1] = g_strdup (sw_claim_key (claim->says));
   said = g_strdup_printf ("%s %s", *claim->person != '\0' ? claim->person : _ ("Somebody"),
                           _ (words[claim->says]));
   add_line (self, GROUP_ASK, _ ("Claim"), said, NULL, NULL, say);

@@ -8,6 +8,7 @@
 #include "app/shots.h"
 #include "app/theme.h"
 #include "app/window.h"
+#include "core/base/language.h"
 #include "core/catalogue/catalogue.h"
 
 #define APP_ID "org.shedwalk.Shedwalk"
@@ -114,8 +115,8 @@ about_action (GSimpleAction *action, GVariant *parameter, gpointer app)
 {
   gtk_show_about_dialog (gtk_application_get_active_window (app), "program-name", "Shedwalk",
                          "version", SHEDWALK_VERSION, "logo-icon-name", APP_ID, "license-type",
-                         GTK_LICENSE_GPL_3_0, "comments", "Clear a property, building by building",
-                         NULL);
+                         GTK_LICENSE_GPL_3_0, "comments",
+                         _ ("Clear a property, building by building"), NULL);
 }
 
 static const GActionEntry actions[] = {

@@ -345,7 +345,7 @@ sale_run (SwCatalogue *catalogue, gpointer data, GError **error)
   g_autoptr (GBytes) bytes = g_bytes_new_static (table, strlen (table));
   g_auto (SwBookReport) report = { 0 };
 
-  if (sw_book_bytes (catalogue, bytes, "a sale entered by hand", &report, error))
+  if (sw_book_bytes (catalogue, bytes, _ ("a sale entered by hand"), &report, error))
     return TRUE;
   if (report.faults != NULL && report.faults->len > 0)
     { /* the person typed no line 2: drop where it stands in our little table */

@@ -118,8 +118,8 @@ static const char *const *
 many_states (void)
 {
   static const char *const words[]
-      = { "Ready",   "Found",     "Kept",     "Given away", "Bring home",
-          "At home", "For scrap", "Disposed", "Missing",    NULL };
+      = { N_ ("Ready"),   N_ ("Found"),     N_ ("Kept"),     N_ ("Given away"), N_ ("Bring home"),
+          N_ ("At home"), N_ ("For scrap"), N_ ("Disposed"), N_ ("Missing"),    NULL };
   return words;
 }
 

@@ -502,7 +502,8 @@ run_undo (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GErr
 
   if (!(redo ? sw_redo (catalogue, &sentence, error) : sw_undo (catalogue, &sentence, error)))
     return NULL;
-  return g_strdup_printf (redo ? "Done again: %s" : "Undone: %s", sentence != NULL ? sentence : "");
+  return g_strdup_printf (redo ? _ ("Done again: %s") : _ ("Undone: %s"),
+                          sentence != NULL ? sentence : "");
 }
 
 static void

@@ -153,8 +153,8 @@ add_scrap_classes (GtkTreeStore *rows, const SwTripSheet *sheet, SwCurrency curr
       const SwScrapClass *of_class = g_ptr_array_index (classes, i);
       g_autofree char *line = sw_scrap_run_line (of_class, currency);
       g_autofree char *cautions = sw_scrap_run_cautions_text ();
-      g_autofree char *words
-          = g_strdup_printf ("%s: %s. Caution: %s", sw_scrap_run_name (of_class), line, cautions);
+      g_autofree char *words = g_strdup_printf (_ ("%s: %s. Caution: %s"),
+                                                _ (sw_scrap_run_name (of_class)), line, cautions);
 
       add_row (rows, &head, _ (sw_scrap_run_name (of_class)), line, "", NULL, words);
     }

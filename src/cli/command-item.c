@@ -251,14 +251,8 @@ static const GOptionEntry set_options[] = {
 static gboolean
 parse_claim (const char *text, SwClaim *out, GError **error)
 {
-  static const char *const words[SW_N_CLAIMS] = { "none", "open", "mine" };
-
-  for (int i = 0; i < SW_N_CLAIMS; i++)
-    if (strcmp (words[i], text) == 0)
-      {
-        *out = (SwClaim)i;
-        return TRUE;
-      }
+  if (sw_claim_from_key (text, out))
+    return TRUE;
   sw_usage (error, "--claim is open, mine or none, not '%s'.", text);
   return FALSE;
 }

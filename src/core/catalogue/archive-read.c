@@ -375,7 +375,7 @@ read_tables (Reading *reading, GError **error)
       /* those of the new database's own making give way */
       g_autofree char *quoted = sw_archive_quote (g_ptr_array_index (tables, i));
       g_autofree char *sql = g_strconcat ("DELETE FROM ", quoted, NULL);
-      if (!sw_db_exec (reading->db, sql, "The new catalogue", error)
+      if (!sw_db_exec (reading->db, sql, _ ("The new catalogue"), error)
           || !read_table (reading, g_ptr_array_index (tables, i), error))
         return FALSE;
     }
@@ -394,9 +394,9 @@ make_schema (Reading *reading, GError **error)
                          (int)reading->schema, SW_APPLICATION_ID);
 
   for (gsize i = 0; i < n && steps[i].version <= reading->schema; i++)
-    if (!sw_db_exec (reading->db, steps[i].sql, "The new catalogue", error))
+    if (!sw_db_exec (reading->db, steps[i].sql, _ ("The new catalogue"), error))
       return FALSE;
-  return sw_db_exec (reading->db, numbers, "The new catalogue", error);
+  return sw_db_exec (reading->db, numbers, _ ("The new catalogue"), error);
 }
 
 /* Nothing may point to what is not there. */
@@ -421,7 +421,7 @@ add_barrier (Reading *reading, GError **error)
   char *sql = sqlite3_mprintf ("INSERT INTO act (at_us, author, kind, sentence) VALUES"
                                " (%lld, %Q, 'barrier', 'The catalogue was made from an archive')",
                                (long long)g_get_real_time (), g_get_user_name ());
-  gboolean ok = sw_db_exec (reading->db, sql, "The new catalogue", error);
+  gboolean ok = sw_db_exec (reading->db, sql, _ ("The new catalogue"), error);
 
   sqlite3_free (sql);
   return ok;

@@ -10,9 +10,6 @@
 #include "core/catalogue/db.h"
 #include "core/catalogue/said.h"
 
-/* In the order of SwClaim. */
-static const char *const keys[SW_N_CLAIMS] = { "none", "open", "mine" };
-
 void
 sw_claim_said_free (SwClaimSaid *said)
 {
@@ -31,9 +28,7 @@ said_from_row (const SwUse *use)
   SwClaimSaid *said = g_new0 (SwClaimSaid, 1);
   said->item = sw_col_int (use, 0);
   said->person = sw_col_text (use, 1);
-  for (int i = 0; i < SW_N_CLAIMS; i++)
-    if (strcmp (keys[i], key) == 0)
-      said->says = (SwClaim)i;
+  sw_claim_from_key (key, &said->says);
   said->at = (SwInstant){ sw_col_int (use, 3) };
   said->item_name = sw_col_text (use, 4);
   said->place_path = sw_col_text (use, 5);
@@ -63,7 +58,7 @@ write_said (SwCatalogue *catalogue, gint64 item, const char *person, SwClaim say
   if (person == NULL)
     return sw_db_run (catalogue, error, SW_STMT_CLAIM_SETTLE, "ii", item,
                       sw_catalogue_now (catalogue).us);
-  return sw_db_run (catalogue, error, SW_STMT_CLAIM_PUT, "itti", item, person, keys[says],
+  return sw_db_run (catalogue, error, SW_STMT_CLAIM_PUT, "itti", item, person, sw_claim_key (says),
                     sw_catalogue_now (catalogue).us);
 }
 

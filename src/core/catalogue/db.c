@@ -294,8 +294,9 @@ sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **erro
    * written as if it stood */
   if (catalogue->level > 0 && sqlite3_get_autocommit (catalogue->db))
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_FAILED,
-                   "The change was taken back after an error; nothing of it stands, try again.");
+      g_set_error (
+          error, SW_ERROR, SW_ERROR_FAILED,
+          _ ("The change was taken back after an error; nothing of it stands, try again."));
       return FALSE;
     }
   int code = sqlite3_step (use->stmt);

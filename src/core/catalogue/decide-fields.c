@@ -366,9 +366,9 @@ sentence_of (SwCatalogue *catalogue, const SwItem *item, SwDecideField field,
       return g_strdup_printf (_ ("%s: lifted by %s"), item->name,
                               value->has ? _ (sw_size_word (item->size)) : _ ("nobody knows whom"));
     case SW_DECIDE_RIDES:
-      return g_strdup_printf (_ ("%s: rides %s%s"), item->name,
-                              value->has ? _ ("on ") : _ ("nobody knows where"),
-                              value->has ? _ (sw_stows_word (item->stows)) : "");
+      return value->has ? g_strdup_printf (_ ("%s: rides on %s"), item->name,
+                                           _ (sw_stows_word (item->stows)))
+                        : g_strdup_printf (_ ("%s: rides nobody knows where"), item->name);
     case SW_DECIDE_OUTLET:
       return g_strdup_printf (_ ("%s: meant for %s"), item->name,
                               item->outlet_name != NULL ? item->outlet_name : _ ("no outlet"));

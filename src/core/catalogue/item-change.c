@@ -119,6 +119,9 @@ static gboolean
 take_claim (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, GString *told,
             GError **error)
 {
+  static const char *const claimed[SW_N_CLAIMS]
+      = { N_ (", claim none"), N_ (", claim open"), N_ (", claim mine") };
+
   if (change->claim == NULL && change->claim_by == NULL)
     return TRUE;
   SwClaim says = change->claim != NULL ? *change->claim : item->claim;
@@ -130,9 +133,9 @@ take_claim (SwCatalogue *catalogue, SwItem *item, const SwItemChange *change, GS
   if (!sw_claim_write (catalogue, item->id, by, says, &item->claim, &item->claim_by, &others,
                        error))
     return FALSE;
-  g_string_append_printf (told, _ (", claim %s"), sw_item_claim_keys[says]);
+  g_string_append (told, _ (claimed[says]));
   if (by != NULL && *by != '\0')
-    g_string_append_printf (told, " by %s", by);
+    g_string_append_printf (told, _ (" by %s"), by);
   if (others != NULL)
     g_string_append_printf (told, _ (" although %s and %s both say it is theirs"),
                             item->claim_by != NULL ? item->claim_by : _ ("somebody"), others);
@@ -195,7 +198,7 @@ take_mass (SwItem *item, const SwItemChange *change, GString *told)
   item->mass = *change->mass;
   take_text (&item->mass_source, source);
   take_text (&item->mass_how, change->mass_how != NULL ? change->mass_how : "");
-  g_string_append_printf (told, _ (", mass %s (%s%s%s)"), text, source,
+  g_string_append_printf (told, _ (", mass %s (%s%s%s)"), text, _ (source),
                           item->mass_how != NULL ? ": " : "",
                           item->mass_how != NULL ? item->mass_how : "");
 }
@@ -207,7 +210,7 @@ take_length (gint64 *field, const gint64 *value, const char *what, GString *told
     return;
   *field = *value;
   if (*value != 0)
-    g_string_append_printf (told, ", %s %" G_GINT64_FORMAT " mm", what, *value);
+    g_string_append_printf (told, _ (", %s %" PRId64 " mm"), what, *value);
   else
     g_string_append_printf (told, _ (", %s not known"), what);
 }
@@ -219,19 +222,20 @@ take_size (SwItem *item, const SwItemChange *change, GString *told)
     {
       const char *word = sw_size_word (*change->size);
       item->size = *change->size;
-      g_string_append_printf (told, _ (", size %s"), word != NULL ? word : _ ("not known"));
+      g_string_append_printf (told, _ (", size %s"), word != NULL ? _ (word) : _ ("not known"));
     }
   if (change->stows != NULL)
     {
       const char *word = sw_stows_word (*change->stows);
       item->stows = *change->stows;
-      g_string_append_printf (told, _ (", rides %s%s"),
-                              word != NULL ? _ ("on ") : _ ("nobody knows where"),
-                              word != NULL ? word : "");
+      if (word != NULL)
+        g_string_append_printf (told, _ (", rides on %s"), _ (word));
+      else
+        g_string_append (told, _ (", rides nobody knows where"));
     }
-  take_length (&item->length_mm, change->length_mm, "length", told);
-  take_length (&item->width_mm, change->width_mm, "width", told);
-  take_length (&item->height_mm, change->height_mm, "height", told);
+  take_length (&item->length_mm, change->length_mm, _ ("length"), told);
+  take_length (&item->width_mm, change->width_mm, _ ("width"), told);
+  take_length (&item->height_mm, change->height_mm, _ ("height"), told);
   if (change->size_guessed != NULL && item->size_guessed != *change->size_guessed)
     {
       item->size_guessed = *change->size_guessed;
@@ -347,7 +351,7 @@ write_item (SwCatalogue *catalogue, const SwItem *item, GError **error)
                     (gint64)item->neutral, item->place, item->count, item->has_asking,
                     item->asking.minor, item->has_mass, item->mass.ug,
                     item->has_mass && !guessed ? item->mass_source : NULL,
-                    sw_item_claim_keys[item->claim], item->claim_by, (gint64)item->never_offer,
+                    sw_claim_key (item->claim), item->claim_by, (gint64)item->never_offer,
                     item->cover != 0, item->cover, item->trip != 0, item->trip)
          && write_more (catalogue, item, error);
 }

@@ -7,8 +7,6 @@
 
 G_BEGIN_DECLS
 
-/* In the order of SwClaim: the word in the database and in sentences. */
-extern const char *const sw_item_claim_keys[SW_N_CLAIMS];
 /* In the order of SwWaits. */
 extern const char *const sw_item_waits_keys[SW_N_WAITS];
 /* A mass without a source in the database. */

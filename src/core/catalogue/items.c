@@ -18,7 +18,7 @@
 /* Ten thousand items at this price still sum without overflow. */
 #define ASKING_MAX (G_MAXINT64 / 10000)
 
-const char *const sw_item_claim_keys[SW_N_CLAIMS] = { "none", "open", "mine" };
+static const char *const claim_keys[SW_N_CLAIMS] = { "none", "open", "mine" };
 
 const char *const sw_item_waits_keys[SW_N_WAITS] = { NULL, "price", N_ ("later") };
 
@@ -39,13 +39,23 @@ sw_item_free (SwItem *item)
   g_free (item);
 }
 
-static SwClaim
-claim_from_key (const char *key)
+const char *
+sw_claim_key (SwClaim claim)
+{
+  g_return_val_if_fail (claim < SW_N_CLAIMS, "");
+  return claim_keys[claim];
+}
+
+gboolean
+sw_claim_from_key (const char *key, SwClaim *out)
 {
   for (int i = 0; i < SW_N_CLAIMS; i++)
-    if (strcmp (sw_item_claim_keys[i], key) == 0)
-      return (SwClaim)i;
-  return SW_CLAIM_OPEN; /* a foreign word: nothing may be sold on the strength of it */
+    if (g_strcmp0 (claim_keys[i], key) == 0)
+      {
+        *out = (SwClaim)i;
+        return TRUE;
+      }
+  return FALSE;
 }
 
 static void
@@ -55,7 +65,8 @@ read_states (SwItem *item, const SwUse *use)
   g_autofree char *claim = sw_col_text (use, 12);
   if (!sw_state_from_key (state, &item->state))
     item->state = SW_STATE_FOUND; /* check names it as a fault */
-  item->claim = claim_from_key (claim);
+  if (!sw_claim_from_key (claim, &item->claim))
+    item->claim = SW_CLAIM_OPEN; /* a foreign word: nothing may be sold on the strength of it */
   item->claim_by = sw_col_text (use, 13);
   item->never_offer = sw_col_int (use, 14) != 0;
   item->has_hold = !sw_col_is_null (use, 15);

@@ -18,6 +18,11 @@ typedef enum
   SW_N_CLAIMS,
 } SwClaim;
 
+/* The word in the database, in tables and in commands: "none", "open" or "mine". */
+const char *sw_claim_key (SwClaim claim);
+/* FALSE, with *out as it was, for a foreign word. */
+gboolean sw_claim_from_key (const char *key, SwClaim *out);
+
 /* What the deciding round put off. */
 typedef enum
 {

@@ -109,8 +109,8 @@ sw_job_add_with (SwCatalogue *catalogue, gint64 item, gint64 place, const char *
     return FALSE;
   gint64 id = sw_db_last_id (catalogue);
   gboolean more = text != NULL && *text != '\0';
-  g_autofree char *sentence
-      = g_strdup_printf ("%s: to %s%s%s", subject, kind, more ? ": " : "", more ? text : "");
+  g_autofree char *sentence = more ? g_strdup_printf (_ ("%s: to %s: %s"), subject, _ (kind), text)
+                                   : g_strdup_printf (_ ("%s: to %s"), subject, _ (kind));
   if (!tell_job (&act, item, place, sentence, error))
     return FALSE;
   if (out_id != NULL)

@@ -202,6 +202,6 @@ sw_items_job (SwCatalogue *catalogue, const gint64 *items, gsize n, const char *
               const char *text, const char *tools, gint64 hands, GError **error)
 {
   Job job = { kind, text, tools, hands };
-  g_autofree char *what = g_strdup_printf ("to %.80s", kind);
+  g_autofree char *what = g_strdup_printf (_ ("to %.80s"), _ (kind));
   return sw_items_each (catalogue, items, n, what, job_one, &job, error);
 }

@@ -83,7 +83,8 @@ split_path (const char *path, GError **error)
         {
           g_autofree char *shown = sw_text_printable (path, -1);
           g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                       "A part of the place '%s' is empty; write it as 'Building > Spot'.", shown);
+                       _ ("A part of the place '%s' is empty; write it as 'Building > Spot'."),
+                       shown);
           return NULL;
         }
     }
@@ -450,7 +451,7 @@ own_name (const char *name, GError **error)
   if (parts[1] == NULL)
     return g_steal_pointer (&parts);
   g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-               "A place's own name has no '>' in it; give the last part alone.");
+               _ ("A place's own name has no '>' in it; give the last part alone."));
   return NULL;
 }
 

@@ -116,7 +116,7 @@ take_inside (SwCatalogue *catalogue, const SwSchemaStep *step, gboolean fresh, c
 static gboolean
 take_step (SwCatalogue *catalogue, const SwSchemaStep *step, gboolean backup, GError **error)
 {
-  g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+  g_autofree char *what = g_strdup_printf (_ ("The catalogue %s"), catalogue->folder);
   g_autofree char *why = g_strdup_printf ("before-step-%d", step->version);
   if (backup && !sw_backup_database (catalogue, why, error))
     return FALSE;
@@ -134,7 +134,7 @@ gboolean
 sw_schema_bring_up (SwCatalogue *catalogue, GError **error)
 {
   gint64 version = 0;
-  g_autofree char *what = g_strdup_printf ("The catalogue %s", catalogue->folder);
+  g_autofree char *what = g_strdup_printf (_ ("The catalogue %s"), catalogue->folder);
   if (!sw_db_ask_int (catalogue->db, "PRAGMA user_version", what, &version, error))
     return FALSE;
   if (version > sw_schema_latest ())

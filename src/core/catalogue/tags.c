@@ -51,7 +51,7 @@ sw_tags_take (SwCatalogue *catalogue, int n, gint64 *out_first, GError **error)
   g_autofree char *next = g_strdup_printf ("%" G_GINT64_FORMAT, first + n);
   g_autofree char *sentence
       = n == 1
-            ? g_strdup_printf ("Tag %" G_GINT64_FORMAT " printed", first)
+            ? g_strdup_printf (_ ("Tag %" PRId64 " printed"), first)
             : g_strdup_printf (_ ("Tags %" PRId64 " to %" PRId64 " printed"), first, first + n - 1);
   if (!sw_setting_put (catalogue, SETTING_NEXT, next, error)
       || !sw_act_tell (&act, SW_SUBJECT_CATALOGUE, 0, "tags.printed", NULL, sentence, error)

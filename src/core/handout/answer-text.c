@@ -43,7 +43,7 @@ fail (const Reader *reader, const char *field, const char *why, GError **error)
 {
   g_autofree char *shown = sw_text_quote (field);
 
-  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, "Line %d, %s: %s; nothing was taken.",
+  g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT, _ ("Line %d, %s: %s; nothing was taken."),
                reader->line, shown, why);
   return FALSE;
 }
@@ -126,7 +126,7 @@ take_text (const Reader *reader, const char *text, const char *field, GError **e
 
   if (sw_text_check (plain, "It", TRUE, TRUE, &inner))
     return sw_text_tidy (plain);
-  fail (reader, field, "it holds control characters or is too long", error);
+  fail (reader, field, _ ("it holds control characters or is too long"), error);
   return NULL;
 }
 
@@ -143,21 +143,21 @@ keep (Reader *reader, SwAnswer *answer, const char *field, GError **error)
       g_hash_table_insert (reader->seen, key, answer);
       g_ptr_array_add (reader->answers->answers, answer);
       return reader->answers->answers->len <= SW_ANSWERS_MAX
-             || fail (reader, field, "there are too many answers", error);
+             || fail (reader, field, _ ("there are too many answers"), error);
     }
   gboolean same = before->says == answer->says && strcmp (before->text, answer->text) == 0;
   g_free (key);
   sw_answer_free (answer);
   return same
-         || fail (reader, field, "this number was answered otherwise above; leave one of the two",
-                  error);
+         || fail (reader, field,
+                  _ ("this number was answered otherwise above; leave one of the two"), error);
 }
 
 static gboolean
 read_answer (Reader *reader, const char *field, GError **error)
 {
-  static const char how[] = "write the number, then mine, keep, sell or unsure, then a colon and "
-                            "a remark where there is one";
+  const char *how = _ ("write the number, then mine, keep, sell or unsure, then a colon and "
+                       "a remark where there is one");
   const char *p = field;
   gboolean question = (*p == 'q' || *p == 'Q') && g_ascii_isdigit (p[1]);
   SwAnswerSays says = SW_ANSWER_NOTHING;
@@ -196,7 +196,7 @@ read_answer (Reader *reader, const char *field, GError **error)
   if (text == NULL)
     return FALSE;
   if (says == SW_ANSWER_NOTHING && *text == '\0')
-    return fail (reader, field, "there is no answer in it", error);
+    return fail (reader, field, _ ("there is no answer in it"), error);
   SwAnswer *answer = g_new0 (SwAnswer, 1);
   answer->item = question ? 0 : number;
   answer->question = question ? number : 0;
@@ -216,13 +216,13 @@ read_heading (Reader *reader, const char *field, gboolean *out_is, GError **erro
     {
       answers->catalogue = sw_text_tidy (field + strlen ("catalogue "));
       return g_uuid_string_is_valid (answers->catalogue)
-             || fail (reader, field, "that is no catalogue's id", error);
+             || fail (reader, field, _ ("that is no catalogue's id"), error);
     }
   if (g_str_has_prefix (field, "at ") && !answers->has_at)
     {
       g_autofree char *at = sw_text_tidy (field + strlen ("at "));
       answers->has_at = sw_moment_parse (at, reader->zone, &answers->at, NULL, NULL);
-      return answers->has_at || fail (reader, field, "that is no time of ISO 8601", error);
+      return answers->has_at || fail (reader, field, _ ("that is no time of ISO 8601"), error);
     }
   if (g_str_has_prefix (field, "by ") && answers->by == NULL)
     {
@@ -298,9 +298,9 @@ skip_lead (Reader *reader, char *text, GError **error)
   if (version > VERSION)
     g_set_error_literal (
         error, SW_ERROR, SW_ERROR_NEWER_SCHEMA,
-        "These answers were made by a newer Shedwalk; take them in with that one.");
+        _ ("These answers were made by a newer Shedwalk; take them in with that one."));
   else
-    fail (reader, "shedwalk answers", "the number of the format is missing behind it", error);
+    fail (reader, "shedwalk answers", _ ("the number of the format is missing behind it"), error);
   return NULL;
 }
 
@@ -310,16 +310,17 @@ sw_answer_text_parse (GBytes *bytes, const SwZone *zone, GError **error)
   if (g_bytes_get_size (bytes) > SW_ANSWER_TEXT_MAX)
     {
       g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "That is too long for answers of the family; nothing was taken.");
+                           _ ("That is too long for answers of the family; nothing was taken."));
       return NULL;
     }
   gsize length = 0;
   g_autofree char *text = sw_table_decode (bytes, &length, NULL);
   if (text == NULL || strlen (text) != length)
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "This cannot be read as text; save the answers as plain text (UTF-8). "
-                           "Nothing was taken.");
+      g_set_error_literal (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("This cannot be read as text; save the answers as plain text (UTF-8). "
+             "Nothing was taken."));
       return NULL;
     }
   g_autoptr (SwAnswers) answers = g_new0 (SwAnswers, 1);
@@ -339,9 +340,10 @@ sw_answer_text_parse (GBytes *bytes, const SwZone *zone, GError **error)
     }
   if (!reader.dictated && answers->catalogue == NULL)
     {
-      g_set_error_literal (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                           "These answers do not say which property they are about: the line that "
-                           "begins with 'catalogue' is missing; nothing was taken.");
+      g_set_error_literal (
+          error, SW_ERROR, SW_ERROR_BAD_INPUT,
+          _ ("These answers do not say which property they are about: the line that "
+             "begins with 'catalogue' is missing; nothing was taken."));
       return NULL;
     }
   return g_steal_pointer (&answers);
@@ -351,7 +353,7 @@ SwAnswers *
 sw_answer_text_read (const char *path, const SwZone *zone, GError **error)
 {
   g_autofree char *shown = sw_text_quote (path);
-  g_autofree char *what = g_strdup_printf ("The file %s could not be read", shown);
+  g_autofree char *what = g_strdup_printf (_ ("The file %s could not be read"), shown);
   g_autoptr (GByteArray) all = g_byte_array_new ();
   int file = open (path, O_RDONLY | O_CLOEXEC);
   gssize n = file < 0 ? -1 : 1;

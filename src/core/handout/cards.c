@@ -224,7 +224,7 @@ draw_place_name (const SwCardSet *set, const SwPlace *place, double top, cairo_t
   if (end == NULL)
     return;
   g_autofree char *outer = g_strndup (place->path, (gsize)(end - place->path));
-  g_autofree char *in = g_strdup_printf ("in %s", outer);
+  g_autofree char *in = g_strdup_printf (_ ("in %s"), outer);
   draw_text (cr, set->fonts,
              &(TextBox){ CARD_MARGIN, top + height, width, 7, 6, FALSE, PANGO_ALIGN_LEFT }, in);
 }

@@ -3,6 +3,7 @@
 #include "core/handout/tables.h"
 
 #include "core/base/json-line.h"
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/buyers.h"
@@ -131,8 +132,6 @@ cell_at (const Table *table, guint row, gsize column)
 
 /* ---- filling ---- */
 
-static const char *const claim_words[SW_N_CLAIMS] = { "none", "open", "mine" };
-
 /* Kilograms with the decimals needed: micrograms divided by 10^9. */
 static char *
 mass_kg (const SwItem *item)
@@ -171,7 +170,7 @@ add_item (Table *table, const SwItem *item)
   add_text (table, item->outlet_name);
   add_text (table, item->lot_name);
   add_text (table, item->scrap_class);
-  add_text (table, claim_words[item->claim]);
+  add_text (table, sw_claim_key (item->claim));
   add_text (table, item->claim_by);
   add_number (table, item->origin != 0, item->origin);
   add_number (table, TRUE, item->never_offer != FALSE);
@@ -331,7 +330,7 @@ write_one (const Table *table, const char *folder, const char *suffix, GBytes *b
   g_autofree char *name = g_strconcat (table->name, suffix, NULL);
   g_autofree char *path = g_build_filename (folder, name, NULL);
 
-  return sw_paper_write_file (path, suffix, bytes, "The table", error);
+  return sw_paper_write_file (path, suffix, bytes, _ ("The table"), error);
 }
 
 static gboolean

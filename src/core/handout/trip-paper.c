@@ -14,10 +14,13 @@
 static char *
 what_cell (const SwTripLine *line)
 {
-  return g_strdup_printf (
-      BOX " %d  %s%s%s%s%s", line->number, line->what, line->detail != NULL ? ": " : "",
-      line->detail != NULL ? line->detail : "", line->caution != NULL ? ". Caution: " : "",
-      line->caution != NULL ? line->caution : "");
+  g_autofree char *what = line->detail != NULL ? g_strconcat (line->what, ": ", line->detail, NULL)
+                                               : g_strdup (line->what);
+  g_autofree char *whole = line->caution != NULL
+                               ? g_strdup_printf (_ ("%s. Caution: %s"), what, line->caution)
+                               : g_steal_pointer (&what);
+
+  return g_strdup_printf (BOX " %d  %s", line->number, whole);
 }
 
 static void

@@ -4,6 +4,7 @@
 #include "core/match/note-rows.h"
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/table.h"
 #include "core/base/text.h"
 
@@ -96,8 +97,8 @@ read_table (GBytes *bytes, const char *name, GError **error)
     {
       g_set_error (
           error, SW_ERROR, SW_ERROR_BAD_INPUT,
-          "%s: a notes table needs a column 'time' and one of 'place' and 'item'; name them "
-          "in its first line.",
+          _ ("%s: a notes table needs a column 'time' and one of 'place' and 'item'; name them "
+             "in its first line."),
           name);
       return NULL;
     }
@@ -270,7 +271,7 @@ sw_note_rows_read (GBytes *bytes, const char *name, GError **error)
   if (strlen (text) != length)
     {
       g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   "%s holds zero bytes and is no text; save the notes as plain text or CSV.",
+                   _ ("%s holds zero bytes and is no text; save the notes as plain text or CSV."),
                    name);
       return NULL;
     }

@@ -128,7 +128,7 @@ add_card (GString *line, const SwWalk *walk, const SwProposal *proposal, const S
   there = &proposal->views[photo->card - 1];
   what = walk->photos[photo->card - 1].of_place ? _ ("your photo") : _ ("the card");
   if (photo->is_card || photo->of_place || !here->timed || !there->timed)
-    part = g_strdup_printf ("%s of %s", what, name);
+    part = g_strdup_printf (_ ("%s of %s"), what, name);
   else
     {
       length = length_text ((double)(here->t_us - there->t_us) / 1e6);
@@ -380,7 +380,7 @@ explain_tags (GString *text, const SwWalk *walk, const SwProposal *proposal, gui
   if (taken->is_card)
     g_string_append (text, _ ("It is the photo of a card: it shows no item.\n"));
   if (taken->tag != 0)
-    g_string_append_printf (text, "Tag %d: %s.\n", taken->tag,
+    g_string_append_printf (text, _ ("Tag %d: %s.\n"), taken->tag,
                             taken->bearer > 0 ? label_name (walk, taken->bearer - 1)
                                               : _ ("on no item yet, it names a new thing"));
   for (gsize k = 0; k < proposal->n_also; k++)
@@ -418,7 +418,7 @@ explain_labels (GString *text, const SwWalk *walk, const SwPhotoView *view)
 {
   for (int k = 0; k < 3 && view->label_p[k] > (k < 2 ? 0 : 0.005); k++)
     {
-      g_string_append_printf (text, "%s%.1f%% %s.\n", k == 1 ? "Runner-up: " : "",
+      g_string_append_printf (text, k == 1 ? _ ("Runner-up: %.1f%% %s.\n") : "%.1f%% %s.\n",
                               100 * view->label_p[k], label_name (walk, view->labels[k]));
       if (view->noted[k])
         explain_note (text, walk, view, view->labels[k], &view->note_weights[k]);

@@ -149,7 +149,7 @@ read_tiers (const Reading *reading, char **text, GError **error)
 static gboolean
 read_cell (const Reading *reading, SwRow *row, SwColumn column, const char *cell, GError **error)
 {
-  g_autofree char *what = g_strdup_printf ("The %s", column_rows[column].name);
+  g_autofree char *what = g_strdup_printf (_ ("The %s"), column_rows[column].name);
   if (!sw_text_check (cell, what, FALSE, TRUE, error))
     return FALSE;
   char **text = &row->text[column];

@@ -2,6 +2,7 @@
 /* Ends the offers that a step by hand takes an item out of. */
 #include "core/trade/taking-back.h"
 
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/many.h"
@@ -47,7 +48,7 @@ sw_item_step_by_hand (SwCatalogue *catalogue, gint64 number, SwState to,
                   ? *options->day
                   : sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
   g_autofree char *sentence = g_strdup_printf (
-      "%s: %s to %s", item->name, _ (sw_state_word (item->state)), _ (sw_state_word (to)));
+      _ ("%s: %s to %s"), item->name, _ (sw_state_word (item->state)), _ (sw_state_word (to)));
   g_auto (SwAct) act = SW_ACT_INIT;
   /* the step first: it says what is not possible, and withdrawing leaves alone what is gone */
   return sw_act_begin (&act, catalogue, error)
