@@ -66,7 +66,8 @@ copy_text (const zbar_symbol_t *symbol, char out[SW_DECODE_CODE_MAX])
     out[i] = data[i] >= 0x20 && data[i] < 0x7F ? data[i] : '?';
 }
 
-/* Puts it in by size; the smallest falls out when there are too many. */
+/* Puts it in by size; the smallest falls out when there are too many. Of two with one text the
+ * larger stays. */
 static guint
 keep (SwDecodeCode *codes, guint n, const SwDecodeCode *code)
 {
@@ -74,7 +75,13 @@ keep (SwDecodeCode *codes, guint n, const SwDecodeCode *code)
 
   for (guint k = 0; k < n; k++)
     if (strcmp (codes[k].text, code->text) == 0)
-      return n;
+      {
+        if (codes[k].share >= code->share)
+          return n;
+        n--;
+        memmove (codes + k, codes + k + 1, (n - k) * sizeof *codes);
+        break;
+      }
   for (at = n; at > 0 && codes[at - 1].share < code->share; at--)
     if (at < SW_DECODE_CODES)
       codes[at] = codes[at - 1];

@@ -208,9 +208,12 @@ read_tiff_pixels (TIFF *tiff, Job *job)
   allocate (job, job->full_width, job->full_height);
   for (gsize i = 0; i < n; i++)
     {
-      job->out->rgb[3 * i] = (guint8)TIFFGetR (raster[i]);
-      job->out->rgb[3 * i + 1] = (guint8)TIFFGetG (raster[i]);
-      job->out->rgb[3 * i + 2] = (guint8)TIFFGetB (raster[i]);
+      /* what can be seen through lies on white; libtiff has its lights weakened by that already */
+      guint white = 255 - TIFFGetA (raster[i]);
+
+      job->out->rgb[3 * i] = (guint8)MIN (255, TIFFGetR (raster[i]) + white);
+      job->out->rgb[3 * i + 1] = (guint8)MIN (255, TIFFGetG (raster[i]) + white);
+      job->out->rgb[3 * i + 2] = (guint8)MIN (255, TIFFGetB (raster[i]) + white);
     }
   return TRUE;
 }
@@ -237,10 +240,21 @@ decode_tiff (Job *job)
   return status;
 }
 
+/* Lights that are weakened by what can be seen through them, and how much: laid on white. */
+static void
+lay_on_white (const guint8 *rgba, SwPixels *out)
+{
+  for (gsize i = 0; i < (gsize)out->width * out->height; i++)
+    for (gsize c = 0; c < 3; c++)
+      out->rgb[3 * i + c] = (guint8)MIN (255, rgba[4 * i + c] + 255 - rgba[4 * i + 3]);
+}
+
 static SwDecodeStatus
 decode_webp (Job *job)
 {
   WebPDecoderConfig config;
+  g_autofree guint8 *rgba = NULL;
+  gsize samples = 3;
   guint w, h;
 
   if (!WebPInitDecoderConfig (&config)
@@ -253,13 +267,21 @@ decode_webp (Job *job)
   config.options.use_scaling = w != job->full_width || h != job->full_height;
   config.options.scaled_width = (int)w;
   config.options.scaled_height = (int)h;
-  config.output.colorspace = MODE_RGB;
+  if (config.input.has_alpha)
+    {
+      samples = 4;
+      rgba = g_malloc0 ((gsize)w * h * samples);
+    }
+  config.output.colorspace = rgba != NULL ? MODE_rgbA : MODE_RGB;
   config.output.is_external_memory = 1;
-  config.output.u.RGBA.rgba = job->out->rgb;
-  config.output.u.RGBA.stride = (int)(3 * w);
-  config.output.u.RGBA.size = (size_t)w * h * 3;
-  return WebPDecode (job->bytes, job->length, &config) == VP8_STATUS_OK ? SW_DECODE_OK
-                                                                        : SW_DECODE_BAD;
+  config.output.u.RGBA.rgba = rgba != NULL ? rgba : job->out->rgb;
+  config.output.u.RGBA.stride = (int)(samples * w);
+  config.output.u.RGBA.size = samples * w * h;
+  if (WebPDecode (job->bytes, job->length, &config) != VP8_STATUS_OK)
+    return SW_DECODE_BAD;
+  if (rgba != NULL)
+    lay_on_white (rgba, job->out);
+  return SW_DECODE_OK;
 }
 
 static gboolean
