@@ -6,6 +6,7 @@
 #include "core/base/civil.h"
 
 #include <stdio.h>
+#include <time.h>
 
 /* One line of zdump -v: a moment in UTC, the wall clock then, and its offset. */
 typedef struct
@@ -240,10 +241,88 @@ as_published (void **state)
   assert_i64_equal (back.us, before.us);
 }
 
+/* Rules that no zone of the database has in its last line, but a file may (RFC 8536, 3.3; POSIX.1-
+ * 2017, 8.3): days counted through the year, with and without the leap day, at any second. Each
+ * change lies within its year in UTC too, for glibc looks no further. */
+typedef struct
+{
+  const char *label;
+  const char *rule;
+} RuleRow;
+
+static const RuleRow rule_rows[] = {
+  { "days without the leap day", "AAA3BBB,J60/2,J300/3" },
+  { "the day before the leap day", "AAA3BBB,J59,J301" },
+  { "days with the leap day", "AAA3BBB,59/2,299/3" },
+  { "the first and the last day", "AAA-10BBB-12:30,0/12,J365/22" },
+  { "seconds", "<-0430>4:30:15<-0315>3:15:45,J61/1:02:03,305/23:59:59" },
+  { "the day before and the day after", "AAA3BBB,M3.5.0/-1,M10.5.0/26:30" },
+  { "saving over the turn of the year", "AAA-3BBB,J305/2,J32/2" },
+  { "no saving", "AAA7" },
+};
+
+static void
+append_block (GString *to)
+{
+  static const char counts[] = "\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\1\0\0\0\4";
+
+  g_string_append_len (to, "TZif2\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0", 20);
+  g_string_append_len (to, counts, 24);
+  g_string_append_len (to, "\0\0\0\0\0\0AAA\0", 10);
+}
+
+/* A zone file that lists no change and ends in the rule. */
+static SwZone *
+zone_by_rule (const char *rule)
+{
+  g_autofree char *folder = g_dir_make_tmp ("sw-zones-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "Ruled", NULL);
+  g_autoptr (GString) bytes = g_string_new (NULL);
+  SwZone *zone;
+
+  append_block (bytes);
+  append_block (bytes);
+  g_string_append_printf (bytes, "\n%s\n", rule);
+  assert_true (g_file_set_contents (path, bytes->str, (gssize)bytes->len, NULL));
+  g_setenv ("TZDIR", folder, TRUE);
+  zone = zone_of ("Ruled");
+  g_unsetenv ("TZDIR");
+  g_unlink (path);
+  g_rmdir (folder);
+  return zone;
+}
+
+/* Every half-hour of six years, a leap year among them, as the C library reads the same rule. */
+static void
+as_the_c_library_says (void **state)
+{
+  const RuleRow *row = *state;
+  g_autoptr (SwZone) zone = zone_by_rule (row->rule);
+  g_autofree char *before = g_strdup (g_getenv ("TZ"));
+
+  g_setenv ("TZ", row->rule, TRUE);
+  tzset ();
+  for (gint64 second = 1672531200; second < 1672531200 + 6 * 365 * 86400; second += 1800)
+    {
+      time_t time = (time_t)second;
+      struct tm tm;
+      int offset = -1;
+
+      assert_non_null (localtime_r (&time, &tm));
+      sw_civil_from_instant ((SwInstant){ second * SW_US_PER_SECOND }, zone, &offset);
+      if (offset != tm.tm_gmtoff)
+        print_error ("%s at %" G_GINT64_FORMAT "\n", row->rule, second);
+      assert_i64_equal (offset, tm.tm_gmtoff);
+    }
+  g_setenv ("TZ", before != NULL ? before : "", TRUE);
+  tzset ();
+}
+
 int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
+  SW_TEST_ROWS (tests, as_the_c_library_says, rule_rows);
   SW_TEST_ROWS (tests, as_zdump_says, zone_rows);
   SW_TEST_ROWS (tests, over_three_centuries, long_rows);
   SW_TEST_ROWS (tests, as_published, published_rows);
