@@ -83,7 +83,7 @@ sign_of (SwTickView *self, const SwTickLine *line)
 {
   const char *word = is_sent (self, line)     ? _ ("ticked")
                      : line->row.tick != NULL ? _ (line->row.tick)
-                     : line->settled          ? line->state != NULL ? line->state : _ ("done")
+                     : line->settled          ? line->state != NULL ? _ (line->state) : _ ("done")
                                               : NULL;
 
   return word != NULL ? g_strdup_printf ("\xE2\x98\x91 %s", word)

@@ -152,6 +152,6 @@ sw_solid_words (SwShape shape, const SwMaterial *material, const double *mm, gin
     }
   g_string_append_printf (text, " mm, %s", _ (material->word));
   if (pieces > 1)
-    g_string_append_printf (text, ", %" G_GINT64_FORMAT " pieces", pieces);
+    g_string_append_printf (text, _ (", %" PRId64 " pieces"), pieces);
   return g_string_free (g_steal_pointer (&text), FALSE);
 }

@@ -24,7 +24,7 @@ static const SwDanger dangers[] = {
     N_ ("Do not run it without its guards; lock off the drive before hands come near. Local codes "
         "and licensed people have the last word."),
     FALSE },
-  { "pressure",
+  { N_ ("pressure"),
     N_ ("May hold pressure when it looks empty; do not loosen, cut or heat it before an inspector "
         "has "
         "seen it. Local codes and licensed people have the last word."),
@@ -33,11 +33,11 @@ static const SwDanger dangers[] = {
     N_ ("Do not sand, burn or blast it; keep children away and wash hands after handling. Local "
         "codes and licensed people have the last word."),
     FALSE },
-  { "asbestos",
+  { N_ ("asbestos"),
     N_ ("Leave it alone: do not break, drill or sweep it; let a licensed remover sample it. Local "
         "codes and licensed people have the last word."),
     TRUE },
-  { "chemicals",
+  { N_ ("chemicals"),
     N_ ("Keep it closed, upright and apart from others; read the label, and take it to a licensed "
         "collection. Local codes and licensed people have the last word."),
     TRUE },
@@ -70,6 +70,12 @@ sw_danger_find (const char *word)
     if (sw_text_same_name (dangers[i].word, word))
       return &dangers[i];
   return NULL;
+}
+
+const SwDanger *
+sw_danger_of_fact (const SwFact *fact)
+{
+  return strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
 }
 
 static const SwDanger *
@@ -124,6 +130,6 @@ sw_danger_add (SwCatalogue *catalogue, gint64 number, const char *word, const ch
   if (danger->clear_first && !item->never_offer
       && !sw_item_change (catalogue, number, &change, error))
     return FALSE;
-  g_autofree char *sentence = g_strdup_printf (_ ("%s: danger: %s"), item->name, danger->word);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: danger: %s"), item->name, _ (danger->word));
   return sw_act_commit (&act, sentence, error);
 }

@@ -4,6 +4,7 @@
  * codes of the place and to licensed people. Records of the catalogue layer. */
 #pragma once
 
+#include "core/catalogue/facts.h"
 #include "core/catalogue/items.h"
 
 G_BEGIN_DECLS
@@ -18,6 +19,8 @@ typedef struct
 const SwDanger *sw_dangers (gsize *out_n);
 /* NULL where there is no such word. Static. */
 const SwDanger *sw_danger_find (const char *word);
+/* The danger that a fact tells of; NULL for any other fact. Static. */
+const SwDanger *sw_danger_of_fact (const SwFact *fact);
 
 /* Adds the danger with its source, and marks the item never to be offered before it is cleared
  * where that is so: one act. One that is there already changes its source. Errors: BAD_INPUT naming

@@ -35,6 +35,13 @@ sw_job_free (SwJob *job)
   g_free (job);
 }
 
+char *
+sw_job_words (const SwJob *job)
+{
+  return *job->text != '\0' ? g_strdup_printf ("%s: %s", _ (job->kind), job->text)
+                            : g_strdup (_ (job->kind));
+}
+
 static SwJob *
 job_from_row (const SwUse *use)
 {

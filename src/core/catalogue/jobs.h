@@ -18,6 +18,9 @@ typedef struct
 void sw_job_free (SwJob *job);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwJob, sw_job_free)
 
+/* "take off: from its bed", for a person. Transfer full. */
+char *sw_job_words (const SwJob *job);
+
 /* The kinds, NULL-terminated: photograph, measure, try, gather, clean, drain, take off, cut, tag,
  * load. Transfer none. */
 const char *const *sw_job_kinds (void);

@@ -5,7 +5,6 @@
 
 #include "core/base/error.h"
 #include "core/base/language.h"
-#include "core/base/length.h"
 #include "core/base/text.h"
 #include "core/catalogue/dangers.h"
 #include "core/catalogue/facts.h"
@@ -14,6 +13,7 @@
 #include "core/catalogue/places.h"
 #include "core/catalogue/questions.h"
 #include "core/handout/family-private.h"
+#include "core/handout/known.h"
 #include "core/handout/paper.h"
 #include "core/handout/target.h"
 #include "core/intake/jpeg.h"
@@ -94,16 +94,6 @@ picture_clear (gpointer data)
 
 /* ---- what is known of an item ---- */
 
-/* The line in the person's language, with the text in it. Transfer full. */
-static char *
-line_of (const char *line, const char *text)
-{
-  GString *whole = g_string_new (_ (line));
-
-  g_string_replace (whole, "%s", text, 1);
-  return g_string_free (whole, FALSE);
-}
-
 static void
 add_facts (SwFamilyItem *to, const GPtrArray *facts)
 {
@@ -116,20 +106,7 @@ add_facts (SwFamilyItem *to, const GPtrArray *facts)
                { SW_FACT_STORY, N_ ("Its story: %s") } };
 
   for (gsize k = 0; k < G_N_ELEMENTS (told); k++)
-    for (guint i = 0; i < facts->len; i++)
-      {
-        const SwFact *fact = g_ptr_array_index (facts, i);
-        g_autofree char *text = NULL;
-
-        if (strcmp (fact->kind, told[k].kind) != 0)
-          continue;
-        text = g_strcmp0 (fact->source, "guessed") == 0
-                   ? g_strdup_printf (_ ("%s (a guess)"), fact->text)
-               : g_strcmp0 (fact->source, "told") == 0
-                   ? g_strdup_printf (_ ("%s (so it is said)"), fact->text)
-                   : g_strdup (fact->text);
-        g_ptr_array_add (to->lines, line_of (told[k].line, text));
-      }
+    sw_known_add_facts (to->lines, facts, told[k].kind, told[k].line);
 }
 
 static void
@@ -138,34 +115,12 @@ add_cautions (SwFamilyItem *to, const GPtrArray *facts)
   for (guint i = 0; i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
-      const SwDanger *danger
-          = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+      const SwDanger *danger = sw_danger_of_fact (fact);
 
       if (danger != NULL)
         g_ptr_array_add (to->cautions,
                          g_strdup_printf ("%s: %s", _ (danger->word), _ (danger->caution)));
     }
-}
-
-static void
-add_size (SwFamilyItem *to, const SwItem *item)
-{
-  const gint64 sides[] = { item->length_mm, item->width_mm, item->height_mm };
-  g_autoptr (GString) text = g_string_new (NULL);
-
-  for (gsize i = 0; i < G_N_ELEMENTS (sides); i++)
-    if (sides[i] > 0)
-      {
-        g_autofree char *side = sw_length_to_text (sides[i]);
-        g_string_append_printf (text, "%s%s", text->len > 0 ? " x " : "", side);
-      }
-  if (text->len > 0)
-    g_ptr_array_add (to->lines,
-                     line_of (item->size_guessed ? item->count > 1 ? N_ ("Size: about %s each")
-                                                                   : N_ ("Size: about %s")
-                              : item->count > 1 ? N_ ("Size: %s each")
-                                                 : N_ ("Size: %s"),
-                              text->str));
 }
 
 static void
@@ -175,9 +130,9 @@ add_price (SwFamilyItem *to, const SwItem *item, SwCurrency currency)
     return;
   g_autofree char *money = sw_money_to_person (item->asking, currency);
   g_autofree char *with_code = g_strdup_printf ("%s %s", money, currency.code);
-  g_ptr_array_add (to->lines, line_of (item->count > 1 ? N_ ("Asking price: %s for all")
-                                                       : N_ ("Asking price: %s"),
-                                       with_code));
+  g_ptr_array_add (to->lines, sw_known_line (item->count > 1 ? N_ ("Asking price: %s for all")
+                                                             : N_ ("Asking price: %s"),
+                                             with_code));
 }
 
 /* ---- photos and questions ---- */
@@ -257,7 +212,7 @@ read_item (SwCatalogue *catalogue, const SwFamilyWish *wish, const SwItem *item,
   to->photos = g_ptr_array_new_with_free_func (photo_free);
   to->questions = g_ptr_array_new_with_free_func (question_free);
   add_facts (to, facts);
-  add_size (to, item);
+  sw_known_add_size (to->lines, item);
   if (wish->prices)
     add_price (to, item, sw_catalogue_currency (catalogue));
   add_cautions (to, facts);

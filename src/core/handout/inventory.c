@@ -2,12 +2,10 @@
 /* Lays out what core/trade valued; every figure is its. */
 #include "core/handout/inventory.h"
 
-#include <string.h>
-
 #include "core/base/error.h"
 #include "core/base/language.h"
-#include "core/base/length.h"
-#include "core/catalogue/facts.h"
+#include "core/base/text.h"
+#include "core/handout/known.h"
 #include "core/handout/paper.h"
 #include "core/handout/target.h"
 
@@ -55,53 +53,22 @@ sw_inventory_free (SwInventory *inventory)
 
 /* ---- gathering ---- */
 
-/* A guess is named as one, hearsay too, without who said it. */
-static void
-add_fact (GString *text, const GPtrArray *facts, const char *kind, const char *lead)
-{
-  for (guint i = 0; i < facts->len; i++)
-    {
-      const SwFact *fact = g_ptr_array_index (facts, i);
-      const char *how = g_strcmp0 (fact->source, "guessed") == 0 ? " (a guess)"
-                        : g_strcmp0 (fact->source, "told") == 0  ? _ (" (so it is said)")
-                                                                 : "";
-
-      if (strcmp (fact->kind, kind) == 0)
-        g_string_append_printf (text, "\n%s: %s%s", lead, fact->text, how);
-    }
-}
-
-static void
-add_sizes (GString *text, const SwItem *item)
-{
-  const gint64 sides[] = { item->length_mm, item->width_mm, item->height_mm };
-  gboolean any = FALSE;
-
-  for (gsize i = 0; i < G_N_ELEMENTS (sides); i++)
-    if (sides[i] > 0)
-      {
-        g_autofree char *side = sw_length_to_text (sides[i]);
-        g_string_append_printf (text, "%s%s", any ? _ (" x ") : "\nSize: ", side);
-        any = TRUE;
-      }
-  if (any && item->size_guessed)
-    g_string_append (text, " (a guess)");
-}
-
+/* Its state, and below it a line for each thing known of it. */
 static char *
 entry_text (SwCatalogue *catalogue, const SwItem *item, GError **error)
 {
   g_autoptr (GPtrArray) facts = sw_fact_list (catalogue, item->id, error);
-  GString *text;
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func (g_free);
 
   if (facts == NULL)
     return NULL;
-  text = g_string_new (_ (sw_state_word (item->state)));
-  add_fact (text, facts, SW_FACT_CONDITION, _ ("Condition"));
-  add_fact (text, facts, SW_FACT_WRONG, _ ("What is wrong"));
-  add_sizes (text, item);
-  add_fact (text, facts, SW_FACT_DANGER, _ ("Danger"));
-  return g_string_free (text, FALSE);
+  g_ptr_array_add (lines, g_strdup (_ (sw_state_word (item->state))));
+  sw_known_add_facts (lines, facts, SW_FACT_CONDITION, N_ ("Condition: %s"));
+  sw_known_add_facts (lines, facts, SW_FACT_WRONG, N_ ("What is wrong: %s"));
+  sw_known_add_size (lines, item);
+  sw_known_add_dangers (lines, facts);
+  g_ptr_array_add (lines, NULL);
+  return g_strjoinv ("\n", (char **)lines->pdata);
 }
 
 static Entry *
@@ -110,7 +77,7 @@ make_entry (SwCatalogue *catalogue, const SwValuedItem *row, GError **error)
   const SwItem *item = row->item;
   g_autoptr (GArray) one = g_array_new (FALSE, FALSE, sizeof (gint64));
   g_autoptr (GPtrArray) photos = NULL;
-  g_autofree char *text = entry_text (catalogue, item, error), *value = NULL;
+  g_autofree char *text = entry_text (catalogue, item, error), *value = NULL, *pieces = NULL;
   Entry *entry;
 
   g_array_append_val (one, item->id);
@@ -119,10 +86,11 @@ make_entry (SwCatalogue *catalogue, const SwValuedItem *row, GError **error)
     return NULL;
   entry = g_new0 (Entry, 1);
   entry->place = g_strdup (item->place_path);
-  entry->head = item->count > 1
-                    ? g_strdup_printf ("%" G_GINT64_FORMAT "  %s (%" G_GINT64_FORMAT " pieces)",
-                                       item->id, item->name, item->count)
-                    : g_strdup_printf ("%" G_GINT64_FORMAT "  %s", item->id, item->name);
+  pieces = sw_text_count (item->count, "%d piece", "%d pieces");
+  entry->head
+      = item->count > 1
+            ? g_strdup_printf ("%" G_GINT64_FORMAT "  %s (%s)", item->id, item->name, pieces)
+            : g_strdup_printf ("%" G_GINT64_FORMAT "  %s", item->id, item->name);
   entry->text = g_steal_pointer (&text);
   value = sw_money_to_person (row->value, sw_catalogue_currency (catalogue));
   entry->figure = row->by == SW_VALUED_NOT
@@ -164,7 +132,7 @@ sw_inventory_read (SwCatalogue *catalogue, SwDay today, GError **error)
   if (!sw_valued_read (catalogue, &valued, error))
     return NULL;
   inventory->folder = g_strdup (sw_catalogue_folder (catalogue));
-  inventory->title = g_strdup_printf ("%s: inventory", sw_catalogue_name (catalogue));
+  inventory->title = g_strdup_printf (_ ("%s: inventory"), sw_catalogue_name (catalogue));
   add_lines (catalogue, inventory, &valued, today);
   for (guint i = 0; i < valued.rows->len; i++)
     {

@@ -62,8 +62,7 @@ set_dangers (SwPaper *paper, SwCatalogue *catalogue, const SwItem *item, GError 
   for (guint i = 0; facts != NULL && i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
-      const SwDanger *danger
-          = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+      const SwDanger *danger = sw_danger_of_fact (fact);
       g_autofree char *line = danger != NULL
                                   ? g_strdup_printf (_ ("Caution, %s: %s: %s"), item->name,
                                                      _ (danger->word), _ (danger->caution))

@@ -60,16 +60,27 @@ may_leave (SwCatalogue *catalogue, const GArray *items, GError **error)
 /* ---- title and text ---- */
 
 static gboolean
-is_short_enough (const char *text, gint64 most, const char *what, GError **error)
+is_too_long (const char *text, gint64 most)
 {
-  glong length = g_utf8_strlen (text, -1);
+  return most > 0 && g_utf8_strlen (text, -1) > most;
+}
 
-  if (most <= 0 || length <= most)
+/* What a person wrote is never cut: it must be as short as the outlet wants it. */
+static gboolean
+check_lengths (const SwOfferNote *note, const SwTextLimits *limits, GError **error)
+{
+  if (is_too_long (note->title, limits->title))
+    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                 _ ("The title as it was written has %ld characters and the outlet takes "
+                    "%" PRId64 ": shorten it."),
+                 g_utf8_strlen (note->title, -1), limits->title);
+  else if (is_too_long (note->text, limits->text))
+    g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
+                 _ ("The text as it was written has %ld characters and the outlet takes "
+                    "%" PRId64 ": shorten it."),
+                 g_utf8_strlen (note->text, -1), limits->text);
+  else
     return TRUE;
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED,
-               _ ("The %s as it was written has %ld characters and the outlet takes %" PRId64
-                  ": shorten it."),
-               what, length, most);
   return FALSE;
 }
 
@@ -84,8 +95,7 @@ set_words (SwCatalogue *catalogue, SwPack *pack, const GArray *items, const SwOu
   gboolean own_text = note != NULL && *note->text != '\0';
 
   if (!sw_text_limits_get (catalogue, outlet != NULL ? outlet->id : 0, &limits, error)
-      || (own_title && !is_short_enough (note->title, limits.title, "title", error))
-      || (own_text && !is_short_enough (note->text, limits.text, "text", error)))
+      || (note != NULL && !check_lengths (note, &limits, error)))
     return FALSE;
   if (own_text)
     limits.text = 0; /* what is composed is not used */

@@ -69,8 +69,7 @@ set_things (SwCatalogue *catalogue, SwPaper *paper, const SwSale *sale, GPtrArra
       for (guint k = 0; k < facts->len; k++)
         {
           const SwFact *fact = g_ptr_array_index (facts, k);
-          const SwDanger *danger
-              = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+          const SwDanger *danger = sw_danger_of_fact (fact);
 
           if (danger != NULL)
             g_ptr_array_add (cautions, g_strdup_printf ("%s, %s: %s", item->name, _ (danger->word),

@@ -273,7 +273,7 @@ set_jobs (const Sheet *sheet, GError **error)
       const SwJob *job = g_ptr_array_index (all, i);
 
       if (!job->done)
-        add_row (rows, g_strdup_printf ("%s: %s", job->kind, job->text), job->subject, job->tools);
+        add_row (rows, sw_job_words (job), job->subject, job->tools);
     }
   if (all != NULL)
     set_table (sheet, _ ("Jobs on site"), rows, _ ("No job is open."), 0);

@@ -208,8 +208,7 @@ add_dangers (Lines *text, const GPtrArray *facts)
   for (guint i = 0; i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
-      const SwDanger *danger
-          = strcmp (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+      const SwDanger *danger = sw_danger_of_fact (fact);
       if (danger != NULL)
         add_line (text, NEEDED,
                   is_from (fact, "guessed") ? _ ("Caution, %s (may be, not checked): %s")

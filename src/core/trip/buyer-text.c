@@ -37,8 +37,7 @@ add_dangers (GString *text, SwCatalogue *catalogue, const SwItem *item, GError *
   for (guint i = 0; facts != NULL && i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
-      const SwDanger *danger
-          = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+      const SwDanger *danger = sw_danger_of_fact (fact);
 
       if (danger != NULL)
         g_string_append_printf (text, _ ("Caution, %s: %s: %s\n"), item->name, _ (danger->word),

@@ -118,9 +118,7 @@ read_job (const Records *records, SwTickLine *line)
         continue;
       g_free (line->what);
       line->what = g_strdup (job->subject);
-      line->who = job->text != NULL && *job->text != '\0'
-                      ? g_strdup_printf ("%s: %s", job->kind, job->text)
-                      : g_strdup (job->kind);
+      line->who = sw_job_words (job);
       line->settled = job->done;
       return;
     }

@@ -284,10 +284,10 @@ do_it (Tick *tick, GError **error)
       g_string_append (tick->sentence, _ (": job done"));
       return sw_job_set_done (tick->catalogue, subject, TRUE, error);
     case SW_TRIP_LOOK:
-      g_string_append (tick->sentence, ": walked");
+      g_string_append (tick->sentence, _ (": walked"));
       return sw_ground_set_walked (tick->catalogue, subject, TRUE, error);
     default:
-      g_string_append (tick->sentence, ": answered");
+      g_string_append (tick->sentence, _ (": answered"));
       return needs_text (tick, _ ("what the answer is"), error)
              && sw_question_answer (tick->catalogue, subject, tick->said->text, error);
     }
@@ -386,11 +386,11 @@ check_line (const Tick *tick, GError **error)
     return TRUE;
   if (line->row.tick != NULL)
     return refuse (error, _ ("%s is ticked already: %s; undo that first."), line->what,
-                   line->row.tick);
+                   _ (line->row.tick));
   if (line->settled)
     return refuse (error, _ ("%s was seen to already%s%s."), line->what,
                    line->state != NULL ? _ (": it is ") : "",
-                   line->state != NULL ? line->state : "");
+                   line->state != NULL ? _ (line->state) : "");
   return TRUE;
 }
 

@@ -100,8 +100,7 @@ add_caution (SwTripLine *line, SwCatalogue *catalogue, const SwItem *item, GErro
   for (guint i = 0; i < facts->len; i++)
     {
       const SwFact *fact = g_ptr_array_index (facts, i);
-      const SwDanger *danger
-          = g_strcmp0 (fact->kind, SW_FACT_DANGER) == 0 ? sw_danger_find (fact->text) : NULL;
+      const SwDanger *danger = sw_danger_of_fact (fact);
 
       if (danger != NULL)
         g_string_append_printf (words, "%s%s: %s", words->len > 0 ? " " : "", _ (danger->word),
@@ -273,9 +272,7 @@ add_scrap (SwTripSheet *sheet, SwCatalogue *catalogue, GError **error)
 static char *
 job_detail (const SwJob *job)
 {
-  gboolean says = job->text != NULL && *job->text != '\0';
-  g_autofree char *what
-      = says ? g_strdup_printf ("%s: %s", job->kind, job->text) : g_strdup (job->kind);
+  g_autofree char *what = sw_job_words (job);
   g_autofree char *with = job->tools != NULL && *job->tools != '\0'
                               ? g_strdup_printf (_ ("%s (with %s)"), what, job->tools)
                               : g_strdup (what);
