@@ -76,11 +76,9 @@ static gboolean
 for_each_row (Check *check, SwStatementId id, RowFunc look, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (check->catalogue, id, "");
-  gboolean row = FALSE;
-  while (sw_db_step (check->catalogue, &use, &row, error))
+  gboolean ok = TRUE;
+  while (sw_db_next (check->catalogue, &use, &ok, error))
     {
-      if (!row)
-        return TRUE;
       if (g_cancellable_is_cancelled (check->cancellable))
         {
           g_set_error (error, SW_ERROR, SW_ERROR_CANCELLED, _ ("The check was stopped."));
@@ -89,7 +87,7 @@ for_each_row (Check *check, SwStatementId id, RowFunc look, GError **error)
       if (!look (check, &use, error))
         return FALSE;
     }
-  return FALSE;
+  return ok;
 }
 
 static gboolean

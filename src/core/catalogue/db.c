@@ -308,6 +308,15 @@ sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **erro
 }
 
 gboolean
+sw_db_next (SwCatalogue *catalogue, SwUse *use, gboolean *ok, GError **error)
+{
+  gboolean row = FALSE;
+
+  *ok = sw_db_step (catalogue, use, &row, error);
+  return *ok && row;
+}
+
+gboolean
 sw_db_run (SwCatalogue *catalogue, GError **error, SwStatementId id, const char *types, ...)
 {
   va_list list;
@@ -349,31 +358,25 @@ sw_db_collect (SwCatalogue *catalogue, SwUse *use, SwRowFunc make, GDestroyNotif
                GError **error)
 {
   g_autoptr (GPtrArray) records = g_ptr_array_new_with_free_func (destroy);
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, use, &row, error))
-    {
-      if (!row)
-        return g_steal_pointer (&records);
-      g_ptr_array_add (records, make (use));
-    }
-  return NULL;
+  while (sw_db_next (catalogue, use, &ok, error))
+    g_ptr_array_add (records, make (use));
+  return ok ? g_steal_pointer (&records) : NULL;
 }
 
 GArray *
 sw_db_collect_plain (SwCatalogue *catalogue, SwUse *use, gsize size, SwRowFill fill, GError **error)
 {
   g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, (guint)size);
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, use, &row, error))
+  while (sw_db_next (catalogue, use, &ok, error))
     {
-      if (!row)
-        return g_steal_pointer (&rows);
       g_array_set_size (rows, rows->len + 1);
       fill (use, rows->data + (rows->len - 1) * size);
     }
-  return NULL;
+  return ok ? g_steal_pointer (&rows) : NULL;
 }
 
 static void

@@ -31,6 +31,9 @@ SwUse sw_db_use (SwCatalogue *catalogue, SwStatementId id, const char *types, ..
 /* Steps once: *out_row (may be NULL) TRUE with a row, FALSE at the end. SQLite codes become
  * SW_ERROR in one function. */
 gboolean sw_db_step (SwCatalogue *catalogue, SwUse *use, gboolean *out_row, GError **error);
+/* For a loop over the rows: TRUE with the next one. FALSE past the last one, and on an error, which
+ * sets *ok to FALSE. */
+gboolean sw_db_next (SwCatalogue *catalogue, SwUse *use, gboolean *ok, GError **error);
 
 /* Use, step to the end, ignore rows. */
 gboolean sw_db_run (SwCatalogue *catalogue, GError **error, SwStatementId id, const char *types,

@@ -41,13 +41,9 @@ list_fees (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error
 {
   g_autoptr (GPtrArray) fees = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_fee_free);
   g_auto (SwUse) use = sw_db_use (catalogue, id, "i", deal);
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&fees);
       SwFee *fee = g_new0 (SwFee, 1);
       fee->charge = sw_col_text (&use, 0);
       fee->amount = sw_money (sw_col_int (&use, 1));
@@ -55,6 +51,7 @@ list_fees (SwCatalogue *catalogue, SwStatementId id, gint64 deal, GError **error
       fee->day = (SwDay){ (gint32)sw_col_int (&use, 3) };
       g_ptr_array_add (fees, fee);
     }
+  return ok ? g_steal_pointer (&fees) : NULL;
 }
 
 GPtrArray *

@@ -320,13 +320,9 @@ sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error)
   g_autoptr (GPtrArray) closings
       = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_deal_closing_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_CLOSINGS, "i", outlet);
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&closings);
       SwDealClosing *closing = g_new0 (SwDealClosing, 1);
       closing->deal = sw_col_int (&use, 0);
       closing->ref = sw_col_text (&use, 1);
@@ -336,6 +332,7 @@ sw_deal_closings (SwCatalogue *catalogue, gint64 outlet, GError **error)
       closing->running = sw_col_int (&use, 5) != 0;
       g_ptr_array_add (closings, closing);
     }
+  return ok ? g_steal_pointer (&closings) : NULL;
 }
 
 static void
@@ -351,13 +348,9 @@ sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error)
   g_autoptr (GArray) items = g_array_new (FALSE, TRUE, sizeof (SwDealItem));
   g_array_set_clear_func (items, clear_deal_item);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_ITEMS, "i", deal);
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&items);
       SwDealItem item = { 0 };
       g_autofree char *before = sw_col_text (&use, 1);
       g_autofree char *state = sw_col_text (&use, 3);
@@ -373,6 +366,7 @@ sw_deal_items (SwCatalogue *catalogue, gint64 deal, GError **error)
       item.mass = (SwMass){ sw_col_int (&use, 5) };
       g_array_append_val (items, item);
     }
+  return ok ? g_steal_pointer (&items) : NULL;
 }
 
 static GArray *
@@ -428,18 +422,15 @@ sw_deal_gone_items (SwCatalogue *catalogue, GError **error)
   g_autoptr (GPtrArray) list = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_gone_item_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_GONE_ITEMS, "");
   gint64 last = 0;
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&list);
       gint64 item = sw_col_int (&use, 0);
       if (list->len == 0 || item != last)
         g_ptr_array_add (list, gone_from_row (&use, item));
       last = item;
     }
+  return ok ? g_steal_pointer (&list) : NULL;
 }
 
 void
@@ -485,13 +476,9 @@ collect_labels (SwCatalogue *catalogue, const GArray *deals, GPtrArray *labels, 
 {
   g_autoptr (GString) names = g_string_new (NULL);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DEAL_LABELS, "");
-  while (labels->len <= deals->len)
+  gboolean ok = TRUE;
+  while (labels->len <= deals->len && sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        break;
       gint64 deal = sw_col_int (&use, 0);
       guint n = labels->len;
       if (n > 0 && g_array_index (deals, gint64, n - 1) == deal)
@@ -501,7 +488,7 @@ collect_labels (SwCatalogue *catalogue, const GArray *deals, GPtrArray *labels, 
       else if (n == deals->len)
         break;
     }
-  return labels->len == deals->len || fail_label (error);
+  return ok && (labels->len == deals->len || fail_label (error));
 }
 
 GPtrArray *

@@ -57,12 +57,10 @@ read_evidence (SwCatalogue *catalogue, GError **error)
 {
   g_autoptr (GHashTable) best = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DECIDE_PRICES, "");
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      if (!row)
-        return g_steal_pointer (&best);
       gint64 item = sw_col_int (&use, 0);
       g_autofree char *kind = sw_col_text (&use, 1);
       const Evidence *known = g_hash_table_lookup (best, &item);
@@ -73,7 +71,7 @@ read_evidence (SwCatalogue *catalogue, GError **error)
       if (said.rank > 0 && (known == NULL || said.rank >= known->rank))
         g_hash_table_insert (best, g_memdup2 (&item, sizeof item), g_memdup2 (&said, sizeof said));
     }
-  return NULL;
+  return ok ? g_steal_pointer (&best) : NULL;
 }
 
 static gboolean

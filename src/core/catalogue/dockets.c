@@ -81,13 +81,9 @@ sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
       = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_docket_line_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_DOCKET_LINES, "i", deal);
   SwDocketLine *line = NULL;
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&lines);
       if (line == NULL || line->id != sw_col_int (&use, 0))
         g_ptr_array_add (lines, line = line_from_row (&use));
       if (sw_col_is_null (&use, 6))
@@ -96,6 +92,7 @@ sw_docket_lines (SwCatalogue *catalogue, gint64 deal, GError **error)
           = { sw_col_int (&use, 6), sw_col_is_null (&use, 7) ? -1 : sw_col_int (&use, 7) };
       g_array_append_val (line->items, item);
     }
+  return ok ? g_steal_pointer (&lines) : NULL;
 }
 
 void

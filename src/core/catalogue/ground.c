@@ -369,20 +369,18 @@ read_fixes (SwCatalogue *catalogue, gint64 place, double worst, GArray *north, G
             GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_GROUND_FIXES, "id", place, worst);
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      double latitude = row ? sw_col_double (&use, 0) : 0, longitude;
-      if (!row)
-        return TRUE;
-      longitude = sw_col_double (&use, 1);
+      double latitude = sw_col_double (&use, 0), longitude = sw_col_double (&use, 1);
+
       if (east->len > 0)
         longitude = beside (longitude, g_array_index (east, double, 0));
       g_array_append_val (north, latitude);
       g_array_append_val (east, longitude);
     }
-  return FALSE;
+  return ok;
 }
 
 gboolean

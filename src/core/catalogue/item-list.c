@@ -111,21 +111,18 @@ list_numbers (SwCatalogue *catalogue, const SwItemFilter *filter, const char *in
 {
   g_autoptr (GArray) listed = g_array_new (FALSE, FALSE, sizeof (Listed));
   g_auto (SwUse) use = use_numbers (catalogue, filter, inside, query);
+  gboolean ok = TRUE;
 
   g_array_set_clear_func (listed, listed_clear);
-  for (;;)
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&listed);
       if (is_wanted (&use, filter))
         {
           Listed one = listed_from_row (&use, filter->order);
           g_array_append_val (listed, one);
         }
     }
+  return ok ? g_steal_pointer (&listed) : NULL;
 }
 
 static const SwItemFilter all_items = { 0 };
@@ -217,17 +214,15 @@ gboolean
 sw_item_count_standing (SwCatalogue *catalogue, gint64 *out_n, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_STATES, "");
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
   *out_n = 0;
-  while (sw_db_step (catalogue, &use, &row, error))
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      g_autofree char *key = row ? sw_col_text (&use, 0) : NULL;
+      g_autofree char *key = sw_col_text (&use, 0);
 
-      if (!row)
-        return TRUE;
       if (sw_state_stands (state_of (key)))
         *out_n += sw_col_int (&use, 1);
     }
-  return FALSE;
+  return ok;
 }

@@ -269,18 +269,15 @@ items_named (SwCatalogue *catalogue, const char *name, GError **error)
 {
   g_autoptr (GArray) found = g_array_new (FALSE, FALSE, sizeof (Named));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_NAMED, "t", name);
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&found);
       g_autofree char *other = sw_col_text (&use, 1);
       Named named = { sw_col_int (&use, 0), sw_col_int (&use, 2) };
       if (strcmp (other, name) == 0)
         g_array_append_val (found, named);
     }
+  return ok ? g_steal_pointer (&found) : NULL;
 }
 
 static gboolean
@@ -328,16 +325,14 @@ set_no_name (SwCatalogue *catalogue, const char *name, GError **error)
   g_autoptr (SwNear) near_names = sw_near_new (name);
   {
     g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ITEM_NAMES, "");
-    for (;;)
+    gboolean ok = TRUE;
+    while (sw_db_next (catalogue, &use, &ok, error))
       {
-        gboolean row = FALSE;
-        if (!sw_db_step (catalogue, &use, &row, error))
-          return;
-        if (!row)
-          break;
         g_autofree char *other = sw_col_text (&use, 0);
         sw_near_consider (near_names, other);
       }
+    if (!ok)
+      return;
   }
   g_autofree char *words = sw_near_words (near_names);
   g_autofree char *shown = sw_text_printable (name, -1);

@@ -62,24 +62,22 @@ sw_photo_codes_read (SwCatalogue *catalogue, int reader, GError **error)
   return sw_db_collect_ids (catalogue, &use, error);
 }
 
+static SwPhotoCode *
+code_from_row (const SwUse *use)
+{
+  SwPhotoCode *code = g_new0 (SwPhotoCode, 1);
+
+  code->photo = sw_col_int (use, 0);
+  code->text = sw_col_text (use, 1);
+  code->share = (int)sw_col_int (use, 2);
+  return code;
+}
+
 GPtrArray *
 sw_photo_code_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GPtrArray) codes = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_photo_code_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CODE_LIST, "i", trip);
-  gboolean row = FALSE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      SwPhotoCode *code;
-
-      if (!row)
-        return g_steal_pointer (&codes);
-      code = g_new0 (SwPhotoCode, 1);
-      code->photo = sw_col_int (&use, 0);
-      code->text = sw_col_text (&use, 1);
-      code->share = (int)sw_col_int (&use, 2);
-      g_ptr_array_add (codes, code);
-    }
-  return NULL;
+  return sw_db_collect (catalogue, &use, (SwRowFunc)code_from_row,
+                        (GDestroyNotify)sw_photo_code_free, error);
 }

@@ -9,15 +9,10 @@ sw_photo_files_each (SwCatalogue *catalogue, gint64 trip, SwPhotoFileFunc func, 
                      GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_FILES, "i", trip);
+  gboolean ok = TRUE;
 
-  for (;;)
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       g_autofree char *hash = sw_col_text (&use, 2), *stored = sw_col_text (&use, 3);
       SwPhotoFile file = { .photo = sw_col_int (&use, 0),
                            .trip = sw_col_int (&use, 1),
@@ -30,4 +25,5 @@ sw_photo_files_each (SwCatalogue *catalogue, gint64 trip, SwPhotoFileFunc func, 
                            .is_photo = sw_col_int (&use, 8) != 0 };
       func (&file, data);
     }
+  return ok;
 }

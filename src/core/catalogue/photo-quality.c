@@ -107,23 +107,18 @@ sw_photo_quality_get (SwCatalogue *catalogue, gint64 photo, SwPhotoQuality *out_
   return TRUE;
 }
 
+static void
+fill_quality (const SwUse *use, gpointer out)
+{
+  *(SwPhotoQuality *)out = quality_of_row (use);
+}
+
 GArray *
 sw_photo_quality_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) list = g_array_new (FALSE, FALSE, sizeof (SwPhotoQuality));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_QUALITY_LIST, "i", trip);
-  gboolean row = FALSE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      SwPhotoQuality one;
-
-      if (!row)
-        return g_steal_pointer (&list);
-      one = quality_of_row (&use);
-      g_array_append_val (list, one);
-    }
-  return NULL;
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwPhotoQuality), fill_quality, error);
 }
 
 GArray *

@@ -312,15 +312,11 @@ sw_photo_list (SwCatalogue *catalogue, gint64 trip, gboolean with_asides, GError
   g_autoptr (GPtrArray) photos = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_photo_free);
   {
     g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_LIST, "ii", trip, (gint64)with_asides);
-    for (;;)
-      {
-        gboolean row = FALSE;
-        if (!sw_db_step (catalogue, &use, &row, error))
-          return NULL;
-        if (!row)
-          break;
-        g_ptr_array_add (photos, photo_from_row (&use));
-      }
+    gboolean ok = TRUE;
+    while (sw_db_next (catalogue, &use, &ok, error))
+      g_ptr_array_add (photos, photo_from_row (&use));
+    if (!ok)
+      return NULL;
   }
   return sort_by_time (catalogue, photos, error) ? g_steal_pointer (&photos) : NULL;
 }
@@ -435,32 +431,26 @@ static gboolean
 read_pairs (SwCatalogue *catalogue, GArray *shown, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_ITEM_PAIRS, "");
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       SwPhotoShows one = { sw_col_int (&use, 0), sw_col_int (&use, 1), sw_col_int (&use, 2) != 0 };
       g_array_append_val (shown, one);
     }
+  return ok;
 }
 
 static gboolean
 read_no_items (SwCatalogue *catalogue, GArray *shown, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_NO_ITEM_LIST, "");
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       SwPhotoShows one = { sw_col_int (&use, 0), 0, FALSE };
       g_array_append_val (shown, one);
     }
+  return ok;
 }
 
 static int
@@ -522,13 +512,8 @@ sw_photo_moments (SwCatalogue *catalogue, gint64 trip, GError **error)
   if (clocks == NULL)
     return NULL;
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_PHOTO_MOMENTS, "i", trip);
-  for (;;)
-    {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return NULL;
-      if (!row)
-        return g_steal_pointer (&moments);
-      g_ptr_array_add (moments, moment_from_row (catalogue, &use, trip, clocks));
-    }
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
+    g_ptr_array_add (moments, moment_from_row (catalogue, &use, trip, clocks));
+  return ok ? g_steal_pointer (&moments) : NULL;
 }

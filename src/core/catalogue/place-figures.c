@@ -83,11 +83,9 @@ static gboolean
 count_items (SwCatalogue *catalogue, GArray *summaries, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FIGURES_ITEMS, "");
-  gboolean row = FALSE;
-  while (sw_db_step (catalogue, &use, &row, error))
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      if (!row)
-        return TRUE;
       SwPlaceSummary *summary = summary_of (summaries, sw_col_int (&use, 0));
       g_autofree char *key = sw_col_text (&use, 1);
       SwState state = SW_STATE_FOUND;
@@ -96,23 +94,21 @@ count_items (SwCatalogue *catalogue, GArray *summaries, GError **error)
       if (!count_state (summary, state, &use, error))
         return FALSE;
     }
-  return FALSE;
+  return ok;
 }
 
 static gboolean
 count_photos (SwCatalogue *catalogue, GArray *summaries, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_FIGURES_PHOTOS, "");
-  gboolean row = FALSE;
-  while (sw_db_step (catalogue, &use, &row, error))
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      if (!row)
-        return TRUE;
       SwPlaceSummary *summary = summary_of (summaries, sw_col_int (&use, 0));
       if (summary != NULL)
         summary->photos = (int)sw_col_int (&use, 1);
     }
-  return FALSE;
+  return ok;
 }
 
 /* Traces besides its items. */

@@ -43,16 +43,13 @@ gboolean
 sw_posting_each (SwCatalogue *catalogue, SwPostingFunc func, gpointer data, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_POSTING_EACH, "");
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       SwPosting posting = posting_from_row (&use);
       func (&posting, data);
     }
+  return ok;
 }
 
 gboolean
@@ -60,18 +57,15 @@ sw_posting_sums (SwCatalogue *catalogue, gint64 deal, SwPostingFunc func, gpoint
                  GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_POSTING_SUMS, "i", deal);
-  for (;;)
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       SwPosting posting = posting_from_row (&use);
       g_autofree char *charge = sw_col_text (&use, 6);
       posting.charge = charge;
       func (&posting, data);
     }
+  return ok;
 }
 
 static void

@@ -118,16 +118,12 @@ read_photos (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **err
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_STOP_PHOTO_LIST, "i", trip);
   guint at = 0;
+  gboolean ok = TRUE;
 
-  for (;;)
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
       SwStopRecord *stop;
 
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       while (at < stops->len && sw_stop_key (g_ptr_array_index (stops, at)) != sw_col_int (&use, 0))
         at++;
       if (at >= stops->len)
@@ -137,6 +133,7 @@ read_photos (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **err
         g_array_set_size (stop->photos, 0);
       add_photo (stop, &use);
     }
+  return ok;
 }
 
 /* In the order of the stops, too. */
@@ -145,15 +142,10 @@ read_also (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_ALSO_LIST, "i", trip);
   guint at = 0;
+  gboolean ok = TRUE;
 
-  for (;;)
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gboolean row = FALSE;
-
-      if (!sw_db_step (catalogue, &use, &row, error))
-        return FALSE;
-      if (!row)
-        return TRUE;
       while (at < stops->len && sw_stop_key (g_ptr_array_index (stops, at)) != sw_col_int (&use, 0))
         at++;
       if (at >= stops->len)
@@ -163,6 +155,7 @@ read_also (SwCatalogue *catalogue, gint64 trip, GPtrArray *stops, GError **error
                        sw_stop_also_new (sw_col_int (&use, 1), sw_col_int (&use, 2),
                                          sw_col_int (&use, 3), name, reason));
     }
+  return ok;
 }
 
 /* The trip's stops with all that is of them. */

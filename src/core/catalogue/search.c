@@ -47,15 +47,11 @@ static gboolean
 note_items_of (SwCatalogue *catalogue, gint64 place, GError **error)
 {
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_SEARCH_OF_PLACE, "i", place);
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      if (!row)
-        return TRUE;
-      note (catalogue->items_written, sw_col_int (&use, 0));
-    }
-  return FALSE;
+  while (sw_db_next (catalogue, &use, &ok, error))
+    note (catalogue->items_written, sw_col_int (&use, 0));
+  return ok;
 }
 
 gboolean

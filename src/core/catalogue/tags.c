@@ -122,14 +122,12 @@ sw_tag_list (SwCatalogue *catalogue, GError **error)
 {
   g_autoptr (GArray) tags = g_array_new (FALSE, FALSE, sizeof (SwTag));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_TAG_LIST, "");
-  gboolean row = FALSE;
+  gboolean ok = TRUE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      if (!row)
-        return g_steal_pointer (&tags);
       SwTag tag = { sw_col_int (&use, 0), sw_col_int (&use, 1) };
       g_array_append_val (tags, tag);
     }
-  return NULL;
+  return ok ? g_steal_pointer (&tags) : NULL;
 }

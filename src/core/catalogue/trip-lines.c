@@ -48,33 +48,28 @@ sw_trip_lines_keep (SwCatalogue *catalogue, gint64 trip, const SwTripLineRow *ro
          && sw_act_commit (&act, sentence, error);
 }
 
+static void
+fill_line (const SwUse *use, gpointer out)
+{
+  g_autofree char *part = sw_col_text (use, 1), *tick = sw_col_text (use, 5);
+
+  *(SwTripLineRow *)out = (SwTripLineRow){ .number = (int)sw_col_int (use, 0),
+                                           .part = g_intern_string (part),
+                                           .subject = sw_col_int (use, 2),
+                                           .item = sw_col_int (use, 3),
+                                           .pieces = sw_col_int (use, 4),
+                                           .tick = g_intern_string (tick),
+                                           .broken = sw_col_int (use, 6) != 0,
+                                           .due = sw_money (sw_col_int (use, 7)),
+                                           .taken = sw_money (sw_col_int (use, 8)) };
+}
+
 GArray *
 sw_trip_lines_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, sizeof (SwTripLineRow));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_TRIP_LINE_LIST, "i", trip);
-  gboolean more = FALSE;
 
-  while (sw_db_step (catalogue, &use, &more, error))
-    {
-      g_autofree char *part = more ? sw_col_text (&use, 1) : NULL;
-      g_autofree char *tick = more ? sw_col_text (&use, 5) : NULL;
-      SwTripLineRow row;
-
-      if (!more)
-        return g_steal_pointer (&rows);
-      row = (SwTripLineRow){ .number = (int)sw_col_int (&use, 0),
-                             .part = g_intern_string (part),
-                             .subject = sw_col_int (&use, 2),
-                             .item = sw_col_int (&use, 3),
-                             .pieces = sw_col_int (&use, 4),
-                             .tick = g_intern_string (tick),
-                             .broken = sw_col_int (&use, 6) != 0,
-                             .due = sw_money (sw_col_int (&use, 7)),
-                             .taken = sw_money (sw_col_int (&use, 8)) };
-      g_array_append_val (rows, row);
-    }
-  return NULL;
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwTripLineRow), fill_line, error);
 }
 
 gboolean

@@ -147,28 +147,24 @@ sw_wish_word (SwWish wish)
   return wish >= 0 && wish < SW_N_WISHES ? wish_words[wish] : NULL;
 }
 
+static void
+fill_wish (const SwUse *use, gpointer out)
+{
+  g_autofree char *word = sw_col_text (use, 1);
+  SwLoadWishRow *row = out;
+
+  *row = (SwLoadWishRow){ sw_col_int (use, 0), SW_WISH_NONE };
+  for (int w = SW_WISH_MUST; w < SW_N_WISHES; w++)
+    if (g_strcmp0 (word, wish_words[w]) == 0)
+      row->wish = (SwWish)w;
+}
+
 GArray *
 sw_load_wish_list (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (SwLoadWishRow));
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOAD_WISH_LIST, "i", trip);
-  gboolean row = FALSE;
 
-  while (sw_db_step (catalogue, &use, &row, error))
-    {
-      SwLoadWishRow one = { 0, SW_WISH_NONE };
-      g_autofree char *word = NULL;
-
-      if (!row)
-        return g_steal_pointer (&rows);
-      one.item = sw_col_int (&use, 0);
-      word = sw_col_text (&use, 1);
-      for (int w = SW_WISH_MUST; w < SW_N_WISHES; w++)
-        if (g_strcmp0 (word, wish_words[w]) == 0)
-          one.wish = (SwWish)w;
-      g_array_append_val (rows, one);
-    }
-  return NULL;
+  return sw_db_collect_plain (catalogue, &use, sizeof (SwLoadWishRow), fill_wish, error);
 }
 
 static gboolean

@@ -20,19 +20,15 @@ places_of_photos (SwCatalogue *catalogue, gint64 trip, GError **error)
   g_autoptr (GHashTable) places
       = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, g_free);
   g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_WALK_PHOTO_PLACES, "i", trip);
-  gboolean row = FALSE;
-  while (sw_db_step (catalogue, &use, &row, error))
+  gboolean ok = TRUE;
+  while (sw_db_next (catalogue, &use, &ok, error))
     {
-      gint64 photo, place;
-      if (!row)
-        return g_steal_pointer (&places);
-      photo = sw_col_int (&use, 0);
-      place = sw_col_int (&use, 1);
+      gint64 photo = sw_col_int (&use, 0), place = sw_col_int (&use, 1);
       if (!g_hash_table_contains (places, &photo))
         g_hash_table_insert (places, g_memdup2 (&photo, sizeof photo),
                              g_memdup2 (&place, sizeof place));
     }
-  return NULL;
+  return ok ? g_steal_pointer (&places) : NULL;
 }
 
 static gboolean
