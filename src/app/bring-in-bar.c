@@ -35,30 +35,30 @@ G_DEFINE_TYPE (SwBringInBar, sw_bring_in_bar, GTK_TYPE_BOX)
 /* ---- progress ---- */
 
 static void
-show_progress (SwBringInBar *self, char *text, double fraction)
+show_progress (SwBringInBar *self, SwLongJob *job)
 {
+  g_autofree char *text = sw_long_job_text (job);
+  double fraction = sw_long_job_fraction (job);
+
   gtk_label_set_text (GTK_LABEL (self->text), text);
   if (fraction < 0)
     gtk_progress_bar_pulse (GTK_PROGRESS_BAR (self->progress));
   else
     gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), fraction);
-  g_free (text);
 }
 
+/* Shows the job from now on; done is called at its end. */
 static void
-begin (SwBringInBar *self)
+begin (SwBringInBar *self, SwLongJob *job, GCallback done)
 {
+  g_signal_connect_object (job, "progress", G_CALLBACK (show_progress), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (job, "done", done, self, G_CONNECT_SWAPPED);
   gtk_progress_bar_set_fraction (GTK_PROGRESS_BAR (self->progress), 0);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "running");
   gtk_widget_set_sensitive (self->cancel, TRUE);
   gtk_widget_show (GTK_WIDGET (self));
   g_signal_emit (self, signals[RUNNING], 0, TRUE);
-}
-
-static void
-on_look_progress (SwBringInBar *self)
-{
-  show_progress (self, sw_look_job_text (self->look), sw_look_job_fraction (self->look));
+  show_progress (self, job);
 }
 
 static void
@@ -76,11 +76,7 @@ static void
 start_look (SwBringInBar *self, gint64 trip)
 {
   self->look = sw_look_job_new (self->store, trip);
-  g_signal_connect_object (self->look, "progress", G_CALLBACK (on_look_progress), self,
-                           G_CONNECT_SWAPPED);
-  g_signal_connect_object (self->look, "done", G_CALLBACK (on_look_done), self, G_CONNECT_SWAPPED);
-  begin (self);
-  on_look_progress (self);
+  begin (self, SW_LONG_JOB (self->look), G_CALLBACK (on_look_done));
 }
 
 /* ---- what happened ---- */
@@ -166,7 +162,7 @@ static void
 show_report (SwBringInBar *self)
 {
   const SwBringInReport *report = sw_bring_in_job_report (self->job);
-  const char *problem = sw_bring_in_job_problem (self->job);
+  const char *problem = sw_long_job_problem (SW_LONG_JOB (self->job));
   g_autofree char *counts = counts_text (report);
   GtkStyleContext *style = gtk_widget_get_style_context (self->verdict);
   const char *verdict = report->card_may_be_cleared ? _ ("The memory card may be cleared now.")
@@ -186,12 +182,6 @@ show_report (SwBringInBar *self)
     gtk_style_context_remove_class (style, "sw-safe");
   fill_details (self, report);
   sw_store_tell (self->store, verdict, !report->card_may_be_cleared);
-}
-
-static void
-on_job_progress (SwBringInBar *self)
-{
-  show_progress (self, sw_bring_in_job_text (self->job), sw_bring_in_job_fraction (self->job));
 }
 
 /* The trip whose days hold it; 0: none. */
@@ -225,9 +215,9 @@ on_cancel (SwBringInBar *self)
 {
   gtk_widget_set_sensitive (self->cancel, FALSE);
   if (self->look != NULL)
-    sw_look_job_cancel (self->look);
+    sw_long_job_cancel (SW_LONG_JOB (self->look));
   else if (self->job != NULL)
-    sw_bring_in_job_cancel (self->job);
+    sw_long_job_cancel (SW_LONG_JOB (self->job));
 }
 
 static void
@@ -244,9 +234,9 @@ sw_bring_in_bar_dispose (GObject *object)
   SwBringInBar *self = SW_BRING_IN_BAR (object);
 
   if (self->job != NULL)
-    sw_bring_in_job_cancel (self->job);
+    sw_long_job_cancel (SW_LONG_JOB (self->job));
   if (self->look != NULL)
-    sw_look_job_cancel (self->look);
+    sw_long_job_cancel (SW_LONG_JOB (self->look));
   g_clear_object (&self->job);
   g_clear_object (&self->look);
   g_clear_object (&self->store);
@@ -303,11 +293,7 @@ sw_bring_in_bar_start (SwBringInBar *self, const char *const *folders)
     }
   g_clear_object (&self->job);
   self->job = sw_bring_in_job_new (self->store, folders);
-  g_signal_connect_object (self->job, "progress", G_CALLBACK (on_job_progress), self,
-                           G_CONNECT_SWAPPED);
-  g_signal_connect_object (self->job, "done", G_CALLBACK (on_job_done), self, G_CONNECT_SWAPPED);
-  begin (self);
-  on_job_progress (self);
+  begin (self, SW_LONG_JOB (self->job), G_CALLBACK (on_job_done));
 }
 
 void

@@ -16,23 +16,11 @@ typedef struct
 
 struct _SwBringInJob
 {
-  GObject parent;
+  SwLongJob parent;
   Run *run;
-  GCancellable *cancellable;
-  guint tick;
-  gboolean done;
-  char *problem;
 };
 
-enum
-{
-  PROGRESS,
-  DONE,
-  N_SIGNALS
-};
-static guint signals[N_SIGNALS];
-
-G_DEFINE_TYPE (SwBringInJob, sw_bring_in_job, G_TYPE_OBJECT)
+G_DEFINE_TYPE (SwBringInJob, sw_bring_in_job, SW_TYPE_LONG_JOB)
 
 static void
 run_free (gpointer data)
@@ -51,102 +39,12 @@ run_unref (gpointer data)
 }
 
 static void
-sw_bring_in_job_dispose (GObject *object)
-{
-  SwBringInJob *self = SW_BRING_IN_JOB (object);
-
-  g_clear_handle_id (&self->tick, g_source_remove);
-  g_cancellable_cancel (self->cancellable);
-  G_OBJECT_CLASS (sw_bring_in_job_parent_class)->dispose (object);
-}
-
-static void
 sw_bring_in_job_finalize (GObject *object)
 {
   SwBringInJob *self = SW_BRING_IN_JOB (object);
 
-  g_clear_object (&self->cancellable);
   g_clear_pointer (&self->run, run_unref);
-  g_free (self->problem);
   G_OBJECT_CLASS (sw_bring_in_job_parent_class)->finalize (object);
-}
-
-static void
-sw_bring_in_job_class_init (SwBringInJobClass *klass)
-{
-  G_OBJECT_CLASS (klass)->dispose = sw_bring_in_job_dispose;
-  G_OBJECT_CLASS (klass)->finalize = sw_bring_in_job_finalize;
-  signals[PROGRESS] = g_signal_new ("progress", SW_TYPE_BRING_IN_JOB, G_SIGNAL_RUN_LAST, 0, NULL,
-                                    NULL, NULL, G_TYPE_NONE, 0);
-  signals[DONE] = g_signal_new ("done", SW_TYPE_BRING_IN_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                NULL, G_TYPE_NONE, 0);
-}
-
-static void
-sw_bring_in_job_init (SwBringInJob *self)
-{
-  self->cancellable = g_cancellable_new ();
-}
-
-static gboolean
-on_tick (gpointer data)
-{
-  g_signal_emit (data, signals[PROGRESS], 0);
-  return G_SOURCE_CONTINUE;
-}
-
-static void
-run_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
-{
-  Run *run = data;
-  GError *error = NULL;
-
-  if (sw_bring_in_run_on_worker (run->hold->worker, (const char *const *)run->folders, NULL,
-                                 &run->progress, cancellable, run->report, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, error);
-}
-
-static void
-on_done (GObject *object, GAsyncResult *result, gpointer data)
-{
-  SwBringInJob *self = SW_BRING_IN_JOB (object);
-  g_autoptr (GError) error = NULL;
-
-  g_clear_handle_id (&self->tick, g_source_remove);
-  self->done = TRUE;
-  if (!g_task_propagate_boolean (G_TASK (result), &error))
-    self->problem = g_strdup (error->message);
-  g_clear_pointer (&self->run->hold, sw_worker_hold_release);
-  g_signal_emit (self, signals[DONE], 0);
-  g_application_release (g_application_get_default ());
-}
-
-SwBringInJob *
-sw_bring_in_job_new (SwStore *store, const char *const *folders)
-{
-  SwBringInJob *self = g_object_new (SW_TYPE_BRING_IN_JOB, NULL);
-  g_autoptr (GTask) task = g_task_new (self, self->cancellable, on_done, NULL);
-
-  self->run = g_atomic_rc_box_new0 (Run);
-  self->run->hold = sw_store_hold_worker (store);
-  self->run->folders = g_strdupv ((char **)folders);
-  self->run->report = sw_bring_in_report_new ();
-  self->tick = g_timeout_add (100, on_tick, self);
-  /* a window closed meanwhile stops the bring-in; the program stays until it has stopped in good
-   * order */
-  g_application_hold (g_application_get_default ());
-  g_task_set_check_cancellable (task, FALSE); /* what was done is reported also after a cancel */
-  g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
-  g_task_run_in_thread (task, run_thread);
-  return self;
-}
-
-void
-sw_bring_in_job_cancel (SwBringInJob *self)
-{
-  g_cancellable_cancel (self->cancellable);
 }
 
 /* Rows are written behind the copies, which of very many takes a while longer. */
@@ -158,10 +56,10 @@ are_all_copied (SwBringInProgress *progress)
   return total > 0 && g_atomic_int_get (&progress->files_done) >= total;
 }
 
-char *
-sw_bring_in_job_text (SwBringInJob *self)
+static char *
+sw_bring_in_job_text (SwLongJob *job)
 {
-  SwBringInProgress *progress = &self->run->progress;
+  SwBringInProgress *progress = &SW_BRING_IN_JOB (job)->run->progress;
   int stage = g_atomic_int_get (&progress->stage);
   int left = sw_bring_in_progress_seconds_left (progress);
   gint64 done, total;
@@ -184,26 +82,79 @@ sw_bring_in_job_text (SwBringInJob *self)
       left_text != NULL ? _ (", time left ") : "", left_text != NULL ? left_text : "");
 }
 
-double
-sw_bring_in_job_fraction (SwBringInJob *self)
+static double
+sw_bring_in_job_fraction (SwLongJob *job)
 {
+  SwBringInProgress *progress = &SW_BRING_IN_JOB (job)->run->progress;
   gint64 done, total;
 
-  if (g_atomic_int_get (&self->run->progress.stage) != SW_BRING_IN_COPYING
-      || are_all_copied (&self->run->progress))
+  if (g_atomic_int_get (&progress->stage) != SW_BRING_IN_COPYING || are_all_copied (progress))
     return -1;
-  sw_bring_in_progress_bytes (&self->run->progress, &done, &total);
+  sw_bring_in_progress_bytes (progress, &done, &total);
   return total > 0 ? (double)done / (double)total : -1;
+}
+
+static void
+sw_bring_in_job_class_init (SwBringInJobClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = sw_bring_in_job_finalize;
+  SW_LONG_JOB_CLASS (klass)->text = sw_bring_in_job_text;
+  SW_LONG_JOB_CLASS (klass)->fraction = sw_bring_in_job_fraction;
+}
+
+static void
+sw_bring_in_job_init (SwBringInJob *self)
+{
+}
+
+static void
+run_thread (GTask *task, gpointer object, gpointer data, GCancellable *cancellable)
+{
+  Run *run = data;
+  GError *error = NULL;
+
+  if (sw_bring_in_run_on_worker (run->hold->worker, (const char *const *)run->folders, NULL,
+                                 &run->progress, cancellable, run->report, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+on_done (GObject *object, GAsyncResult *result, gpointer data)
+{
+  SwBringInJob *self = SW_BRING_IN_JOB (object);
+  g_autoptr (GError) error = NULL;
+
+  g_task_propagate_boolean (G_TASK (result), &error);
+  g_clear_pointer (&self->run->hold, sw_worker_hold_release);
+  sw_long_job_end (SW_LONG_JOB (self), error);
+  g_application_release (g_application_get_default ());
+}
+
+SwBringInJob *
+sw_bring_in_job_new (SwStore *store, const char *const *folders)
+{
+  SwBringInJob *self = g_object_new (SW_TYPE_BRING_IN_JOB, NULL);
+  g_autoptr (GTask) task
+      = g_task_new (self, sw_long_job_cancellable (SW_LONG_JOB (self)), on_done, NULL);
+
+  self->run = g_atomic_rc_box_new0 (Run);
+  self->run->hold = sw_store_hold_worker (store);
+  self->run->folders = g_strdupv ((char **)folders);
+  self->run->report = sw_bring_in_report_new ();
+  sw_long_job_tick (SW_LONG_JOB (self));
+  /* a window closed meanwhile stops the bring-in; the program stays until it has stopped in good
+   * order */
+  g_application_hold (g_application_get_default ());
+  g_task_set_check_cancellable (task, FALSE); /* what was done is reported also after a cancel */
+  g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
+  g_task_run_in_thread (task, run_thread);
+  return self;
 }
 
 const SwBringInReport *
 sw_bring_in_job_report (SwBringInJob *self)
 {
-  return self->done ? self->run->report : NULL;
-}
-
-const char *
-sw_bring_in_job_problem (SwBringInJob *self)
-{
-  return self->problem;
+  return sw_long_job_is_done (SW_LONG_JOB (self)) ? self->run->report : NULL;
 }

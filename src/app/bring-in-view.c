@@ -155,15 +155,15 @@ drop_job (SwBringInView *self)
   if (self->job == NULL)
     return;
   g_signal_handlers_disconnect_by_data (self->job, self);
-  sw_preview_job_cancel (self->job);
+  sw_long_job_cancel (SW_LONG_JOB (self->job));
   g_clear_object (&self->job);
 }
 
 static void
 on_progress (SwBringInView *self)
 {
-  g_autofree char *text = sw_preview_job_text (self->job);
-  double fraction = sw_preview_job_fraction (self->job);
+  g_autofree char *text = sw_long_job_text (SW_LONG_JOB (self->job));
+  double fraction = sw_long_job_fraction (SW_LONG_JOB (self->job));
 
   gtk_label_set_text (GTK_LABEL (self->progress_text), text);
   if (fraction < 0)
@@ -197,7 +197,7 @@ look_focus (SwBringInView *self)
 static void
 on_done (SwBringInView *self)
 {
-  const char *problem = sw_preview_job_problem (self->job);
+  const char *problem = sw_long_job_problem (SW_LONG_JOB (self->job));
 
   /* the person went to another page meanwhile */
   if (!gtk_widget_get_mapped (GTK_WIDGET (self)))
@@ -371,7 +371,7 @@ sw_bring_in_view_has_look (SwBringInView *self)
 void
 sw_bring_in_view_take_up (SwBringInView *self)
 {
-  if (sw_preview_job_problem (self->job) != NULL)
+  if (sw_long_job_problem (SW_LONG_JOB (self->job)) != NULL)
     gtk_widget_grab_focus (self->choose_again);
   else if (sw_preview_job_preview (self->job) != NULL)
     gtk_widget_grab_focus (look_focus (self));
@@ -383,6 +383,6 @@ gboolean
 sw_bring_in_view_is_busy (SwBringInView *self)
 {
   return (self->job != NULL && sw_preview_job_preview (self->job) == NULL
-          && sw_preview_job_problem (self->job) == NULL)
+          && sw_long_job_problem (SW_LONG_JOB (self->job)) == NULL)
          || (self->media != NULL && sw_media_list (self->media) == NULL);
 }

@@ -463,7 +463,6 @@ cells_init (SwCellsInterface *iface)
 
 /* ---- public ---- */
 
-
 static void
 on_small (SwPictures *pictures, gint64 photo, SwCloserCanvas *self)
 {
@@ -481,18 +480,15 @@ on_loaded (SwCloserPixels *pixels, gint64 photo, SwCloserCanvas *self)
 void
 sw_closer_canvas_set_source (SwCloserCanvas *self, SwPictures *pictures, SwPictureSource *source)
 {
-  if (self->pictures != NULL)
-    g_clear_signal_handler (&self->small_id, self->pictures);
+  sw_pictures_follow (&self->pictures, &self->small_id, pictures, G_CALLBACK (on_small), self);
   if (self->pixels != NULL)
     {
       g_clear_signal_handler (&self->loaded_id, self->pixels);
       sw_closer_pixels_set_wishes (self->pixels, NULL, 0);
     }
   g_clear_object (&self->pixels);
-  g_set_object (&self->pictures, pictures);
   if (pictures == NULL)
     return;
-  self->small_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_small), self);
   self->pixels = sw_closer_pixels_new (source);
   self->loaded_id = g_signal_connect (self->pixels, "loaded", G_CALLBACK (on_loaded), self);
 }

@@ -22,7 +22,6 @@
 typedef struct
 {
   SwPictureSource *source;
-  GCancellable *cancellable;
   GArray *photos; /* gint64 */
   int next, done; /* atomic */
   GAsyncQueue *looks;
@@ -30,25 +29,15 @@ typedef struct
 
 struct _SwLookJob
 {
-  GObject parent;
+  SwLongJob parent;
   SwStore *store;
   Run *run;
   gint64 trip;
   GArray *trips; /* gint64, that have no proposals yet of what was seen; the last is next */
-  guint tick;
   int threads, writing;
-  gboolean finished;
 };
 
-enum
-{
-  PROGRESS,
-  DONE,
-  N_SIGNALS
-};
-static guint signals[N_SIGNALS];
-
-G_DEFINE_TYPE (SwLookJob, sw_look_job, G_TYPE_OBJECT)
+G_DEFINE_TYPE (SwLookJob, sw_look_job, SW_TYPE_LONG_JOB)
 
 static void
 look_free (gpointer data)
@@ -65,7 +54,6 @@ run_free (gpointer data)
   Run *run = data;
 
   sw_picture_source_unref (run->source);
-  g_clear_object (&run->cancellable);
   g_clear_pointer (&run->photos, g_array_unref);
   g_clear_pointer (&run->looks, g_async_queue_unref);
 }
@@ -81,9 +69,6 @@ sw_look_job_dispose (GObject *object)
 {
   SwLookJob *self = SW_LOOK_JOB (object);
 
-  g_clear_handle_id (&self->tick, g_source_remove);
-  if (self->run != NULL)
-    g_cancellable_cancel (self->run->cancellable);
   g_clear_object (&self->store);
   g_clear_pointer (&self->trips, g_array_unref);
   g_clear_pointer (&self->run, run_unref);
@@ -91,28 +76,9 @@ sw_look_job_dispose (GObject *object)
 }
 
 static void
-sw_look_job_class_init (SwLookJobClass *klass)
-{
-  G_OBJECT_CLASS (klass)->dispose = sw_look_job_dispose;
-  signals[PROGRESS] = g_signal_new ("progress", SW_TYPE_LOOK_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                    NULL, G_TYPE_NONE, 0);
-  signals[DONE] = g_signal_new ("done", SW_TYPE_LOOK_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                G_TYPE_NONE, 0);
-}
-
-static void
-sw_look_job_init (SwLookJob *self)
-{
-}
-
-static void
 finish (SwLookJob *self)
 {
-  if (self->finished)
-    return;
-  self->finished = TRUE;
-  g_clear_handle_id (&self->tick, g_source_remove);
-  g_signal_emit (self, signals[DONE], 0);
+  sw_long_job_end (SW_LONG_JOB (self), NULL);
 }
 
 /* ---- proposals, last: a trip at a time, so that what the person asks for comes in between ---- */
@@ -155,7 +121,7 @@ propose_next (SwLookJob *self)
 {
   gint64 trip;
 
-  if (self->trips->len == 0 || g_cancellable_is_cancelled (self->run->cancellable))
+  if (self->trips->len == 0 || sw_long_job_is_cancelled (SW_LONG_JOB (self)))
     {
       finish (self);
       return;
@@ -204,7 +170,7 @@ on_trips (GObject *object, GAsyncResult *result, gpointer data)
 static void
 propose (SwLookJob *self)
 {
-  if (g_cancellable_is_cancelled (self->run->cancellable))
+  if (sw_long_job_is_cancelled (SW_LONG_JOB (self)))
     {
       finish (self);
       return;
@@ -265,14 +231,10 @@ write_looks (SwLookJob *self, gboolean all)
     }
 }
 
-static gboolean
-on_tick (gpointer data)
+static void
+sw_look_job_progress (SwLongJob *job)
 {
-  SwLookJob *self = data;
-
-  write_looks (self, FALSE);
-  g_signal_emit (self, signals[PROGRESS], 0);
-  return G_SOURCE_CONTINUE;
+  write_looks (SW_LOOK_JOB (job), FALSE);
 }
 
 /* ---- looking ---- */
@@ -317,12 +279,13 @@ start_threads (SwLookJob *self)
   self->threads = n;
   for (int i = 0; i < n; i++)
     {
-      g_autoptr (GTask) task = g_task_new (self, self->run->cancellable, on_thread_done, NULL);
+      g_autoptr (GTask) task
+          = g_task_new (self, sw_long_job_cancellable (SW_LONG_JOB (self)), on_thread_done, NULL);
       g_task_set_check_cancellable (task, FALSE);
       g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
       g_task_run_in_thread (task, look_thread);
     }
-  self->tick = g_timeout_add (100, on_tick, self);
+  sw_long_job_tick (SW_LONG_JOB (self));
 }
 
 /* ---- what is there to look at ---- */
@@ -385,6 +348,44 @@ on_listed (GObject *object, GAsyncResult *result, gpointer data)
     start_threads (self);
 }
 
+static char *
+sw_look_job_text (SwLongJob *job)
+{
+  SwLookJob *self = SW_LOOK_JOB (job);
+
+  if (self->run == NULL || self->run->photos == NULL)
+    return g_strdup (_ ("Looking at the photos…"));
+  if (self->threads == 0)
+    return g_strdup (_ ("Sorting the photos into stops…"));
+  return g_strdup_printf (_ ("Looking at %d of %u photos"), g_atomic_int_get (&self->run->done),
+                          self->run->photos->len);
+}
+
+static double
+sw_look_job_fraction (SwLongJob *job)
+{
+  SwLookJob *self = SW_LOOK_JOB (job);
+
+  if (self->run == NULL || self->run->photos == NULL || self->run->photos->len == 0
+      || self->threads == 0)
+    return -1;
+  return (double)g_atomic_int_get (&self->run->done) / self->run->photos->len;
+}
+
+static void
+sw_look_job_class_init (SwLookJobClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = sw_look_job_dispose;
+  SW_LONG_JOB_CLASS (klass)->text = sw_look_job_text;
+  SW_LONG_JOB_CLASS (klass)->fraction = sw_look_job_fraction;
+  SW_LONG_JOB_CLASS (klass)->progress = sw_look_job_progress;
+}
+
+static void
+sw_look_job_init (SwLookJob *self)
+{
+}
+
 SwLookJob *
 sw_look_job_new (SwStore *store, gint64 trip)
 {
@@ -395,38 +396,10 @@ sw_look_job_new (SwStore *store, gint64 trip)
   self->trip = trip;
   self->run = g_atomic_rc_box_new0 (Run);
   self->run->source = sw_picture_source_ref (sw_store_picture_source (store));
-  self->run->cancellable = g_cancellable_new ();
   self->run->looks = g_async_queue_new_full (look_free);
   wish->trip = trip;
   wish->source = sw_picture_source_ref (self->run->source);
   sw_store_read (store, SW_RANK_VISIBLE, list_run, wish, wish_free, (GDestroyNotify)g_array_unref,
                  NULL, on_listed, g_object_ref (self));
   return self;
-}
-
-void
-sw_look_job_cancel (SwLookJob *self)
-{
-  if (self->run != NULL)
-    g_cancellable_cancel (self->run->cancellable);
-}
-
-char *
-sw_look_job_text (SwLookJob *self)
-{
-  if (self->run == NULL || self->run->photos == NULL)
-    return g_strdup (_ ("Looking at the photos…"));
-  if (self->threads == 0)
-    return g_strdup (_ ("Sorting the photos into stops…"));
-  return g_strdup_printf (_ ("Looking at %d of %u photos"), g_atomic_int_get (&self->run->done),
-                          self->run->photos->len);
-}
-
-double
-sw_look_job_fraction (SwLookJob *self)
-{
-  if (self->run == NULL || self->run->photos == NULL || self->run->photos->len == 0
-      || self->threads == 0)
-    return -1;
-  return (double)g_atomic_int_get (&self->run->done) / self->run->photos->len;
 }

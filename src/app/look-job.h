@@ -3,19 +3,15 @@
  * makes the proposals of the trips anew. Runs beside the window. */
 #pragma once
 
+#include "app/long-job.h"
 #include "app/store.h"
 
 G_BEGIN_DECLS
 
 #define SW_TYPE_LOOK_JOB (sw_look_job_get_type ())
-G_DECLARE_FINAL_TYPE (SwLookJob, sw_look_job, SW, LOOK_JOB, GObject)
+G_DECLARE_FINAL_TYPE (SwLookJob, sw_look_job, SW, LOOK_JOB, SwLongJob)
 
-/* Signals: "progress" (), "done" () once. trip 0: proposals of all trips that have photos. Starts
- * at once. Transfer full. */
+/* trip 0: proposals of all trips that have photos. Starts at once. Transfer full. */
 SwLookJob *sw_look_job_new (SwStore *store, gint64 trip);
-void sw_look_job_cancel (SwLookJob *self);
-/* "Looking at 120 of 340 photos". Transfer full. */
-char *sw_look_job_text (SwLookJob *self);
-double sw_look_job_fraction (SwLookJob *self);
 
 G_END_DECLS

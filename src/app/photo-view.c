@@ -572,7 +572,6 @@ cells_init (SwCellsInterface *iface)
 
 /* ---- public ---- */
 
-
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwPhotoView *self)
 {
@@ -582,11 +581,7 @@ on_loaded (SwPictures *pictures, gint64 photo, SwPhotoView *self)
 void
 sw_photo_view_set_pictures (SwPhotoView *self, SwPictures *pictures)
 {
-  if (self->pictures != NULL)
-    g_clear_signal_handler (&self->loaded_id, self->pictures);
-  g_set_object (&self->pictures, pictures);
-  if (pictures != NULL)
-    self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
+  sw_pictures_follow (&self->pictures, &self->loaded_id, pictures, G_CALLBACK (on_loaded), self);
 }
 
 void

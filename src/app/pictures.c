@@ -417,6 +417,17 @@ sw_pictures_forget (SwPictures *self, gint64 photo)
   g_signal_emit (self, signals[LOADED], 0, photo);
 }
 
+void
+sw_pictures_follow (SwPictures **at, gulong *handler, SwPictures *pictures, GCallback loaded,
+                    gpointer widget)
+{
+  if (*at != NULL)
+    g_clear_signal_handler (handler, *at);
+  g_set_object (at, pictures);
+  if (pictures != NULL)
+    *handler = g_signal_connect (pictures, "loaded", loaded, widget);
+}
+
 gboolean
 sw_pictures_is_idle (SwPictures *self)
 {

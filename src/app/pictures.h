@@ -32,6 +32,11 @@ cairo_surface_t *sw_pictures_get (SwPictures *self, gint64 photo, SwPictureSize 
 /* Forgets what is kept of the photo: it is loaded again when it is asked for. Emits "loaded". */
 void sw_pictures_forget (SwPictures *self, gint64 photo);
 
+/* For a widget that shows pictures: pictures (NULL: none) take the place of *at, and loaded
+ * (pictures, photo, widget) is called for those that come. *handler is the widget's to keep. */
+void sw_pictures_follow (SwPictures **at, gulong *handler, SwPictures *pictures, GCallback loaded,
+                         gpointer widget);
+
 /* Nothing is queued or being loaded, and nothing kept stands in for a better one. */
 gboolean sw_pictures_is_idle (SwPictures *self);
 

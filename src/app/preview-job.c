@@ -14,24 +14,13 @@ typedef struct
 
 struct _SwPreviewJob
 {
-  GObject parent;
+  SwLongJob parent;
   SwStore *store;
   Run *run;
-  GCancellable *cancellable;
-  guint tick;
   SwPreview *preview;
-  char *problem;
 };
 
-enum
-{
-  PROGRESS,
-  DONE,
-  N_SIGNALS
-};
-static guint signals[N_SIGNALS];
-
-G_DEFINE_TYPE (SwPreviewJob, sw_preview_job, G_TYPE_OBJECT)
+G_DEFINE_TYPE (SwPreviewJob, sw_preview_job, SW_TYPE_LONG_JOB)
 
 static void
 run_free (gpointer data)
@@ -48,13 +37,6 @@ run_unref (gpointer data)
   g_atomic_rc_box_release_full (data, run_free);
 }
 
-static void
-sw_preview_job_dispose (GObject *object)
-{
-  sw_preview_job_cancel (SW_PREVIEW_JOB (object));
-  G_OBJECT_CLASS (sw_preview_job_parent_class)->dispose (object);
-}
-
 /* Of a hundred thousand photos that takes longer than a frame. */
 static gpointer
 free_preview (gpointer preview)
@@ -69,46 +51,63 @@ sw_preview_job_finalize (GObject *object)
   SwPreviewJob *self = SW_PREVIEW_JOB (object);
 
   g_clear_object (&self->store);
-  g_clear_object (&self->cancellable);
   g_clear_pointer (&self->run, run_unref);
   if (self->preview != NULL)
     g_thread_unref (g_thread_new ("free", free_preview, self->preview));
-  g_free (self->problem);
   G_OBJECT_CLASS (sw_preview_job_parent_class)->finalize (object);
+}
+
+static char *
+sw_preview_job_text (SwLongJob *job)
+{
+  SwPreviewProgress *progress = &SW_PREVIEW_JOB (job)->run->progress;
+  int seen = g_atomic_int_get (&progress->seen);
+
+  switch (g_atomic_int_get (&progress->stage))
+    {
+    case SW_PREVIEW_READING:
+      return g_strdup_printf (_ ("Reading %d of %d photos and other files"),
+                              g_atomic_int_get (&progress->done),
+                              g_atomic_int_get (&progress->total));
+    case SW_PREVIEW_COMPARING:
+      return g_strdup (_ ("Comparing photos of the same moment…"));
+    default:
+      return seen > 0 ? g_strdup_printf (_ ("Looking through the folder: %d files"), seen)
+                      : g_strdup (_ ("Looking through the folder…"));
+    }
+}
+
+static double
+sw_preview_job_fraction (SwLongJob *job)
+{
+  SwPreviewProgress *progress = &SW_PREVIEW_JOB (job)->run->progress;
+  int total = g_atomic_int_get (&progress->total);
+
+  if (g_atomic_int_get (&progress->stage) != SW_PREVIEW_READING || total == 0)
+    return -1;
+  return (double)g_atomic_int_get (&progress->done) / total;
 }
 
 static void
 sw_preview_job_class_init (SwPreviewJobClass *klass)
 {
-  G_OBJECT_CLASS (klass)->dispose = sw_preview_job_dispose;
   G_OBJECT_CLASS (klass)->finalize = sw_preview_job_finalize;
-  signals[PROGRESS] = g_signal_new ("progress", SW_TYPE_PREVIEW_JOB, G_SIGNAL_RUN_LAST, 0, NULL,
-                                    NULL, NULL, G_TYPE_NONE, 0);
-  signals[DONE] = g_signal_new ("done", SW_TYPE_PREVIEW_JOB, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                G_TYPE_NONE, 0);
+  SW_LONG_JOB_CLASS (klass)->text = sw_preview_job_text;
+  SW_LONG_JOB_CLASS (klass)->fraction = sw_preview_job_fraction;
 }
 
 static void
 sw_preview_job_init (SwPreviewJob *self)
 {
-  self->cancellable = g_cancellable_new ();
-}
-
-static gboolean
-on_tick (gpointer data)
-{
-  g_signal_emit (data, signals[PROGRESS], 0);
-  return G_SOURCE_CONTINUE;
 }
 
 static void
 end (SwPreviewJob *self, const GError *error)
 {
-  g_clear_handle_id (&self->tick, g_source_remove);
-  if (g_cancellable_is_cancelled (self->cancellable))
-    return;
-  self->problem = error != NULL ? g_strdup (error->message) : NULL;
-  g_signal_emit (self, signals[DONE], 0);
+  if (sw_long_job_is_cancelled (SW_LONG_JOB (self)))
+    sw_long_job_stop (SW_LONG_JOB (self));
+  else
+    sw_long_job_end (SW_LONG_JOB (self), error);
 }
 
 /* ---- looking ---- */
@@ -154,12 +153,12 @@ on_base (GObject *object, GAsyncResult *result, gpointer data)
   g_autoptr (GTask) task = NULL;
 
   self->run->base = sw_store_finish (self->store, result, &error);
-  if (self->run->base == NULL || g_cancellable_is_cancelled (self->cancellable))
+  if (self->run->base == NULL || sw_long_job_is_cancelled (SW_LONG_JOB (self)))
     {
       end (self, error);
       return;
     }
-  task = g_task_new (self, self->cancellable, on_looked, NULL);
+  task = g_task_new (self, sw_long_job_cancellable (SW_LONG_JOB (self)), on_looked, NULL);
   g_task_set_task_data (task, g_atomic_rc_box_acquire (self->run), run_unref);
   g_task_run_in_thread (task, look_thread);
 }
@@ -172,58 +171,14 @@ sw_preview_job_new (SwStore *store, const char *const *folders)
   self->store = g_object_ref (store);
   self->run = g_atomic_rc_box_new0 (Run);
   self->run->folders = g_strdupv ((char **)folders);
-  self->tick = g_timeout_add (100, on_tick, self);
+  sw_long_job_tick (SW_LONG_JOB (self));
   sw_store_read (store, SW_RANK_VISIBLE, base_run, NULL, NULL, (GDestroyNotify)sw_preview_base_free,
-                 self->cancellable, on_base, g_object_ref (self));
+                 sw_long_job_cancellable (SW_LONG_JOB (self)), on_base, g_object_ref (self));
   return self;
-}
-
-void
-sw_preview_job_cancel (SwPreviewJob *self)
-{
-  g_clear_handle_id (&self->tick, g_source_remove);
-  g_cancellable_cancel (self->cancellable);
-}
-
-char *
-sw_preview_job_text (SwPreviewJob *self)
-{
-  SwPreviewProgress *progress = &self->run->progress;
-  int seen = g_atomic_int_get (&progress->seen);
-
-  switch (g_atomic_int_get (&progress->stage))
-    {
-    case SW_PREVIEW_READING:
-      return g_strdup_printf (_ ("Reading %d of %d photos and other files"),
-                              g_atomic_int_get (&progress->done),
-                              g_atomic_int_get (&progress->total));
-    case SW_PREVIEW_COMPARING:
-      return g_strdup (_ ("Comparing photos of the same moment…"));
-    default:
-      return seen > 0 ? g_strdup_printf (_ ("Looking through the folder: %d files"), seen)
-                      : g_strdup (_ ("Looking through the folder…"));
-    }
-}
-
-double
-sw_preview_job_fraction (SwPreviewJob *self)
-{
-  SwPreviewProgress *progress = &self->run->progress;
-  int total = g_atomic_int_get (&progress->total);
-
-  if (g_atomic_int_get (&progress->stage) != SW_PREVIEW_READING || total == 0)
-    return -1;
-  return (double)g_atomic_int_get (&progress->done) / total;
 }
 
 const SwPreview *
 sw_preview_job_preview (SwPreviewJob *self)
 {
   return self->preview;
-}
-
-const char *
-sw_preview_job_problem (SwPreviewJob *self)
-{
-  return self->problem;
 }

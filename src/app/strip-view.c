@@ -455,7 +455,6 @@ sw_strip_view_init (SwStripView *self)
 
 /* ---- public ---- */
 
-
 static void
 on_loaded (SwPictures *pictures, gint64 photo, SwStripView *self)
 {
@@ -466,12 +465,8 @@ on_loaded (SwPictures *pictures, gint64 photo, SwStripView *self)
 void
 sw_strip_view_set_pictures (SwStripView *self, SwPictures *pictures)
 {
-  if (self->pictures != NULL)
-    g_clear_signal_handler (&self->loaded_id, self->pictures);
-  g_set_object (&self->pictures, pictures);
+  sw_pictures_follow (&self->pictures, &self->loaded_id, pictures, G_CALLBACK (on_loaded), self);
   self->brush.pictures = pictures;
-  if (pictures != NULL)
-    self->loaded_id = g_signal_connect (pictures, "loaded", G_CALLBACK (on_loaded), self);
 }
 
 static int
