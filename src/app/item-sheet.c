@@ -6,6 +6,7 @@
 #include "app/choice.h"
 #include "app/item-acts.h"
 #include "app/item-chooser.h"
+#include "app/item-fields.h"
 #include "app/photo-adder.h"
 #include "app/photo-view.h"
 #include "app/sheet-data.h"
@@ -31,33 +32,12 @@ struct _SwItemSheet
   GtkWidget *warnings, *about, *history;
   GtkWidget *split_button, *lot_button, *more, *more_button;
   GtkWidget *chooser, *joiner, *adder;
-  guint timer;      /* what was typed is saved when it fires; 0: nothing typed */
-  gboolean filling; /* fields are being set from the data */
+  SwItemFields fields;
 };
 
 G_DEFINE_TYPE (SwItemSheet, sw_item_sheet, GTK_TYPE_BOX)
 
-/* After the last key; what a kill can lose. */
-#define SAVE_AFTER_MS 800
-
-static void wait_to_save (SwItemSheet *self);
-
 /* ---- filling ---- */
-
-/* A field that the person is typing in, or whose text was refused, keeps what was typed. */
-static void
-set_entry (GtkWidget *entry, const char *text)
-{
-  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
-  gboolean kept
-      = gtk_widget_has_focus (entry) || g_object_get_data (G_OBJECT (entry), "sw-refused") != NULL;
-  gboolean typing
-      = kept && loaded != NULL && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
-
-  if (!typing)
-    gtk_entry_set_text (GTK_ENTRY (entry), text);
-  g_object_set_data_full (G_OBJECT (entry), "sw-loaded", g_strdup (text), g_free);
-}
 
 static void
 fill_places (SwItemSheet *self)
@@ -81,18 +61,13 @@ fill_fields (SwItemSheet *self)
       = self->data->tags != NULL
             ? g_strdup_printf (_ ("Item %" PRId64 ", %s"), item->id, self->data->tags)
             : g_strdup_printf (_ ("Item %" PRId64), item->id);
-  g_autofree char *count = g_strdup_printf ("%" G_GINT64_FORMAT, item->count);
-  g_autofree char *asking
-      = item->has_asking ? sw_store_money (self->store, item->asking) : g_strdup ("");
   g_autofree char *each = NULL;
 
   gtk_image_set_from_icon_name (GTK_IMAGE (self->state_icon), sw_state_icon (item->state),
                                 GTK_ICON_SIZE_BUTTON);
   gtk_label_set_text (GTK_LABEL (self->state_label), _ (sw_state_word (item->state)));
   gtk_label_set_text (GTK_LABEL (self->number_label), number);
-  set_entry (self->name, item->name);
-  set_entry (self->count, count);
-  set_entry (self->asking, asking);
+  sw_item_fields_show (&self->fields, item);
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->asking),
                                   sw_store_overview (self->store)->currency.code);
   if (item->has_asking && item->count > 1)
@@ -254,7 +229,7 @@ show_caption (SwItemSheet *self)
 static void
 fill (SwItemSheet *self)
 {
-  self->filling = TRUE;
+  self->fields.filling = TRUE;
   fill_fields (self);
   fill_steps (self);
   fill_warnings (self);
@@ -265,7 +240,7 @@ fill (SwItemSheet *self)
                             (const char *const *)self->data->captions, self->data->n_photos);
   show_caption (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "sheet");
-  self->filling = FALSE;
+  self->fields.filling = FALSE;
 }
 
 /* ---- reading ---- */
@@ -285,7 +260,7 @@ on_read (GObject *object, GAsyncResult *result, gpointer user_data)
   self->data = g_steal_pointer (&data);
   fill (self);
   if (old != NULL && old->item->id == self->item)
-    wait_to_save (self); /* what was typed meanwhile */
+    sw_item_fields_wait (&self->fields); /* what was typed meanwhile */
 }
 
 static void
@@ -303,213 +278,44 @@ load (SwItemSheet *self)
 
 /* ---- what the person does ---- */
 
-static gboolean
-is_changed (SwItemSheet *self, GtkWidget *entry)
-{
-  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
-
-  return self->data != NULL && !self->filling
-         && g_strcmp0 (gtk_entry_get_text (GTK_ENTRY (entry)), loaded) != 0;
-}
-
-static void
-put_back (GtkWidget *entry)
-{
-  const char *loaded = g_object_get_data (G_OBJECT (entry), "sw-loaded");
-
-  if (loaded != NULL)
-    gtk_entry_set_text (GTK_ENTRY (entry), loaded);
-  g_object_set_data (G_OBJECT (entry), "sw-refused", NULL);
-}
-
-/* What was typed counts as loaded from here on, so that leaving the field does not send it twice.
- */
-static void
-mark_sent (GtkWidget *entry)
-{
-  g_object_set_data_full (G_OBJECT (entry), "sw-loaded",
-                          g_strdup (gtk_entry_get_text (GTK_ENTRY (entry))), g_free);
-}
-
-/* What was refused stays as it was typed, to be sent again or put back. */
-static void
-on_field_saved (gpointer entry, gboolean done)
-{
-  g_object_set_data (entry, "sw-refused", done ? NULL : entry);
-}
-
-static void
-save_name (SwItemSheet *self)
-{
-  if (!is_changed (self, self->name))
-    return;
-  mark_sent (self->name);
-  sw_act_item_name (self->store, self->item, self->data->item->revision,
-                    gtk_entry_get_text (GTK_ENTRY (self->name)), G_OBJECT (self->name),
-                    on_field_saved);
-}
-
-static void
-save_count (SwItemSheet *self)
-{
-  gint64 count;
-
-  if (!is_changed (self, self->count))
-    return;
-  if (!g_ascii_string_to_signed (gtk_entry_get_text (GTK_ENTRY (self->count)), 10, 1, 1000000000,
-                                 &count, NULL))
-    {
-      sw_store_tell (self->store, _ ("The count is a whole number, one or more."), TRUE);
-      put_back (self->count);
-      return;
-    }
-  mark_sent (self->count);
-  sw_act_item_count (self->store, self->item, self->data->item->revision, count,
-                     G_OBJECT (self->count), on_field_saved);
-}
-
-static void
-save_asking (SwItemSheet *self)
-{
-  const char *text = gtk_entry_get_text (GTK_ENTRY (self->asking));
-  g_autoptr (GError) error = NULL;
-  SwMoney asking;
-
-  if (!is_changed (self, self->asking))
-    return;
-  if (*text == '\0')
-    sw_act_item_asking (self->store, self->item, self->data->item->revision, NULL,
-                        G_OBJECT (self->asking), on_field_saved);
-  else if (sw_store_parse_money (self->store, text, &asking, &error))
-    sw_act_item_asking (self->store, self->item, self->data->item->revision, &asking,
-                        G_OBJECT (self->asking), on_field_saved);
-  else
-    {
-      sw_store_tell (self->store, error->message, TRUE);
-      put_back (self->asking);
-      return;
-    }
-  mark_sent (self->asking);
-}
-
-static void
-save (SwItemSheet *self, GtkWidget *entry)
-{
-  if (entry == self->name)
-    save_name (self);
-  else if (entry == self->count)
-    save_count (self);
-  else
-    save_asking (self);
-}
-
-/* While the person types, only what can be read is sent; the rest waits for Enter or for the field
- * to be left, which say what is wrong with it. */
-static gboolean
-is_whole (SwItemSheet *self, GtkWidget *entry)
-{
-  const char *text = gtk_entry_get_text (GTK_ENTRY (entry));
-  gint64 count;
-  SwMoney asking;
-
-  if (entry == self->count)
-    return g_ascii_string_to_signed (text, 10, 1, 1000000000, &count, NULL);
-  if (entry == self->asking)
-    return *text == '\0' || sw_store_parse_money (self->store, text, &asking, NULL);
-  return *text != '\0';
-}
-
-static gboolean
-on_timer (gpointer data)
-{
-  SwItemSheet *self = data;
-  GtkWidget *const entries[] = { self->name, self->count, self->asking };
-
-  if (sw_store_is_busy (self->store)) /* the revision seen is read again first */
-    return G_SOURCE_CONTINUE;
-  self->timer = 0;
-  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
-    if (is_changed (self, entries[i]) && is_whole (self, entries[i])
-        && g_object_get_data (G_OBJECT (entries[i]), "sw-refused") == NULL)
-      save (self, entries[i]);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-stop_timer (SwItemSheet *self)
-{
-  if (self->timer != 0)
-    g_source_remove (self->timer);
-  self->timer = 0;
-}
-
-static void
-wait_to_save (SwItemSheet *self)
-{
-  stop_timer (self);
-  if (is_changed (self, self->name) || is_changed (self, self->count)
-      || is_changed (self, self->asking))
-    self->timer = g_timeout_add (SAVE_AFTER_MS, on_timer, self);
-}
-
-static void
-on_entry_changed (GtkWidget *entry, SwItemSheet *self)
-{
-  if (self->filling)
-    return;
-  g_object_set_data (G_OBJECT (entry), "sw-refused", NULL);
-  wait_to_save (self);
-}
-
 static void
 save_all (SwItemSheet *self)
 {
-  GtkWidget *const entries[] = { self->name, self->count, self->asking };
-
-  stop_timer (self);
-  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
-    if (is_changed (self, entries[i])
-        && g_object_get_data (G_OBJECT (entries[i]), "sw-refused") == NULL)
-      save (self, entries[i]);
+  sw_item_fields_save (&self->fields);
 }
 
 /* Before another item is shown, or none. */
 static void
 flush (SwItemSheet *self)
 {
-  GtkWidget *const entries[] = { self->name, self->count, self->asking };
-
-  stop_timer (self);
-  for (gsize i = 0; i < G_N_ELEMENTS (entries); i++)
-    {
-      if (is_changed (self, entries[i]))
-        save (self, entries[i]);
-      g_object_set_data (G_OBJECT (entries[i]), "sw-refused", NULL);
-    }
+  sw_item_fields_leave (&self->fields);
   sw_choice_leave (self->place);
   sw_about_box_leave (SW_ABOUT_BOX (self->about));
 }
 
 static void
+on_entry_changed (GtkWidget *entry, SwItemSheet *self)
+{
+  sw_item_fields_typed (&self->fields, entry);
+}
+
+static void
 on_entry_activate (GtkWidget *entry, SwItemSheet *self)
 {
-  save (self, entry);
+  sw_item_fields_take (&self->fields, entry);
 }
 
 static gboolean
 on_entry_left (GtkWidget *entry, GdkEvent *event, SwItemSheet *self)
 {
-  save (self, entry);
+  sw_item_fields_take (&self->fields, entry);
   return FALSE;
 }
 
 static gboolean
 on_entry_key (GtkWidget *entry, GdkEventKey *event, SwItemSheet *self)
 {
-  if (event->keyval != GDK_KEY_Escape || !is_changed (self, entry))
-    return FALSE;
-  put_back (entry);
-  return TRUE;
+  return event->keyval == GDK_KEY_Escape && sw_item_fields_put_back (&self->fields, entry);
 }
 
 static void
@@ -640,7 +446,7 @@ sw_item_sheet_dispose (GObject *object)
 
   if (self->store != NULL && self->data != NULL)
     flush (self);
-  stop_timer (self);
+  sw_item_fields_clear (&self->fields);
   if (self->store != NULL)
     g_signal_handlers_disconnect_by_data (self->store, self);
   g_cancellable_cancel (self->cancellable);
@@ -713,12 +519,16 @@ static void
 sw_item_sheet_init (SwItemSheet *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->fields.name = self->name;
+  self->fields.count = self->count;
+  self->fields.asking = self->asking;
 }
 
 void
 sw_item_sheet_set_store (SwItemSheet *self, SwStore *store, SwPictures *pictures)
 {
   self->store = g_object_ref (store);
+  self->fields.store = store;
   self->pictures = g_object_ref (pictures);
   sw_photo_view_set_pictures (SW_PHOTO_VIEW (self->photos), pictures);
   sw_choice_set_up (self->place, store, on_place_taken, self);

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Keys to what they mean, the read of the night, and the tick of its countdown. How a row stands is
- * night.h's business, what may be done core's. */
+/* Keys to what they mean, and the tick of the countdown. How a row stands is night.h's business,
+ * what may be done core's. */
 #include "app/night-view.h"
 
 #include <string.h>
 
 #include "app/clock.h"
 #include "app/interest-form.h"
+#include "app/night-read.h"
 #include "app/night-rows.h"
 #include "app/offer-acts.h"
 #include "app/offer-words.h"
@@ -136,76 +137,6 @@ on_tick (gpointer data)
 
 /* ---- reading ---- */
 
-typedef struct
-{
-  guint read;
-  gboolean has_span; /* stay at this night while it has offers */
-  SwInstant from, until, now;
-  gboolean next; /* the next one instead */
-} Wish;
-
-typedef struct
-{
-  guint read;
-  gboolean found;
-  SwInstant from, until;
-  SwDay day, day_before;
-  SwRunNight before; /* open 0: none */
-  GPtrArray *rows;   /* SwRunRow */
-  SwRunTotals totals;
-} NightRead;
-
-static void
-night_read_free (gpointer data)
-{
-  g_clear_pointer (&((NightRead *)data)->rows, g_ptr_array_unref);
-  g_free (data);
-}
-
-static gboolean
-read_rows (SwCatalogue *catalogue, const Wish *wish, NightRead *read, GError **error)
-{
-  if (wish->has_span && !wish->next)
-    {
-      read->from = wish->from;
-      read->until = wish->until;
-      read->rows = sw_run_sheet (catalogue, read->from, read->until, error);
-      if (read->rows == NULL)
-        return FALSE;
-      read->found = read->rows->len > 0;
-      if (read->found)
-        return TRUE;
-      g_clear_pointer (&read->rows, g_ptr_array_unref);
-    }
-  if (!sw_run_next_night (catalogue, wish->now, &read->found, &read->from, &read->until, error))
-    return FALSE;
-  read->rows
-      = read->found ? sw_run_sheet (catalogue, read->from, read->until, error) : g_ptr_array_new ();
-  return read->rows != NULL;
-}
-
-static gpointer
-read_night (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
-{
-  const Wish *wish = data;
-  const SwZone *zone = sw_catalogue_zone (catalogue);
-  gboolean any = FALSE;
-  NightRead *read = g_new0 (NightRead, 1);
-
-  read->read = wish->read;
-  if (read_rows (catalogue, wish, read, error)
-      && (!read->found
-          || (sw_run_totals (catalogue, read->from, read->until, &read->totals, error)
-              && sw_run_earlier_night (catalogue, read->from, &any, &read->before, error))))
-    {
-      read->day = sw_day_of_instant (read->from, zone);
-      read->day_before = sw_day_of_instant (read->before.from, zone);
-      return read;
-    }
-  night_read_free (read);
-  return NULL;
-}
-
 static void
 show_totals (SwNightView *self, const SwRunTotals *totals)
 {
@@ -218,7 +149,7 @@ show_totals (SwNightView *self, const SwRunTotals *totals)
 
 /* "3 without a result from 26 April 2026" */
 static void
-show_earlier (SwNightView *self, const NightRead *read)
+show_earlier (SwNightView *self, const SwNightRead *read)
 {
   g_autofree char *day = sw_day_written (read->day_before);
   g_autofree char *text = sw_text_counted (read->before.open, "%u without a result from %s",
@@ -236,7 +167,7 @@ on_night (GObject *object, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   g_autoptr (SwRows) rows = NULL;
   g_autofree char *day = NULL, *heading = NULL;
-  NightRead *read;
+  SwNightRead *read;
 
   if (self->store == NULL)
     return;
@@ -261,13 +192,13 @@ on_night (GObject *object, GAsyncResult *result, gpointer data)
   show_earlier (self, read);
   follow (self);
   start_tick (self);
-  night_read_free (read);
+  sw_night_read_free (read);
 }
 
 static void
 load (SwNightView *self)
 {
-  Wish *wish = g_new0 (Wish, 1);
+  SwNightWish *wish = g_new0 (SwNightWish, 1);
 
   wish->read = sw_night_begin_read (self->night);
   wish->has_span = self->has_span;
@@ -276,8 +207,8 @@ load (SwNightView *self)
   wish->now = sw_clock_now ();
   wish->next = self->wants_next;
   self->wants_next = FALSE;
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_night, wish, g_free, night_read_free, NULL,
-                 on_night, g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_night_read, wish, g_free, sw_night_read_free,
+                 NULL, on_night, g_object_ref (self));
 }
 
 /* ---- keys ---- */

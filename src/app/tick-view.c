@@ -8,10 +8,8 @@
 #include "app/side-box.h"
 #include "app/text.h"
 #include "app/tick-acts.h"
+#include "app/tick-read.h"
 #include "app/widgets.h"
-#include "core/catalogue/outlets.h"
-
-#define PLAN_MS 400
 
 struct _SwTickView
 {
@@ -315,84 +313,11 @@ show_rows (SwTickView *self)
 
 /* ---- reading ---- */
 
-typedef struct
-{
-  SwTickSheet *sheet;
-  GPtrArray *to_scrap;
-  GStrv yards;
-} Read;
-
-static void
-read_free (gpointer data)
-{
-  Read *read = data;
-
-  sw_tick_sheet_free (read->sheet);
-  g_clear_pointer (&read->to_scrap, g_ptr_array_unref);
-  g_strfreev (read->yards);
-  g_free (read);
-}
-
-/* What was ticked as scrapped and waits for its docket. */
-static gboolean
-read_scrap (SwCatalogue *catalogue, Read *read, GError **error)
-{
-  read->to_scrap = g_ptr_array_new_with_free_func ((GDestroyNotify)sw_item_free);
-  for (guint i = 0; i < read->sheet->lines->len; i++)
-    {
-      const SwTickLine *line = g_ptr_array_index (read->sheet->lines, i);
-      g_autoptr (SwItem) item = NULL;
-
-      if (g_strcmp0 (line->row.tick, sw_tick_word (SW_TICK_SCRAPPED)) != 0)
-        continue;
-      item = sw_item_get (catalogue, line->row.item, error);
-      if (item == NULL)
-        return FALSE;
-      if (item->state == SW_STATE_FOR_SCRAP)
-        g_ptr_array_add (read->to_scrap, g_steal_pointer (&item));
-    }
-  return TRUE;
-}
-
-static GStrv
-read_yards (SwCatalogue *catalogue, GError **error)
-{
-  g_autoptr (GPtrArray) outlets = sw_outlet_list (catalogue, error);
-  g_autoptr (GStrvBuilder) names = g_strv_builder_new ();
-
-  if (outlets == NULL)
-    return NULL;
-  for (guint i = 0; i < outlets->len; i++)
-    {
-      const SwOutlet *outlet = g_ptr_array_index (outlets, i);
-
-      if (outlet->kind == SW_OUTLET_SCRAP_YARD)
-        g_strv_builder_add (names, outlet->name);
-    }
-  return g_strv_builder_end (names);
-}
-
-static gpointer
-read_sheet (SwCatalogue *catalogue, gpointer data, GCancellable *cancellable, GError **error)
-{
-  SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
-  Read *read = g_new0 (Read, 1);
-  gint64 trip = 0;
-
-  if (sw_tick_trip (catalogue, today, &trip, error) && trip != 0
-      && (read->sheet = sw_tick_sheet (catalogue, trip, PLAN_MS, cancellable, error)) != NULL
-      && read_scrap (catalogue, read, error)
-      && (read->yards = read_yards (catalogue, error)) != NULL)
-    return read;
-  read_free (read);
-  return NULL;
-}
-
 static void
 on_sheet (GObject *object, GAsyncResult *result, gpointer data)
 {
   g_autoptr (SwTickView) self = data;
-  Read *read;
+  SwTickRead *read;
 
   if (self->store == NULL)
     return;
@@ -407,7 +332,7 @@ on_sheet (GObject *object, GAsyncResult *result, gpointer data)
   self->sheet = g_steal_pointer (&read->sheet);
   self->to_scrap = g_steal_pointer (&read->to_scrap);
   self->yards = g_steal_pointer (&read->yards);
-  read_free (read);
+  sw_tick_read_free (read);
   show_summary (self);
   show_rows (self);
 }
@@ -420,8 +345,8 @@ load (SwTickView *self)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
-  sw_store_read (self->store, SW_RANK_VISIBLE, read_sheet, NULL, NULL, read_free, self->cancellable,
-                 on_sheet, g_object_ref (self));
+  sw_store_read (self->store, SW_RANK_VISIBLE, sw_tick_read, NULL, NULL, sw_tick_read_free,
+                 self->cancellable, on_sheet, g_object_ref (self));
 }
 
 /* ---- ticking ---- */
