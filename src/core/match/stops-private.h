@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What stops.c and camera-clocks.c share of a proposal in the making. Not for anyone else. */
+/* What stops.c shares of a proposal in the making with the files named below. Not for anyone else.
+ */
 #pragma once
 
 #include "core/match/model-private.h"
@@ -33,6 +34,10 @@ typedef struct
  * nothing pruned. The yardstick of the tests. Transfer full. */
 SwProposal *sw_stops_propose_known (const SwWalk *walk, const SwWalkParams *params);
 
+/* stops-times.c: fills clock_us, camera, usable and vague. */
+void sw_stops_repair_times (SwStopsWork *work);
+
+/* camera-clocks.c. */
 int sw_stops_compare_photos (gconstpointer a, gconstpointer b); /* SwModelPhoto, by time */
 /* Photos of that camera (SwModelPhoto) by its own clock plus what it leans plus shift, in time
  * order; the vague ones or the others; those whose shift a person set from some photo on left out.
@@ -40,11 +45,18 @@ int sw_stops_compare_photos (gconstpointer a, gconstpointer b); /* SwModelPhoto,
 GArray *sw_stops_photos_of (const SwStopsWork *work, int camera, gboolean vague, double shift_s);
 /* All of them, the set ones too, in property time by the clocks found. Transfer full. */
 GArray *sw_stops_placed_photos (const SwStopsWork *work, int camera, gboolean vague);
-/* band.c: what can be said of a finished stop. */
-SwBand sw_stops_band (const SwStopsWork *work, const SwStop *stop);
 /* Property time of photo i by the clocks found; its time must be usable. */
 gint64 sw_stops_place (const SwStopsWork *work, guint i);
 /* Fills the proposal's clocks of all cameras that have a name or a shift set by the person. */
 void sw_stops_find_clocks (SwStopsWork *work);
+
+/* stops-join.c: joins the stops that are one, and puts them in the order in which the catalogue
+ * lists them. */
+void sw_stops_join (SwStopsWork *work);
+/* New things without a place lie where the nearer of the stops around them does. */
+void sw_stops_place_new (SwProposal *proposal);
+
+/* band.c: what can be said of a finished stop. */
+SwBand sw_stops_band (const SwStopsWork *work, const SwStop *stop);
 
 G_END_DECLS
