@@ -6,6 +6,7 @@
 #include <locale.h>
 
 #include "app/form-acts.h"
+#include "app/list-field.h"
 #include "app/outline-view.h"
 #include "app/text.h"
 #include "core/base/error.h"
@@ -158,65 +159,13 @@ on_made (GObject *object, GAsyncResult *result, gpointer data)
                    g_error_matches (error, SW_ERROR, SW_ERROR_BAD_INPUT) ? self->zone : self->name);
 }
 
-/* What is typed, as zones are written and compared. Transfer full. */
-static char *
-fold_zone (const char *typed)
-{
-  g_autofree char *tidy = sw_text_tidy (typed);
-
-  return g_utf8_casefold (g_strdelimit (tidy, " ", '_'), -1);
-}
-
-/* As the table of zones writes it, where what was typed is one but for case and blanks, or part of
- * just one ("auckland"). Transfer full. */
-static char *
-zone_meant (SwSetUpPage *self)
-{
-  g_autofree char *folded = fold_zone (text_of (self->zone));
-  g_autofree char *found = NULL;
-  GtkTreeModel *model = GTK_TREE_MODEL (self->zones);
-  GtkTreeIter iter;
-  int n = 0;
-
-  for (gboolean more = *folded != '\0' && gtk_tree_model_get_iter_first (model, &iter); more;
-       more = gtk_tree_model_iter_next (model, &iter))
-    {
-      g_autofree char *name = NULL, *name_folded = NULL;
-      gtk_tree_model_get (model, &iter, 0, &name, -1);
-      name_folded = g_utf8_casefold (name, -1);
-      if (g_str_equal (name_folded, folded))
-        return g_steal_pointer (&name);
-      if (strstr (name_folded, folded) == NULL)
-        continue;
-      n++;
-      g_free (found);
-      found = g_steal_pointer (&name);
-    }
-  return n == 1 ? g_steal_pointer (&found) : tidy_text (self->zone);
-}
-
-/* Past the field's list: set while the list is open or about to be, the text would open it anew
- * over a field that has just been left. */
-static void
-set_past_list (GtkWidget *entry, const char *text)
-{
-  g_autoptr (GtkEntryCompletion) list = NULL;
-
-  if (g_str_equal (text, text_of (entry)))
-    return;
-  list = g_object_ref (gtk_entry_get_completion (GTK_ENTRY (entry)));
-  gtk_entry_set_completion (GTK_ENTRY (entry), NULL);
-  gtk_entry_set_text (GTK_ENTRY (entry), text);
-  gtk_entry_set_completion (GTK_ENTRY (entry), list);
-}
-
 /* What is meant is shown before it counts. */
 static gboolean
 on_zone_left (SwSetUpPage *self)
 {
-  g_autofree char *zone = zone_meant (self);
+  g_autofree char *zone = sw_list_field_meant (self->zone);
 
-  set_past_list (self->zone, zone);
+  sw_list_field_put (self->zone, zone);
   return FALSE;
 }
 
@@ -226,7 +175,7 @@ on_currency_left (SwSetUpPage *self)
   g_autofree char *tidy = tidy_text (self->currency);
   g_autofree char *code = g_ascii_strup (tidy, -1);
 
-  set_past_list (self->currency, code);
+  sw_list_field_put (self->currency, code);
   return FALSE;
 }
 
@@ -266,7 +215,7 @@ on_make (SwSetUpPage *self)
   new->folder = new_folder (self);
   new->name = g_steal_pointer (&name);
   new->currency = g_steal_pointer (&currency);
-  new->zone = zone_meant (self);
+  new->zone = sw_list_field_meant (self->zone);
   if (new->folder == NULL)
     {
       refuse_property (self, _ ("Choose the folder that the catalogue is kept in."), self->folder);
@@ -326,36 +275,11 @@ on_guessed (GObject *object, GAsyncResult *result, gpointer data)
   guess_free (guess);
 }
 
-/* What is typed anywhere in the name, blanks for its underscores. */
-static gboolean
-matches (GtkEntryCompletion *completion, const char *typed, GtkTreeIter *iter, gpointer data)
-{
-  g_autofree char *name = NULL, *folded = NULL, *wanted = fold_zone (typed);
-
-  gtk_tree_model_get (gtk_entry_completion_get_model (completion), iter, 0, &name, -1);
-  folded = g_utf8_casefold (name, -1);
-  return strstr (folded, wanted) != NULL;
-}
-
-static GtkListStore *
-complete_from_list (GtkWidget *entry)
-{
-  g_autoptr (GtkEntryCompletion) completion = gtk_entry_completion_new ();
-  GtkListStore *list = gtk_list_store_new (1, G_TYPE_STRING);
-
-  gtk_entry_completion_set_model (completion, GTK_TREE_MODEL (list));
-  gtk_entry_completion_set_text_column (completion, 0);
-  gtk_entry_completion_set_match_func (completion, matches, NULL, NULL);
-  gtk_entry_completion_set_popup_single_match (completion, FALSE);
-  gtk_entry_set_completion (GTK_ENTRY (entry), completion);
-  return list;
-}
-
 static void
 guess_property (SwSetUpPage *self)
 {
   g_autoptr (GTask) task = g_task_new (self, NULL, on_guessed, NULL);
-  g_autoptr (GtkListStore) currencies = complete_from_list (self->currency);
+  g_autoptr (GtkListStore) currencies = sw_list_field_set_up (self->currency);
   const struct lconv *money = localeconv ();
   g_autofree char *code = g_strndup (money->int_curr_symbol, 3);
   const char *documents = g_get_user_special_dir (G_USER_DIRECTORY_DOCUMENTS);
@@ -367,7 +291,7 @@ guess_property (SwSetUpPage *self)
   gtk_entry_set_text (GTK_ENTRY (self->currency), code);
   gtk_file_chooser_set_current_folder (GTK_FILE_CHOOSER (self->folder),
                                        documents != NULL ? documents : g_get_home_dir ());
-  self->zones = complete_from_list (self->zone);
+  self->zones = sw_list_field_set_up (self->zone);
   g_task_run_in_thread (task, guess_thread);
 }
 

@@ -6,7 +6,6 @@
 #include "core/base/error.h"
 #include "core/base/language.h"
 #include "core/catalogue/act.h"
-#include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
 #include "core/match/camera-series.h"
 #include "core/match/pairing-private.h"
