@@ -65,7 +65,8 @@ def mnemonic(text):
     return match[1].lower() if match else None
 
 
-READ = re.compile(r"(?:(?:%\w|[A-Z])[^<{}]* [a-z]{2,}[^<{}]*[.!?]|[A-Z][a-z]+:? (?:[a-z]|%)[^<{}]*|.*[.:] [A-Z][a-z]+:? .*)$")
+READ = re.compile(r"(?:(?:%\w|[A-Z])[^<{}]* [a-z]{2,}[^<{}]*[.!?]|[A-Z][a-z]*:? (?:[a-z]|%)[^<{}]*|.*[.:] [A-Z][a-z]+:? .*"
+                  r"|(?:%s)?: [a-z]{3,}.*|, %s? ?[a-z]{4,}.*| \([a-z ]{4,}\))$")
 
 
 def unmarked(text):

@@ -87,7 +87,7 @@ find_or_refuse (const char *word, GError **error)
     return danger;
   for (gsize i = 0; i < G_N_ELEMENTS (dangers); i++)
     words[i] = dangers[i].word;
-  sw_said_is_one_of (word, words, G_N_ELEMENTS (words), "A danger", error);
+  sw_said_is_one_of (word, words, G_N_ELEMENTS (words), _ ("A danger"), error);
   return NULL;
 }
 

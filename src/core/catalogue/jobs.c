@@ -88,7 +88,7 @@ tell_job (SwAct *act, gint64 item, gint64 place, const char *sentence, GError **
 static gboolean
 check_job (const char *kind, const char *text, const char *tools, gint64 hands, GError **error)
 {
-  if (!sw_said_is_one_of (kind, kinds, G_N_ELEMENTS (kinds) - 1, "A job", error)
+  if (!sw_said_is_one_of (kind, kinds, G_N_ELEMENTS (kinds) - 1, _ ("A job"), error)
       || (text != NULL && !sw_text_check (text, _ ("The job"), TRUE, TRUE, error))
       || (tools != NULL && !sw_text_check (tools, _ ("The tools"), FALSE, TRUE, error)))
     return FALSE;

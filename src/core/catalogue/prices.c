@@ -40,7 +40,7 @@ price_from_row (const SwUse *use)
 static gboolean
 check_price (const SwPriceSaid *said, GError **error)
 {
-  if (!sw_said_is_one_of (said->kind, kinds, G_N_ELEMENTS (kinds), "A price", error)
+  if (!sw_said_is_one_of (said->kind, kinds, G_N_ELEMENTS (kinds), _ ("A price"), error)
       || (said->source != NULL
           && !sw_text_check (said->source, _ ("The source"), FALSE, TRUE, error))
       || (said->remark != NULL
@@ -161,7 +161,7 @@ sw_price_withdraw (SwCatalogue *catalogue, gint64 id, GError **error)
     return TRUE;
   SwPriceSaid said = { .kind = price->kind, .amount = price->amount, .source = price->source };
   g_autofree char *was = price_sentence (catalogue, item, &said, price->pieces);
-  g_autofree char *sentence = g_strdup_printf ("%s: withdrawn", was);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: withdrawn"), was);
   return sw_db_run (catalogue, error, SW_STMT_PRICE_WITHDRAW, "ii", id,
                     sw_catalogue_now (catalogue).us)
          && sw_said_commit (&act, item->id, "item.price", sentence, error);

@@ -167,7 +167,7 @@ sw_book_collected (SwBook *book, SwRow *row, GError **error)
   for (guint i = 0; i < items->len; i++)
     if (!hand_over (book, &g_array_index (items, SwDealItem, i), deal, day, error))
       return FALSE;
-  g_autofree char *sentence = g_strdup_printf ("%s: collected", deal->ref);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s: collected"), deal->ref);
   return sw_book_tell (book, &act, deal->id, "sale.collected", row->day, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }

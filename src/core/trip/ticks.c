@@ -336,7 +336,7 @@ static gboolean
 say_what_is_wrong (Tick *tick, GError **error)
 {
   tick->line->row.broken = TRUE;
-  g_string_append (tick->sentence, ": broken");
+  g_string_append (tick->sentence, _ (": broken"));
   return needs_text (tick, _ ("what is broken"), error)
          && sw_fact_add (tick->catalogue, tick->line->row.item, SW_FACT_WRONG, tick->said->text,
                          "seen", NULL, NULL, error);
