@@ -69,10 +69,29 @@ sw_photo_time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
                           day, name);
 }
 
+/* The same picture saved again is worth a look before both go out with an offer. Transfer full. */
+static char *
+with_look_alikes (SwCatalogue *catalogue, const SwPhoto *photo, char *caption)
+{
+  g_autoptr (GPtrArray) files = sw_look_alike_files (catalogue, photo->id, NULL);
+  g_autofree char *before = caption, *base = NULL, *name = NULL;
+
+  if (files == NULL || files->len == 0)
+    return g_steal_pointer (&before);
+  base = g_path_get_basename (g_ptr_array_index (files, 0));
+  name = sw_text_printable (base, -1);
+  if (files->len == 1)
+    return g_strdup_printf (_ ("%s, looks the same as %s"), before, name);
+  return sw_text_counted (files->len - 1, "%s, looks the same as %s and %d more",
+                          "%s, looks the same as %s and %d more", before, name,
+                          (int)files->len - 1);
+}
+
 char *
 sw_photo_caption (SwCatalogue *catalogue, const SwPhoto *photo)
 {
-  g_autofree char *caption = sw_photo_time_and_name (catalogue, photo);
+  g_autofree char *caption
+      = with_look_alikes (catalogue, photo, sw_photo_time_and_name (catalogue, photo));
   g_autofree char *remark = code_remark (catalogue, photo);
 
   return remark != NULL ? g_strdup_printf (_ ("%s: %s"), caption, remark)

@@ -347,6 +347,17 @@ test_bring_in (void **state)
 }
 
 static void
+check_look_alikes (Records *records, gint64 photo, const char *expected)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) files = sw_look_alike_files (records->catalogue, photo, &error);
+  assert_non_null (files);
+  g_ptr_array_add (files, NULL);
+  g_autofree char *found = g_strjoinv (" ", (char **)files->pdata);
+  assert_string_equal (found, expected);
+}
+
+static void
 test_look_alikes (void **state)
 {
   g_auto (Records) records = records_new ();
@@ -357,6 +368,13 @@ test_look_alikes (void **state)
   assert_i64_equal (sw_test_ask (records.catalogue, "SELECT count (*) FROM look_alike"), 1);
   assert_i64_equal (sw_test_ask (records.catalogue, "SELECT a FROM look_alike"), one);
   assert_i64_equal (sw_test_ask (records.catalogue, "SELECT b FROM look_alike"), two);
+  gint64 three = records_photo (&records, "3.jpg");
+  assert_true (sw_look_alike_add (records.catalogue, three, two, &error));
+  check_look_alikes (&records, one, "2.jpg");
+  check_look_alikes (&records, two, "1.jpg 3.jpg");
+  check_look_alikes (&records, three, "2.jpg");
+  sw_test_exec (records.catalogue, "UPDATE photo SET aside = 1 WHERE file = '1.jpg'");
+  check_look_alikes (&records, two, "3.jpg");
   assert_false (sw_look_alike_add (records.catalogue, one, one, &error));
   assert_sw_error (error, SW_ERROR_REFUSED);
   g_clear_error (&error);

@@ -43,6 +43,16 @@ class ItemsTest(WindowTest):
 
 
 class Sheet(ItemsTest):
+    def test_a_picture_that_came_twice_says_so(self):
+        for name, model, minute in (("a", "K2", 0), ("b", "K3", 0), ("c", "K2", 5)):
+            make_photo(self.folder / f"card/{name}.jpg", f"2026:04:03 10:0{minute}:00", 1 + minute, model)
+        shedwalk("bring-in", self.catalogue, self.folder / "card")
+        shedwalk("assign", self.catalogue, 1, 2, 3, "--item", 1)
+        window = self.show_item("Screw press")
+        until("the captions", lambda: [name.split(", ", 1)[1] for name in window.rows("Photos of the item")] == [
+            "a.jpg, looks the same as b.jpg", "b.jpg, looks the same as a.jpg", "c.jpg"])
+        window.wait("label", "10:00:00 on 3 April 2026, a.jpg, looks the same as b.jpg")
+
     def test_what_is_typed_outlives_a_kill(self):
         window = self.show_item("Screw press")
         entry = window.wait("text", "Name")

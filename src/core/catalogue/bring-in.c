@@ -84,3 +84,16 @@ sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error)
   return sw_act_tell (&act, SW_SUBJECT_PHOTO, right->id, "photo.look-alike", NULL, sentence, error)
          && sw_act_commit (&act, sentence, error);
 }
+
+static char *
+file_from_row (const SwUse *use)
+{
+  return sw_col_text (use, 0);
+}
+
+GPtrArray *
+sw_look_alike_files (SwCatalogue *catalogue, gint64 photo, GError **error)
+{
+  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_LOOK_ALIKE_FILES, "i", photo);
+  return sw_db_collect (catalogue, &use, (SwRowFunc)file_from_row, g_free, error);
+}

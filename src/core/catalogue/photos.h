@@ -177,5 +177,8 @@ gboolean sw_bring_in_any_open (SwCatalogue *catalogue, gboolean *out_open, GErro
 /* Two photos that look the same and were taken at the same moment, in either order; told in the
  * history of the later one. Kept once. REFUSED: a photo as its own double; NOT_FOUND. */
 gboolean sw_look_alike_add (SwCatalogue *catalogue, gint64 a, gint64 b, GError **error);
+/* The files (char *) that are kept so beside the photo, but for those put aside, in the order in
+ * which they came. Transfer full. */
+GPtrArray *sw_look_alike_files (SwCatalogue *catalogue, gint64 photo, GError **error);
 
 G_END_DECLS

@@ -110,4 +110,6 @@
   X (BRING_IN_CLOSE, "UPDATE bring_in SET closed_us = ?2 WHERE id = ?1 AND closed_us IS NULL")     \
   X (BRING_IN_STATE, "SELECT closed_us IS NULL FROM bring_in WHERE id = ?1")                       \
   X (BRING_IN_ANY_OPEN, "SELECT 1 FROM bring_in WHERE closed_us IS NULL LIMIT 1")                  \
-  X (LOOK_ALIKE_PUT, "INSERT OR IGNORE INTO look_alike (a, b) VALUES (?1, ?2)")
+  X (LOOK_ALIKE_PUT, "INSERT OR IGNORE INTO look_alike (a, b) VALUES (?1, ?2)")                    \
+  X (LOOK_ALIKE_FILES, "SELECT p.file FROM look_alike l JOIN photo p ON p.id = l.a + l.b - ?1"     \
+                       " WHERE (l.a = ?1 OR l.b = ?1) AND p.aside = 0 ORDER BY p.id")
