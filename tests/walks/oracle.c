@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The model under true clocks and true habits. Habits are counted stop by stop from the truth and
- * put through the model's own M-step, so that its family of densities stays; what it is told beyond
- * a real run is who belongs together, never which photo shows what. */
+/* The model under true clocks and true habits. Habits are counted stop by stop from the truth of
+ * twenty other walks of the same person and put through the model's own M-step, so that its family
+ * of densities stays. */
 #include "oracle.h"
 
 #include "core/match/stops-private.h"
@@ -10,6 +10,8 @@
 
 /* The M-step's shares depend on what it finds: so often is it repeated. */
 #define ROUNDS 6
+/* Of the same person, that the habits are counted on: some 900 things. */
+#define OTHER_WALKS 20
 
 typedef struct
 {
@@ -103,29 +105,6 @@ count_seconds (const Oracle *oracle)
   return MAX (sum, 1);
 }
 
-static SwWalkParams
-true_params (const Oracle *oracle, const SwWalkParams *guess)
-{
-  const TrueWalk *truth = oracle->truth;
-  SwWalkParams params = *guess;
-
-  for (int round = 0; round < ROUNDS; round++)
-    {
-      SwWalkCounts counts = { 0 };
-
-      for (gsize i = 0; i + 1 < oracle->n; i++)
-        count_gap (oracle, &params, i, &counts);
-      for (gsize k = 0; k < truth->walk.n_notes; k++)
-        if (truth->notes[k].item >= 0)
-          count_note (oracle, k, &counts);
-      counts.noted = (double)truth->walk.n_items;
-      counts.unnoted = count_unnoted (truth);
-      counts.seconds = count_seconds (oracle);
-      sw_walk_params_learn (&params, &counts);
-    }
-  return params;
-}
-
 /* The walk as it would be with every clock right. */
 typedef struct
 {
@@ -172,20 +151,72 @@ set_clocks (Ideal *ideal, const TrueWalk *truth)
 }
 
 static void
-find_ideal (Ideal *ideal, const TrueWalk *truth)
+count_walk (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *counts)
+{
+  const TrueWalk *truth = oracle->truth;
+
+  for (gsize i = 0; i + 1 < oracle->n; i++)
+    count_gap (oracle, params, i, counts);
+  for (gsize k = 0; k < truth->walk.n_notes; k++)
+    if (truth->notes[k].item >= 0)
+      count_note (oracle, k, counts);
+  counts->noted += (double)truth->walk.n_items;
+  counts->unnoted += count_unnoted (truth);
+  counts->seconds += count_seconds (oracle);
+}
+
+static Oracle
+oracle_of (const TrueWalk *truth, Ideal *ideal)
 {
   gsize n = truth->walk.n_photos;
-  Oracle oracle;
-  g_autoptr (SwModel) model = NULL;
 
   set_clocks (ideal, truth);
   for (gsize i = n; i-- > 0;)
     ideal->first[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
   for (gsize i = 0; i < n; i++)
     ideal->last[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
-  oracle = (Oracle){ truth, ideal->order, n, ideal->first, ideal->last };
-  model = sw_model_new (&ideal->walk, ideal->order, n);
-  ideal->params = true_params (&oracle, sw_model_params (model));
+  return (Oracle){ truth, ideal->order, n, ideal->first, ideal->last };
+}
+
+/* The person's habits: what other walks of the same person come to. One walk alone would
+ * tell more of itself than of the person, and what it tells no one can know who has it to sort. */
+static SwWalkParams
+true_params (const TrueWalk *truth, const SwWalkParams *guess)
+{
+  TrueWalk *others[OTHER_WALKS];
+  Ideal ideals[OTHER_WALKS] = { 0 };
+  Oracle oracles[OTHER_WALKS];
+  SwWalkParams params = *guess;
+
+  for (int k = 0; k < OTHER_WALKS; k++)
+    {
+      others[k] = true_walk_of_same_person (truth, k + 1);
+      oracles[k] = oracle_of (others[k], &ideals[k]);
+    }
+  for (int round = 0; round < ROUNDS; round++)
+    {
+      SwWalkCounts counts = { 0 };
+
+      for (int k = 0; k < OTHER_WALKS; k++)
+        count_walk (&oracles[k], &params, &counts);
+      sw_walk_params_learn (&params, &counts);
+    }
+  for (int k = 0; k < OTHER_WALKS; k++)
+    {
+      ideal_clear (&ideals[k]);
+      true_walk_free (others[k]);
+    }
+  return params;
+}
+
+static void
+find_ideal (Ideal *ideal, const TrueWalk *truth)
+{
+  g_autoptr (SwModel) model = NULL;
+
+  oracle_of (truth, ideal);
+  model = sw_model_new (&ideal->walk, ideal->order, truth->walk.n_photos);
+  ideal->params = true_params (truth, sw_model_params (model));
 }
 
 SwProposal *

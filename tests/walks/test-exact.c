@@ -99,9 +99,13 @@ draw_small (SmallWalk *small, Dice *dice, const Sides *sides)
     }
   small->walk.n_notes = (gsize)notes;
   for (int k = 0; k < 2 && sides->visits; k++)
-    small->notes[small->walk.n_notes++]
-        = (SwWalkNote){ ((gint64)t + dice_range (dice, -60, 300)) * SW_US_PER_SECOND,
-                        SW_US_PER_SECOND, dice_range (dice, 0, N_PLACES - 1), -1 };
+    {
+      gint64 at = (gint64)t + dice_range (dice, -60, 300);
+      int place = dice_range (dice, 0, N_PLACES - 1);
+
+      small->notes[small->walk.n_notes++]
+          = (SwWalkNote){ at * SW_US_PER_SECOND, SW_US_PER_SECOND, place, -1 };
+    }
   for (int i = 0; i < n; i++)
     {
       t += dice_chance (dice, 0.03)  ? 2000

@@ -100,13 +100,13 @@ scene_note (Scene *scene)
       double t = written_s (scene, &dice, visit);
       gboolean noted = dice_chance (&dice, scene->kind->noted);
       gboolean off = dice_chance (&dice, 0.04) && scene->kind->note_faults;
-      double by = dice_between (&dice, 120, 900) * (dice_chance (&dice, 0.5) ? 1 : -1);
+      double by = dice_between (&dice, 120, 900), way = dice_chance (&dice, 0.5) ? 1 : -1;
 
       truth->thing_place[thing] = visit->place;
       truth->thing_item[thing] = -1;
       if (!noted || visit->overview || visit->card)
         continue;
-      t = floor ((off ? t + by : t) / step_s) * step_s;
+      t = floor ((off ? t + way * by : t) / step_s) * step_s;
       truth->thing_item[thing] = (int)truth->walk.n_items;
       truth->note_wrong[truth->walk.n_notes] = off;
       truth->items[truth->walk.n_items] = (SwWalkItem){ NULL, visit->place };

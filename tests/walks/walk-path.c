@@ -28,21 +28,20 @@ draw_person (Dice *dice)
     [PERSON_OVERVIEW] = { 4, 9, 0.5, 25, 70 },
     [PERSON_CIRCLER] = { 5, 9, 0.25, 30, 70 },
   };
-  PersonKind kind = (PersonKind)dice_range (dice, 0, N_PERSONS - 1);
-  double look_s = dice_between (dice, habits[kind].look_from, habits[kind].look_to);
+  Person person = { .kind = (PersonKind)dice_range (dice, 0, N_PERSONS - 1) };
 
-  return (Person){
-    .kind = kind,
-    .within_s = dice_between (dice, habits[kind].within_from, habits[kind].within_to),
-    .within_sd = habits[kind].within_sd * dice_between (dice, 0.8, 1.2),
-    .look_s = look_s,
-    .look_sd = dice_between (dice, 0.25, 0.5),
-    .speed = dice_between (dice, 0.6, 1.2), /* detours counted in */
-    .note_before = dice_uniform (dice),
-    /* Who walks on at once jots at once. */
-    .lag_s = look_s * dice_between (dice, 0.1, 0.4),
-    .step_s = dice_chance (dice, 0.3) ? 60 : 1,
-  };
+  /* One after the other: within one initializer the order would be the compiler's. */
+  person.look_s = dice_between (dice, habits[person.kind].look_from, habits[person.kind].look_to);
+  person.within_s
+      = dice_between (dice, habits[person.kind].within_from, habits[person.kind].within_to);
+  person.within_sd = habits[person.kind].within_sd * dice_between (dice, 0.8, 1.2);
+  person.look_sd = dice_between (dice, 0.25, 0.5);
+  person.speed = dice_between (dice, 0.6, 1.2); /* detours counted in */
+  person.note_before = dice_uniform (dice);
+  /* Who walks on at once jots at once. */
+  person.lag_s = person.look_s * dice_between (dice, 0.1, 0.4);
+  person.step_s = dice_chance (dice, 0.3) ? 60 : 1;
+  return person;
 }
 
 static int
@@ -69,7 +68,10 @@ pause_s (Dice *dice, const Person *person, int k)
   if (person->kind == PERSON_OVERVIEW && k == 1)
     usual *= dice_between (dice, 1.5, 3);
   if (person->kind == PERSON_CIRCLER)
-    return usual * dice_between (dice, 0.55, 1.45) * (dice_chance (dice, 0.1) ? 2 : 1);
+    {
+      usual *= dice_between (dice, 0.55, 1.45);
+      return dice_chance (dice, 0.1) ? 2 * usual : usual;
+    }
   return MIN (dice_heavy (dice, usual, person->within_sd), 240);
 }
 
@@ -78,12 +80,15 @@ static void
 aim (Shot *shot, Dice *dice, const Person *person, int k, int count, const Shot *before)
 {
   gboolean near = dice_chance (dice, 0.3), as_before = dice_chance (dice, 0.5);
-  double change = dice_between (dice, 0.93, 1.07);
+  double change = dice_between (dice, 0.93, 1.07), aside;
 
   shot->zoom = near ? dice_between (dice, 0.35, 0.6) : dice_between (dice, 0.85, 1.1);
+  aside = 0.2 * MAX (0, 1 - shot->zoom);
   shot->angle = 0.2 * dice_normal (dice);
-  shot->x = 0.03 * dice_normal (dice) + MAX (0, 1 - shot->zoom) * 0.2 * dice_normal (dice);
-  shot->y = 0.03 * dice_normal (dice) + MAX (0, 1 - shot->zoom) * 0.2 * dice_normal (dice);
+  shot->x = 0.03 * dice_normal (dice);
+  shot->x += aside * dice_normal (dice);
+  shot->y = 0.03 * dice_normal (dice);
+  shot->y += aside * dice_normal (dice);
   if (k > 0 && as_before)
     {
       shot->zoom = before->zoom * change;
@@ -153,7 +158,8 @@ draw_grounds (Scene *scene, Dice *dice)
       do
         {
           nearest = SITE_M;
-          ground->middle = (Spot){ SITE_M * dice_uniform (dice), SITE_M * dice_uniform (dice) };
+          ground->middle.east_m = SITE_M * dice_uniform (dice);
+          ground->middle.north_m = SITE_M * dice_uniform (dice);
           for (int j = 0; j < k; j++)
             nearest = MIN (nearest, distance_m (ground->middle, scene->grounds[j].middle));
         }
@@ -248,22 +254,23 @@ go_back (Scene *scene, Dice *dice, Spot *here, double *now)
 static double
 step_on (Scene *scene, Dice *dice, int k, int *place, Spot *here, double *now)
 {
-  double arrive = 0;
+  double arrive = 0, far_m, way;
   Spot from = *here;
 
   if (k == 0 || dice_chance (dice, 0.12))
     {
       *place = k == 0 ? *place : next_place (scene, dice, *place);
-      *here = spot_in (&scene->grounds[*place], scene->grounds[*place].middle,
-                       dice_between (dice, 0, scene->grounds[*place].size_m / 2),
-                       2 * G_PI * dice_uniform (dice));
+      far_m = dice_between (dice, 0, scene->grounds[*place].size_m / 2);
+      way = 2 * G_PI * dice_uniform (dice);
+      *here = spot_in (&scene->grounds[*place], scene->grounds[*place].middle, far_m, way);
       *now += distance_m (from, *here) / scene->person.speed;
       arrive = *now;
     }
   else
     {
-      *here = spot_in (&scene->grounds[*place], from, 1.5 + dice_exponential (dice, 4),
-                       2 * G_PI * dice_uniform (dice));
+      far_m = 1.5 + dice_exponential (dice, 4);
+      way = 2 * G_PI * dice_uniform (dice);
+      *here = spot_in (&scene->grounds[*place], from, far_m, way);
       *now += distance_m (from, *here) / scene->person.speed;
     }
   return arrive;
@@ -296,12 +303,13 @@ widen (Scene *scene)
 void
 scene_walk (Scene *scene)
 {
-  Dice dice = dice_new (scene->seed, SIDE_WALK);
+  Dice dice = dice_new (scene->seed, SIDE_WALK), own = dice_new (scene->person_seed, SIDE_WALK);
   int place = 0, day = 0, days;
   double now = morning_s (&dice, 0);
   Spot here;
 
-  scene->person = draw_person (&dice);
+  draw_person (&dice); /* a walk's own person is the first that its dice draw */
+  scene->person = draw_person (&own);
   draw_grounds (scene, &dice);
   days = dice_chance (&dice, 0.15) ? 2 : 1;
   days = scene->kind->days > 0 ? scene->kind->days : days;

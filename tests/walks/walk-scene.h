@@ -63,7 +63,7 @@ typedef struct
 
 typedef struct
 {
-  guint64 seed;
+  guint64 seed, person_seed; /* the walk's, and the one that the person is drawn by */
   const WalkKind *kind;
   Person person;
   Ground *grounds; /* of each place */

@@ -32,8 +32,10 @@ draw_field (Dice *dice)
     {
       double reach = dice_between (dice, 0.3, 2.6), way = 2 * G_PI * dice_uniform (dice);
 
-      field.waves[k] = (Wave){ reach * cos (way), reach * sin (way), 2 * G_PI * dice_uniform (dice),
-                               dice_normal (dice), 1 / (0.5 + reach) };
+      double phase = 2 * G_PI * dice_uniform (dice), height = dice_normal (dice);
+
+      field.waves[k]
+          = (Wave){ reach * cos (way), reach * sin (way), phase, height, 1 / (0.5 + reach) };
     }
   return field;
 }
@@ -126,9 +128,10 @@ scene_pictures (Scene *scene)
         .angle = shot->angle,
         .x = shot->x,
         .y = shot->y,
-        .slant_x = (slant + 0.1 * dice_normal (&dice)) * cos (way),
-        .slant_y = (slant + 0.1 * dice_normal (&dice)) * sin (way),
       };
+
+      view.slant_x = (slant + 0.1 * dice_normal (&dice)) * cos (way);
+      view.slant_y = (slant + 0.1 * dice_normal (&dice)) * sin (way);
 
       scene->truth->photos[i].has_likeness = TRUE;
       scene->truth->photos[i].dhash = hash_of (&view, &dice);
@@ -178,10 +181,10 @@ fix (Receiver *receiver, Dice *dice, double t_s, Spot truly)
   double way = 2 * G_PI * dice_uniform (dice);
 
   wander (receiver, dice, t_s);
-  receiver->last = (Spot){
-    truly.east_m + receiver->off.east_m + receiver->noise_m * dice_normal (dice) + far * cos (way),
-    truly.north_m + receiver->off.north_m + receiver->noise_m * dice_normal (dice) + far * sin (way)
-  };
+  receiver->last.east_m = truly.east_m + receiver->off.east_m + far * cos (way);
+  receiver->last.east_m += receiver->noise_m * dice_normal (dice);
+  receiver->last.north_m = truly.north_m + receiver->off.north_m + far * sin (way);
+  receiver->last.north_m += receiver->noise_m * dice_normal (dice);
   receiver->last_s = t_s;
   receiver->last_error_m = receiver->says_error ? (receiver->bias_m + (far > 0 ? 20 : 0))
                                                       * dice_between (dice, 0.6, 1.5)
@@ -193,13 +196,12 @@ scene_positions (Scene *scene)
 {
   Dice dice = dice_new (scene->seed, SIDE_POSITIONS);
   TrueWalk *truth = scene->truth;
-  Receiver receiver = {
-    .bias_m = dice_between (&dice, 5, 15) / sqrt (2), /* of each of the two ways */
-    .memory_s = dice_between (&dice, 90, 400),
-    .noise_m = dice_between (&dice, 1, 3) / sqrt (2),
-    .says_error = dice_chance (&dice, 0.8),
-  };
+  Receiver receiver = { 0 };
 
+  receiver.bias_m = dice_between (&dice, 5, 15) / sqrt (2); /* of each of the two ways */
+  receiver.memory_s = dice_between (&dice, 90, 400);
+  receiver.noise_m = dice_between (&dice, 1, 3) / sqrt (2);
+  receiver.says_error = dice_chance (&dice, 0.8);
   for (int k = 0; k < scene->n_places; k++)
     {
       SwWalkPhoto middle = { 0 };

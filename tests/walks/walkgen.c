@@ -62,13 +62,17 @@ lay_out (TrueWalk *truth, const Scene *scene)
     }
 }
 
-TrueWalk *
-true_walk_new (guint64 seed, const WalkKind *kind)
+static TrueWalk *
+new_walk (guint64 seed, guint64 person_seed, const WalkKind *kind)
 {
   TrueWalk *truth = g_new0 (TrueWalk, 1);
   g_autofree Ground *grounds = g_new0 (Ground, N_PLACES);
-  Scene scene = { .seed = seed, .kind = kind, .grounds = grounds, .n_places = N_PLACES };
+  Scene scene = {
+    .seed = seed, .person_seed = person_seed, .kind = kind, .grounds = grounds, .n_places = N_PLACES
+  };
 
+  truth->seed = seed;
+  truth->kind = *kind;
   scene.truth = truth;
   scene.visits = g_array_new (FALSE, TRUE, sizeof (Visit));
   scene.shots = g_array_new (FALSE, TRUE, sizeof (Shot));
@@ -98,6 +102,19 @@ true_walk_new (guint64 seed, const WalkKind *kind)
   g_array_unref (scene.visits);
   g_array_unref (scene.shots);
   return truth;
+}
+
+TrueWalk *
+true_walk_new (guint64 seed, const WalkKind *kind)
+{
+  return new_walk (seed, seed, kind);
+}
+
+TrueWalk *
+true_walk_of_same_person (const TrueWalk *walk, int k)
+{
+  /* Seeds of sets lie below 2 to the 32. */
+  return new_walk (walk->seed + ((guint64)k << 32), walk->seed, &walk->kind);
 }
 
 void

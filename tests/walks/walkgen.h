@@ -31,6 +31,8 @@ typedef struct
  * card, or a view of a whole place, counts as a thing of its own. */
 typedef struct
 {
+  guint64 seed;
+  WalkKind kind;
   SwWalk walk;
   SwWalkPhoto *photos;
   SwWalkNote *notes;
@@ -58,6 +60,8 @@ typedef struct
 } TrueWalk;
 
 TrueWalk *true_walk_new (guint64 seed, const WalkKind *kind);
+/* The k-th other walk of the same person, from 1: the same habits, all else drawn anew. */
+TrueWalk *true_walk_of_same_person (const TrueWalk *walk, int k);
 void true_walk_free (TrueWalk *walk);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TrueWalk, true_walk_free)
 
