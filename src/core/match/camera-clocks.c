@@ -10,11 +10,9 @@
 #include <math.h>
 #include <string.h>
 
-/* No doubt is left by the quick look at the only camera above that share and gain: its habits
- * summed over tell seconds better than the model's, learned at one shift. */
-#define CLEAR_SHARE 0.995
-#define CLEAR_GAIN 6.0
-#define SAME_MODE_S 35.0
+/* Where the model and the quick look at the only camera are that near, the latter's seconds are
+ * taken: the habits that it sums over tell them better. */
+#define SAME_MODE_S 18.0
 /* What a doubtful clock must gain to be shown as one of several. */
 #define OPEN_GAIN 2.0
 /* Shifts that the model glances at: by the camera's own evidence, and beside other cameras. */
@@ -164,12 +162,12 @@ place_by (const SwStopsWork *work, const Turn *turn)
 
 /* The judge of a camera's shifts beside those that stand. others: for the judge to borrow. */
 static SwClockJudge *
-judge_beside (const SwStopsWork *work, const gboolean *standing, int camera, GArray **others)
+judge_beside (const SwStopsWork *work, const gboolean *standing, const Turn *turn, GArray **others)
 {
-  g_autoptr (GArray) moved = sw_stops_photos_of (work, camera, FALSE, 0);
+  g_autoptr (GArray) moved = sw_stops_photos_of (work, turn->camera, FALSE, 0);
 
   *others = sw_clock_standing_photos (work, standing);
-  return sw_clock_judge_new (work->walk, moved, *others);
+  return sw_clock_judge_new (work->walk, moved, *others, turn->alone);
 }
 
 /* The mode's weight stays the model's, its seconds are those of the quick mode that is the same. */
@@ -202,21 +200,11 @@ look (const SwStopsWork *work, const gboolean *standing, Turn *turn)
     return FALSE;
   sw_clock_gather (work, turn->camera, standing, &own);
   if (turn->alone)
-    {
-      n_quick
-          = sw_clock_modes_of (&own.evidence, turn->own, MIN (turn->n_own, SW_CLOCK_MODES), quick);
-      if (n_quick > 0 && sw_clock_mode_share (quick, n_quick, 0) > CLEAR_SHARE
-          && quick[0].gain > CLEAR_GAIN)
-        {
-          turn->n = n_quick;
-          memcpy (turn->modes, quick, sizeof quick);
-          place_by (work, turn);
-          return TRUE;
-        }
-    }
+    n_quick
+        = sw_clock_modes_of (&own.evidence, turn->own, MIN (turn->n_own, SW_CLOCK_MODES), quick);
   memcpy (tries, turn->own, n * sizeof (SwClockMode));
   n += sw_clock_tries_beside (&own.evidence, tries + n, BESIDE_TRIES);
-  judge = judge_beside (work, standing, turn->camera, &others);
+  judge = judge_beside (work, standing, turn, &others);
   turn->n = sw_clock_judge_tries (judge, &own.evidence, tries, n, turn->modes);
   for (gsize k = 0; k < turn->n; k++)
     take_seconds (&turn->modes[k], quick, n_quick);
@@ -250,7 +238,7 @@ look_together (const SwStopsWork *work, const gboolean *standing, Turn *all)
   sw_clock_gather_together (work, standing, bases, n, &own);
   all->n = sw_clock_tries (&own.evidence, all->modes, TOGETHER_TRIES);
   moved = sw_clock_standing_photos (work, standing);
-  judge = sw_clock_judge_new (work->walk, moved, none);
+  judge = sw_clock_judge_new (work->walk, moved, none, FALSE);
   all->n = sw_clock_judge_modes (judge, &own.evidence, all->modes, all->n);
 }
 

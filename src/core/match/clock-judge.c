@@ -1,14 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shifts judged by the evidence of the chain. Habits are learned once a mode and held while its
- * seconds are gone through: else each second would find habits to excuse it. Must not look for
- * modes (clock.c does). */
+/* Shifts judged by the evidence of the chain. Beside other cameras habits are learned once a mode
+ * and held while its seconds are gone through: else each second would find habits to excuse it.
+ * The only camera's are learned anew at each shift: how late its notes are written and how late its
+ * clock goes are told by the same differences, and habits that are held hold on to the shift that
+ * they were learned at. Must not look for modes (clock.c does). */
 #include "core/match/clock-judge.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Photos that a clock is judged by, and rounds of learning at each mode. */
-#define JUDGED_PHOTOS 300
+/* Photos that a clock is judged by: as good as all of a trip's, as notes beside those left out seem
+ * to be without photos, and a shift that lays other photos there would gain by it. */
+#define JUDGED_PHOTOS 1200
+/* Rounds of learning at each mode, or shift. */
 #define JUDGE_ROUNDS 1
 /* What is hardly possible need not be told exactly: the evidence is what counts. */
 #define JUDGE_BEAM 1e-6
@@ -41,9 +45,10 @@ struct _SwClockJudge
   const SwWalk *walk;
   GArray *moved;
   const GArray *standing;
-  GArray *near; /* those that stand near the mode at hand */
+  gboolean alone; /* the photos moved are of the only camera */
+  GArray *near;   /* those that stand near the mode at hand */
   GArray *scratch;
-  double near_alone; /* their evidence without the moved */
+  double near_alone; /* the near ones' evidence without the moved */
   double nowhere;    /* the moved ones' evidence away from everything */
   gboolean nowhere_known;
 };
@@ -62,13 +67,14 @@ typedef struct
 } Asked;
 
 SwClockJudge *
-sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const GArray *standing)
+sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const GArray *standing, gboolean alone)
 {
   SwClockJudge *judge = g_new0 (SwClockJudge, 1);
   guint n = MIN (moved->len, JUDGED_PHOTOS), from = (moved->len - n) / 2;
 
   judge->walk = walk;
   judge->standing = standing;
+  judge->alone = alone;
   judge->moved = g_array_sized_new (FALSE, FALSE, sizeof (SwModelPhoto), n);
   if (n > 0)
     g_array_append_vals (judge->moved, &g_array_index (moved, SwModelPhoto, from), n);
@@ -221,13 +227,15 @@ add_knot (Asked *asked, double shift_s, double log_evidence)
 static void
 ask (SwClockJudge *judge, const SwClockEvidence *evidence, Asked *asked, double shift_s)
 {
+  SwWalkParams params = asked->params;
+  int rounds = judge->alone ? JUDGE_ROUNDS : 0;
   double log_evidence;
 
   for (int k = 0; k < asked->n_knots; k++)
     if (fabs (asked->knots[k].shift_s - shift_s) < 0.5)
       return;
   log_evidence
-      = chain_evidence (judge->walk, merge (judge, shift_s), 0, &asked->params) - judge->near_alone;
+      = chain_evidence (judge->walk, merge (judge, shift_s), rounds, &params) - judge->near_alone;
   add_knot (asked, shift_s, log_evidence);
   asked->weight = MAX (asked->weight, weight_at (evidence, shift_s, log_evidence));
 }
@@ -236,7 +244,8 @@ static void
 ask_first (SwClockJudge *judge, const SwClockEvidence *evidence, Asked *asked)
 {
   gather_near (judge, asked->top);
-  chain_evidence (judge->walk, merge (judge, asked->top), JUDGE_ROUNDS, &asked->params);
+  if (!judge->alone)
+    chain_evidence (judge->walk, merge (judge, asked->top), JUDGE_ROUNDS, &asked->params);
   asked->weight = -INFINITY;
   for (int side = -1; side <= 1; side++)
     ask (judge, evidence, asked, asked->top + side * FIRST_STEP_S);

@@ -11,9 +11,11 @@
 G_BEGIN_DECLS
 
 /* The photos to be moved are by their clocks, those that stand in property time; both SwModelPhoto
- * in time order and borrowed. Long series are judged by their middle. */
+ * in time order and borrowed. Long series are judged by their middle. alone: those to be moved are
+ * of the only camera. */
 typedef struct _SwClockJudge SwClockJudge;
-SwClockJudge *sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const GArray *standing);
+SwClockJudge *sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const GArray *standing,
+                                  gboolean alone);
 void sw_clock_judge_free (SwClockJudge *judge);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwClockJudge, sw_clock_judge_free)
 

@@ -99,7 +99,7 @@ judge_stretch (const SwStopsWork *work, const gboolean *standing, const Stretch 
       own.evidence.n_bases = 1;
       n_tries = sw_clock_tries (&own.evidence, tries, OWN_TRIES);
       n_tries = drop_overlaps (work, stretch, moved, others, tries, n_tries);
-      judge = sw_clock_judge_new (work->walk, moved, others);
+      judge = sw_clock_judge_new (work->walk, moved, others, FALSE);
       n = sw_clock_judge_tries (judge, &own.evidence, tries, n_tries, modes);
       n = sw_clock_add_doubt (modes, n, tries, n_tries);
       result = sw_clock_settle (modes, n);
