@@ -228,8 +228,9 @@ find_shifts (PartSearch *search)
   for (guint r = 1; r < search->runs->len; r++)
     add_modes_after (search, r);
   found = search->n_shifts;
-  for (int side = -1; side <= 1 && found > 0; side += 2)
-    add_shift (search, search->shifts[0] + side * HOUR_S);
+  for (gsize k = 0; k < MIN (found, 2); k++)
+    for (int side = -1; side <= 1; side += 2)
+      add_shift (search, search->shifts[k] + side * HOUR_S);
   for (gsize z = 0; z < walk->n_zone_steps; z++)
     for (gsize k = 0; k < MIN (found, 2); k++)
       {

@@ -11,6 +11,7 @@
 /* A stretch of fewer photos stays where it was put. */
 #define LEAST_PHOTOS 4
 #define OWN_TRIES 10
+#define HOUR_S 3600.0
 /* By so much one stretch may seem to begin before another ends. */
 #define OVERLAP_US (60 * SW_US_PER_SECOND)
 /* How little a stretch is known that cannot be judged. */
@@ -99,7 +100,7 @@ judge_stretch (const SwStopsWork *work, const gboolean *standing, const Stretch 
       own.evidence.n_bases = 1;
       n_tries = sw_clock_tries (&own.evidence, tries, OWN_TRIES);
       n_tries = drop_overlaps (work, stretch, moved, others, tries, n_tries);
-      judge = sw_clock_judge_new (work->walk, moved, others, FALSE);
+      judge = sw_clock_judge_new (work->walk, moved, others, work->alone);
       n = sw_clock_judge_tries (judge, &own.evidence, tries, n_tries, modes);
       n = sw_clock_add_doubt (modes, n, tries, n_tries);
       result = sw_clock_settle (modes, n);
@@ -127,35 +128,68 @@ move_stretch (SwStopsWork *work, const Stretch *stretch, double by_s)
       work->lean_us[i] += (gint64)llrint (by_s * 1e6);
 }
 
+/* A clock that was set on or back by whole hours was left as wrong as it was: all such stretches are
+ * judged as one, where they lean. */
+static gboolean
+is_tied (const SwClockPart *part)
+{
+  return fabs (remainder (part->step_s, HOUR_S)) < 0.5;
+}
+
+/* Part k or the first after it that is not tied to what is before it; n for none. */
+static guint
+next_loose (const SwClockPart *parts, guint k, guint n)
+{
+  while (k < n && is_tied (&parts[k]))
+    k++;
+  return k;
+}
+
 /* The camera's stretches; first: its first part. */
 static void
 judge_camera (SwStopsWork *work, const gboolean *standing, guint first, guint n)
 {
   SwClockPart *parts = &g_array_index (work->parts, SwClockPart, first);
   SwClockResult *clock = &work->proposal->clocks[parts[0].camera];
-  Stretch stretch = { parts[0].camera, 0, parts[0].from };
-  double base_s = clock->shift_s, begin_by_s, by_s = 0;
-  SwClockResult begin = judge_stretch (work, standing, &stretch, base_s, &begin_by_s);
+  guint k = next_loose (parts, 0, n), next;
+  Stretch stretch = { parts[0].camera, 0, k < n ? parts[k].from : G_MAXUINT };
+  double base_s = clock->shift_s, begin_by_s, by_s = 0, before_s;
+  SwClockResult begin;
 
+  /* The look at the whole camera judged it as one. */
+  if (k == n)
+    return;
+  begin = judge_stretch (work, standing, &stretch, base_s, &begin_by_s);
   begin.drift_s_day = clock->drift_s_day;
   begin.drift_from_us = clock->drift_from_us;
   move_stretch (work, &stretch, begin_by_s);
-  for (guint k = 0; k < n; k++)
+  before_s = begin.shift_s;
+  for (guint j = 0; j < k; j++)
     {
+      base_s += parts[j].step_s;
+      before_s += parts[j].step_s;
+    }
+  for (; k < n; k = next)
+    {
+      next = next_loose (parts, k + 1, n);
       base_s += parts[k].step_s;
       stretch.from = parts[k].from;
-      stretch.upto = k + 1 < n ? parts[k + 1].from : G_MAXUINT;
+      stretch.upto = next < n ? parts[next].from : G_MAXUINT;
       parts[k].clock = judge_stretch (work, standing, &stretch, base_s, &by_s);
       move_stretch (work, &stretch, by_s);
+      parts[k].step_s = parts[k].clock.shift_s - before_s;
+      before_s = parts[k].clock.shift_s;
+      for (guint j = k + 1; j < next; j++)
+        {
+          base_s += parts[j].step_s;
+          before_s += parts[j].step_s;
+        }
     }
   /* What the first stretch moved by is the camera's own shift. */
   stretch = (Stretch){ parts[0].camera, 0, G_MAXUINT };
   move_stretch (work, &stretch, -begin_by_s);
   begin.beside_s = clock->beside_s;
   *clock = begin;
-  for (guint k = 0; k < n; k++)
-    parts[k].step_s
-        = parts[k].clock.shift_s - (k > 0 ? parts[k - 1].clock.shift_s : clock->shift_s);
 }
 
 void
