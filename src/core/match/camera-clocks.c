@@ -10,6 +10,10 @@
 #include <math.h>
 #include <string.h>
 
+/* Of more photos than the model judges, the quick look at the only camera leaves no doubt above
+ * that share and gain: it asks all of many notes, and they are seldom wrong together. */
+#define CLEAR_SHARE 0.995
+#define CLEAR_GAIN 6.0
 /* Where the model and the quick look at the only camera are that near, the latter's seconds are
  * taken: the habits that it sums over tell them better. */
 #define SAME_MODE_S 18.0
@@ -183,6 +187,13 @@ take_seconds (SwClockMode *mode, const SwClockMode *quick, gsize n_quick)
       }
 }
 
+static gboolean
+is_clear (const Turn *turn, const SwClockMode *quick, gsize n_quick)
+{
+  return turn->photos > SW_CLOCK_JUDGED && n_quick > 0
+         && sw_clock_mode_share (quick, n_quick, 0) > CLEAR_SHARE && quick[0].gain > CLEAR_GAIN;
+}
+
 /* Has the camera judged beside those that stand (none: by itself), and placed; TRUE where it moved.
  */
 static gboolean
@@ -202,6 +213,13 @@ look (const SwStopsWork *work, const gboolean *standing, Turn *turn)
   if (turn->alone)
     n_quick
         = sw_clock_modes_of (&own.evidence, turn->own, MIN (turn->n_own, SW_CLOCK_MODES), quick);
+  if (is_clear (turn, quick, n_quick))
+    {
+      turn->n = n_quick;
+      memcpy (turn->modes, quick, sizeof quick);
+      place_by (work, turn);
+      return TRUE;
+    }
   memcpy (tries, turn->own, n * sizeof (SwClockMode));
   n += sw_clock_tries_beside (&own.evidence, tries + n, BESIDE_TRIES);
   judge = judge_beside (work, standing, turn, &others);

@@ -9,9 +9,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Photos that a clock is judged by: as good as all of a trip's, as notes beside those left out seem
- * to be without photos, and a shift that lays other photos there would gain by it. */
-#define JUDGED_PHOTOS 1200
 /* Rounds of learning at each mode, or shift. */
 #define JUDGE_ROUNDS 1
 /* What is hardly possible need not be told exactly: the evidence is what counts. */
@@ -70,7 +67,7 @@ SwClockJudge *
 sw_clock_judge_new (const SwWalk *walk, const GArray *moved, const GArray *standing, gboolean alone)
 {
   SwClockJudge *judge = g_new0 (SwClockJudge, 1);
-  guint n = MIN (moved->len, JUDGED_PHOTOS), from = (moved->len - n) / 2;
+  guint n = MIN (moved->len, SW_CLOCK_JUDGED), from = (moved->len - n) / 2;
 
   judge->walk = walk;
   judge->standing = standing;
