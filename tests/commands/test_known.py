@@ -4,6 +4,7 @@ and the caution of a danger is on every paper that goes with the thing."""
 import datetime
 import os
 import re
+import shutil
 import sqlite3
 import subprocess
 import unittest
@@ -101,6 +102,33 @@ class Known(KnownTest):
 
     def test_a_name_too_long_for_the_family(self):
         self.bad(1, "hand-out", self.catalogue, "family", "--to", self.path("c.html"), "--for", "R" * 121, says="120 bytes")
+
+
+class Offered(KnownTest):
+    """The text of a pack: what was heard is told as heard, what was worked out as worked out."""
+
+    def pack(self, item):
+        to = self.path("pack")
+        shutil.rmtree(to, ignore_errors=True)
+        self.good("hand-out", self.catalogue, "pack", "--item", item, "--looked", "--to", to)
+        with open(os.path.join(to, "offer.txt"), encoding="utf-8") as text:
+            return text.read()
+
+    def test_what_was_seen_and_heard(self):
+        self.check(self.pack("Belt pump"), "Condition: turns freely, as tried.", "Wrong with it, it is said: the seal weeps.",
+                   "With it: a long spanner.", "Size: not measured.", "Mass: not known.", "Takes two people to lift.",
+                   "Caution, driven shafts: " + SHAFTS, "Caution, old wiring (may be, not checked): " + WIRING)
+        self.good("fact", self.catalogue, "Crates", "condition", "dry", "--source", "told", "--by", "Ines")
+        self.good("fact", self.catalogue, "Crates", "belongs to it", "the lids", "--source", "told", "--by", "Ines")
+        self.check(self.pack("Crates"), "10 pieces.", "Condition: said to be dry; not checked.",
+                   "With it: the lids (said to belong to it).", "Size: 0.6 m x 0.4 m each.")
+
+    def test_what_it_weighs(self):
+        self.measure("Belt pump", "machine", None, None, None, guessed=False)
+        for item, mass, told in (("Belt pump", "84", "Mass: 84 kg."), ("Crates", "50", "Mass: 50 kg in all.")):
+            self.good("item", "set", self.catalogue, item, "--mass", mass)
+            self.assertIn(told, self.pack(item))
+        self.assertIn("Needs a machine to lift; the buyer brings machine and driver.", self.pack("Belt pump"))
 
 
 class Sold(KnownTest):

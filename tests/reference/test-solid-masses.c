@@ -163,6 +163,29 @@ words (void **state)
   assert_true (ABS (three.ug - 3 * one.ug) <= 2 * 1000000);
 }
 
+/* A form asks for as many measures as the sum takes: each that is left out is missed by its name.
+ */
+static void
+measures_are_named (void **state)
+{
+  for (int shape = 0; shape < SW_N_SHAPES; shape++)
+    {
+      const char *const *names = sw_shape_measures ((SwShape)shape);
+
+      assert_true (*sw_shape_word ((SwShape)shape) != '\0' && names[0] != NULL);
+      for (int i = 0; names[i] != NULL; i++)
+        {
+          double mm[SW_SHAPE_MEASURES] = { 90, 80, 7, 6, 1000 };
+          SwMass mass = { -1 };
+          g_autoptr (GError) error = NULL;
+
+          mm[i] = 0;
+          assert_false (sw_solid_mass ((SwShape)shape, material ("steel"), mm, 1, &mass, &error));
+          assert_contains (error->message, names[i]);
+        }
+    }
+}
+
 int
 main (void)
 {
@@ -172,5 +195,6 @@ main (void)
   SW_TEST_ROWS (tests, refusal, refused);
   SW_TEST (tests, drum);
   SW_TEST (tests, words);
+  SW_TEST (tests, measures_are_named);
   return sw_tests_run (tests, "solid masses");
 }

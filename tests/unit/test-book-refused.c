@@ -71,6 +71,16 @@ static const BadRow bad_rows[] = {
   { "closes before it is up",
     YARD "offer|ref=A|outlet=Yard|item=Vat|up=2026-04-03|closes=2026-04-01\n",
     "line 3: The offer closes" },
+  { "interest in a docket",
+    YARD "docket|ref=D|outlet=Yard|at=2026-04-12|gross=500|tare=400\n"
+         "docket line|ref=D|class=iron|net=100|rate=200\n"
+         "interest|ref=D|at=2026-04-13|looks=3\n",
+    "line 5: Interest is drawn by an offer; this ref is a docket." },
+  { "a result of a docket",
+    YARD "docket|ref=D|outlet=Yard|at=2026-04-12|gross=500|tare=400\n"
+         "docket line|ref=D|class=iron|net=100|rate=200\n"
+         "result|ref=D|at=2026-04-13|result=no sale\n",
+    "line 5: \u2018D\u2019 is a docket, which has no result of its own." },
   { "two results",
     YARD "offer|ref=A|outlet=Yard|item=Vat|up=2026-04-01\nresult|ref=A|at=2026-04-02|result=no "
          "sale\nresult|ref=A|at=2026-04-03|result=no sale\n",
@@ -329,6 +339,40 @@ test_ref_with_other_content (void **state)
   assert_contains (error->message, "line 2: ‘A1’ is booked already as offer");
 }
 
+typedef struct
+{
+  const char *label;
+  const char *before, *table;
+  const char *says;
+} LaterRow;
+
+#define DOCKET                                                                                     \
+  "docket|ref=D|outlet=Yard|at=2026-04-12|gross=500|tare=400\n"                                    \
+  "docket line|ref=D|class=iron|net=100|rate=200\n"
+
+static const LaterRow later_rows[] = {
+  { "collected on another day", HILL PRESS "collected|ref=A1|at=2026-05-01\n",
+    "collected|ref=A1|at=2026-05-02\n", "line 2: \u2018A1\u2019 is booked already as collected" },
+  { "a line more of a docket", YARD DOCKET, DOCKET "docket line|ref=D|class=brass|net=1|rate=9\n",
+    "booked already" },
+};
+
+/* What was booked by an earlier table stands against it. */
+static void
+test_against_what_is_booked (void **state)
+{
+  const LaterRow *row = *state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, row->before, NULL);
+  g_autofree char *dump = sw_test_dump (bed.catalogue);
+  g_autoptr (GBytes) bytes = sw_test_table (row->table);
+  assert_false (sw_book_bytes (bed.catalogue, bytes, "table.csv", NULL, &error));
+  assert_contains (error->message, row->says);
+  g_autofree char *after = sw_test_dump (bed.catalogue);
+  assert_string_equal (after, dump);
+}
+
 int
 main (void)
 {
@@ -340,6 +384,7 @@ main (void)
   SW_TEST (tests, test_huge_field);
   SW_TEST (tests, test_missing_file);
   SW_TEST (tests, test_ref_with_other_content);
+  SW_TEST_ROWS (tests, test_against_what_is_booked, later_rows);
   SW_TEST (tests, test_names_that_several_bear);
   int failures = sw_tests_run (tests, "book-refused");
   sw_test_property_end ();

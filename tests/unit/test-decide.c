@@ -372,6 +372,63 @@ test_changed_meanwhile (void **state)
   assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_COUNT, &four, &seen, &error));
 }
 
+typedef struct
+{
+  const char *label;
+  SwDecideField field;
+  SwDecideValue other, mine;
+  const char *says;
+} MeanwhileRow;
+
+static const MeanwhileRow meanwhile_rows[] = {
+  { "a price",
+    SW_DECIDE_PRICE,
+    { TRUE, 12550 },
+    { TRUE, 9900 },
+    "its asking price was changed to 125.50 meanwhile" },
+  { "who lifts it",
+    SW_DECIDE_LIFTED,
+    { TRUE, SW_SIZE_MACHINE },
+    { TRUE, SW_SIZE_HAND },
+    "its who lifts it was changed to machine meanwhile" },
+  { "a name",
+    SW_DECIDE_NAME,
+    { TRUE, 0, (char *)"Long bench" },
+    { TRUE, 0, (char *)"Stool" },
+    "its name was changed to \u2018Long bench\u2019 meanwhile" },
+};
+
+/* What it says now is told as the person reads it. */
+static void
+test_what_it_is_meanwhile (void **state)
+{
+  const MeanwhileRow *row = *state;
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_auto (SwDecideValue) seen = { 0 };
+  item_in (&records, "Bench", "Cooperage", 1);
+  assert_true (sw_decide_value_get (records.catalogue, 1, row->field, &seen, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, row->field, &row->other, NULL, &error));
+  assert_false (sw_decide_set (records.catalogue, 1, row->field, &row->mine, &seen, &error));
+  assert_sw_error (error, SW_ERROR_BUSY);
+  assert_contains (error->message, row->says);
+}
+
+static void
+test_gone_meanwhile (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_auto (SwDecideValue) seen = { 0 };
+  SwDecideValue price = { TRUE, 500 }, none = { FALSE }, mine = { TRUE, 900 };
+  item_in (&records, "Bench", "Cooperage", 1);
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_PRICE, &price, NULL, &error));
+  assert_true (sw_decide_value_get (records.catalogue, 1, SW_DECIDE_PRICE, &seen, &error));
+  assert_true (sw_decide_set (records.catalogue, 1, SW_DECIDE_PRICE, &none, NULL, &error));
+  assert_false (sw_decide_set (records.catalogue, 1, SW_DECIDE_PRICE, &mine, &seen, &error));
+  assert_contains (error->message, "was changed to nothing meanwhile");
+}
+
 /* The same danger again takes it away; the mark that it brought stays until it is cleared. */
 static void
 test_a_danger_is_turned_on_and_off (void **state)
@@ -523,6 +580,8 @@ main (void)
   SW_TEST (tests, test_what_it_lacks);
   SW_TEST (tests, test_the_same_again_is_no_act);
   SW_TEST (tests, test_changed_meanwhile);
+  SW_TEST_ROWS (tests, test_what_it_is_meanwhile, meanwhile_rows);
+  SW_TEST (tests, test_gone_meanwhile);
   SW_TEST (tests, test_a_danger_is_turned_on_and_off);
   SW_TEST (tests, test_refused);
   SW_TEST (tests, test_a_megabyte_of_text);

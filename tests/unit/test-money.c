@@ -513,6 +513,26 @@ another_currency (void **state)
   assert_contains (error->message, "write it like");
 }
 
+/* For a list to choose from: each is found by its code, none stands twice. */
+static void
+currencies_are_listed (void **state)
+{
+  gsize n = 0;
+  const SwCurrency *all = sw_currency_list (&n);
+
+  assert_true (n > 20);
+  for (gsize i = 0; i < n; i++)
+    {
+      SwCurrency found = { 0 };
+
+      assert_true (sw_currency_find (all[i].code, &found, NULL));
+      assert_i64_equal (found.digits, all[i].digits);
+      assert_in_range (all[i].digits, 0, 3); /* ISO 4217: 0, 2 or 3 */
+      for (gsize k = 0; k < i; k++)
+        assert_string_not_equal (all[k].code, all[i].code);
+    }
+}
+
 int
 main (void)
 {
@@ -532,5 +552,6 @@ main (void)
   SW_TEST (tests, ambiguity_says_how_to_type_it);
   SW_TEST (tests, style_of_the_c_locale);
   SW_TEST (tests, another_currency);
+  SW_TEST (tests, currencies_are_listed);
   return sw_tests_run (tests, "money");
 }

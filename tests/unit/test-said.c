@@ -93,6 +93,52 @@ test_fact_set (void **state)
   assert_string_equal (((const SwFact *)g_ptr_array_index (facts, 0))->text, "leaks at the bung");
 }
 
+/* For completion: what stands, most used first, of that kind alone. */
+static void
+test_fact_texts (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  gint64 withdrawn = 0;
+  for (gint64 k = 1; k <= 3; k++)
+    {
+      g_autofree char *name = g_strdup_printf ("Vat %d", (int)k);
+      records_item (&records, name, 1, -1);
+      assert_true (sw_fact_add (records.catalogue, k, SW_FACT_CONDITION, k == 1 ? "worn" : "sound",
+                                "seen", NULL, NULL, &error));
+    }
+  assert_true (
+      sw_fact_add (records.catalogue, 1, SW_FACT_WRONG, "leaks", "seen", NULL, NULL, &error));
+  assert_true (sw_fact_add (records.catalogue, 2, SW_FACT_CONDITION, "new", "seen", NULL,
+                            &withdrawn, &error));
+  assert_true (sw_fact_withdraw (records.catalogue, withdrawn, &error));
+  g_autoptr (GPtrArray) texts = sw_fact_texts (records.catalogue, SW_FACT_CONDITION, &error);
+  assert_i64_equal (texts->len, 2);
+  assert_string_equal (texts->pdata[0], "sound");
+  assert_string_equal (texts->pdata[1], "worn");
+}
+
+/* Who lifts it tells a mass, for each piece; without that there is nothing to guess from. */
+static void
+test_mass_by_who_lifts_it (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  SwSize two = SW_SIZE_TWO_PEOPLE;
+  SwItemChange change = { .size = &two };
+  records_item (&records, "Barrels", 3, -1);
+  assert_false (sw_item_mass_by_size (records.catalogue, 1, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_contains (error->message, "Barrels has no size class");
+  g_clear_error (&error);
+  assert_true (sw_item_change (records.catalogue, 1, &change, &error));
+  assert_true (sw_item_mass_by_size (records.catalogue, 1, &error));
+  g_autoptr (SwItem) item = records_get (&records, 1);
+  assert_true (item->has_mass);
+  assert_i64_equal (item->mass.ug, 3 * sw_size_mass (SW_SIZE_TWO_PEOPLE).ug);
+  assert_string_equal (item->mass_source, "size class");
+}
+
 static void
 test_what_belongs_to_it (void **state)
 {
@@ -389,6 +435,8 @@ main (void)
   SwTests *tests = sw_tests_new ();
   SW_TEST (tests, test_fact_edited_and_withdrawn);
   SW_TEST (tests, test_fact_set);
+  SW_TEST (tests, test_fact_texts);
+  SW_TEST (tests, test_mass_by_who_lifts_it);
   SW_TEST (tests, test_what_belongs_to_it);
   SW_TEST (tests, test_dangers);
   SW_TEST (tests, test_question_life);

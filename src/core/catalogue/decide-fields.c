@@ -331,7 +331,7 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwDecideField field,
   if (item == NULL)
     return FALSE;
   if (!now->has)
-    shown = g_strdup ("nothing");
+    shown = g_strdup (_ ("nothing"));
   else if (now->text != NULL)
     shown = sw_text_quote (now->text);
   else if (field == SW_DECIDE_PRICE)
@@ -344,7 +344,7 @@ refuse_changed (SwCatalogue *catalogue, gint64 number, SwDecideField field,
     shown = g_strdup_printf ("%" G_GINT64_FORMAT, now->number);
   g_set_error (error, SW_ERROR, SW_ERROR_BUSY,
                _ ("%s: its %s was changed to %s meanwhile; set it again if it is to be otherwise."),
-               item->name, words[field], shown);
+               item->name, _ (words[field]), shown);
   return FALSE;
 }
 

@@ -97,7 +97,7 @@ add_condition (Lines *text, const GPtrArray *facts)
   else if (is_from (fact, "told"))
     add_line (text, NEEDED, _ ("Condition: said to be %s; not checked."), fact->text);
   else
-    add_line (text, NEEDED, _ ("Condition: %s, as %s."), fact->text, fact->source);
+    add_line (text, NEEDED, _ ("Condition: %s, as %s."), fact->text, _ (fact->source));
 }
 
 /* A fault that was only guessed is named as such: a buyer should know what may be wrong. */
