@@ -234,6 +234,19 @@ class Answers(FamilyTest):
         self.assertEqual([(s["says"], s["latest"]) for s in self.said()],
                          [("mine", False), ("keep", False), ("sell", True)])
 
+    def test_said_later_by_another_way(self):
+        """Told to the person since, or answered since: what an older file says is kept, and changes nothing."""
+        self.good("item", "set", self.catalogue, str(self.press), "--claim", "mine", "--by", "Ruth")
+        old = self.answer(self.head(f"{self.press} sell", at="2026-05-01T08:00:00Z"))["answers"]
+        self.assertEqual([a["outcome"] for a in old], ["older"])
+        self.assertEqual(self.claims(), [(self.press, "Ruth", "mine")])
+        number = self.question(self.press, "Who made it?", "Ruth")
+        self.answer(self.head(f"q{number}: a smith", at="2026-05-03T08:00:00Z"))
+        self.assertEqual(self.outcomes(self.head(f"q{number}: nobody knows", at="2026-05-02T08:00:00Z")), ["older"])
+        with self.database() as base:
+            self.assertEqual(base.execute("SELECT answer FROM question").fetchall(), [("a smith",)])
+        base.close()
+
     def test_dictated_by_number(self):
         self.assertEqual(self.outcomes(f"{self.press} mine, {self.pump} keep: blue, red; {self.kettle} Don't know.",
                                        "--by", "Ruth"), ["taken"] * 3)

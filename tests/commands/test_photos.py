@@ -49,6 +49,15 @@ class BringIn(ShedTest):
         self.assertEqual(second["property_time"], "2026-04-05T02:30:00+13:00")
         self.good("check", self.catalogue)
 
+    def test_there_already_with_another_trip(self):
+        pictures.write(self.card, "IMG_1.jpg", pictures.jpeg(1, "2026:04:03 10:00:00"))
+        self.good("trip", "add", self.catalogue, "--title", "Second look", "--first", "2026-05-01", "--last", "2026-05-04")
+        self.assertEqual(self.bring()["taken"], 1)
+        again = self.bring("--trip", "2")
+        self.assertEqual((again["taken"], again["already_there"]), (0, 1))
+        self.assertEqual([r["remark"] for r in again["remarked"]], ["It is in the catalogue already, with trip 1."])
+        self.assertEqual([p["trip"] for p in self.good("photos", self.catalogue, "--json").json()], [1])
+
     def test_card_may_be_cleared(self):
         pictures.walk(self.card, [2, 1])
         self.assertTrue(self.bring()["card_may_be_cleared"])

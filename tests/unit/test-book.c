@@ -528,20 +528,63 @@ test_weights_stay (void **state)
   assert_sound (bed.catalogue);
 }
 
+typedef struct
+{
+  const char *label;
+  SwClaim claim;
+  gboolean never_offer;
+  const char *says;
+} BlockedRow;
+
+static const BlockedRow blocked_rows[] = {
+  { "asked of somebody", SW_CLAIM_OPEN, FALSE,
+    "line 2: Ladder became Sold although whether an aunt wants it is still open." },
+  { "claimed", SW_CLAIM_MINE, FALSE,
+    "line 2: Ladder became Sold although an aunt has claimed it." },
+  { "never to be offered", SW_CLAIM_NONE, TRUE,
+    "line 2: Ladder became Sold although it is marked never to be offered before it is cleared." },
+  { "asked, and never to be offered", SW_CLAIM_OPEN, TRUE,
+    "line 2: Ladder became Sold although whether an aunt wants it is still open, and it is marked "
+    "never to be offered before it is cleared." },
+  { "claimed, and never to be offered", SW_CLAIM_MINE, TRUE,
+    "line 2: Ladder became Sold although an aunt has claimed it, and it is marked never to be "
+    "offered before it is cleared." },
+};
+
+/* It happened all the same: the books take it, and say what stood against it. */
 static void
 test_blocked_items_are_remarked (void **state)
 {
+  const BlockedRow *row = *state;
   g_auto (SwTestBed) bed = sw_test_property_new ();
-  SwClaim claim = SW_CLAIM_OPEN;
-  SwItemChange change = { .claim = &claim, .claim_by = "an aunt" };
+  SwItemChange change = { .never_offer = &row->never_offer };
   g_autoptr (GError) error = NULL;
+  if (row->claim != SW_CLAIM_NONE)
+    {
+      change.claim = &row->claim;
+      change.claim_by = "an aunt";
+    }
   sw_item_change (bed.catalogue, 5, &change, &error);
   assert_no_error (error);
   g_auto (SwBookReport) report = { 0 };
   sw_test_book (bed.catalogue, "sale|ref=S|item=Ladder|at=2026-04-20|amount=40\n", &report);
   assert_int_equal (report.remarks->len, 1);
-  assert_contains (g_ptr_array_index (report.remarks, 0), "line 2: ");
-  assert_contains (g_ptr_array_index (report.remarks, 0), "an aunt");
+  assert_string_equal (g_ptr_array_index (report.remarks, 0), row->says);
+}
+
+/* Two outlets sold one thing: both sales are booked, and one is to fall through. */
+static void
+test_sold_twice_is_remarked (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_auto (SwBookReport) report = { 0 };
+  sw_test_book (bed.catalogue,
+                HILL YARD PRESS "offer|ref=B1|outlet=Yard|item=Screw press|up=2026-04-14\n"
+                                "result|ref=B1|at=2026-04-27|result=sold|amount=210.00\n",
+                &report);
+  assert_int_equal (report.remarks->len, 1);
+  assert_contains (g_ptr_array_index (report.remarks, 0),
+                   "Screw press is sold already; one of the two sales has to fall through.");
 }
 
 static void
@@ -727,7 +770,8 @@ main (void)
   SW_TEST (tests, test_same_table_again);
   SW_TEST (tests, test_table_that_grew);
   SW_TEST (tests, test_weights_stay);
-  SW_TEST (tests, test_blocked_items_are_remarked);
+  SW_TEST_ROWS (tests, test_blocked_items_are_remarked, blocked_rows);
+  SW_TEST (tests, test_sold_twice_is_remarked);
   SW_TEST (tests, test_end_of_no_charge_is_remarked);
   SW_TEST (tests, test_remarks_are_kept);
   SW_TEST (tests, test_other_columns_are_remarked);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Photos: rows kept whole, equal bytes, paths, property time, order, bring-ins and look-alikes;
  * undo. */
+#include "core/catalogue/photo-files.h"
 #include "core/catalogue/open-photos.h"
 #include "sw-records.h"
 
@@ -446,6 +447,39 @@ test_open_photos_near (void **state)
   assert_sw_error (error, SW_ERROR_NOT_FOUND);
 }
 
+static void
+note_file (const SwPhotoFile *file, gpointer data)
+{
+  g_string_append_printf (data, "%d of %d %d+%d %s%s%s, ", (int)file->photo, (int)file->trip,
+                          file->orientation, file->turn, file->aside ? "aside " : "",
+                          file->is_photo ? "photo" : "other", file->has_likeness ? " known" : "");
+  assert_true (g_str_has_prefix (file->stored, "photos/") && strlen (file->hash) == 32);
+}
+
+/* By number; of one trip, or all with those put aside. */
+static void
+test_where_the_pixels_are (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GString) all = g_string_new (NULL), one = g_string_new (NULL);
+  records_trip (&records, "2026-04-03", "2026-04-06");
+  for (int k = 0; k < 4; k++)
+    {
+      g_autofree char *name = g_strdup_printf ("P%d.jpg", k);
+      records_photo (&records, name);
+    }
+  sw_test_exec (records.catalogue, "UPDATE photo SET trip = 1 WHERE id IN (2, 4)");
+  sw_test_exec (records.catalogue, "UPDATE photo SET kind = 'clip' WHERE id = 3");
+  sw_test_exec (records.catalogue, "UPDATE photo SET orientation = 6, turn = 1 WHERE id = 4");
+  records_put_aside (&records, 1);
+  assert_true (sw_photo_files_each (records.catalogue, 0, note_file, all, &error));
+  assert_string_equal (all->str, "1 of 0 1+0 aside photo, 2 of 1 1+0 photo, 3 of 0 1+0 other, "
+                                 "4 of 1 6+1 photo, ");
+  assert_true (sw_photo_files_each (records.catalogue, 1, note_file, one, &error));
+  assert_string_equal (one->str, "2 of 1 1+0 photo, 4 of 1 6+1 photo, ");
+}
+
 int
 main (void)
 {
@@ -462,5 +496,6 @@ main (void)
   SW_TEST (tests, test_look_alikes);
   SW_TEST (tests, test_what_all_photos_show);
   SW_TEST (tests, test_open_photos_near);
+  SW_TEST (tests, test_where_the_pixels_are);
   return sw_tests_run (tests, "photos");
 }

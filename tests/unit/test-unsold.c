@@ -169,6 +169,31 @@ test_outlet_with_a_charge_in_mind (void **state)
   assert_money_equal (hill->no_sale.fees, 0);
 }
 
+/* What is odd about a row comes back without the number of a line that nobody wrote. */
+static void
+test_slip_remarks (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) remarks = NULL;
+  gboolean never = TRUE;
+  SwItemChange change = { .never_offer = &never };
+  assert_true (sw_item_change (bed.catalogue, 5, &change, &error));
+  g_autoptr (SwSlip) slip = sw_slip_new (bed.catalogue);
+  sw_slip_row (slip, SW_ROW_SALE);
+  sw_slip_text (slip, SW_COLUMN_REF, "S1");
+  sw_slip_text (slip, SW_COLUMN_ITEM, "Ladder");
+  sw_slip_day (slip, SW_COLUMN_AT, sw_test_day ("2026-04-20"));
+  sw_slip_money (slip, SW_COLUMN_AMOUNT, TRUE, sw_money (4000));
+  assert_true (sw_slip_book (slip, "Ladder sold", &remarks, &error));
+  assert_no_error (error);
+  assert_i64_equal (remarks->len, 1);
+  assert_string_equal (
+      remarks->pdata[0],
+      "Ladder became Sold although it is marked never to be offered before it is cleared.");
+}
+
 static void
 test_rounds (void **state)
 {
@@ -329,11 +354,11 @@ int
 main (void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test (test_castings),  cmocka_unit_test (test_unsold),
-    cmocka_unit_test (test_outlets),   cmocka_unit_test (test_outlet_with_a_charge_in_mind),
-    cmocka_unit_test (test_rounds),    cmocka_unit_test (test_sales),
-    cmocka_unit_test (test_paid_back), cmocka_unit_test (test_fell_through),
-    cmocka_unit_test (test_why_not),
+    cmocka_unit_test (test_castings),     cmocka_unit_test (test_unsold),
+    cmocka_unit_test (test_outlets),      cmocka_unit_test (test_outlet_with_a_charge_in_mind),
+    cmocka_unit_test (test_slip_remarks), cmocka_unit_test (test_rounds),
+    cmocka_unit_test (test_sales),        cmocka_unit_test (test_paid_back),
+    cmocka_unit_test (test_fell_through), cmocka_unit_test (test_why_not),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
