@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The best that the model could do: the same factors with every clock right and the person's habits
- * counted from the truth, nothing pruned. */
+ * counted from the truth of other walks, nothing pruned. */
 #pragma once
 
 #include "core/match/stops.h"
