@@ -10,8 +10,8 @@
 
 G_BEGIN_DECLS
 
-/* Photos that a clock is judged by at most; as good as all of a trip's, as notes beside those left
- * out seem to be without photos, and a shift that lays other photos there would gain by it. */
+/* Most photos that a clock is judged by: mostly all there are. Notes beside photos left out seem to
+ * be without photos, and a shift that lays other photos there would gain by it. */
 #define SW_CLOCK_JUDGED 600
 
 /* The photos to be moved are by their clocks, those that stand in property time; both SwModelPhoto

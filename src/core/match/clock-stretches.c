@@ -145,6 +145,17 @@ next_loose (const SwClockPart *parts, guint k, guint n)
   return k;
 }
 
+/* By how much the clock changes from part 'from' up to, not with, part 'upto'. */
+static double
+steps_between (const SwClockPart *parts, guint from, guint upto)
+{
+  double sum = 0;
+
+  for (guint k = from; k < upto; k++)
+    sum += parts[k].step_s;
+  return sum;
+}
+
 /* The camera's stretches; first: its first part. */
 static void
 judge_camera (SwStopsWork *work, const gboolean *standing, guint first, guint n)
@@ -153,7 +164,7 @@ judge_camera (SwStopsWork *work, const gboolean *standing, guint first, guint n)
   SwClockResult *clock = &work->proposal->clocks[parts[0].camera];
   guint k = next_loose (parts, 0, n), next;
   Stretch stretch = { parts[0].camera, 0, k < n ? parts[k].from : G_MAXUINT };
-  double base_s = clock->shift_s, begin_by_s, by_s = 0, before_s;
+  double base_s = clock->shift_s, begin_by_s, by_s = 0, before_s, tied_s;
   SwClockResult begin;
 
   /* The look at the whole camera judged it as one. */
@@ -163,12 +174,9 @@ judge_camera (SwStopsWork *work, const gboolean *standing, guint first, guint n)
   begin.drift_s_day = clock->drift_s_day;
   begin.drift_from_us = clock->drift_from_us;
   move_stretch (work, &stretch, begin_by_s);
-  before_s = begin.shift_s;
-  for (guint j = 0; j < k; j++)
-    {
-      base_s += parts[j].step_s;
-      before_s += parts[j].step_s;
-    }
+  tied_s = steps_between (parts, 0, k);
+  before_s = begin.shift_s + tied_s;
+  base_s += tied_s;
   for (; k < n; k = next)
     {
       next = next_loose (parts, k + 1, n);
@@ -178,12 +186,9 @@ judge_camera (SwStopsWork *work, const gboolean *standing, guint first, guint n)
       parts[k].clock = judge_stretch (work, standing, &stretch, base_s, &by_s);
       move_stretch (work, &stretch, by_s);
       parts[k].step_s = parts[k].clock.shift_s - before_s;
-      before_s = parts[k].clock.shift_s;
-      for (guint j = k + 1; j < next; j++)
-        {
-          base_s += parts[j].step_s;
-          before_s += parts[j].step_s;
-        }
+      tied_s = steps_between (parts, k + 1, next);
+      before_s = parts[k].clock.shift_s + tied_s;
+      base_s += tied_s;
     }
   /* What the first stretch moved by is the camera's own shift. */
   stretch = (Stretch){ parts[0].camera, 0, G_MAXUINT };
