@@ -128,8 +128,8 @@ move_stretch (SwStopsWork *work, const Stretch *stretch, double by_s)
       work->lean_us[i] += (gint64)llrint (by_s * 1e6);
 }
 
-/* A clock that was set on or back by whole hours was left as wrong as it was: all such stretches are
- * judged as one, where they lean. */
+/* A clock that was set on or back by whole hours was left as wrong as it was: all such stretches
+ * are judged as one, where they lean. */
 static gboolean
 is_tied (const SwClockPart *part)
 {
