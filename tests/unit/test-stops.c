@@ -759,6 +759,38 @@ test_gap_holds (void **state)
         fail_msg ("photos %zu and %zu", j, i);
 }
 
+/* A stop joined to two others: all are one; of which one was decided as another thing since: it is
+ * still joined to the other. */
+static void
+test_second_join_holds (void **state)
+{
+  gboolean contradicted = *state != NULL;
+  static const double at_s[] = { 0, 900, 5000, 5003 };
+  Small small;
+  g_autoptr (SwProposal) proposal = NULL;
+
+  small_init (&small, at_s, 4, NULL, 0);
+  small.walk.n_items = 2;
+  small.items[0] = (SwWalkItem){ .name = "screw press", .place = 0 };
+  small.items[1] = (SwWalkItem){ .name = "apple mill", .place = 0 };
+  small.walk.n_cameras = 2;
+  small.cameras[0].fixed = small.cameras[1].fixed = TRUE;
+  if (contradicted)
+    small.photos[0].decided = 0;
+  for (gsize i = 2; i < 4; i++)
+    {
+      small.photos[i].camera = 1;
+      small.photos[i].decided = 1;
+      small.photos[i].cut = -1;
+      small.photos[i].beside = (guint)i - 1; /* photos 0 and 1 */
+    }
+  proposal = sw_stops_propose (&small.walk);
+  check_whole (&small.walk, proposal);
+  assert_i64_equal (proposal->n_stops, contradicted ? 2 : 1);
+  assert_i64_equal (proposal->views[1].stop, proposal->views[3].stop);
+  assert_i64_equal (stop_of (proposal, 1)->label, 1);
+}
+
 int
 main (void)
 {
@@ -771,6 +803,8 @@ main (void)
   SW_TEST_ROWS (tests, test_gap_holds, gap_rows);
   SW_TEST (tests, test_weak_and_missing_times);
   SW_TEST (tests, test_double_joins);
+  sw_tests_add (tests, "joined twice", test_second_join_holds, NULL);
+  sw_tests_add (tests, "joined twice, once contradicted", test_second_join_holds, tests);
   SW_TEST (tests, test_lone_is_not_sure);
   SW_TEST (tests, test_no_times_at_all);
   SW_TEST (tests, test_fixed_clock);

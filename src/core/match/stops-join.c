@@ -153,7 +153,33 @@ holds_photo (const SwStop *stop, guint photo)
   return FALSE;
 }
 
-/* The stop that a person joined stop k to; -1: none other. */
+/* Whether the two were decided as different things. */
+static gboolean
+contradict (const SwStop *a, const SwStop *b)
+{
+  int label = decided_label (a), other = decided_label (b);
+
+  return label != NO_LABEL && other != NO_LABEL && label != other;
+}
+
+/* The stop of the photo that a person joined photo i of stop k to; -1: none, or k itself. */
+static int
+joined_by (const SwStopsWork *work, guint k, gsize i)
+{
+  const SwStop *stop = &g_array_index (work->stops, SwStop, k);
+  const SwWalkPhoto *photo = &work->walk->photos[stop->photos[i]];
+
+  if (photo->cut != -1)
+    return -1;
+  if (photo->beside == 0)
+    return i == 0 ? (int)k - 1 : -1;
+  for (guint other = 0; other < work->stops->len; other++)
+    if (other != k && holds_photo (&g_array_index (work->stops, SwStop, other), photo->beside - 1))
+      return (int)other;
+  return -1;
+}
+
+/* A stop that a person joined stop k to and that was not decided as another thing; -1: none. */
 static int
 joined_to (const SwStopsWork *work, guint k)
 {
@@ -161,15 +187,10 @@ joined_to (const SwStopsWork *work, guint k)
 
   for (gsize i = 0; i < stop->n_photos; i++)
     {
-      const SwWalkPhoto *photo = &work->walk->photos[stop->photos[i]];
+      int other = joined_by (work, k, i);
 
-      if (photo->cut == -1 && photo->beside == 0 && i == 0)
-        return (int)k - 1;
-      if (photo->cut != -1 || photo->beside == 0 || holds_photo (stop, photo->beside - 1))
-        continue;
-      for (guint other = 0; other < work->stops->len; other++)
-        if (holds_photo (&g_array_index (work->stops, SwStop, other), photo->beside - 1))
-          return (int)other;
+      if (other >= 0 && !contradict (stop, &g_array_index (work->stops, SwStop, other)))
+        return other;
     }
   return -1;
 }
@@ -196,9 +217,7 @@ join_by_hand (SwStopsWork *work)
       SwStop *stop = &g_array_index (work->stops, SwStop, later);
       int label = decided_label (stop);
 
-      if (other < 0
-          || (label != NO_LABEL && decided_label (before) != NO_LABEL
-              && label != decided_label (before)))
+      if (other < 0)
         continue;
       if (label != NO_LABEL && !before->decided)
         {
@@ -209,7 +228,7 @@ join_by_hand (SwStopsWork *work)
       take_photos (before, stop);
       g_free (stop->photos);
       g_array_remove_index (work->stops, later);
-      k--; /* what stands here now may be joined to more */
+      k = MIN (k, (guint)other) - 1; /* what stands there now may be joined to more */
     }
 }
 
