@@ -191,6 +191,54 @@ class Ticks(ShedTest):
             self.tick(next(str(line["line"]) for line in self.tick()["lines"] if line["part"] == "hand over" and line["open"]), "handed-over")
         self.bad(1, "hand-out", self.catalogue, "slip", "--trip", "1", "--to", slip, says="Nothing that is sold")
 
+    def written_again(self):
+        again = self.path("again.pdf")
+        self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", again)
+        return subprocess.run(["pdftotext", "-layout", again, "-"], check=True, capture_output=True, text=True).stdout
+
+    def open_lines(self, part):
+        return [(line["what"], line["detail"]) for line in self.tick()["lines"] if line["part"] == part and line["open"]]
+
+    def test_jobs(self):
+        self.good("job", self.catalogue, "Copper still", "take off", "from its hearth")
+        self.good("job", self.catalogue, "Iron frame", "measure")
+        self.written_again()
+        self.assertEqual(self.open_lines("job"), [("Copper still", "take off: from its hearth"), ("Iron frame", "measure")])
+        n = next(str(line["line"]) for line in self.tick()["lines"] if line["part"] == "job")
+        self.assertEqual((self.tick(n, "done")["lines"][int(n) - 1]["tick"], self.open_lines("job")), ("done", [("Iron frame", "measure")]))
+        self.bad(1, "tick", self.catalogue, n, "done", "--trip", "1", says="ticked already")
+        self.assertIn("Copper still: job done", self.good("undo", self.catalogue).out)
+        self.assertEqual(len(self.open_lines("job")), 2)
+        self.assertEqual(self.state("Copper still"), "Bring home")  # a job done moves nothing
+
+    def test_places_that_were_not_walked(self):
+        self.written_again()
+        self.assertEqual([what for what, detail in self.open_lines("look")], ["Packing shed > Loft", "Press house"])
+        self.tick(self.number("Press house"), "done")
+        self.assertEqual([what for what, detail in self.open_lines("look")], ["Packing shed > Loft"])
+        self.assertIn("Press house: walked", self.good("undo", self.catalogue).out)
+        self.assertEqual(len(self.open_lines("look")), 2)
+
+    def test_questions(self):
+        self.good("ask", self.catalogue, "Copper still", "Whose initials are on it?", "--whom", "Aunt Merle")
+        self.good("ask", self.catalogue, "Iron frame", "How wide?")
+        self.written_again()
+        asked = [("Copper still", "Aunt Merle: Whose initials are on it?"), ("Iron frame", "whoever knows: How wide?")]
+        self.assertEqual(self.open_lines("ask"), asked)
+        n = next(str(line["line"]) for line in self.tick()["lines"] if line["part"] == "ask")
+        self.bad(1, "tick", self.catalogue, n, "done", "--trip", "1", says="what the answer is")
+        self.assertEqual(self.open_lines("ask"), asked)
+        self.tick(n, "done", "--text", "her father's")
+        self.assertEqual(self.open_lines("ask"), asked[1:])
+        self.assertIn("Copper still: answered", self.good("undo", self.catalogue).out)
+        self.assertEqual(self.open_lines("ask"), asked)
+
+    def test_what_can_hurt_stands_on_the_sheet(self):
+        self.good("danger", self.catalogue, "Copper still", "pressure")
+        text = " ".join(self.written_again().split())
+        self.assertRegex(text, r"Copper still[^\u2610]*Caution: pressure: ")
+        self.assertEqual(text.count("Caution: pressure"), 1)
+
     def test_refused(self):
         self.bad(2, "tick", self.catalogue, "1", says="needs its tick")
         self.bad(1, "tick", self.catalogue, "1", "eaten", "--trip", "1", says="handed over, brought home, scrapped")
