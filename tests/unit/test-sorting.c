@@ -138,6 +138,36 @@ test_join_to_decided (void **state)
   sw_test_bed_clear (&walk.bed);
 }
 
+/* Somebody gave the neutral name that was proposed to another thing there meanwhile: the next free
+ * one is taken, and the other thing gets no photos. */
+static void
+test_neutral_name_taken_meanwhile (void **state)
+{
+  SwTestWalk walk;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = NULL;
+  gint64 place, made = 0;
+
+  start (&walk);
+  {
+    g_autoptr (GPtrArray) stops = sw_proposal_list (walk.bed.catalogue, walk.trip, &error);
+    name = g_strdup (((const SwStopRecord *)g_ptr_array_index (stops, 0))->name);
+    place = ((const SwStopRecord *)g_ptr_array_index (stops, 0))->place;
+  }
+  assert_string_equal (name, "thing 1 in Loft");
+  assert_true (
+      sw_item_add (walk.bed.catalogue, &(SwItemNew){ .name = name, .place = place }, NULL, &error));
+  assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 1, &made, &error));
+  assert_no_error (error);
+  g_autoptr (SwItem) item = sw_item_get (walk.bed.catalogue, made, &error);
+  assert_true (g_str_has_prefix (item->name, "thing "));
+  assert_string_not_equal (item->name, name);
+  assert_i64_equal (ask (&walk, "SELECT count (DISTINCT name) FROM item"), 2);
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM item_photo WHERE item = 1"), 0);
+  assert_i64_equal (ask (&walk, "SELECT count (*) FROM item_photo WHERE item = 2"), 3);
+  sw_test_bed_clear (&walk.bed);
+}
+
 static void
 test_joined_over_a_long_gap (void **state)
 {
@@ -448,6 +478,7 @@ main (void)
   SW_TEST (tests, test_cut);
   SW_TEST (tests, test_join);
   SW_TEST (tests, test_join_to_decided);
+  SW_TEST (tests, test_neutral_name_taken_meanwhile);
   SW_TEST (tests, test_joined_over_a_long_gap);
   SW_TEST (tests, test_contradiction);
   SW_TEST (tests, test_set_apart);
