@@ -238,6 +238,49 @@ test_explain_and_errors (void **state)
   sw_test_bed_clear (&walk.bed);
 }
 
+/* Transfer full. */
+static GHashTable *
+others_thought_out (SwTestWalk *walk)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (SwPairingDraft) draft = sw_pairing_draft_new (walk->bed.catalogue, walk->trip, &error);
+
+  assert_no_error (error);
+  sw_pairing_draft_think (draft);
+  return sw_pairing_draft_others (draft);
+}
+
+/* Two notes beside one thing: the one that it is not said to be is what else it may be, until a
+ * person has decided. */
+static void
+test_what_else_it_may_be (void **state)
+{
+  SwTestWalk walk;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GHashTable) others = NULL, decided = NULL;
+  const double right = 0;
+  const gint64 first = 1;
+
+  sw_test_walk_init (&walk);
+  sw_test_walk_three_things (&walk, 0);
+  sw_test_walk_notes (&walk, "10:00:20 Loft: ladder\n10:00:24 Loft: basket\n");
+  sw_clock_set (walk.bed.catalogue, "Orchard Pocket", walk.trip, 0, &right, &error);
+  assert_no_error (error);
+  g_autoptr (SwPairing) pairing = sw_test_walk_pair (&walk);
+  const SwPairingStop *stop = g_ptr_array_index (pairing->stops, 0);
+  others = others_thought_out (&walk);
+  assert_i64_equal (g_hash_table_size (others), 1);
+  const SwPairingOther *other = g_hash_table_lookup (others, &first);
+  assert_non_null (other);
+  assert_string_equal (stop->item, "ladder");
+  assert_string_equal (other->name, "basket");
+  assert_i64_equal (other->item, 2);
+  assert_true (sw_sorting_accept (walk.bed.catalogue, walk.trip, 1, NULL, &error));
+  decided = others_thought_out (&walk);
+  assert_null (g_hash_table_lookup (decided, &first));
+  sw_test_bed_clear (&walk.bed);
+}
+
 int
 main (void)
 {
@@ -251,5 +294,6 @@ main (void)
   SW_TEST (tests, test_decided_stays);
   SW_TEST (tests, test_clock_by_hand);
   SW_TEST (tests, test_explain_and_errors);
+  SW_TEST (tests, test_what_else_it_may_be);
   return sw_tests_run (tests, "pairing");
 }
