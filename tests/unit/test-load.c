@@ -290,6 +290,28 @@ test_must_that_does_not_fit (void **state)
   assert_non_null (strstr (error->message, "needs 6.0 m2 of floor and the van has 5.0 m2"));
 }
 
+/* A van of more than a road carries, or of less than nothing. */
+static void
+test_odd_van (void **state)
+{
+  static const SwLoadRun odd[]
+      = { { SW_LOAD_GRAMS_MOST + 1, 10 }, { 10, SW_LOAD_CM2_MOST + 1 }, { -1, 10 }, { 10, -1 } };
+  static const SwLoadRun most = { SW_LOAD_GRAMS_MOST, SW_LOAD_CM2_MOST };
+  static const SwLoadPiece piece = { 1, 1000, 20, 100, SW_LOAD_FREE };
+
+  for (gsize k = 0; k < G_N_ELEMENTS (odd); k++)
+    {
+      const SwLoadRun runs[] = { most, odd[k] };
+      g_autoptr (GError) error = NULL;
+
+      assert_null (sw_load_solve (&piece, 1, runs, 2, SECOND, NULL, &error));
+      assert_error (error, SW_ERROR, SW_ERROR_BAD_INPUT);
+      assert_non_null (strstr (error->message, "put the van's payload right"));
+    }
+  g_autoptr (SwLoadPlan) plan = solve (&piece, 1, &most, 1);
+  assert_i64_equal (plan->taken[0], 1);
+}
+
 static void
 test_odd_input (void **state)
 {
@@ -330,7 +352,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (test_published),    cmocka_unit_test (test_against_enumeration),
     cmocka_unit_test (test_two_thousand), cmocka_unit_test (test_must_that_does_not_fit),
-    cmocka_unit_test (test_odd_input),    cmocka_unit_test (test_assignments),
+    cmocka_unit_test (test_odd_van),      cmocka_unit_test (test_odd_input),
+    cmocka_unit_test (test_assignments),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }
