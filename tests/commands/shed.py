@@ -34,6 +34,11 @@ def run(*args, **options):
     return Result(done)
 
 
+def words_on(path, how=None):
+    """What a sheet says, as pdftotext reads it (how: "-layout", "-raw", "-bbox")."""
+    return subprocess.run(["pdftotext", *([how] if how else []), path, "-"], capture_output=True, text=True, check=True).stdout
+
+
 class ShedTest(unittest.TestCase):
     """A new catalogue for each test, with a trip and two places."""
 

@@ -8,7 +8,7 @@ import unittest
 from PIL import Image, ImageChops, ImageFilter
 
 import pictures
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 
 class CardsTest(ShedTest):
@@ -28,7 +28,7 @@ class Printing(CardsTest):
     def test_one_card_a_place_on_the_property(self):
         report, path = self.print_cards()
         self.assertEqual((report["cards"], report["tags"], report["first_tag"], report["pages"]), (3, 0, None, 2))
-        text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout
+        text = words_on(path)
         for words in ("Packing shed", "Loft", "in Packing shed", "Press house", "Photograph this", "Old cider works"):
             self.assertIn(words, text)
         self.assertNotIn("Home", text)

@@ -10,7 +10,7 @@ import unittest
 
 import pictures
 from browser import Browser
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 HOSTILE = "Belt pump </script><script>alert(1)</script> \"'& =1+1"
 
@@ -146,7 +146,7 @@ class Leaving(FamilyTest):
         path, report = self.page("--for", "Ruth", name="choice.pdf")
         info = subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout
         self.assertIn(f"Pages:           {report['pages']}\n", info)
-        text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
+        text = words_on(path, "-layout")
         for words in (f"{self.press} Screw press", "mine", "keep", "sell", "don't know", "Who made it?", "Name: Ruth"):
             self.assertIn(words, re.sub(r" +", " ", text))
         images = subprocess.run(["pdfimages", "-list", path], capture_output=True, text=True, check=True).stdout

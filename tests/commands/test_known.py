@@ -6,11 +6,10 @@ import os
 import re
 import shutil
 import sqlite3
-import subprocess
 import unittest
 
 import pictures
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 SHAFTS = "Stop the drive and take the key before reaching near"
 WIRING = "Do not plug it in"
@@ -19,7 +18,7 @@ WIRING = "Do not plug it in"
 def words(path):
     """The text of a paper or a page, in one line."""
     if path.endswith(".pdf"):
-        text = subprocess.run(["pdftotext", "-raw", path, "-"], capture_output=True, text=True, check=True).stdout
+        text = words_on(path, "-raw")
     else:
         with open(path, encoding="utf-8") as page:
             text = re.sub(r"<[^>]*>", " ", page.read())
@@ -87,8 +86,7 @@ class Known(KnownTest):
         report = self.good("hand-out", self.catalogue, "family", "--to", path, "--json").json()
         self.assertGreater(report["pages"], 1)
         pages = [" ".join(page.split()) for page in
-                 subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True,
-                                check=True).stdout.rstrip("\f").split("\f")]
+                 words_on(path, "-layout").rstrip("\f").split("\f")]
         self.assertEqual(len(pages), report["pages"])
         for k in range(30):
             self.assertEqual(sum(f"Demijohn {k} " in page + " " for page in pages), 1)

@@ -6,7 +6,7 @@ import re
 import subprocess
 import unittest
 
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 
 class Load(ShedTest):
@@ -83,8 +83,7 @@ class Load(ShedTest):
         sheet = self.path("trip.pdf")
         made = self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", sheet, "--json").json()
         self.assertEqual(made, {"file": sheet, "pages": 1})
-        text = " ".join(subprocess.run(["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True,
-                                       text=True).stdout.split())
+        text = " ".join(words_on(sheet, "-raw").split())
         # 60.00 and 25.00 + 5.00 - 10.00: one buyer, named as in the latest sale; 10 days from 1 March end before the trip
         for part in ("Trip 1: First look", "To be paid at hand-overs: 80.00.",
                      "\u2610 1 Cider barrel: ann alder, 80.00 due, to be fetched by 2026-03-11 (before the trip",
@@ -101,7 +100,7 @@ class Load(ShedTest):
         """The sheet of trip 1: its number of pages, and its text page by page."""
         sheet = self.path("trip.pdf")
         pages = self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", sheet, "--json").json()["pages"]
-        text = subprocess.run(["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True, text=True).stdout
+        text = words_on(sheet, "-raw")
         return pages, [" ".join(page.split()) for page in text.split("\f")]
 
     def test_what_is_delivered_goes_along(self):
@@ -154,7 +153,7 @@ class Load(ShedTest):
         numbers = [int(n) for n in re.findall("\u2610 (\\d+) ", " ".join(texts))]
         self.assertEqual(numbers, list(range(1, 91)))
         # the box of a word is a line of its font high, which is never less than the font's size
-        boxes = subprocess.run(["pdftotext", "-bbox", self.path("trip.pdf"), "-"], check=True, capture_output=True, text=True).stdout
+        boxes = words_on(self.path("trip.pdf"), "-bbox")
         heights = [float(y2) - float(y1) for y1, y2 in re.findall('yMin="([0-9.]+)" xMax="[0-9.]+" yMax="([0-9.]+)">Kiln<', boxes)]
         self.assertEqual(len(heights), 30)
         self.assertTrue(all(11 <= height <= 15 for height in heights), heights)

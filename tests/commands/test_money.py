@@ -2,10 +2,9 @@
 """book and takings by command: a worked example in cents, all or nothing, views that agree, bad tables."""
 import csv
 import itertools
-import subprocess
 import unittest
 
-from shed import ShedTest, run
+from shed import ShedTest, run, words_on
 
 # Worked by hand. Terms: 2.50 an offer, 10 % to 500.00 and 4 % above, tax 20 % on each charge.
 #   Screw press, sold at 640.00: charge 50.00 + 5.60 = 55.60, tax 11.12; offer 2.50 + 0.50: fees 69.72.
@@ -89,7 +88,7 @@ class Money(ShedTest):
         self.good("share", self.catalogue, "Ina", "100")
         sheet, table = self.path("takings.pdf"), self.path("takings.csv")
         self.assertEqual(self.good("hand-out", self.catalogue, "takings", "--to", sheet, "--json").json()["pages"], 1)
-        text = subprocess.run(["pdftotext", "-layout", sheet, "-"], capture_output=True, text=True, check=True).stdout
+        text = words_on(sheet, "-layout")
         for words in ("675.00", "72.72", "602.28", "Trip 1", "Ina", "100 %", "counts with the trip"):
             self.assertIn(words, text)
         self.good("hand-out", self.catalogue, "takings", "--to", table, "--by", "outlet")

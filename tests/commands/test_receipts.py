@@ -8,7 +8,7 @@ import unittest
 from PIL import Image
 
 import pictures
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 DPI = 150
 TABLE = """what,outlet,kind,ref,item,start,up,at,result,amount,delivery,buyer
@@ -74,7 +74,7 @@ class Tags(ShedTest):
                 self.assertEqual(len(codes), 1, (column, row))
                 taken |= codes
         self.assertEqual(len(taken), columns * rows)
-        text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout
+        text = words_on(path)
         for number in range(report["first_tag"], report["first_tag"] + report["tags"]):
             self.assertRegex(text, rf"(?m)^{number}$")
 
@@ -112,7 +112,7 @@ class Receipt(ShedTest):
         to = self.path("receipt.pdf")
         report = self.good("hand-out", self.catalogue, "receipt", "--offer", "P1", "--to", to, "--json", *more).json()
         self.assertEqual(report["pages"], 1)
-        return subprocess.run(["pdftotext", "-layout", to, "-"], capture_output=True, text=True, check=True).stdout
+        return words_on(to, "-layout")
 
     def test_what_it_says(self):
         text = self.receipt()

@@ -3,10 +3,9 @@
 back; what is wrong is refused in a sentence."""
 import datetime
 import pathlib
-import subprocess
 import unittest
 
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 
 class Said(ShedTest):
@@ -22,8 +21,7 @@ class Said(ShedTest):
                          "--last", str(first + datetime.timedelta(days=3))).out.strip()
         target = self.path("sheet.pdf")
         self.good("hand-out", self.catalogue, "sheet", "--trip", trip, "--to", target)
-        return " ".join(subprocess.run(["pdftotext", "-layout", target, "-"], capture_output=True, text=True,
-                                       check=True).stdout.split())
+        return " ".join(words_on(target, "-layout").split())
 
     def pack(self):
         """The plain text of the item's offer pack."""

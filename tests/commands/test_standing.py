@@ -6,7 +6,7 @@ import subprocess
 import unittest
 
 import pictures
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 TABLE = """what,outlet,kind,ref,item,start,up,closes,collect_days,at,result,amount,buyer,until
 outlet,Board,priced ad,,,,,,14,,,,,
@@ -19,7 +19,7 @@ hold,,,,Crates,,,,,2026-05-02,,,Cal Caller,2026-05-09
 
 def pages(path):
     """The text of each page."""
-    text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
+    text = words_on(path, "-layout")
     return text.rstrip("\f").split("\f")
 
 
@@ -72,8 +72,7 @@ class Standing(SheetTest):
         number = self.add_item(words.strip())
         self.good("item", "set", self.catalogue, str(number), "--claim", "open", "--by", "A person with a name " * 9)
         self.write("standing")
-        box = subprocess.run(["pdftotext", "-bbox", self.path("sheet.pdf"), "-"], capture_output=True, text=True,
-                             check=True).stdout
+        box = words_on(self.path("sheet.pdf"), "-bbox")
         right = max(float(x) for x in re.findall(r'xMax="([0-9.]+)"', box))
         self.assertLess(right, 595.28 - 40)
 

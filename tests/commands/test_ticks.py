@@ -1,9 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """tick by command: back home the sheet's lines are ticked by their numbers, with their steps, their cash and their undo."""
-import subprocess
 import unittest
 
-from shed import ShedTest
+from shed import ShedTest, words_on
 
 TABLE = """what,ref,outlet,item,at,amount,buyer
 outlet,,Hill Road,,,,
@@ -41,7 +40,7 @@ class Ticks(ShedTest):
         return next(line for line in self.tick()["lines"] if line["what"] == what)
 
     def test_the_numbers_are_those_on_paper(self):
-        text = subprocess.run(["pdftotext", "-layout", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        text = words_on(self.sheet, "-layout")
         sheet = self.tick()
         self.assertTrue(sheet["kept"])
         for line in sheet["lines"]:
@@ -132,7 +131,7 @@ class Ticks(ShedTest):
         self.tick(self.number("Iron frame"), "broken", "--text", "a weld gave way")
         self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
         sheet = self.tick()
-        printed = subprocess.run(["pdftotext", "-layout", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        printed = words_on(self.sheet, "-layout")
         on_paper = [line["line"] for line in sheet["lines"] if f"\u2610 {line['line']} {line['what']}" in " ".join(printed.split())]
         self.assertEqual(on_paper, list(range(1, len(on_paper) + 1)))
         self.assertEqual([(line["what"], line["tick"]) for line in sheet["lines"][len(on_paper):]],
@@ -175,14 +174,14 @@ class Ticks(ShedTest):
         self.good("undo", self.catalogue)
         self.bad(1, "buyer-text", self.catalogue, "S9", "--trip", "1", says="S9")
         self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", self.sheet)
-        paper = subprocess.run(["pdftotext", self.sheet, "-"], check=True, capture_output=True, text=True).stdout
+        paper = words_on(self.sheet)
         self.assertNotIn("green gate", paper)
         self.assertNotIn("Saturday", paper)
 
     def test_the_slip_for_a_neighbour(self):
         slip = self.path("slip.pdf")
         self.good("hand-out", self.catalogue, "slip", "--trip", "1", "--to", slip)
-        text = " ".join(subprocess.run(["pdftotext", "-raw", slip, "-"], check=True, capture_output=True, text=True).stdout.split())
+        text = " ".join(words_on(slip, "-raw").split())
         for word in ("Ann Alder", "\u2610 Cider barrel Packing shed", "To be taken: 60.00 NZD.", "Bo Birch", "\u2610 Picking bags",
                      "To be taken: 25.00 NZD.", "Fetched by:", "First the money"):
             self.assertIn(word, text)
@@ -194,7 +193,7 @@ class Ticks(ShedTest):
     def written_again(self):
         again = self.path("again.pdf")
         self.good("hand-out", self.catalogue, "sheet", "--trip", "1", "--to", again)
-        return subprocess.run(["pdftotext", "-layout", again, "-"], check=True, capture_output=True, text=True).stdout
+        return words_on(again, "-layout")
 
     def open_lines(self, part):
         return [(line["what"], line["detail"]) for line in self.tick()["lines"] if line["part"] == part and line["open"]]

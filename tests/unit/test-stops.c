@@ -761,10 +761,22 @@ test_gap_holds (void **state)
 
 /* A stop joined to two others: all are one; of which one was decided as another thing since: it is
  * still joined to the other. */
+typedef struct
+{
+  const char *label;
+  gboolean contradicted;
+  gsize n_stops;
+} JoinRow;
+
+static const JoinRow join_rows[] = {
+  { "both", FALSE, 1 },
+  { "one contradicted", TRUE, 2 },
+};
+
 static void
 test_second_join_holds (void **state)
 {
-  gboolean contradicted = *state != NULL;
+  const JoinRow *row = *state;
   static const double at_s[] = { 0, 900, 5000, 5003 };
   Small small;
   g_autoptr (SwProposal) proposal = NULL;
@@ -775,7 +787,7 @@ test_second_join_holds (void **state)
   small.items[1] = (SwWalkItem){ .name = "apple mill", .place = 0 };
   small.walk.n_cameras = 2;
   small.cameras[0].fixed = small.cameras[1].fixed = TRUE;
-  if (contradicted)
+  if (row->contradicted)
     small.photos[0].decided = 0;
   for (gsize i = 2; i < 4; i++)
     {
@@ -786,7 +798,7 @@ test_second_join_holds (void **state)
     }
   proposal = sw_stops_propose (&small.walk);
   check_whole (&small.walk, proposal);
-  assert_i64_equal (proposal->n_stops, contradicted ? 2 : 1);
+  assert_i64_equal (proposal->n_stops, row->n_stops);
   assert_i64_equal (proposal->views[1].stop, proposal->views[3].stop);
   assert_i64_equal (stop_of (proposal, 1)->label, 1);
 }
@@ -803,8 +815,7 @@ main (void)
   SW_TEST_ROWS (tests, test_gap_holds, gap_rows);
   SW_TEST (tests, test_weak_and_missing_times);
   SW_TEST (tests, test_double_joins);
-  sw_tests_add (tests, "joined twice", test_second_join_holds, NULL);
-  sw_tests_add (tests, "joined twice, once contradicted", test_second_join_holds, tests);
+  SW_TEST_ROWS (tests, test_second_join_holds, join_rows);
   SW_TEST (tests, test_lone_is_not_sure);
   SW_TEST (tests, test_no_times_at_all);
   SW_TEST (tests, test_fixed_clock);
