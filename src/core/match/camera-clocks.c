@@ -150,7 +150,7 @@ compare_turns (gconstpointer a, gconstpointer b)
 static double
 snapped (double shift_s)
 {
-  double away = remainder (shift_s, 3600);
+  double away = remainder (shift_s, SW_CLOCK_HOUR_S);
 
   return fabs (away) < SNAP_S ? shift_s - away : shift_s;
 }

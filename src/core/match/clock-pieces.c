@@ -12,7 +12,6 @@
 #define PIECES_ENOUGH 400
 /* Thirds of the evidence are asked for shifts of their own where there are so many pieces. */
 #define THIRDS_FROM 9
-#define HOUR_S 3600.0
 #define DAY_S 86400.0
 
 static void
@@ -230,7 +229,7 @@ find_shifts (PartSearch *search)
   found = search->n_shifts;
   for (gsize k = 0; k < MIN (found, 2); k++)
     for (int side = -1; side <= 1; side += 2)
-      add_shift (search, search->shifts[k] + side * HOUR_S);
+      add_shift (search, search->shifts[k] + side * SW_CLOCK_HOUR_S);
   for (gsize z = 0; z < walk->n_zone_steps; z++)
     for (gsize k = 0; k < MIN (found, 2); k++)
       {

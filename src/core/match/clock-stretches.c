@@ -11,7 +11,6 @@
 /* A stretch of fewer photos stays where it was put. */
 #define LEAST_PHOTOS 4
 #define OWN_TRIES 10
-#define HOUR_S 3600.0
 /* By so much one stretch may seem to begin before another ends. */
 #define OVERLAP_US (60 * SW_US_PER_SECOND)
 /* How little a stretch is known that cannot be judged. */
@@ -133,7 +132,7 @@ move_stretch (SwStopsWork *work, const Stretch *stretch, double by_s)
 static gboolean
 is_tied (const SwClockPart *part)
 {
-  return fabs (remainder (part->step_s, HOUR_S)) < 0.5;
+  return fabs (remainder (part->step_s, SW_CLOCK_HOUR_S)) < 0.5;
 }
 
 /* Part k or the first after it that is not tied to what is before it; n for none. */

@@ -22,7 +22,6 @@
 #define SCAN_WORK 3000000
 #define SCANNED 24
 #define NEEDLE_S 12
-#define HOUR_S 3600.0
 #define DAY_S 86400.0
 /* The likelihoods take pieces as independent, which one walk makes untrue: toned down. */
 #define TEMPER_NOTES 0.7
@@ -54,12 +53,12 @@ normal_log_density (double x, double sd)
 double
 sw_clock_log_prior (double shift_s)
 {
-  double hours = rint (shift_s / HOUR_S), days = rint (shift_s / DAY_S);
+  double hours = rint (shift_s / SW_CLOCK_HOUR_S), days = rint (shift_s / DAY_S);
   double density = 0.55 * exp (normal_log_density (shift_s, 1.5));
 
   if (hours != 0 && fabs (hours) <= 14)
-    density += 0.16 / 28 * exp (normal_log_density (shift_s - hours * HOUR_S, 2.0))
-               + 0.05 / 28 * exp (normal_log_density (shift_s - hours * HOUR_S, 60.0));
+    density += 0.16 / 28 * exp (normal_log_density (shift_s - hours * SW_CLOCK_HOUR_S, 2.0))
+               + 0.05 / 28 * exp (normal_log_density (shift_s - hours * SW_CLOCK_HOUR_S, 60.0));
   if (days != 0)
     density += 0.06 * exp (normal_log_density (shift_s - days * DAY_S, 2.0)) / (4 * days * days);
   /* Minutes wrong, then anything. */
@@ -377,13 +376,13 @@ first_base (const SwClockEvidence *evidence)
 double
 sw_clock_whole_near (const SwClockEvidence *evidence, double shift_s)
 {
-  return shift_s - remainder (shift_s + first_base (evidence), HOUR_S);
+  return shift_s - remainder (shift_s + first_base (evidence), SW_CLOCK_HOUR_S);
 }
 
 double
 sw_clock_grid_base (const SwClockEvidence *evidence, double top)
 {
-  double whole = remainder (top + first_base (evidence), HOUR_S);
+  double whole = remainder (top + first_base (evidence), SW_CLOCK_HOUR_S);
 
   return (fabs (whole) < SW_CLOCK_GRID ? top - whole + rint (whole) : top) - GRID_S;
 }
@@ -459,7 +458,7 @@ find_tries (const Clock *clock)
   if (evidence->n_stops == 0 || items + evidence->n_faces + evidence->n_fixes == 0)
     return tries;
   for (gsize k = 0; k < G_N_ELEMENTS (whole_hours); k++)
-    try_shift (clock, whole_hours[k] * HOUR_S, k == 0 ? 16 : 4, tries);
+    try_shift (clock, whole_hours[k] * SW_CLOCK_HOUR_S, k == 0 ? 16 : 4, tries);
   try_anchors (clock, evidence->faces, evidence->n_faces, tries);
   try_anchors (clock, evidence->fixes, evidence->n_fixes, tries);
   try_peaks (clock, note_differences (evidence), tries);
@@ -498,7 +497,7 @@ sw_clock_tries_beside (const SwClockEvidence *evidence, SwClockMode *out_tries, 
     {
       try_scan (&clock, other_differences (evidence), tries);
       for (gsize k = 0; k < G_N_ELEMENTS (whole_hours); k++)
-        try_shift (&clock, whole_hours[k] * HOUR_S, 1, tries);
+        try_shift (&clock, whole_hours[k] * SW_CLOCK_HOUR_S, 1, tries);
     }
   g_array_sort (tries, compare_modes);
   return hand_out (tries, out_tries, most);
@@ -579,7 +578,7 @@ sw_clock_weigh (const SwClockEvidence *evidence, double top)
 static double
 snap (const SwClockMode *mode)
 {
-  double whole = rint (mode->shift_s / HOUR_S) * HOUR_S;
+  double whole = rint (mode->shift_s / SW_CLOCK_HOUR_S) * SW_CLOCK_HOUR_S;
 
   return fabs (mode->shift_s - whole) <= MIN (mode->spread_s, 2.5) ? whole : mode->shift_s;
 }

@@ -9,6 +9,8 @@
 
 G_BEGIN_DECLS
 
+/* Seconds: a clock that is wrong is often wrong by whole hours. */
+#define SW_CLOCK_HOUR_S 3600.0
 /* Most modes that are kept. */
 #define SW_CLOCK_MODES 6
 
