@@ -343,7 +343,11 @@ sw_decode_bytes (const guint8 *bytes, gsize length, SwFileKind kind, guint max_s
   Job job = { bytes, length, max_side, 0, out, 0, 0 };
   SwDecodeStatus status;
 
+  *out_full_width = *out_full_height = 0;
   if (kind >= G_N_ELEMENTS (decoders) || decoders[kind] == NULL)
+    return SW_DECODE_BAD;
+  /* an empty file may have no address, which the decoders copy from all the same */
+  if (length == 0)
     return SW_DECODE_BAD;
   status = decoders[kind](&job);
   if (status == SW_DECODE_TOO_LARGE && (job.full_width == 0 || job.full_height == 0))

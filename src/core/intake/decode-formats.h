@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 
 /* Decodes to at least 'max_side' on the long side where the picture has so many, scaled on the way
  * where the format allows. out_full_*: the whole size as stored. Pixels are as stored, but HEIF
- * ones follow their own turn; what can be seen through lies on white. */
+ * ones follow their own turn; what can be seen through lies on white. An empty file is BAD. */
 SwDecodeStatus sw_decode_bytes (const guint8 *bytes, gsize length, SwFileKind kind, guint max_side,
                                 SwPixels *out, guint *out_full_width, guint *out_full_height);
 
