@@ -290,6 +290,46 @@ test_no_drift_of_a_steady_clock (void **state)
   assert_near (proposal->clocks[0].shift_s, 0, 5);
 }
 
+/* Notes jotted down sooner or later after each thing, or after every fourth: their times alone
+ * leave it open whether the clock drifts, so that the whole model is asked, which knows their
+ * order. */
+typedef struct
+{
+  const char *label;
+  gsize every;
+  double rate; /* seconds a day that the clock loses */
+} RateRow;
+static const RateRow rate_rows[] = {
+  { "a steady clock", 1, 0 },
+  { "a quarter of a minute a day", 4, 16 },
+  { "half a minute a day", 4, 30 },
+  { "a minute a day, gained", 4, -60 },
+};
+
+static void
+drift_by_loose_notes (void **state)
+{
+  const RateRow *row = *state;
+  Drawn drawn;
+
+  drawn_init (&drawn, 2);
+  for (gsize i = 0; i < drawn.walk.n_photos; i++)
+    {
+      gint64 *clock_us = &drawn.photos[i].clock_us;
+
+      *clock_us += (gint64)(i / (10 * EACH)) * 86400 * S;
+      *clock_us -= (gint64)((double)(*clock_us - T0) / 86400 * row->rate);
+    }
+  for (gsize k = 0; k < THINGS; k++)
+    drawn.notes[k].time_us += ((gint64)(k / 10) * 86400 + draw (&drawn, 0, 20)) * S;
+  drawn.walk.n_notes = 0;
+  for (gsize k = 0; k < THINGS; k += row->every)
+    drawn.notes[drawn.walk.n_notes++] = drawn.notes[k];
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&drawn.walk);
+  assert_near (proposal->clocks[0].drift_s_day, row->rate, row->rate == 0 ? 0 : 4);
+  assert_near (proposal->clocks[0].shift_s, 0, 5);
+}
+
 static const ShiftRow change_rows[] = {
   { "an hour back on the way", 3600 },
   { "an hour on on the way", -3600 },
@@ -457,6 +497,7 @@ main (void)
   SW_TEST (tests, test_old_fix);
   SW_TEST (tests, test_drift);
   SW_TEST (tests, test_no_drift_of_a_steady_clock);
+  SW_TEST_ROWS (tests, drift_by_loose_notes, rate_rows);
   SW_TEST_ROWS (tests, test_change, change_rows);
   SW_TEST (tests, test_season);
   SW_TEST (tests, test_override);

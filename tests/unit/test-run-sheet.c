@@ -223,6 +223,26 @@ test_claim_blocks (void **state)
   assert_item (&bed, 1, "1 Found x1 30000"); /* all or nothing */
 }
 
+/* No row can be booked that makes the money too large, but a catalogue may come from elsewhere. */
+static void
+test_more_than_can_be_added_up (void **state)
+{
+  (void)state;
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  SwRunTotals made = { 0 };
+  sw_test_book (bed.catalogue, HILL, NULL);
+  g_autoptr (GArray) deals = put_up (&bed, three, 2, FALSE);
+  catch (&bed, deal_at (deals, 0), 18000);
+  catch (&bed, deal_at (deals, 1), 12000);
+  assert_true (sw_run_confirm (bed.catalogue, NULL, 0, NULL, NULL, &error));
+  sw_test_exec (bed.catalogue, "UPDATE posting SET minor = 5000000000000000000 WHERE minor > 0");
+  assert_false (sw_run_totals (bed.catalogue, at (&bed, "2026-04-26T12:00"),
+                               at (&bed, "2026-04-27T12:00"), &made, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_non_null (strstr (error->message, "too large"));
+}
+
 /* Caught results move nothing, count in the totals, and are booked by the confirmation alone. */
 static void
 test_night (void **state)
@@ -623,6 +643,7 @@ main (void)
   SW_TEST (tests, test_repeated);
   SW_TEST (tests, test_lot);
   SW_TEST (tests, test_claim_blocks);
+  SW_TEST (tests, test_more_than_can_be_added_up);
   SW_TEST (tests, test_night);
   SW_TEST (tests, test_take_back);
   SW_TEST_ROWS (tests, test_verdict, verdict_cases);

@@ -188,6 +188,27 @@ test_read_only (void **state)
   assert_sw_error (error, SW_ERROR_READ_ONLY);
 }
 
+/* No row can be booked that makes the money too large, but a catalogue may come from elsewhere. */
+static void
+test_more_than_can_be_added_up (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue,
+                "sale|ref=A|item=Ladder|at=2026-06-20|amount=1\n"
+                "sale|ref=B|item=Vat|at=2026-06-20|amount=1\n",
+                NULL);
+  sw_test_exec (bed.catalogue, "UPDATE posting SET minor = 5000000000000000000 WHERE minor > 0");
+  for (int credit = 0; credit < SW_N_CREDITS; credit++)
+    for (int grouping = 0; grouping < SW_N_GROUPINGS; grouping++)
+      {
+        g_autoptr (GError) error = NULL;
+        g_auto (SwTakings) takings = { 0 };
+        assert_false (sw_takings_read (bed.catalogue, (SwCredit)credit, (SwGrouping)grouping,
+                                       &takings, &error));
+        assert_sw_error (error, SW_ERROR_BAD_INPUT);
+      }
+}
+
 /* --- random tables --- */
 
 #define SEEDS 25
@@ -443,6 +464,7 @@ main (void)
   SW_TEST (tests, test_place_is_where_it_was_found);
   SW_TEST (tests, test_no_trips_at_all);
   SW_TEST (tests, test_read_only);
+  SW_TEST (tests, test_more_than_can_be_added_up);
   SW_TEST (tests, test_random_tables);
   SW_TEST (tests, test_months_and_rounds);
   SW_TEST (tests, test_none_is_no_name);
