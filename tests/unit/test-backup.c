@@ -7,6 +7,10 @@
 #include "core/catalogue/catalogue-private.h"
 #include "core/catalogue/digest.h"
 
+#include <fcntl.h>
+#include <stdio.h>
+#include <unistd.h>
+
 static char *
 read_text (const char *folder, const char *relative)
 {
@@ -380,6 +384,43 @@ stopped_and_run_again (void **data)
   assert_i64_equal (names->len, 2);
 }
 
+/* A disk that keeps other bytes than it was given, of what is put in place under this name. */
+static const char *badly_kept;
+
+int
+rename (const char *from, const char *to)
+{
+  if (badly_kept != NULL && g_str_has_suffix (to, badly_kept))
+    {
+      int fd = open (from, O_WRONLY | O_CLOEXEC);
+      assert_true (fd >= 0 && pwrite (fd, "?", 1, 0) == 1);
+      close (fd);
+    }
+  return renameat (AT_FDCWD, from, AT_FDCWD, to);
+}
+
+static void
+a_disk_that_loses_is_told (void **data)
+{
+  g_auto (Homes) homes = homes_new ();
+  g_autoptr (GError) error = NULL;
+  badly_kept = "b.jpg";
+  assert_false (sw_backup_to (homes.bed.catalogue, homes.home, NULL, NULL, &error));
+  badly_kept = NULL;
+  assert_sw_error (error, SW_ERROR_DAMAGED);
+  assert_contains (error->message, "b.jpg");
+  assert_contains (error->message, "use another disk");
+  g_clear_error (&error);
+  /* it counts for nothing, and what is bad is not left there to be taken for good */
+  assert_false (sw_backup_last (homes.bed.catalogue, NULL, NULL));
+  back_up (&homes, 1, 2);
+  badly_kept = "c.jpg";
+  assert_false (sw_restore (homes.home, homes.restored, NULL, NULL, &error));
+  badly_kept = NULL;
+  assert_sw_error (error, SW_ERROR_DAMAGED);
+  assert_false (g_file_test (homes.restored, G_FILE_TEST_EXISTS));
+}
+
 /* The fingerprint *********************************************************/
 
 typedef struct
@@ -446,6 +487,7 @@ main (void)
   SW_TEST_ROWS (tests, target_refused, target_rows);
   SW_TEST (tests, restore_refused);
   SW_TEST (tests, stopped_and_run_again);
+  SW_TEST (tests, a_disk_that_loses_is_told);
   SW_TEST_ROWS (tests, digest, digest_rows);
   return sw_tests_run (tests, "backup");
 }
