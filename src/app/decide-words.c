@@ -156,7 +156,7 @@ sw_decide_completion (const SwDecideData *data, SwDecideField field)
   for (guint i = 0; own != NULL && i < own->len; i++)
     add_once (words, seen, g_ptr_array_index (own, i));
   for (guint i = 0; i < n; i++)
-    add_once (words, seen, table[i]);
+    add_once (words, seen, _ (table[i]));
   for (guint i = 0; i < offered->len; i++)
     add_once (words, seen, g_ptr_array_index (offered, i));
   return words;

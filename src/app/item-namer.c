@@ -69,8 +69,8 @@ on_names (GObject *object, GAsyncResult *result, gpointer data)
   for (int i = 0; names[i] != NULL; i++)
     add_name (self->names, names[i]);
   for (guint i = 0; i < n_words; i++)
-    if (!g_strv_contains ((const char *const *)names, words[i]))
-      add_name (self->names, words[i]);
+    if (!g_strv_contains ((const char *const *)names, _ (words[i])))
+      add_name (self->names, _ (words[i]));
 }
 
 /* ---- answers ---- */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Words for completing what is typed: names of things that stand about on such a property, their
- * conditions, and what is wrong with them. Common words of the trades. */
+ * conditions, and what is wrong with them. Common words of the trades, to be translated. */
 #pragma once
 
 #include <glib.h>

@@ -226,11 +226,11 @@ static gboolean
 write_note (SwCatalogue *catalogue, const char *target, const char *id, GError **error)
 {
   g_autofree char *path = g_build_filename (target, NOTE_NAME, NULL);
-  g_autofree char *text = g_strdup_printf (
-      "This folder is the second home of the catalogue \"%s\".\n"
-      "To bring the catalogue back: shedwalk restore THIS-FOLDER NEW-NAME.shedwalk\n" NOTE_ID
-      "%s\n",
-      catalogue->name, id);
+  g_autofree char *says = g_strdup_printf (
+      _ ("This folder is the second home of the catalogue \"%s\".\n"
+         "To bring the catalogue back: shedwalk restore THIS-FOLDER NEW-NAME.shedwalk\n"),
+      catalogue->name);
+  g_autofree char *text = g_strconcat (says, NOTE_ID, id, "\n", NULL);
   g_autofree char *what
       = g_strdup_printf (_ ("The second home %s could not be written to"), target);
   return sw_file_put (path, text, strlen (text), SW_FILE_MODE, what, error);
