@@ -634,6 +634,9 @@ thumbnails_of_what_came_in (void **state)
   assert_true (
       sw_thumbs_make_missing (thumbs, b->bed.catalogue, 0, NULL, &total, NULL, &made, NULL));
   assert_i64_equal (total, 0);
+  p = row_of (after, "cut.jpg");
+  assert_null (sw_thumbs_get (thumbs, p->hash, p->stored, 1, SW_THUMB_SMALL, NULL, NULL, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
   sw_thumbs_free (thumbs);
 }
 

@@ -158,6 +158,21 @@ test_position (void **state)
 }
 
 static void
+test_half_a_position (void **state)
+{
+  g_auto (Records) records = records_new ();
+  const double degrees = 41.5;
+  for (int half = 0; half < 2; half++)
+    {
+      g_autoptr (GError) error = NULL;
+      assert_false (sw_place_add (records.catalogue, "Yard > Gate", FALSE,
+                                  half == 0 ? &degrees : NULL, half == 1 ? &degrees : NULL, NULL,
+                                  &error));
+      assert_sw_error (error, SW_ERROR_BAD_INPUT);
+    }
+}
+
+static void
 test_off_property (void **state)
 {
   g_auto (Records) records = records_new ();
@@ -301,6 +316,7 @@ main (void)
   SW_TEST_ROWS (tests, test_path, path_rows);
   SW_TEST_ROWS (tests, test_near, near_rows);
   SW_TEST_ROWS (tests, test_position, position_rows);
+  SW_TEST (tests, test_half_a_position);
   SW_TEST (tests, test_lengths);
   SW_TEST (tests, test_parents_are_made_once);
   SW_TEST (tests, test_again_is_refused);
