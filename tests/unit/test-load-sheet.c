@@ -91,23 +91,20 @@ static void
 floor_and_mass (void **state)
 {
   const FloorRow *row = *state;
-  Records records;
+  g_auto (Records) records = { 0 };
   gint64 trip = begin (&records);
 
   to_bring_home (&records, "Screw press", row);
-  {
-    g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
-    const SwLoadThing *thing = g_ptr_array_index (sheet->things, 0);
+  g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
+  const SwLoadThing *thing = g_ptr_array_index (sheet->things, 0);
 
-    assert_int_equal (sheet->things->len, 1);
-    assert_i64_equal (thing->floor_cm2, row->floor_cm2);
-    assert_int_equal (thing->floor_basis, row->floor_basis);
-    assert_int_equal (thing->mass_basis, row->mass_basis);
-    assert_int_equal (thing->heavy, row->kg == 0 || row->kg > 25);
-    assert_int_equal (thing->money_basis, SW_BASIS_ASSUMED);
-    assert_int_equal (sheet->weigh->len, row->mass_basis != SW_BASIS_KNOWN);
-  }
-  records_clear (&records);
+  assert_int_equal (sheet->things->len, 1);
+  assert_i64_equal (thing->floor_cm2, row->floor_cm2);
+  assert_int_equal (thing->floor_basis, row->floor_basis);
+  assert_int_equal (thing->mass_basis, row->mass_basis);
+  assert_int_equal (thing->heavy, row->kg == 0 || row->kg > 25);
+  assert_int_equal (thing->money_basis, SW_BASIS_ASSUMED);
+  assert_int_equal (sheet->weigh->len, row->mass_basis != SW_BASIS_KNOWN);
 }
 
 /* What must be cleared first stays, and is said where the person wished that it goes. */
@@ -117,29 +114,26 @@ a_danger_stays (void **state)
   const FloorRow known = { .stows = SW_STOWS_FLOOR, .length_mm = 500, .width_mm = 400, .kg = 10 };
   const gboolean never = TRUE;
   const SwItemChange danger = { .never_offer = &never };
-  Records records;
+  g_auto (Records) records = { 0 };
   gint64 trip = begin (&records), press = to_bring_home (&records, "Screw press", &known),
          drum = to_bring_home (&records, "Spray drum", &known);
 
-  {
-    g_autoptr (GError) error = NULL;
+  g_autoptr (GError) error = NULL;
 
-    sw_item_change (records.catalogue, drum, &danger, &error);
-    assert_no_error (error);
-    sw_load_wish_set (records.catalogue, trip, drum, SW_WISH_MUST, &error);
-    assert_no_error (error);
-    g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
-    const SwLoadThing *first = g_ptr_array_index (sheet->things, 0),
-                      *last = g_ptr_array_index (sheet->things, 1);
+  sw_item_change (records.catalogue, drum, &danger, &error);
+  assert_no_error (error);
+  sw_load_wish_set (records.catalogue, trip, drum, SW_WISH_MUST, &error);
+  assert_no_error (error);
+  g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
+  const SwLoadThing *first = g_ptr_array_index (sheet->things, 0),
+                    *last = g_ptr_array_index (sheet->things, 1);
 
-    assert_i64_equal (last->item->id, drum);
-    assert_int_equal (last->obstacle, SW_OBSTACLE_DANGER);
-    assert_i64_equal (last->pieces, 0);
-    assert_i64_equal (first->item->id, press);
-    assert_non_null (sheet->refused);
-    assert_non_null (strstr (sheet->refused, "Spray drum must go, but must be cleared"));
-  }
-  records_clear (&records);
+  assert_i64_equal (last->item->id, drum);
+  assert_int_equal (last->obstacle, SW_OBSTACLE_DANGER);
+  assert_i64_equal (last->pieces, 0);
+  assert_i64_equal (first->item->id, press);
+  assert_non_null (sheet->refused);
+  assert_non_null (strstr (sheet->refused, "Spray drum must go, but must be cleared"));
 }
 
 /* Guesses and assumptions in a load are told apart; the heaviest of them are the ones to weigh. */
@@ -149,7 +143,7 @@ what_rests_on_guesses (void **state)
   const FloorRow known = { .stows = SW_STOWS_SHELF, .kg = 10 },
                  by_class = { .stows = SW_STOWS_SHELF, .size = SW_SIZE_HAND },
                  unknown = { .stows = SW_STOWS_SHELF };
-  Records records;
+  g_auto (Records) records = { 0 };
   gint64 trip = begin (&records);
 
   to_bring_home (&records, "Screw press", &known);
@@ -157,23 +151,20 @@ what_rests_on_guesses (void **state)
     to_bring_home (&records, "Crate", &by_class);
   to_bring_home (&records, "Something under a sheet", &unknown);
   sw_test_exec (records.catalogue, "UPDATE item SET asking = 1000");
-  {
-    g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
-    gint64 crates = SW_LOAD_WEIGH_MOST * sw_size_mass (SW_SIZE_HAND).ug,
-           other = sw_size_mass (SW_SIZE_TWO_PEOPLE).ug;
+  g_autoptr (SwLoadSheet) sheet = sheet_of (&records, trip);
+  gint64 crates = SW_LOAD_WEIGH_MOST * sw_size_mass (SW_SIZE_HAND).ug,
+         other = sw_size_mass (SW_SIZE_TWO_PEOPLE).ug;
 
-    assert_i64_equal (sheet->guessed.ug, crates);
-    assert_i64_equal (sheet->assumed.ug, other);
-    assert_i64_equal (sheet->unsure.ug, crates + other);
-    assert_i64_equal (g_array_index (sheet->runs, SwLoadRunSum, 0).mass.ug,
-                      crates + other + 10 * SW_UG_PER_KG);
-    assert_int_equal (sheet->weigh->len, SW_LOAD_WEIGH_MOST);
-    assert_string_equal (((SwLoadThing *)g_ptr_array_index (sheet->weigh, 0))->item->name,
-                         "Something under a sheet");
-    assert_true (sheet->best);
-    assert_i64_equal (sheet->leaves.minor, 1000 * (SW_LOAD_WEIGH_MOST + 2));
-  }
-  records_clear (&records);
+  assert_i64_equal (sheet->guessed.ug, crates);
+  assert_i64_equal (sheet->assumed.ug, other);
+  assert_i64_equal (sheet->unsure.ug, crates + other);
+  assert_i64_equal (g_array_index (sheet->runs, SwLoadRunSum, 0).mass.ug,
+                    crates + other + 10 * SW_UG_PER_KG);
+  assert_int_equal (sheet->weigh->len, SW_LOAD_WEIGH_MOST);
+  assert_string_equal (((SwLoadThing *)g_ptr_array_index (sheet->weigh, 0))->item->name,
+                       "Something under a sheet");
+  assert_true (sheet->best);
+  assert_i64_equal (sheet->leaves.minor, 1000 * (SW_LOAD_WEIGH_MOST + 2));
 }
 
 static void
@@ -182,7 +173,7 @@ stopped_or_no_trip (void **state)
   const FloorRow known = { .stows = SW_STOWS_SHELF, .kg = 10 };
   g_autoptr (GError) error = NULL;
   g_autoptr (GCancellable) stop = g_cancellable_new ();
-  Records records;
+  g_auto (Records) records = { 0 };
   gint64 trip = begin (&records);
 
   to_bring_home (&records, "Screw press", &known);
@@ -192,7 +183,6 @@ stopped_or_no_trip (void **state)
   g_cancellable_cancel (stop);
   assert_null (sw_load_sheet (records.catalogue, trip, 5000, stop, &error));
   assert_sw_error (error, SW_ERROR_CANCELLED);
-  records_clear (&records);
 }
 
 int
