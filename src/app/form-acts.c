@@ -99,7 +99,9 @@ trip_free (gpointer data)
 static gboolean
 take_photos (SwCatalogue *catalogue, SwDay first, SwDay last, gint64 number, GError **error)
 {
-  g_autoptr (GPtrArray) photos = sw_photo_list (catalogue, -1, FALSE, error);
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
+  g_autoptr (GPtrArray) photos
+      = clocks != NULL ? sw_photo_list (catalogue, -1, FALSE, error) : NULL;
 
   for (guint i = 0; photos != NULL && i < photos->len; i++)
     {
@@ -107,7 +109,7 @@ take_photos (SwCatalogue *catalogue, SwDay first, SwDay last, gint64 number, GEr
       SwInstant at;
       SwCivilKind kind;
       SwDay day;
-      if (!sw_photo_property_time (catalogue, photo, &at, &kind))
+      if (!sw_photo_property_time (catalogue, clocks, photo, &at, &kind))
         continue;
       day = sw_day_of_instant (at, sw_catalogue_zone (catalogue));
       if (day.n >= first.n && day.n <= last.n

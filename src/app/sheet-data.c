@@ -57,11 +57,12 @@ sw_photo_time_and_name (SwCatalogue *catalogue, const SwPhoto *photo)
   g_autofree char *base = g_path_get_basename (photo->file);
   g_autofree char *name = sw_text_printable (base, -1);
   g_autofree char *day = NULL;
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, NULL);
   SwInstant at;
   SwCivilKind kind;
   SwCivil civil;
 
-  if (!sw_photo_property_time (catalogue, photo, &at, &kind))
+  if (clocks == NULL || !sw_photo_property_time (catalogue, clocks, photo, &at, &kind))
     return g_strdup_printf (_ ("%s, no time"), name);
   civil = sw_civil_from_instant (at, sw_catalogue_zone (catalogue), NULL);
   day = sw_day_written (sw_day_of_instant (at, sw_catalogue_zone (catalogue)));

@@ -35,6 +35,16 @@ sw_usage (GError **error, const char *format, ...)
   return SW_EXIT_MALFORMED;
 }
 
+/* Whether this command has changed something that stands. */
+static gboolean has_changed;
+
+static void
+note_change (SwCatalogue *catalogue G_GNUC_UNUSED, const char *const *tables G_GNUC_UNUSED,
+             gpointer data G_GNUC_UNUSED)
+{
+  has_changed = TRUE;
+}
+
 SwCatalogue *
 sw_call_open (SwCall *call, SwOpenMode mode, GError **error)
 {
@@ -42,7 +52,10 @@ sw_call_open (SwCall *call, SwOpenMode mode, GError **error)
   SwCatalogue *catalogue = sw_catalogue_open (call->operands[0], mode, &inner);
 
   if (catalogue != NULL)
-    return catalogue;
+    {
+      sw_catalogue_set_changed (catalogue, note_change, NULL);
+      return catalogue;
+    }
   /* A reader cannot bring an older catalogue up to date; where the disk takes it, a writer does so
    * once. Where not, the reader's own sentence says what to do. */
   if (mode == SW_OPEN_READ_ONLY && g_error_matches (inner, SW_ERROR, SW_ERROR_READ_ONLY))
@@ -250,7 +263,8 @@ report (const SwCommand *command, int code, const GError *error)
     }
   if (error != NULL)
     {
-      sw_err_line ("shedwalk: %s", error->message);
+      sw_err_line ("shedwalk: %s%s", error->message,
+                   has_changed ? " What was changed before that stands." : "");
       return SW_EXIT_REFUSED;
     }
   return code;
@@ -266,6 +280,7 @@ run_command (const SwCommand *command, GStrv argv_taken)
   g_autoptr (GError) error = NULL;
   int code = SW_EXIT_MALFORMED;
 
+  has_changed = FALSE;
   g_set_prgname (argv[0]);
   if (asks_for_help (argv))
     {

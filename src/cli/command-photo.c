@@ -139,7 +139,6 @@ offset_text (const SwPhoto *photo)
                           minutes % 60);
 }
 
-/* What the camera wrote: the file's own time is none of its words. */
 /* What the camera wrote; the file's own time is not that. */
 static char *
 clock_text (const SwPhoto *photo)
@@ -150,22 +149,23 @@ clock_text (const SwPhoto *photo)
 }
 
 static char *
-property_text (SwCatalogue *catalogue, const SwPhoto *photo)
+property_text (SwCatalogue *catalogue, const GArray *clocks, const SwPhoto *photo)
 {
   SwInstant instant;
 
-  if (!sw_photo_property_time (catalogue, photo, &instant, NULL))
+  if (!sw_photo_property_time (catalogue, clocks, photo, &instant, NULL))
     return NULL;
   return sw_instant_to_text (instant, sw_catalogue_zone (catalogue));
 }
 
 static gboolean
-photo_to_json (SwCatalogue *catalogue, JsonBuilder *builder, const SwPhoto *photo, GError **error)
+photo_to_json (SwCatalogue *catalogue, const GArray *clocks, JsonBuilder *builder,
+               const SwPhoto *photo, GError **error)
 {
   g_autoptr (GArray) items = sw_photo_items (catalogue, photo->id, NULL, error);
   g_autofree char *clock = clock_text (photo);
   g_autofree char *offset = offset_text (photo);
-  g_autofree char *property = property_text (catalogue, photo);
+  g_autofree char *property = property_text (catalogue, clocks, photo);
 
   if (items == NULL)
     return FALSE;
@@ -193,7 +193,8 @@ is_photo (const SwPhoto *photo)
 }
 
 static int
-print_photos_json (SwCatalogue *catalogue, const GPtrArray *photos, GError **error)
+print_photos_json (SwCatalogue *catalogue, const GArray *clocks, const GPtrArray *photos,
+                   GError **error)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
@@ -201,7 +202,7 @@ print_photos_json (SwCatalogue *catalogue, const GPtrArray *photos, GError **err
   for (guint i = 0; i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
-      if (is_photo (photo) && !photo_to_json (catalogue, builder, photo, error))
+      if (is_photo (photo) && !photo_to_json (catalogue, clocks, builder, photo, error))
         return SW_EXIT_REFUSED;
     }
   json_builder_end_array (builder);
@@ -210,7 +211,7 @@ print_photos_json (SwCatalogue *catalogue, const GPtrArray *photos, GError **err
 }
 
 static void
-print_photos (SwCatalogue *catalogue, const GPtrArray *photos)
+print_photos (SwCatalogue *catalogue, const GArray *clocks, const GPtrArray *photos)
 {
   static const char *const header[] = { "photo", "property time", "camera", "file", NULL };
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
@@ -224,7 +225,7 @@ print_photos (SwCatalogue *catalogue, const GPtrArray *photos)
         continue;
       cells = g_new0 (char *, 5);
       cells[0] = g_strdup_printf ("%" G_GINT64_FORMAT, photo->id);
-      cells[1] = property_text (catalogue, photo);
+      cells[1] = property_text (catalogue, clocks, photo);
       if (cells[1] == NULL)
         cells[1] = g_strdup ("unknown");
       cells[2] = g_strdup (photo->camera_label != NULL ? photo->camera_label : "");
@@ -241,6 +242,7 @@ static int
 run_photos (SwCall *call, GError **error)
 {
   g_autoptr (SwCatalogue) catalogue = NULL;
+  g_autoptr (GArray) clocks = NULL;
   g_autoptr (GPtrArray) photos = NULL;
   gint64 trip = 0;
 
@@ -255,12 +257,13 @@ run_photos (SwCall *call, GError **error)
       if (found == NULL)
         return SW_EXIT_REFUSED;
     }
-  photos = sw_photo_list (catalogue, trip, FALSE, error);
+  clocks = sw_camera_clock_list (catalogue, error);
+  photos = clocks != NULL ? sw_photo_list (catalogue, trip, FALSE, error) : NULL;
   if (photos == NULL)
     return SW_EXIT_REFUSED;
   if (call->json)
-    return print_photos_json (catalogue, photos, error);
-  print_photos (catalogue, photos);
+    return print_photos_json (catalogue, clocks, photos, error);
+  print_photos (catalogue, clocks, photos);
   return SW_EXIT_STANDS;
 }
 

@@ -4,6 +4,7 @@
 #include "cli/output.h"
 #include "core/base/error.h"
 #include "core/base/length.h"
+#include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/site.h"
 #include "core/catalogue/trips.h"
@@ -151,6 +152,21 @@ wish (SwCatalogue *catalogue, gint64 trip, const char *which, SwWish wish, GErro
     return TRUE;
   item = sw_item_find (catalogue, which, error);
   return item != NULL && sw_load_wish_set (catalogue, trip, item->id, wish, error);
+}
+
+/* All that is asked for, as one act. */
+static gboolean
+change_all_of_load (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence
+      = g_strdup_printf ("What to load on trip %" G_GINT64_FORMAT " changed", trip);
+
+  return sw_act_begin (&act, catalogue, error) && change_load (catalogue, trip, error)
+         && wish (catalogue, trip, load_must, SW_WISH_MUST, error)
+         && wish (catalogue, trip, load_not, SW_WISH_NOT_THIS_TIME, error)
+         && wish (catalogue, trip, load_free, SW_WISH_NONE, error)
+         && sw_act_commit (&act, sentence, error);
 }
 
 static const char *const basis_words[] = {
@@ -318,10 +334,7 @@ run_load (SwCall *call, GError **error)
   gint64 trip = 0;
 
   if (catalogue == NULL || !sw_call_trip (catalogue, load_trip, &trip, error)
-      || !change_load (catalogue, trip, error)
-      || !wish (catalogue, trip, load_must, SW_WISH_MUST, error)
-      || !wish (catalogue, trip, load_not, SW_WISH_NOT_THIS_TIME, error)
-      || !wish (catalogue, trip, load_free, SW_WISH_NONE, error)
+      || (changes && !change_all_of_load (catalogue, trip, error))
       || (sheet = sw_load_sheet (catalogue, trip, PLAN_MS, NULL, error)) == NULL)
     return SW_EXIT_REFUSED;
   if (call->json)
@@ -403,6 +416,20 @@ static const GOptionEntry site_options[] = {
   { NULL },
 };
 
+/* All that is asked for, as one act. */
+static gboolean
+change_site (SwCatalogue *catalogue, gint64 trip, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence
+      = g_strdup_printf ("What buyers are told for trip %" G_GINT64_FORMAT " changed", trip);
+
+  return sw_act_begin (&act, catalogue, error)
+         && (site_hours == NULL || sw_site_set_hours (catalogue, trip, site_hours, error))
+         && (site_way == NULL || sw_site_set_way (catalogue, site_way, error))
+         && sw_act_commit (&act, sentence, error);
+}
+
 static int
 run_site (SwCall *call, GError **error)
 {
@@ -414,8 +441,7 @@ run_site (SwCall *call, GError **error)
   gint64 trip = 0;
 
   if (catalogue == NULL || !sw_call_trip (catalogue, site_trip, &trip, error)
-      || (site_hours != NULL && !sw_site_set_hours (catalogue, trip, site_hours, error))
-      || (site_way != NULL && !sw_site_set_way (catalogue, site_way, error))
+      || (changes && !change_site (catalogue, trip, error))
       || (hours = sw_site_hours (catalogue, trip, error)) == NULL
       || (way = sw_site_way (catalogue, error)) == NULL)
     return SW_EXIT_REFUSED;

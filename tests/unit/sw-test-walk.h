@@ -19,12 +19,12 @@ typedef struct
   int n;
 } SwTestWalk;
 
+/* The trip and its camera in the catalogue that is there. */
 static inline void
-sw_test_walk_init (SwTestWalk *walk)
+sw_test_walk_begin (SwTestWalk *walk)
 {
   g_autoptr (GError) error = NULL;
 
-  *walk = (SwTestWalk){ .bed = sw_test_bed_new () };
   sw_trip_add (walk->bed.catalogue, "Second walk", sw_day_from_ymd (2026, 6, 20),
                sw_day_from_ymd (2026, 6, 22), &walk->trip, &error);
   assert_no_error (error);
@@ -32,6 +32,13 @@ sw_test_walk_init (SwTestWalk *walk)
   assert_no_error (error);
   sw_bring_in_open (walk->bed.catalogue, "/card", &walk->bring_in, &error);
   assert_no_error (error);
+}
+
+static inline void
+sw_test_walk_init (SwTestWalk *walk)
+{
+  *walk = (SwTestWalk){ .bed = sw_test_bed_new () };
+  sw_test_walk_begin (walk);
 }
 
 static inline gint64

@@ -58,7 +58,8 @@ test_notes_and_clock (void **state)
   assert_i64_equal (clock->evidence, 3);
   /* The photos' property times follow. */
   g_autoptr (SwPhoto) photo = sw_photo_get (walk.bed.catalogue, 1, &error);
-  assert_true (sw_photo_property_time (walk.bed.catalogue, photo, &at, NULL));
+  g_autoptr (GArray) clocks = sw_camera_clock_list (walk.bed.catalogue, &error);
+  assert_true (sw_photo_property_time (walk.bed.catalogue, clocks, photo, &at, NULL));
   g_autofree char *text = sw_instant_to_text (at, sw_catalogue_zone (walk.bed.catalogue));
   assert_string_equal (text, "2026-06-20T10:00:00+12:00");
   sw_test_bed_clear (&walk.bed);

@@ -104,7 +104,8 @@ test_bare_row (void **state)
   assert_null (photo->camera_label);
   assert_i64_equal (photo->width, 0);
   SwInstant instant = { 0 };
-  assert_false (sw_photo_property_time (records.catalogue, photo, &instant, NULL));
+  g_autoptr (GArray) clocks = sw_camera_clock_list (records.catalogue, &error);
+  assert_false (sw_photo_property_time (records.catalogue, clocks, photo, &instant, NULL));
   assert_null (sw_photo_get (records.catalogue, 9, &error));
   assert_sw_error (error, SW_ERROR_NOT_FOUND);
 }
@@ -241,7 +242,8 @@ test_time (void **state)
   g_autoptr (SwPhoto) photo = sw_photo_get (records.catalogue, id, &error);
   SwInstant instant = { 0 };
   SwCivilKind kind = SW_CIVIL_GAP;
-  assert_true (sw_photo_property_time (records.catalogue, photo, &instant, &kind));
+  g_autoptr (GArray) clocks = sw_camera_clock_list (records.catalogue, &error);
+  assert_true (sw_photo_property_time (records.catalogue, clocks, photo, &instant, &kind));
   assert_i64_equal (instant.us, us_of (row->property));
   assert_i64_equal (kind, row->kind);
 }

@@ -61,6 +61,14 @@ find_code (int code)
   return NULL;
 }
 
+/* What SQLite says where sum () leaves 64 bits (Built-in Aggregate Functions, sum). */
+static gboolean
+is_too_large (sqlite3 *db, int code)
+{
+  return code == SQLITE_ERROR && db != NULL
+         && strcmp (sqlite3_errmsg (db), "integer overflow") == 0;
+}
+
 gboolean
 sw_db_error (sqlite3 *db, int code, const char *what, GError **error)
 {
@@ -72,7 +80,12 @@ sw_db_error (sqlite3 *db, int code, const char *what, GError **error)
   if ((code & 0xff) == SQLITE_IOERR && errsv == EROFS)
     code = SQLITE_READONLY;
   const CodeRow *row = find_code (code);
-  if (row == NULL)
+  if (is_too_large (db, code))
+    g_set_error (
+        error, SW_ERROR, SW_ERROR_BAD_INPUT,
+        _ ("%s: figures grow too large to be added up; look for one with too many digits."),
+        subject);
+  else if (row == NULL)
     g_set_error (error, SW_ERROR, SW_ERROR_FAILED, "%s: %s.", subject,
                  db != NULL ? sqlite3_errmsg (db) : sqlite3_errstr (code));
   else if (row->code == SQLITE_CONSTRAINT && db != NULL)

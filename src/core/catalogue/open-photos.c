@@ -31,12 +31,12 @@ compare_open (gconstpointer a, gconstpointer b)
 
 /* G_MAXINT64 where the photo has no time. */
 static gint64
-time_of (SwCatalogue *catalogue, const SwPhoto *photo)
+time_of (SwCatalogue *catalogue, const GArray *clocks, const SwPhoto *photo)
 {
   SwInstant at;
   SwCivilKind kind;
 
-  return sw_photo_property_time (catalogue, photo, &at, &kind) ? at.us : G_MAXINT64;
+  return sw_photo_property_time (catalogue, clocks, photo, &at, &kind) ? at.us : G_MAXINT64;
 }
 
 /* Photos that show a thing, or that a person said show none: a set of their numbers. */
@@ -59,7 +59,7 @@ decided_photos (SwCatalogue *catalogue, GError **error)
 
 /* When the item was photographed: sorted GArray of gint64. */
 static GArray *
-times_of (SwCatalogue *catalogue, gint64 item, GError **error)
+times_of (SwCatalogue *catalogue, const GArray *clocks, gint64 item, GError **error)
 {
   g_autoptr (GArray) photos = sw_item_photos (catalogue, item, error);
   g_autoptr (GArray) times = g_array_new (FALSE, FALSE, sizeof (gint64));
@@ -74,7 +74,7 @@ times_of (SwCatalogue *catalogue, gint64 item, GError **error)
 
       if (photo == NULL)
         return NULL;
-      at = time_of (catalogue, photo);
+      at = time_of (catalogue, clocks, photo);
       if (at != G_MAXINT64)
         g_array_append_val (times, at);
     }
@@ -98,7 +98,8 @@ sw_open_photos_near (SwCatalogue *catalogue, gint64 item, guint most, GError **e
 {
   g_autoptr (SwItem) row = sw_item_get (catalogue, item, error);
   g_autoptr (GHashTable) decided = row != NULL ? decided_photos (catalogue, error) : NULL;
-  g_autoptr (GArray) times = decided != NULL ? times_of (catalogue, item, error) : NULL;
+  g_autoptr (GArray) clocks = decided != NULL ? sw_camera_clock_list (catalogue, error) : NULL;
+  g_autoptr (GArray) times = clocks != NULL ? times_of (catalogue, clocks, item, error) : NULL;
   g_autoptr (GPtrArray) photos
       = times != NULL ? sw_photo_list (catalogue, row->trip, FALSE, error) : NULL;
   g_autoptr (GArray) found = g_array_new (FALSE, FALSE, sizeof (Open));
@@ -114,7 +115,7 @@ sw_open_photos_near (SwCatalogue *catalogue, gint64 item, guint most, GError **e
 
       if (strcmp ((*photo)->kind, "photo") != 0 || g_hash_table_contains (decided, &(*photo)->id))
         continue;
-      entry.far = distance (times, time_of (catalogue, *photo));
+      entry.far = distance (times, time_of (catalogue, clocks, *photo));
       entry.photo = g_steal_pointer (photo);
       g_array_append_val (found, entry);
     }

@@ -169,19 +169,6 @@ sw_photo_by_hash (SwCatalogue *catalogue, const char *hash, GError **error)
 
 /* --- time --- */
 
-static gboolean
-clock_of_photo (SwCatalogue *catalogue, const SwPhoto *photo, SwCameraClock *out,
-                gboolean *out_known, GError **error)
-{
-  g_auto (SwUse) use = sw_db_use (catalogue, SW_STMT_CLOCK_OF_PHOTO, "iiti", photo->camera,
-                                  photo->trip, photo->file, photo->id);
-  if (!sw_db_step (catalogue, &use, out_known, error))
-    return FALSE;
-  if (*out_known)
-    *out = sw_camera_clock_from_row (&use);
-  return TRUE;
-}
-
 static gint64
 clock_shift_us (const SwCameraClock *clock, gint64 clock_us)
 {
@@ -207,17 +194,14 @@ sw_photo_time_by (const SwPhoto *photo, const SwCameraClock *clock, const SwZone
 }
 
 gboolean
-sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant *out,
-                        SwCivilKind *out_kind)
+sw_photo_property_time (SwCatalogue *catalogue, const GArray *clocks, const SwPhoto *photo,
+                        SwInstant *out, SwCivilKind *out_kind)
 {
   if (!photo->has_clock)
     return FALSE;
-  SwCameraClock clock = { 0 };
-  gboolean known = FALSE;
-  if (photo->camera != 0 && photo->trip != 0
-      && !clock_of_photo (catalogue, photo, &clock, &known, NULL))
-    return FALSE;
-  *out = sw_photo_time_by (photo, known ? &clock : NULL, sw_catalogue_zone (catalogue), out_kind);
+  const SwCameraClock *clock
+      = sw_camera_clock_for (clocks, photo->camera, photo->trip, photo->file, photo->id);
+  *out = sw_photo_time_by (photo, clock, sw_catalogue_zone (catalogue), out_kind);
   return TRUE;
 }
 

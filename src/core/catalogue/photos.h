@@ -58,10 +58,11 @@ gboolean sw_photo_set_likeness (SwCatalogue *catalogue, gint64 id, GBytes *liken
                                 double sharpness, int width, int height, GError **error);
 
 /* The instant on the property: the clock's time plus the camera's shift on that trip; a written
- * offset counts where no shift was set by a person, else the catalogue's zone. FALSE where the
- * photo has no clock time. */
-gboolean sw_photo_property_time (SwCatalogue *catalogue, const SwPhoto *photo, SwInstant *out,
-                                 SwCivilKind *out_kind);
+ * offset counts where no shift was set by a person, else the catalogue's zone. clocks: all of
+ * sw_camera_clock_list, read once by whoever steps over photos. FALSE where the photo has no clock
+ * time. */
+gboolean sw_photo_property_time (SwCatalogue *catalogue, const GArray *clocks, const SwPhoto *photo,
+                                 SwInstant *out, SwCivilKind *out_kind);
 
 /* What every photo shows, in one read, for lists: by photo, wide views last; item 0: a person said
  * that it shows none. GArray of SwPhotoShows. Transfer full. */

@@ -18,8 +18,11 @@ static gboolean
 find_day (SwCatalogue *catalogue, const SwTrip *trip, const gint64 *photos, gsize n, SwDay *out_day,
           GError **error)
 {
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
   gboolean found = FALSE;
 
+  if (clocks == NULL)
+    return FALSE;
   *out_day = trip->first;
   for (gsize i = 0; i < n; i++)
     {
@@ -28,7 +31,7 @@ find_day (SwCatalogue *catalogue, const SwTrip *trip, const gint64 *photos, gsiz
 
       if (photo == NULL)
         return FALSE;
-      if (found || !sw_photo_property_time (catalogue, photo, &at, NULL))
+      if (found || !sw_photo_property_time (catalogue, clocks, photo, &at, NULL))
         continue;
       *out_day = sw_day_of_instant (at, sw_catalogue_zone (catalogue));
       found = TRUE;

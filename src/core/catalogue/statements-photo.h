@@ -81,9 +81,6 @@
                 " ON CONFLICT (camera, trip) DO UPDATE SET shift_s = excluded.shift_s,"            \
                 " spread_s = excluded.spread_s, evidence = excluded.evidence")                     \
   /* ?3 the photo's file, ?4 its number */                                                         \
-  X (CLOCK_OF_PHOTO, SW_CLOCK_COLUMNS "WHERE camera = ?1 AND trip = ?2 AND (from_photo = 0"        \
-                                      " OR from_file < ?3 OR (from_file = ?3 AND from_photo <= ?4))" \
-                                      " ORDER BY from_file DESC, from_photo DESC LIMIT 1")         \
   X (CLOCK_FOUND_PUT,                                                                              \
      "INSERT OR REPLACE INTO camera_clock_found (camera, trip, shift_s, spread_s, evidence,"       \
      " drift_s_day, drift_from_us, other_s, other_share, notes, faces, fixes, beside)"             \

@@ -35,15 +35,16 @@ static gboolean
 add_photos (SwCatalogue *catalogue, gint64 trip, GArray *traces, GError **error)
 {
   g_autoptr (GHashTable) places = places_of_photos (catalogue, trip, error);
+  g_autoptr (GArray) clocks = places != NULL ? sw_camera_clock_list (catalogue, error) : NULL;
   g_autoptr (GPtrArray) photos
-      = places != NULL ? sw_photo_list (catalogue, trip, FALSE, error) : NULL;
+      = clocks != NULL ? sw_photo_list (catalogue, trip, FALSE, error) : NULL;
   for (guint i = 0; photos != NULL && i < photos->len; i++)
     {
       const SwPhoto *photo = g_ptr_array_index (photos, i);
       const gint64 *place = g_hash_table_lookup (places, &photo->id);
       SwCivilKind kind;
       Trace trace = { .photos = 1 };
-      if (place == NULL || !sw_photo_property_time (catalogue, photo, &trace.at, &kind))
+      if (place == NULL || !sw_photo_property_time (catalogue, clocks, photo, &trace.at, &kind))
         continue;
       trace.place = *place;
       g_array_append_val (traces, trace);

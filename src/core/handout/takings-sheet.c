@@ -164,16 +164,24 @@ add_transfers (SwPaper *paper, const SwAccount *account, SwCurrency currency)
     sw_paper_line (paper, _ ("Nobody owes anybody anything."));
 }
 
-static void
-add_account (SwPaper *paper, SwCatalogue *catalogue)
+/* Nothing while nobody has a share yet, or they are not whole: the sheet is about the takings then.
+ */
+static gboolean
+add_account (SwPaper *paper, SwCatalogue *catalogue, GError **error)
 {
+  g_autoptr (GError) why = NULL;
   const char *const head[] = { _ ("Person"),     _ ("Share"),     _ ("Part"),
                                _ ("Costs paid"), _ ("Advances"),  _ ("Taken"),
                                _ ("Paid out"),   _ ("Still due"), NULL };
   g_auto (SwAccount) account = { 0 };
   SwCurrency currency = sw_catalogue_currency (catalogue);
-  if (!sw_account_read (catalogue, &account, NULL))
-    return; /* nobody has a share yet, or they are not whole: the sheet is about the takings then */
+  if (!sw_account_read (catalogue, &account, &why))
+    {
+      if (g_error_matches (why, SW_ERROR, SW_ERROR_REFUSED))
+        return TRUE;
+      g_propagate_error (error, g_steal_pointer (&why));
+      return FALSE;
+    }
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
   g_ptr_array_add (rows, g_strdupv ((char **)head));
   for (guint i = 0; i < account.rows->len; i++)
@@ -191,6 +199,7 @@ add_account (SwPaper *paper, SwCatalogue *catalogue)
   sw_paper_table (paper, (char **const *)rows->pdata, rows->len, G_N_ELEMENTS (head) - 1, 0xfe,
                   FALSE);
   add_transfers (paper, &account, currency);
+  return TRUE;
 }
 
 /* Nothing where no scrap value is known. */
@@ -238,9 +247,8 @@ sheet_of (SwCatalogue *catalogue, const SwTakings *takings, SwCredit credit, con
   sw_paper_line (paper,
                  _ ("Proceeds are prices with the delivery money that buyers paid; takings are "
                     "proceeds less the fees of the outlets."));
-  if (!add_against_scrap (paper, catalogue, error))
+  if (!add_against_scrap (paper, catalogue, error) || !add_account (paper, catalogue, error))
     return NULL;
-  add_account (paper, catalogue);
   return g_steal_pointer (&paper);
 }
 

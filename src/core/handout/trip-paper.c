@@ -2,6 +2,7 @@
 #include "core/handout/trip-paper.h"
 #include "core/base/language.h"
 
+#include "core/catalogue/act.h"
 #include "core/handout/paper.h"
 #include "core/trip/held.h"
 #include "core/trip/scrap-run.h"
@@ -160,6 +161,7 @@ trip_paper_pdf (const SwTripSheet *sheet, SwCurrency currency, int *out_pages, G
   return sw_paper_pdf (paper, out_pages, error);
 }
 
+/* What is ticked off by number are the lines of the sheet that was written last. */
 static gboolean
 keep_lines (SwCatalogue *catalogue, const SwTripSheet *sheet, GError **error)
 {
@@ -173,6 +175,34 @@ keep_lines (SwCatalogue *catalogue, const SwTripSheet *sheet, GError **error)
                              (const SwTripLineRow *)(gpointer)rows->data, rows->len, error);
 }
 
+static gboolean
+write_sheet (const char *path, GBytes *pdf, GError **error)
+{
+  return sw_paper_write_file (path, ".pdf", pdf, _ ("The trip sheet"), error);
+}
+
+/* The sheet and its lines go together: the file is written once the lines are in, and they stand
+ * once it is. */
+static gboolean
+write_and_keep (SwCatalogue *catalogue, const SwTripSheet *sheet, const char *path, GBytes *pdf,
+                GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autofree char *sentence
+      = g_strdup_printf (_ ("The sheet of trip %" PRId64 " written"), sheet->trip->id);
+
+  if (!sw_act_begin (&act, catalogue, error) || !keep_lines (catalogue, sheet, error)
+      || !write_sheet (path, pdf, error))
+    return FALSE;
+  if (sw_act_commit (&act, sentence, error))
+    return TRUE;
+  g_prefix_error (error,
+                  _ ("The trip sheet was written to %s, but its lines are not kept for "
+                     "ticking off; write it again. "),
+                  path);
+  return FALSE;
+}
+
 gboolean
 sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int *out_pages,
                      GError **error)
@@ -183,6 +213,8 @@ sw_trip_paper_write (SwCatalogue *catalogue, gint64 trip, const char *path, int 
   if (sheet == NULL)
     return FALSE;
   pdf = trip_paper_pdf (sheet, sw_catalogue_currency (catalogue), out_pages, error);
-  return pdf != NULL && sw_paper_write_file (path, ".pdf", pdf, _ ("The trip sheet"), error)
-         && (sw_catalogue_is_read_only (catalogue) || keep_lines (catalogue, sheet, error));
+  return pdf != NULL
+         && (sw_catalogue_is_read_only (catalogue)
+                 ? write_sheet (path, pdf, error)
+                 : write_and_keep (catalogue, sheet, path, pdf, error));
 }

@@ -155,13 +155,15 @@ settle_photo (SwRun *run, SwEntry *entry, const SwZone *zone)
 static gboolean
 settle_aside (SwCatalogue *catalogue, SwRun *run, SwEntry *entry, GError **error)
 {
-  g_autoptr (SwPhoto) photo = sw_photo_get (catalogue, entry->known->base.id, error);
+  g_autoptr (GArray) clocks = sw_camera_clock_list (catalogue, error);
+  g_autoptr (SwPhoto) photo
+      = clocks != NULL ? sw_photo_get (catalogue, entry->known->base.id, error) : NULL;
   SwInstant instant;
 
   if (photo == NULL)
     return FALSE;
   entry->trip = run->options->trip;
-  if (sw_photo_property_time (catalogue, photo, &instant, NULL))
+  if (sw_photo_property_time (catalogue, clocks, photo, &instant, NULL))
     {
       SwDay day = sw_day_of_instant (instant, sw_catalogue_zone (catalogue));
 
