@@ -116,6 +116,20 @@ test_nothing (void **state)
   assert_money_equal (sums.more, 0);
 }
 
+/* No row can be booked that makes the money too large, but a catalogue may come from elsewhere. */
+static void
+test_more_than_can_be_added_up (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  SwAgainstScrap sums;
+  sw_test_book (bed.catalogue, "sale|ref=A|item=Ladder|at=2026-06-20|amount=1|delivery=1\n", NULL);
+  sw_test_exec (bed.catalogue, "UPDATE posting SET minor = 5000000000000000000 WHERE minor > 0");
+  assert_false (sw_against_scrap_read (bed.catalogue, &sums, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "too many digits");
+}
+
 int
 main (void)
 {
@@ -123,6 +137,7 @@ main (void)
   SW_TEST (tests, test_sums);
   SW_TEST (tests, test_later_rate);
   SW_TEST (tests, test_nothing);
+  SW_TEST (tests, test_more_than_can_be_added_up);
   int failures = sw_tests_run (tests, "against-scrap");
   sw_test_property_end ();
   return failures;

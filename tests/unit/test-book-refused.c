@@ -137,6 +137,11 @@ static const BadRow bad_rows[] = {
          "line|ref=D|class=a|net=59.999|rate=1\n",
     "line 3: Gross less tare is 60 kg" },
   { "outlet called as what has none", "outlet|outlet=None\n", "line 2: The name of an outlet" },
+  { "docket of nets that cannot be added up",
+    YARD "docket|ref=D|outlet=Yard|at=2026-04-01|gross=100|tare=40\n"
+         "docket line|ref=D|class=a|net=5000000000|rate=0\n"
+         "docket line|ref=D|class=a|net=5000000000|rate=0\n",
+    "line 3: The nets of the docket are too large" },
   { "docket without lines", YARD "docket|ref=D|outlet=Yard|at=2026-04-01|gross=40|tare=40\n",
     "line 3: The docket has no lines" },
   { "docket with more tare than gross",

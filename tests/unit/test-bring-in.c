@@ -606,6 +606,7 @@ thumbnails_of_what_came_in (void **state)
   g_autoptr (GPtrArray) list = NULL;
   g_autoptr (GPtrArray) after = NULL;
   g_autoptr (GBytes) small = NULL;
+  g_autoptr (GCancellable) stopped = g_cancellable_new ();
   g_autoptr (GError) error = NULL;
   const SwPhoto *p;
   int made = 0, done = 0, total = 0;
@@ -619,6 +620,12 @@ thumbnails_of_what_came_in (void **state)
   list = rows (b);
   p = row_of (list, "a.jpg");
   assert_null (stored_small (thumbs, p));
+  g_cancellable_cancel (stopped);
+  assert_false (
+      sw_thumbs_make_missing (thumbs, b->bed.catalogue, 0, NULL, NULL, stopped, &made, &error));
+  assert_sw_error (error, SW_ERROR_CANCELLED);
+  g_clear_error (&error);
+  assert_i64_equal (made, 0);
   good = sw_thumbs_make_missing (thumbs, b->bed.catalogue, 0, &done, &total, NULL, &made, &error);
   assert_no_error (error);
   assert_true (good);

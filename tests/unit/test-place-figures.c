@@ -161,6 +161,26 @@ test_who_was_there (void **state)
     assert_true (*sw_place_status_word (i) != 0 && *sw_place_status_icon (i) != 0);
 }
 
+static void
+test_more_than_can_be_added_up (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  item_in (&records, "Packing shed", "Roller", -1, "9 kg");
+  gint64 anvil = item_in (&records, "Packing shed", "Anvil", -1, "9 kg");
+  sw_test_exec (records.catalogue, "UPDATE item SET mass_ug = 5000000000000000000");
+  assert_null (sw_place_summaries (records.catalogue, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "too many digits");
+  /* of two states, which the database does not add */
+  g_clear_error (&error);
+  assert_true (
+      sw_item_move (records.catalogue, anvil, SW_STATE_BRING_HOME, NULL, NULL, NULL, &error));
+  assert_null (sw_place_summaries (records.catalogue, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "correct the heaviest");
+}
+
 int
 main (void)
 {
@@ -169,5 +189,6 @@ main (void)
   SW_TEST (tests, test_rooms_count_with_their_building);
   SW_TEST (tests, test_what_waits);
   SW_TEST (tests, test_who_was_there);
+  SW_TEST (tests, test_more_than_can_be_added_up);
   return sw_tests_run (tests, "place-figures");
 }

@@ -611,6 +611,24 @@ test_other_steps_by_hand (void **state)
     }
 }
 
+/* What is no offer has no night, and what was sold takes no verdict. */
+static void
+test_not_for_the_night (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  sw_test_book (bed.catalogue, HILL PRESS "sale|ref=S1|item=Ladder|at=2026-06-20|amount=1\n", NULL);
+  gint64 sale = sw_test_ask (bed.catalogue, "SELECT id FROM deal WHERE ref = 'S1'");
+  gint64 sold = sw_test_ask (bed.catalogue, "SELECT id FROM deal WHERE ref = 'A1'");
+  assert_false (sw_run_catch (bed.catalogue, sale, SW_RESULT_SOLD, sw_money (1), &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_contains (error->message, "is no offer");
+  g_clear_error (&error);
+  assert_false (sw_run_verdict (bed.catalogue, sold, SW_VERDICT_KEEP, &error));
+  assert_sw_error (error, SW_ERROR_REFUSED);
+  assert_contains (error->message, "did not end as a no sale");
+}
+
 /* Several at once: what an offer ended for one has brought there already is no fault; the sale of
  * none of them is left running. */
 static void
@@ -656,6 +674,7 @@ main (void)
   SW_TEST (tests, test_taken_back_by_hand);
   SW_TEST (tests, test_other_steps_by_hand);
   SW_TEST (tests, test_several_by_hand);
+  SW_TEST (tests, test_not_for_the_night);
   int failed = sw_tests_run (tests, "run-sheet");
   sw_test_property_end ();
   return failed;

@@ -3,6 +3,7 @@
  * hand. */
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/yard-rates.h"
+#include "core/trade/scrap-pile.h"
 #include "core/trade/scrap.h"
 #include "sw-records.h"
 
@@ -143,6 +144,25 @@ test_rates_refused (void **state)
   assert_sw_error (error, SW_ERROR_BAD_INPUT);
 }
 
+static void
+test_masses_that_cannot_be_added_up (void **state)
+{
+  g_auto (Records) records = records_new ();
+  g_autoptr (GError) error = NULL;
+  g_auto (SwScrapPile) pile = { 0 };
+  static const char *const names[] = { "Anvil", "Roller" };
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      gint64 item = records_item (&records, names[i], 1, -1);
+      assert_true (
+          sw_item_move (records.catalogue, item, SW_STATE_FOR_SCRAP, NULL, NULL, NULL, &error));
+    }
+  sw_test_exec (records.catalogue, "UPDATE item SET mass_ug = 5000000000000000000");
+  assert_false (sw_scrap_pile_read (records.catalogue, 0, &pile, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "too many digits");
+}
+
 int
 main (void)
 {
@@ -151,5 +171,6 @@ main (void)
   SW_TEST (tests, test_item_floor);
   SW_TEST (tests, test_what_costs_money_to_be_rid_of);
   SW_TEST (tests, test_rates_refused);
+  SW_TEST (tests, test_masses_that_cannot_be_added_up);
   return sw_tests_run (tests, "scrap");
 }

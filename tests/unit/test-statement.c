@@ -276,6 +276,32 @@ test_columns (void **state)
   assert_string_equal (columns.heading[SW_STATEMENT_PRICE], "Hammer");
 }
 
+static void
+test_no_outlet (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GBytes) bytes = g_bytes_new_static ("Lot\nA1\n", 7);
+  g_autoptr (SwTable) table = sw_table_read (bytes, &error);
+  SwStatement statement = { 0 };
+  assert_false (
+      sw_statement_read (bed.catalogue, "Hil Road", table, &all_columns, &statement, &error));
+  assert_sw_error (error, SW_ERROR_NOT_FOUND);
+  assert_contains (error->message, "Hil Road");
+}
+
+/* A day as the person's locale writes it. */
+static void
+test_written_day (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  sw_test_book (bed.catalogue, HILL PRESS, NULL);
+  g_auto (SwStatement) statement
+      = read_statement (&bed, "Lot,Date,Hammer,Charges\nA1,\"April 28, 2026\",200.00,17.30\n");
+  assert_int_equal (statement.matched, 1);
+  assert_null (line (&statement, 0)->says);
+}
+
 int
 main (void)
 {
@@ -290,6 +316,8 @@ main (void)
   SW_TEST (tests, test_fallen_through);
   SW_TEST (tests, test_refused);
   SW_TEST (tests, test_columns);
+  SW_TEST (tests, test_no_outlet);
+  SW_TEST (tests, test_written_day);
   int failed = sw_tests_run (tests, "statement");
   sw_test_property_end ();
   return failed;

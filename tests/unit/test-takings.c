@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Takings: keys and their order, equal totals over random tables, and the list of running offers.
  * The rules by which rows count are in test-book.c. */
+#include "core/trade/settle.h"
 #include "sw-test-money.h"
 
 #include "core/catalogue/offer-notes.h"
@@ -207,6 +208,34 @@ test_more_than_can_be_added_up (void **state)
                                        &takings, &error));
         assert_sw_error (error, SW_ERROR_BAD_INPUT);
       }
+}
+
+/* The same of one sale: its postings are not written. */
+static void
+test_a_sale_too_large_to_be_kept (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_auto (SwAct) act = SW_ACT_INIT;
+  sw_test_book (bed.catalogue, "sale|ref=A|item=Ladder|at=2026-06-20|amount=1|delivery=1\n", NULL);
+  sw_test_exec (bed.catalogue, "UPDATE posting SET minor = -9000000000000000000 WHERE minor > 0;"
+                               "UPDATE deal SET amount = 9000000000000000000");
+  assert_true (sw_act_begin (&act, bed.catalogue, &error));
+  assert_false (sw_settle (bed.catalogue, 1, &error));
+  assert_sw_error (error, SW_ERROR_BAD_INPUT);
+  assert_contains (error->message, "grows too large to be kept");
+}
+
+static void
+test_an_outlet_that_is_gone (void **state)
+{
+  g_auto (SwTestBed) bed = sw_test_property_new ();
+  g_autoptr (GError) error = NULL;
+  g_auto (SwTakings) takings = { 0 };
+  sw_test_book (bed.catalogue, HILL PRESS, NULL);
+  sw_test_exec (bed.catalogue, "PRAGMA foreign_keys = OFF; DELETE FROM outlet");
+  assert_false (sw_takings_read (bed.catalogue, SW_CREDIT_FOUND, SW_BY_OUTLET, &takings, &error));
+  assert_sw_error (error, SW_ERROR_DAMAGED);
 }
 
 /* --- random tables --- */
@@ -465,6 +494,8 @@ main (void)
   SW_TEST (tests, test_no_trips_at_all);
   SW_TEST (tests, test_read_only);
   SW_TEST (tests, test_more_than_can_be_added_up);
+  SW_TEST (tests, test_a_sale_too_large_to_be_kept);
+  SW_TEST (tests, test_an_outlet_that_is_gone);
   SW_TEST (tests, test_random_tables);
   SW_TEST (tests, test_months_and_rounds);
   SW_TEST (tests, test_none_is_no_name);
