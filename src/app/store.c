@@ -388,11 +388,32 @@ sw_store_read (SwStore *self, SwRank rank, SwWorkFunc work, gpointer data, GDest
                   read);
 }
 
+/* A thing that is gone meanwhile, or a question that has no answer, is no trouble. */
+static gboolean
+is_trouble (const GError *error)
+{
+  return error != NULL && error->domain == SW_ERROR && error->code != SW_ERROR_NOT_FOUND
+         && error->code != SW_ERROR_REFUSED && error->code != SW_ERROR_BAD_INPUT
+         && error->code != SW_ERROR_CANCELLED;
+}
+
+static gpointer
+finish_and_tell (SwStore *self, GAsyncResult *result)
+{
+  g_autoptr (GError) error = NULL;
+  gpointer read = sw_worker_finish (self->worker, result, &error);
+
+  if (is_trouble (error))
+    sw_store_tell (self, error->message, TRUE);
+  return read;
+}
+
 gpointer
 sw_store_finish (SwStore *self, GAsyncResult *result, GError **error)
 {
   if (self->worker != NULL)
-    return sw_worker_finish (self->worker, result, error);
+    return error != NULL ? sw_worker_finish (self->worker, result, error)
+                         : finish_and_tell (self, result);
   g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, _ ("The catalogue was closed."));
   return NULL;
 }

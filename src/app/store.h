@@ -75,7 +75,9 @@ void sw_store_read (SwStore *self, SwRank rank, SwWorkFunc work, gpointer data,
                     GCancellable *cancellable, GAsyncReadyCallback callback, gpointer user_data);
 
 /* NULL with a G_IO_ERROR_CANCELLED once the cancellable is cancelled, however far the read had
- * come, and when the catalogue was closed meanwhile. */
+ * come, and when the catalogue was closed meanwhile. Where error is NULL, what keeps the catalogue
+ * from being read (a damaged database, a disk that is gone) is told as a problem; what is shown
+ * stays as it was. */
 gpointer sw_store_finish (SwStore *self, GAsyncResult *result, GError **error);
 
 /* What an act does on the catalogue thread; FALSE with *error where it is refused. */

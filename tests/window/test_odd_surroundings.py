@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The window where not all is as it should be: the catalogue's folder is renamed while it is open; a person without a home folder,
-in a locale that is not UTF-8."""
+in a locale that is not UTF-8; a page that cannot be read."""
 
 import os
+import sqlite3
 import subprocess
 
 from driver import PROGRAM, Window, WindowTest, click, has, key, shedwalk, type_text, until
@@ -35,6 +36,21 @@ class OddSurroundings(WindowTest):
         window.told(lambda text: "moved" in text)
         self.assertFalse(self.catalogue.exists())
         self.assertEqual(next(i["name"] for i in shedwalk("items", moved, "--json") if i["number"] == 1), "Screw press")
+
+    def test_a_page_that_cannot_be_read_says_so(self):
+        """In place of an empty list that looks as if there were nothing."""
+        window = self.open()
+        self.open_press(window)
+        database = sqlite3.connect(self.catalogue / "catalogue.db")
+        database.execute("DROP TABLE collected_rate")
+        database.commit()
+        database.close()
+        window.told("Another program changed the catalogue")
+        key("alt+3")
+        click(window.wait("radio button", "Scrap"))
+        window.told(lambda text: "collected_rate" in text)
+        key("alt+2")
+        window.row("Items", "Screw press")
 
     def test_no_home_and_a_locale_of_one_byte(self):
         nowhere = {name: "/nonexistent/x" for name in ("HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME")}
