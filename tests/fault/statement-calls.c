@@ -37,6 +37,7 @@
 #include "core/catalogue/tags.h"
 #include "core/catalogue/trips.h"
 #include "core/catalogue/walk-line.h"
+#include "core/handout/pack.h"
 #include "core/match/clock-order.h"
 #include "core/match/sorting.h"
 #include "core/match/strip.h"
@@ -200,6 +201,19 @@ DOES (withdraw_job, sw_job_withdraw (catalogue, 1, error))
 DOES (withdraw_price, sw_price_withdraw (catalogue, 1, error))
 DOES (join_items, sw_item_join (catalogue, FIRST_NOTED, FIRST_NOTED + 1, error))
 DOES (make_lot, sw_lot_make (catalogue, "Both", found, 2, NULL, error))
+static gboolean
+pack_lot (SwCatalogue *catalogue, GError **error)
+{
+  g_auto (SwAct) act = SW_ACT_INIT;
+  g_autoptr (SwPack) pack = NULL;
+
+  if (!sw_act_begin (&act, catalogue, error)
+      || !sw_lot_make (catalogue, "Both", found, 2, NULL, error))
+    return FALSE;
+  pack = sw_pack_of_item (catalogue, BARREL, error);
+  return pack != NULL;
+}
+
 DOES (ask_many, sw_items_ask (catalogue, found, 2, "whose", "Ada", NULL, error))
 DOES (job_many, sw_items_job (catalogue, found, 2, "clean", NULL, "brush", 1, error))
 DOES (assign_also, sw_item_assign (catalogue, VAT, some_photos, 2, TRUE, error))
@@ -514,6 +528,7 @@ const StatementJob statement_calls[] = {
   ROW (withdraw_price),
   ROW (join_items),
   ROW (make_lot),
+  ROW (pack_lot),
   ROW (ask_many),
   ROW (job_many),
   ROW (assign_also),

@@ -29,6 +29,11 @@ static const Row rows[] = {
   { "table with tabs and no remark", "Time\tPlace\tItem\n9:05\tLoft\tladder\n", 0,
     "20 09:05:00/60 Loft|ladder|0|;", 1, 0 },
   { "UTF-16", UTF16, sizeof UTF16 - 1, "20 10:42:00/60 Loft||0|;", 0, 0 },
+  { "a quoted heading", "\"time\",\"place\",\"item\"\n10:42,Loft,rope\n", 0,
+    "20 10:42:00/60 Loft|rope|0|;", 1, 0 },
+  { "plain: a colon behind the time, lines of another system",
+    "10:42: Loft: ladder\r\n10:43: Loft: rope\r\n", 0,
+    "20 10:42:00/60 Loft|ladder|0|;20 10:43:00/60 Loft|rope|0|;", 2, 0 },
   { "quoted line break",
     "time,place,item,remark\n10:42,Loft,ladder,\"two rungs\nare gone\"\n10:50,Loft,basket,\n", 0,
     "20 10:42:00/60 Loft|ladder|0|two rungs\nare gone;20 10:50:00/60 Loft|basket|0|;", 2, 0 },
@@ -184,7 +189,13 @@ static const Refusal refusals[] = {
   { "only a comment", "# nothing yet\n", 0, "holds no note" },
   { "no row understood", "hello there\n", 0, "Line 1:" },
   { "a table without a place", "time,what\n10:42,ladder\n", 0, "one of 'place' and 'item'" },
-  { "zero bytes", "10:42 Loft\0: ladder\n", 20, "" },
+  { "zero bytes", "10:42 Loft\0: ladder\n", 20, "holds a zero byte" },
+  { "a zero character in UTF-16",
+    "\xff\xfe"
+    "1\0"
+    "\0\0"
+    "x\0",
+    8, "is not UTF-16 text" },
   { "broken UTF-8", "time,place,item\n10:42,Lo\xff\xfe,ladder\n", 0, "" },
 };
 

@@ -260,19 +260,11 @@ read_lines (const char *text)
 GPtrArray *
 sw_note_rows_read (GBytes *bytes, const char *name, GError **error)
 {
-  gsize length = 0;
-  g_autofree char *text = sw_table_decode (bytes, &length, error);
+  g_autofree char *text = sw_table_decode (bytes, NULL, error);
 
   if (text == NULL)
     {
       g_prefix_error (error, "%s: ", name);
-      return NULL;
-    }
-  if (strlen (text) != length)
-    {
-      g_set_error (error, SW_ERROR, SW_ERROR_BAD_INPUT,
-                   _ ("%s holds zero bytes and is no text; save the notes as plain text or CSV."),
-                   name);
       return NULL;
     }
   return looks_like_table (text) ? read_table (bytes, name, error) : read_lines (text);
