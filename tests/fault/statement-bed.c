@@ -171,8 +171,8 @@ do_command (const char *line)
   fail ();
 }
 
-void
-statement_bed_make (void)
+static void
+make (void)
 {
   g_autoptr (GError) error = NULL;
   SwTestWalk walk = { 0 };
@@ -198,4 +198,25 @@ statement_bed_make (void)
     do_command (made_by[i]);
   enter_the_rest (in_turn_hold (STATEMENT_CATALOGUE, &error));
   assert_no_error (error);
+}
+
+void
+statement_bed_open (StatementBed *bed)
+{
+  bed->outside = g_get_current_dir ();
+  bed->folder = g_dir_make_tmp ("bed-XXXXXX", NULL);
+  assert_non_null (bed->folder);
+  assert_int_equal (g_chdir (bed->folder), 0);
+  sw_takings_register_check ();
+  make ();
+}
+
+void
+statement_bed_close (StatementBed *bed)
+{
+  in_turn_let_go ();
+  assert_int_equal (g_chdir (bed->outside), 0);
+  sw_test_remove_tree (bed->folder);
+  g_free (bed->folder);
+  g_free (bed->outside);
 }

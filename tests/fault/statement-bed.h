@@ -24,5 +24,13 @@ extern const StatementJob statement_calls[];
 char **statement_words (const char *line);
 #define STATEMENT_CATALOGUE "Cider works.shedwalk"
 
-/* Makes the catalogue in the current folder. */
-void statement_bed_make (void);
+typedef struct
+{
+  char *folder, *outside;
+} StatementBed;
+
+/* Makes the catalogue in a folder of its own, which is the current one from then on, and holds it
+ * open (in-turn.h). */
+void statement_bed_open (StatementBed *bed);
+/* Goes back to the folder before, and removes all that was made. */
+void statement_bed_close (StatementBed *bed);

@@ -120,29 +120,19 @@ draw_place (SwCatalogue *catalogue, GError **error)
 }
 
 static gboolean
-ask_about_offer (SwCatalogue *catalogue, GError **error)
+enquire (SwCatalogue *catalogue, gint64 deal, const char *person, gint64 amount, GError **error)
 {
-  SwEnquiry enquiry = { .deal = OFFER_RUNS,
-                        .at = sw_catalogue_now (catalogue),
-                        .person = (char *)"C. Buyer",
-                        .has_amount = TRUE,
-                        .amount = sw_money (7000),
-                        .remark = (char *)"" };
+  const SwEnquiry enquiry = { .deal = deal,
+                              .at = sw_catalogue_now (catalogue),
+                              .person = (char *)person,
+                              .has_amount = TRUE,
+                              .amount = sw_money (amount),
+                              .remark = (char *)"" };
   return sw_enquiry_add (catalogue, &enquiry, NULL, error);
 }
 
-static gboolean
-ask_about_sale (SwCatalogue *catalogue, GError **error)
-{
-  SwEnquiry enquiry = { .deal = OFFER_SOLD,
-                        .at = sw_catalogue_now (catalogue),
-                        .person = (char *)"D. Buyer",
-                        .has_amount = TRUE,
-                        .amount = sw_money (15000),
-                        .remark = (char *)"" };
-  return sw_enquiry_add (catalogue, &enquiry, NULL, error);
-}
-
+DOES (ask_about_offer, enquire (catalogue, OFFER_RUNS, "C. Buyer", 7000, error))
+DOES (ask_about_sale, enquire (catalogue, OFFER_SOLD, "D. Buyer", 15000, error))
 DOES (catch_result, sw_run_catch (catalogue, OFFER_RUNS_TOO, SW_RESULT_SOLD, sw_money (500), error))
 
 static gboolean

@@ -23,7 +23,6 @@
 #include "core/catalogue/yard-rates.h"
 #include "core/handout/pack.h"
 #include "core/trade/holds.h"
-#include "core/trade/takings.h"
 #include "core/trip/ticks.h"
 
 #include <math.h>
@@ -274,18 +273,13 @@ int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
-  g_autofree char *folder = g_dir_make_tmp ("refused-XXXXXX", NULL);
-  g_autofree char *outside = g_get_current_dir ();
+  StatementBed bed;
   int failures;
 
-  g_assert (folder != NULL && g_chdir (folder) == 0);
-  sw_takings_register_check ();
-  statement_bed_make ();
+  statement_bed_open (&bed);
   SW_TEST_ROWS (tests, test_refused, rows);
   SW_TEST_ROWS (tests, test_named, faults);
   failures = sw_tests_run (tests, "refused");
-  in_turn_let_go ();
-  g_assert (g_chdir (outside) == 0);
-  sw_test_remove_tree (folder);
+  statement_bed_close (&bed);
   return failures;
 }

@@ -7,9 +7,6 @@
 #include "statement-bed.h"
 #include "unit/sw-test-catalogue.h"
 
-#include "core/catalogue/check.h"
-#include "core/trade/takings.h"
-
 #define DATABASE STATEMENT_CATALOGUE "/catalogue.db"
 
 /* What a call came to. */
@@ -224,22 +221,17 @@ int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
-  g_autofree char *folder = g_dir_make_tmp ("statements-XXXXXX", NULL);
-  g_autofree char *outside = g_get_current_dir ();
+  StatementBed bed;
   int failures;
 
-  g_assert (folder != NULL && g_chdir (folder) == 0);
-  sw_takings_register_check ();
-  statement_bed_make ();
+  statement_bed_open (&bed);
   in_turn_let_go ();
   hold ();
   before = file_bytes (DATABASE);
   add_jobs (tests, statement_commands);
   add_jobs (tests, statement_calls);
   failures = sw_tests_run (tests, "statements");
-  in_turn_let_go ();
   g_bytes_unref (before);
-  g_assert (g_chdir (outside) == 0);
-  sw_test_remove_tree (folder);
+  statement_bed_close (&bed);
   return failures;
 }
