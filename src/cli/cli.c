@@ -7,6 +7,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/trips.h"
 
 static const SwCommand *const command_tables[] = {
@@ -88,8 +89,8 @@ sw_call_number (const char *text, const char *what, gint64 least, gint64 *out, G
 
   if (!g_ascii_string_to_signed (text, 10, least, G_MAXINT64, &value, NULL))
     {
-      sw_usage (error, "%s must be a whole number of at least %" G_GINT64_FORMAT ", not '%s'.",
-                what, least, text);
+      sw_usage (error, _ ("%s must be a whole number of at least %" PRId64 ", not '%s'."), what,
+                least, text);
       return FALSE;
     }
   *out = value;
@@ -102,13 +103,13 @@ sw_call_trip (SwCatalogue *catalogue, const char *text, gint64 *out_trip, GError
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
 
   if (text != NULL)
-    return sw_call_number (text, "The trip", 1, out_trip, error);
+    return sw_call_number (text, _ ("The trip"), 1, out_trip, error);
   if (!sw_trip_at_hand (catalogue, today, out_trip, error))
     return FALSE;
   if (*out_trip != 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "No trip lies ahead; add the next one, or say which one with --trip.");
+               _ ("No trip lies ahead; add the next one, or say which one with --trip."));
   return FALSE;
 }
 
@@ -176,20 +177,21 @@ print_overview (void)
 {
   const SwCommand *c;
 
-  sw_out_text ("Usage: shedwalk                          opens the window\n"
-               "       shedwalk FOLDER.shedwalk          opens that catalogue in the window\n"
-               "       shedwalk COMMAND ...              does one thing and prints what it did\n\n"
-               "Commands (each has --help):\n");
+  sw_out_text (
+      _ ("Usage: shedwalk                          opens the window\n"
+         "       shedwalk FOLDER.shedwalk          opens that catalogue in the window\n"
+         "       shedwalk COMMAND ...              does one thing and prints what it did\n\n"
+         "Commands (each has --help):\n"));
   for (guint i = 0; (c = sw_command_at (i)) != NULL; i++)
     {
-      g_autofree char *line = g_strdup_printf ("  %-13s %s\n", c->words, c->summary);
+      g_autofree char *line = g_strdup_printf ("  %-13s %s\n", c->words, _ (c->summary));
       sw_out_text (line);
     }
   sw_out_text (
-      "\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
-      "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
-      "--json prints one JSON document to stdout and nothing else; money in JSON is an integer\n"
-      "of the currency's minor unit, elsewhere it has a decimal point.\n");
+      _ ("\nExit: 0 what was asked for now stands; 1 refused, not found, faults found or stopped\n"
+         "part-way; 2 the command line itself is wrong. Errors go to stderr in one sentence.\n"
+         "--json prints one JSON document to stdout and nothing else; money in JSON is an integer\n"
+         "of the currency's minor unit, elsewhere it has a decimal point.\n"));
 }
 
 static int
@@ -201,22 +203,32 @@ unknown_command (const char *word)
   for (guint i = 0; !begun && (c = sw_command_at (i)) != NULL; i++)
     begun = g_str_has_prefix (c->words, word) && c->words[strlen (word)] == ' ';
   if (begun)
-    sw_err_line ("shedwalk: '%s' needs a second word; see shedwalk --help.", word);
+    sw_err_line (_ ("shedwalk: '%s' needs a second word; see shedwalk --help."), word);
   else
-    sw_err_line ("shedwalk: there is no command '%s'; see shedwalk --help.", word);
+    sw_err_line (_ ("shedwalk: there is no command '%s'; see shedwalk --help."), word);
   return SW_EXIT_MALFORMED;
+}
+
+/* Of the tables' own texts; what is printed in another form (man page, completions) stays as it is.
+ */
+static const char *
+in_language (const char *text, gpointer data G_GNUC_UNUSED)
+{
+  return *text != '\0' ? _ (text) : text;
 }
 
 static GOptionContext *
 make_context (const SwCommand *command, gboolean *json)
 {
   GOptionEntry json_entry[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, json, "Print one JSON document and nothing else", NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, json, N_ ("Print one JSON document and nothing else"),
+      NULL },
     { NULL },
   };
   g_autofree char *parameters = g_strdup (command->operands);
   GOptionContext *context = g_option_context_new (parameters);
 
+  g_option_context_set_translate_func (context, in_language, NULL, NULL);
   g_option_context_set_summary (context, command->summary);
   if (command->help != NULL)
     g_option_context_set_description (context, command->help);
@@ -225,6 +237,8 @@ make_context (const SwCommand *command, gboolean *json)
   if (command->options != NULL)
     g_option_context_add_main_entries (context, command->options, NULL);
   g_option_context_add_main_entries (context, json_entry, NULL);
+  g_option_group_set_translate_func (g_option_context_get_main_group (context), in_language, NULL,
+                                     NULL);
   g_option_context_set_help_enabled (context, FALSE);
   return context;
 }
@@ -257,14 +271,14 @@ report (const SwCommand *command, int code, const GError *error)
 {
   if (error != NULL && error->domain == SW_USAGE_ERROR)
     {
-      sw_err_line ("shedwalk %s: %s See shedwalk %s --help.", command->words, error->message,
+      sw_err_line (_ ("shedwalk %s: %s See shedwalk %s --help."), command->words, error->message,
                    command->words);
       return SW_EXIT_MALFORMED;
     }
   if (error != NULL)
     {
       sw_err_line ("shedwalk: %s%s", error->message,
-                   has_changed ? " What was changed before that stands." : "");
+                   has_changed ? _ (" What was changed before that stands.") : "");
       return SW_EXIT_REFUSED;
     }
   return code;
@@ -290,7 +304,7 @@ run_command (const SwCommand *command, GStrv argv_taken)
     }
   if (!g_option_context_parse_strv (context, &argv, &error))
     {
-      sw_err_line ("shedwalk %s: %s. See shedwalk %s --help.", command->words, error->message,
+      sw_err_line (_ ("shedwalk %s: %s. See shedwalk %s --help."), command->words, error->message,
                    command->words);
       return SW_EXIT_MALFORMED;
     }
@@ -298,7 +312,7 @@ run_command (const SwCommand *command, GStrv argv_taken)
   call.operands = argv + 1;
   call.n_operands = (int)g_strv_length (call.operands);
   if (call.n_operands < command->least || (command->most >= 0 && call.n_operands > command->most))
-    code = sw_usage (&error, "It takes %s.", command->operands);
+    code = sw_usage (&error, _ ("It takes %s."), command->operands);
   else
     code = command->run (&call, &error);
   if (error == NULL)

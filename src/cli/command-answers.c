@@ -5,11 +5,12 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/handout/answer-text.h"
+#include "core/base/language.h"
 
 static char *answers_by;
 
 static const GOptionEntry answers_options[] = {
-  { "by", 0, 0, G_OPTION_ARG_FILENAME, &answers_by, "Whose they are, where they do not say so",
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &answers_by, N_ ("Whose they are, where they do not say so"),
     "NAME" },
   { NULL },
 };
@@ -100,7 +101,7 @@ row_of (SwCatalogue *catalogue, const SwAnswerSaid *said)
   row[3] = g_strdup (said->question != 0 ? said->question_text : sw_answer_says_shown (said->says));
   row[4] = g_strdup (said->text);
   row[5] = g_strndup (at, strlen ("YYYY-MM-DD"));
-  row[6] = g_strdup (said->clash ? "clash" : said->latest ? "" : "said otherwise later");
+  row[6] = g_strdup (said->clash ? "clash" : said->latest ? "" : _ ("said otherwise later"));
   return row;
 }
 
@@ -124,7 +125,7 @@ list (SwCall *call, GError **error)
   for (guint i = 0; i < all->len; i++)
     g_ptr_array_add (rows, row_of (catalogue, g_ptr_array_index (all, i)));
   if (all->len == 0)
-    sw_out_line ("Nobody has answered yet.");
+    sw_out_line (_ ("Nobody has answered yet."));
   else
     sw_out_table (rows, 1);
   return SW_EXIT_STANDS;
@@ -138,12 +139,14 @@ run_answers (SwCall *call, GError **error)
 
 const SwCommand sw_answers_commands[] = {
   { "answers", "CAT [FILE]", 1, 2,
-    "Take the family's answers in from a file; without one, list who said what when",
-    "FILE is what the family choice made, a message with its text, or what was dictated, one or\n"
-    "more a line: 12 mine, 14 keep: the blue one. Words: mine, keep, sell, unsure. All or "
-    "nothing;\n"
-    "the same answers again change nothing, and nothing that somebody else said is overwritten.\n"
-    "Example: shedwalk answers CAT answers-Ruth.txt",
+    N_ ("Take the family's answers in from a file; without one, list who said what when"),
+    N_ ("FILE is what the family choice made, a message with its text, or what was dictated, one "
+        "or\n"
+        "more a line: 12 mine, 14 keep: the blue one. Words: mine, keep, sell, unsure. All or "
+        "nothing;\n"
+        "the same answers again change nothing, and nothing that somebody else said is "
+        "overwritten.\n"
+        "Example: shedwalk answers CAT answers-Ruth.txt"),
     run_answers, answers_options },
   { NULL },
 };

@@ -3,6 +3,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/archive.h"
 #include "core/catalogue/backup.h"
@@ -13,12 +14,12 @@
 static char *new_name, *new_currency, *new_zone, *new_archive;
 
 static const GOptionEntry new_options[] = {
-  { "name", 0, 0, G_OPTION_ARG_FILENAME, &new_name, "Name of the property", "NAME" },
-  { "currency", 0, 0, G_OPTION_ARG_FILENAME, &new_currency, "Currency, by ISO 4217", "CODE" },
-  { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, "Time zone of the property, by IANA",
+  { "name", 0, 0, G_OPTION_ARG_FILENAME, &new_name, N_ ("Name of the property"), "NAME" },
+  { "currency", 0, 0, G_OPTION_ARG_FILENAME, &new_currency, N_ ("Currency, by ISO 4217"), "CODE" },
+  { "zone", 0, 0, G_OPTION_ARG_FILENAME, &new_zone, N_ ("Time zone of the property, by IANA"),
     "AREA/CITY" },
   { "from-archive", 0, 0, G_OPTION_ARG_FILENAME, &new_archive,
-    "Make it from an archive (hand-out archive), which says all three", "FOLDER" },
+    N_ ("Make it from an archive (hand-out archive), which says all three"), "FOLDER" },
   { NULL },
 };
 
@@ -28,7 +29,7 @@ new_from_archive (SwCall *call, GError **error)
   SwArchiveReport report = { 0 };
 
   if (new_name != NULL || new_currency != NULL || new_zone != NULL)
-    return sw_usage (error, "An archive says name, currency and zone itself; leave them out.");
+    return sw_usage (error, _ ("An archive says name, currency and zone itself; leave them out."));
   if (!sw_archive_read (new_archive, call->operands[0], NULL, &report, error))
     return SW_EXIT_REFUSED;
   if (call->json)
@@ -42,11 +43,11 @@ new_from_archive (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("Made the catalogue %s from the archive: %" G_GINT64_FORMAT
-                 " rows, %" G_GINT64_FORMAT
-                 " photos, each compared. Its history can be read; what was done before cannot be "
-                 "undone any more.",
-                 call->operands[0], report.rows, report.photos);
+    sw_out_line (
+        _ ("Made the catalogue %s from the archive: %" PRId64 " rows, %" PRId64
+           " photos, each compared. Its history can be read; what was done before cannot be "
+           "undone any more."),
+        call->operands[0], report.rows, report.photos);
   return SW_EXIT_STANDS;
 }
 
@@ -58,7 +59,7 @@ run_new (SwCall *call, GError **error)
   if (new_archive != NULL)
     return new_from_archive (call, error);
   if (new_name == NULL || new_currency == NULL || new_zone == NULL)
-    return sw_usage (error, "It needs --name, --currency and --zone.");
+    return sw_usage (error, _ ("It needs --name, --currency and --zone."));
   catalogue = sw_catalogue_create (call->operands[0], new_name, new_currency, new_zone, error);
   if (catalogue == NULL)
     return SW_EXIT_REFUSED;
@@ -72,7 +73,7 @@ run_new (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("Made the catalogue '%s' in %s.", sw_catalogue_name (catalogue),
+    sw_out_line (_ ("Made the catalogue '%s' in %s."), sw_catalogue_name (catalogue),
                  sw_catalogue_folder (catalogue));
   return SW_EXIT_STANDS;
 }
@@ -103,13 +104,13 @@ run_undo_or_redo (SwCall *call, UndoFunc func, const char *member, const char *l
 static int
 run_undo (SwCall *call, GError **error)
 {
-  return run_undo_or_redo (call, sw_undo, "undone", "Taken back", error);
+  return run_undo_or_redo (call, sw_undo, "undone", _ ("Taken back"), error);
 }
 
 static int
 run_redo (SwCall *call, GError **error)
 {
-  return run_undo_or_redo (call, sw_redo, "redone", "Done again", error);
+  return run_undo_or_redo (call, sw_redo, "redone", _ ("Done again"), error);
 }
 
 static void
@@ -129,12 +130,12 @@ print_check (SwCall *call, const SwCheckReport *report)
       return;
     }
   for (guint i = 0; i < report->faults->len; i++)
-    sw_out_line ("Fault: %s", (char *)g_ptr_array_index (report->faults, i));
+    sw_out_line (_ ("Fault: %s"), (char *)g_ptr_array_index (report->faults, i));
   for (guint i = 0; i < report->remarks->len; i++)
-    sw_out_line ("Remark: %s", (char *)g_ptr_array_index (report->remarks, i));
-  sw_out_line ("Looked at %" G_GINT64_FORMAT " photos, %" G_GINT64_FORMAT
-               " items and %" G_GINT64_FORMAT " sums: %u faults.",
-               report->photos, report->items, report->sums, report->faults->len);
+    sw_out_line (_ ("Remark: %s"), (char *)g_ptr_array_index (report->remarks, i));
+  sw_out_line (
+      _ ("Looked at %" PRId64 " photos, %" PRId64 " items and %" PRId64 " sums: %u faults."),
+      report->photos, report->items, report->sums, report->faults->len);
 }
 
 static int
@@ -163,9 +164,9 @@ print_copies (SwCall *call, const SwBackupReport *report, const char *lead)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s: %" G_GINT64_FORMAT " photos copied, %" G_GINT64_FORMAT
-                 " there already; read back and found right.",
-                 lead, report->photos_copied, report->photos_there);
+    sw_out_line (
+        _ ("%s: %" PRId64 " photos copied, %" PRId64 " there already; read back and found right."),
+        lead, report->photos_copied, report->photos_there);
 }
 
 static int
@@ -182,7 +183,7 @@ run_backup (SwCall *call, GError **error)
     g_propagate_error (error, g_steal_pointer (&inner));
   if (catalogue == NULL || !sw_backup_to (catalogue, call->operands[1], NULL, &report, error))
     return SW_EXIT_REFUSED;
-  print_copies (call, &report, "Backed up");
+  print_copies (call, &report, _ ("Backed up"));
   return SW_EXIT_STANDS;
 }
 
@@ -221,16 +222,16 @@ print_rescue (SwCall *call, const SwRescueReport *rescue, const SwBringInReport 
       sw_out_json (builder);
       return;
     }
-  sw_out_line ("Restored from the safety copy %s: %" G_GINT64_FORMAT
-               " photos copied, read back and found right.",
-               rescue->safety_copy, rescue->copied.photos_copied);
+  sw_out_line (
+      _ ("Restored from the safety copy %s: %" PRId64 " photos copied, read back and found right."),
+      rescue->safety_copy, rescue->copied.photos_copied);
   for (guint i = 0; i < rescue->later->len; i++)
-    sw_out_line ("Came later: %s", (char *)rescue->later->pdata[i]);
+    sw_out_line (_ ("Came later: %s"), (char *)rescue->later->pdata[i]);
   if (rescue->later->len > 0)
-    sw_out_line ("Of these %" G_GINT64_FORMAT " were brought in again.",
+    sw_out_line (_ ("Of these %" PRId64 " were brought in again."),
                  brought->taken + brought->companions);
   sw_out_line (
-      "What was entered after that copy is not in it: look through it and enter it again.");
+      _ ("What was entered after that copy is not in it: look through it and enter it again."));
 }
 
 /* The catalogue stands even where photos are missing: then all else is told, and the error names
@@ -259,31 +260,33 @@ run_restore (SwCall *call, GError **error)
     return run_rescue (call, error);
   if (!sw_restore (call->operands[0], call->operands[1], NULL, &report, error))
     return SW_EXIT_REFUSED;
-  print_copies (call, &report, "Restored");
+  print_copies (call, &report, _ ("Restored"));
   return SW_EXIT_STANDS;
 }
 
 const SwCommand sw_catalogue_commands[] = {
-  { "new", "CAT", 1, 1, "Make a catalogue: the folder CAT.shedwalk",
-    "Example: shedwalk new Orchard.shedwalk --name 'Old cider works' --currency NZD "
-    "--zone Pacific/Auckland\n"
-    "From an archive: shedwalk new Orchard.shedwalk --from-archive FOLDER",
+  { "new", "CAT", 1, 1, N_ ("Make a catalogue: the folder CAT.shedwalk"),
+    N_ ("Example: shedwalk new Orchard.shedwalk --name 'Old cider works' --currency NZD "
+        "--zone Pacific/Auckland\n"
+        "From an archive: shedwalk new Orchard.shedwalk --from-archive FOLDER"),
     run_new, new_options },
-  { "undo", "CAT", 1, 1, "Take back the last act", NULL, run_undo, NULL },
-  { "redo", "CAT", 1, 1, "Make the act taken back last stand again", NULL, run_redo, NULL },
+  { "undo", "CAT", 1, 1, N_ ("Take back the last act"), NULL, run_undo, NULL },
+  { "redo", "CAT", 1, 1, N_ ("Make the act taken back last stand again"), NULL, run_redo, NULL },
   { "check", "CAT", 1, 1,
-    "Look whether every photo is present and unchanged, every sum and link sound",
-    "Prints each fault by name and exits 1 when there is one. What an interrupted bring-in left\n"
-    "half-done is no fault: bring the folder in again and it completes.",
+    N_ ("Look whether every photo is present and unchanged, every sum and link sound"),
+    N_ ("Prints each fault by name and exits 1 when there is one. What an interrupted bring-in "
+        "left\n"
+        "half-done is no fault: bring the folder in again and it completes."),
     run_check, NULL },
   { "backup", "CAT TARGET", 2, 2,
-    "Copy database and photos to the folder TARGET, and read them back",
-    "Only what is new is copied. TARGET is the second home of this catalogue and of no other.",
+    N_ ("Copy database and photos to the folder TARGET, and read them back"),
+    N_ ("Only what is new is copied. TARGET is the second home of this catalogue and of no other."),
     run_backup, NULL },
-  { "restore", "TARGET CAT", 2, 2, "Make the catalogue CAT from its second home TARGET",
-    "CAT must not be there yet, or be an empty folder.\n"
-    "TARGET may also be a damaged catalogue: then its newest safety copy that is sound is taken,\n"
-    "photos that came later are brought in again, and it says which.",
+  { "restore", "TARGET CAT", 2, 2, N_ ("Make the catalogue CAT from its second home TARGET"),
+    N_ ("CAT must not be there yet, or be an empty folder.\n"
+        "TARGET may also be a damaged catalogue: then its newest safety copy that is sound is "
+        "taken,\n"
+        "photos that came later are brought in again, and it says which."),
     run_restore, NULL },
   { NULL },
 };

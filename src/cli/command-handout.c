@@ -6,6 +6,7 @@
 #include "cli/handout.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/tags.h"
 #include "core/handout/cards.h"
 #include "core/handout/neighbour-slip.h"
@@ -17,31 +18,32 @@ static char *handout_credit, *handout_by;
 
 static const GOptionEntry handout_options[] = {
   { "to", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.to,
-    "The file (the pack: the folder) to write", "FILE" },
+    N_ ("The file (the pack: the folder) to write"), "FILE" },
   { "tags", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.tags,
-    "With the cards or the tags: print this many with new numbers", "N" },
+    N_ ("With the cards or the tags: print this many with new numbers"), "N" },
   { "labels", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.labels,
-    "With the tags: the sheet of labels, by name or measure", "SHEET" },
+    N_ ("With the tags: the sheet of labels, by name or measure"), "SHEET" },
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &handout_credit,
-    "With the takings: what money counts with", "found|sold|handed-over" },
-  { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, "With the takings: rows by",
+    N_ ("With the takings: what money counts with"), "found|sold|handed-over" },
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &handout_by, N_ ("With the takings: rows by"),
     "trip|place|outlet|month|round" },
   { "trip", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.trip,
-    "With the sheet: the trip, else the one at hand; with the family choice: what it found", "N" },
+    N_ ("With the sheet: the trip, else the one at hand; with the family choice: what it found"),
+    "N" },
   { "for", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.person,
-    "With the family choice: put the open questions to this person", "NAME" },
+    N_ ("With the family choice: put the open questions to this person"), "NAME" },
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.place,
-    "With the family choice: what stands there, or in places inside it", "PLACE" },
+    N_ ("With the family choice: what stands there, or in places inside it"), "PLACE" },
   { "prices", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.prices,
-    "With the family choice: with asking prices", NULL },
+    N_ ("With the family choice: with asking prices"), NULL },
   { "buyers", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.buyers,
-    "With the tables and the receipt: with the names of buyers", NULL },
+    N_ ("With the tables and the receipt: with the names of buyers"), NULL },
   { "offer", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.offer,
-    "With the pack: of the offer of that ref; with the receipt: of that sale", "REF" },
+    N_ ("With the pack: of the offer of that ref; with the receipt: of that sale"), "REF" },
   { "item", 0, 0, G_OPTION_ARG_FILENAME, &sw_handout_options.item,
-    "With the pack: of an item, or the lot that it is in", "ITEM" },
+    N_ ("With the pack: of an item, or the lot that it is in"), "ITEM" },
   { "looked", 0, 0, G_OPTION_ARG_NONE, &sw_handout_options.looked,
-    "With the pack: its photos were looked at for house numbers, plates and faces", NULL },
+    N_ ("With the pack: its photos were looked at for house numbers, plates and faces"), NULL },
   { NULL },
 };
 
@@ -61,15 +63,15 @@ print_report (SwCall *call, const SwCardsReport *report)
       sw_out_json (builder);
       return;
     }
-  sw_out_line ("%s: %d pages.", sw_handout_options.to, report->pages);
+  sw_out_line (_ ("%s: %d pages."), sw_handout_options.to, report->pages);
   if (report->cards > 0)
-    sw_out_line ("%d cards, one a place: hang each at its door and photograph it first when you "
-                 "walk in.",
+    sw_out_line (_ ("%d cards, one a place: hang each at its door and photograph it first when you "
+                    "walk in."),
                  report->cards);
   if (report->tags > 0)
-    sw_out_line ("Tags %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT
-                 ": stick one on a thing and photograph it first. These numbers are not printed "
-                 "again.",
+    sw_out_line (_ ("Tags %" PRId64 " to %" PRId64
+                    ": stick one on a thing and photograph it first. These numbers are not printed "
+                    "again."),
                  report->first_tag, report->first_tag + report->tags - 1);
 }
 
@@ -86,7 +88,7 @@ tell_written (SwCall *call, int pages)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s written.", sw_handout_options.to);
+    sw_out_line (_ ("%s written."), sw_handout_options.to);
   return SW_EXIT_STANDS;
 }
 
@@ -99,9 +101,11 @@ hand_out_takings (SwCall *call, GError **error)
   int pages = 0;
 
   if (handout_credit != NULL && !sw_credit_parse (handout_credit, &credit))
-    return sw_usage (error, "--credit is found, sold or handed-over, not '%s'.", handout_credit);
+    return sw_usage (error, _ ("--credit is found, sold or handed-over, not '%s'."),
+                     handout_credit);
   if (handout_by != NULL && !sw_grouping_parse (handout_by, &by))
-    return sw_usage (error, "--by is trip, place, outlet, month or round, not '%s'.", handout_by);
+    return sw_usage (error, _ ("--by is trip, place, outlet, month or round, not '%s'."),
+                     handout_by);
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL
       || !sw_takings_hand_out (catalogue, credit, by, sw_handout_options.to, &pages, error))
@@ -149,7 +153,7 @@ hand_out_cards (SwCall *call, GError **error)
   gint64 tags = 0;
 
   if (sw_handout_options.tags != NULL
-      && !sw_call_number (sw_handout_options.tags, "The number of tags", 1, &tags, error))
+      && !sw_call_number (sw_handout_options.tags, _ ("The number of tags"), 1, &tags, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, tags > 0 ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL
@@ -174,7 +178,7 @@ hand_out_tags (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   tags = sheet.columns * sheet.rows; /* one sheet where nothing is said */
   if (sw_handout_options.tags != NULL
-      && !sw_call_number (sw_handout_options.tags, "The number of tags", 1, &tags, error))
+      && !sw_call_number (sw_handout_options.tags, _ ("The number of tags"), 1, &tags, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL
@@ -193,55 +197,54 @@ static const struct
   const char *help;
 } handouts[] = {
   { "cards", hand_out_cards,
-    "(.pdf) a card for each door: photographed first on walking in, it tells where the photos\n"
-    "after it were taken. With --tags numbered tags: stuck on a thing and photographed first, one\n"
-    "makes it an item. Codes hold numbers alone, no names." },
+    N_ ("(.pdf) a card for each door: photographed first on walking in, it tells where the photos\n"
+        "after it were taken. With --tags numbered tags: stuck on a thing and photographed first, "
+        "one\n"
+        "makes it an item. Codes hold numbers alone, no names.") },
   { "tags", hand_out_tags,
-    "(.pdf) tags alone, on a sheet of labels (--labels): a name such as '63.5 x 38.1 mm', or\n"
-    "COLUMNSxROWS,LEFT,TOP,PITCHX,PITCHY,WIDTH,HEIGHT in mm. Try one on plain paper first." },
+    N_ ("(.pdf) tags alone, on a sheet of labels (--labels): a name such as '63.5 x 38.1 mm', or\n"
+        "COLUMNSxROWS,LEFT,TOP,PITCHX,PITCHY,WIDTH,HEIGHT in mm. Try one on plain paper first.") },
   { "receipt", sw_handout_receipt,
-    "(.pdf) of a hand-over (--offer REF), for both to sign; the buyer's name only with --buyers." },
-  { "takings", hand_out_takings, "a sheet (.pdf) or a table (.csv)." },
+    N_ ("(.pdf) of a hand-over (--offer REF), for both to sign; the buyer's name only with "
+        "--buyers.") },
+  { "takings", hand_out_takings, N_ ("a sheet (.pdf) or a table (.csv).") },
   { "sheet", hand_out_sheet,
-    "(.pdf) what is to do on a trip, with boxes to tick; it names buyers." },
+    N_ ("(.pdf) what is to do on a trip, with boxes to tick; it names buyers.") },
   { "slip", hand_out_slip,
-    "(.pdf) for a neighbour who hands over alone: buyer by buyer what goes and what is to be "
-    "taken;\n"
-    "it names buyers." },
+    N_ ("(.pdf) for a neighbour who hands over alone: buyer by buyer what goes and what is to be "
+        "taken;\n"
+        "it names buyers.") },
   { "family", sw_handout_family,
-    "what still stands, for relatives to say what they would like to become of it: a page with\n"
-    "its pictures inside (.html), or paper (.pdf); answers come back by 'answers'." },
+    N_ ("what still stands, for relatives to say what they would like to become of it: a page "
+        "with\n"
+        "its pictures inside (.html), or paper (.pdf); answers come back by 'answers'.") },
   { "pack", sw_handout_pack,
-    "a new folder with photos, title and text to put an offer up with (--offer or --item); "
-    "camera,\n"
-    "position and all else that a photo's file says stay at home." },
+    N_ ("a new folder with photos, title and text to put an offer up with (--offer or --item); "
+        "camera,\n"
+        "position and all else that a photo's file says stay at home.") },
   { "standing", sw_handout_standing,
-    "(.pdf) for whoever takes over: promises, holds, dues, days, questions, keys; it names "
-    "people." },
+    N_ ("(.pdf) for whoever takes over: promises, holds, dues, days, questions, keys; it names "
+        "people.") },
   { "inventory", sw_handout_inventory,
-    "(.pdf) what still stands, with photos and values, for an executor or an insurer." },
-  { "tables", sw_handout_tables, "a folder with items, sales and events as .csv and .json." },
+    N_ ("(.pdf) what still stands, with photos and values, for an executor or an insurer.") },
+  { "tables", sw_handout_tables, N_ ("a folder with items, sales and events as .csv and .json.") },
   { "archive", sw_handout_archive,
-    "a folder with everything in open formats; 'new --from-archive' makes a catalogue of it "
-    "again." },
+    N_ ("a folder with everything in open formats; 'new --from-archive' makes a catalogue of it "
+        "again.") },
 };
 
 static int
 run_handout (SwCall *call, GError **error)
 {
   if (sw_handout_options.to == NULL)
-    return sw_usage (error, "It needs --to.");
+    return sw_usage (error, _ ("It needs --to."));
   for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
     if (strcmp (handouts[i].word, call->operands[1]) == 0)
       return handouts[i].run (call, error);
   g_autoptr (GString) all = g_string_new (NULL);
   for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
-    g_string_append_printf (all, "%s'%s'",
-                            i == 0                            ? ""
-                            : i + 1 < G_N_ELEMENTS (handouts) ? ", "
-                                                              : " and ",
-                            handouts[i].word);
-  return sw_usage (error, "There is %s to hand out, no '%s'.", all->str, call->operands[1]);
+    g_string_append_printf (all, "%s'%s'", i == 0 ? "" : ", ", handouts[i].word);
+  return sw_usage (error, _ ("There is %s to hand out, no '%s'."), all->str, call->operands[1]);
 }
 
 /* What each is, by the table; made once. */
@@ -254,8 +257,8 @@ handout_help (void)
     {
       GString *text = g_string_new (NULL);
       for (gsize i = 0; i < G_N_ELEMENTS (handouts); i++)
-        g_string_append_printf (text, "%s: %s\n", handouts[i].word, handouts[i].help);
-      g_string_append (text, "Example: shedwalk hand-out CAT cards --to cards.pdf --tags 48");
+        g_string_append_printf (text, "%s: %s\n", handouts[i].word, _ (handouts[i].help));
+      g_string_append (text, _ ("Example: shedwalk hand-out CAT cards --to cards.pdf --tags 48"));
       help = g_string_free (text, FALSE);
     }
   return help;
@@ -263,7 +266,7 @@ handout_help (void)
 
 const SwCommand sw_handout_commands[] = {
   { "hand-out", "CAT WHAT", 2, 2,
-    "Write what is to be printed or sent: cards, sheets, the family choice, an offer's pack", NULL,
-    run_handout, handout_options, handout_help },
+    N_ ("Write what is to be printed or sent: cards, sheets, the family choice, an offer's pack"),
+    NULL, run_handout, handout_options, handout_help },
   { NULL },
 };

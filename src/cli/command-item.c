@@ -5,6 +5,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/places.h"
@@ -16,9 +17,9 @@ static char *list_place, *list_state, *list_tag;
 
 static const GOptionEntry list_options[] = {
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &list_place,
-    "Only of this place and the places inside it", "P" },
-  { "state", 0, 0, G_OPTION_ARG_FILENAME, &list_state, "Only in this state", "S" },
-  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &list_tag, "Only the one that bears this tag", "N" },
+    N_ ("Only of this place and the places inside it"), "P" },
+  { "state", 0, 0, G_OPTION_ARG_FILENAME, &list_state, N_ ("Only in this state"), "S" },
+  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &list_tag, N_ ("Only the one that bears this tag"), "N" },
   { NULL },
 };
 
@@ -103,7 +104,7 @@ print_items (SwCatalogue *catalogue, GPtrArray *items)
 
   if (items->len == 0)
     {
-      sw_out_line ("No items.");
+      sw_out_line (_ ("No items."));
       return;
     }
   g_ptr_array_add (rows, g_strdupv ((char **)header));
@@ -121,7 +122,7 @@ run_items (SwCall *call, GError **error)
   gint64 tag = 0, bearer = 0;
   SwState state;
 
-  if (list_tag != NULL && !sw_call_number (list_tag, "The tag", 1, &tag, error))
+  if (list_tag != NULL && !sw_call_number (list_tag, _ ("The tag"), 1, &tag, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || (tag != 0 && !sw_tag_item (catalogue, tag, &bearer, error)))
@@ -182,10 +183,10 @@ static char *item_name, *item_place, *item_trip, *item_count, *item_asking, *ite
 static gboolean item_never_offer, item_cleared;
 
 static const GOptionEntry add_options[] = {
-  { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, "Where it stands", "P" },
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &item_trip, "The trip that found it", "N" },
-  { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, "How many", "K" },
-  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count",
+  { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, N_ ("Where it stands"), "P" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &item_trip, N_ ("The trip that found it"), "N" },
+  { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, N_ ("How many"), "K" },
+  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, N_ ("Asking price for the whole count"),
     "MONEY" },
   { NULL },
 };
@@ -201,9 +202,10 @@ run_item_add (SwCall *call, GError **error)
   gint64 number = 0;
 
   if (item_place == NULL || item_trip == NULL)
-    return sw_usage (error, "It needs --place and --trip.");
-  if (!sw_call_number (item_trip, "The trip", 1, &item.trip, error)
-      || (item_count != NULL && !sw_call_number (item_count, "The count", 1, &item.count, error)))
+    return sw_usage (error, _ ("It needs --place and --trip."));
+  if (!sw_call_number (item_trip, _ ("The trip"), 1, &item.trip, error)
+      || (item_count != NULL
+          && !sw_call_number (item_count, _ ("The count"), 1, &item.count, error)))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
@@ -228,23 +230,24 @@ run_item_add (SwCall *call, GError **error)
 }
 
 static const GOptionEntry set_options[] = {
-  { "name", 0, 0, G_OPTION_ARG_FILENAME, &item_name, "What it is called", "N" },
-  { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, "Where it stands", "P" },
-  { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, "How many", "K" },
-  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, "Asking price for the whole count",
+  { "name", 0, 0, G_OPTION_ARG_FILENAME, &item_name, N_ ("What it is called"), "N" },
+  { "place", 0, 0, G_OPTION_ARG_FILENAME, &item_place, N_ ("Where it stands"), "P" },
+  { "count", 0, 0, G_OPTION_ARG_FILENAME, &item_count, N_ ("How many"), "K" },
+  { "asking", 0, 0, G_OPTION_ARG_FILENAME, &item_asking, N_ ("Asking price for the whole count"),
     "MONEY" },
   { "mass", 0, 0, G_OPTION_ARG_FILENAME, &item_mass,
-    "Mass of the whole count: 85 kg, 1.2 t, 40 lb, 3 cwt", "MASS" },
+    N_ ("Mass of the whole count: 85 kg, 1.2 t, 40 lb, 3 cwt"), "MASS" },
   { "scrap-class", 0, 0, G_OPTION_ARG_FILENAME, &item_scrap_class,
-    "Which class of scrap it would be, as yards name it; empty: not said", "CLASS" },
-  { "claim", 0, 0, G_OPTION_ARG_FILENAME, &item_claim, "Whether somebody has to say, or wants it",
-    "open|mine|none" },
-  { "by", 0, 0, G_OPTION_ARG_FILENAME, &item_by, "Who", "NAME" },
+    N_ ("Which class of scrap it would be, as yards name it; empty: not said"), "CLASS" },
+  { "claim", 0, 0, G_OPTION_ARG_FILENAME, &item_claim,
+    N_ ("Whether somebody has to say, or wants it"), "open|mine|none" },
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &item_by, N_ ("Who"), "NAME" },
   { "never-offer", 0, 0, G_OPTION_ARG_NONE, &item_never_offer,
-    "Never offer it before it is cleared", NULL },
-  { "cleared", 0, 0, G_OPTION_ARG_NONE, &item_cleared, "It is cleared: it may be offered", NULL },
-  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &item_tag, "It bears this tag", "N" },
-  { "tag-off", 0, 0, G_OPTION_ARG_FILENAME, &item_tag_off, "It bears this tag no more", "N" },
+    N_ ("Never offer it before it is cleared"), NULL },
+  { "cleared", 0, 0, G_OPTION_ARG_NONE, &item_cleared, N_ ("It is cleared: it may be offered"),
+    NULL },
+  { "tag", 0, 0, G_OPTION_ARG_FILENAME, &item_tag, N_ ("It bears this tag"), "N" },
+  { "tag-off", 0, 0, G_OPTION_ARG_FILENAME, &item_tag_off, N_ ("It bears this tag no more"), "N" },
   { NULL },
 };
 
@@ -253,7 +256,7 @@ parse_claim (const char *text, SwClaim *out, GError **error)
 {
   if (sw_claim_from_key (text, out))
     return TRUE;
-  sw_usage (error, "--claim is open, mine or none, not '%s'.", text);
+  sw_usage (error, _ ("--claim is open, mine or none, not '%s'."), text);
   return FALSE;
 }
 
@@ -263,30 +266,30 @@ parse_set_words (SwClaim *claim, gint64 *count, GError **error)
 {
   if (item_never_offer && item_cleared)
     {
-      sw_usage (error, "--never-offer and --cleared contradict each other.");
+      sw_usage (error, _ ("--never-offer and --cleared contradict each other."));
       return FALSE;
     }
   if (item_claim == NULL && item_by != NULL)
     {
-      sw_usage (error, "--by goes with --claim.");
+      sw_usage (error, _ ("--by goes with --claim."));
       return FALSE;
     }
   if (item_claim != NULL && !parse_claim (item_claim, claim, error))
     return FALSE;
   if (item_claim != NULL && *claim != SW_CLAIM_NONE && (item_by == NULL || *item_by == '\0'))
     {
-      sw_usage (error, "--claim %s needs --by NAME.", item_claim);
+      sw_usage (error, _ ("--claim %s needs --by NAME."), item_claim);
       return FALSE;
     }
-  return item_count == NULL || sw_call_number (item_count, "The count", 1, count, error);
+  return item_count == NULL || sw_call_number (item_count, _ ("The count"), 1, count, error);
 }
 
 /* 0: not asked for. */
 static gboolean
 parse_tags (gint64 *tag, gint64 *off, GError **error)
 {
-  return (item_tag == NULL || sw_call_number (item_tag, "The tag", 1, tag, error))
-         && (item_tag_off == NULL || sw_call_number (item_tag_off, "The tag", 1, off, error));
+  return (item_tag == NULL || sw_call_number (item_tag, _ ("The tag"), 1, tag, error))
+         && (item_tag_off == NULL || sw_call_number (item_tag_off, _ ("The tag"), 1, off, error));
 }
 
 static gboolean
@@ -298,7 +301,7 @@ take_off_tag (SwCatalogue *catalogue, const SwItem *item, gint64 tag, GError **e
     return FALSE;
   if (bearer == item->id)
     return sw_tag_drop (catalogue, tag, error);
-  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, "%s does not bear tag %" G_GINT64_FORMAT ".",
+  g_set_error (error, SW_ERROR, SW_ERROR_REFUSED, _ ("%s does not bear tag %" PRId64 "."),
                item->name, tag);
   return FALSE;
 }
@@ -309,7 +312,7 @@ change_item (SwCatalogue *catalogue, const SwItem *item, const SwItemChange *cha
              gint64 off, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("%s changed", item->name);
+  g_autofree char *sentence = g_strdup_printf (_ ("%s changed"), item->name);
 
   if (tag == 0 && off == 0)
     return sw_item_change (catalogue, item->id, change, error);
@@ -362,7 +365,8 @@ run_item_set (SwCall *call, GError **error)
   if (!change_item (catalogue, item, &change, tag, off, error))
     return SW_EXIT_REFUSED;
   if (!call->json && claim != SW_CLAIM_NONE && item->state == SW_STATE_ON_OFFER)
-    sw_out_line ("Remark: %s is on offer; settle the claim before the offer closes.", item->name);
+    sw_out_line (_ ("Remark: %s is on offer; settle the claim before the offer closes."),
+                 item->name);
   return print_item (call, catalogue, item->id, FALSE, error);
 }
 
@@ -370,11 +374,11 @@ static char *move_count, *move_date, *move_until, *move_for;
 
 static const GOptionEntry move_options[] = {
   { "count", 0, 0, G_OPTION_ARG_FILENAME, &move_count,
-    "Only so many: they split off with a number of their own", "K" },
-  { "date", 0, 0, G_OPTION_ARG_FILENAME, &move_date, "The day it counts for (today)",
+    N_ ("Only so many: they split off with a number of their own"), "K" },
+  { "date", 0, 0, G_OPTION_ARG_FILENAME, &move_date, N_ ("The day it counts for (today)"),
     "YYYY-MM-DD" },
-  { "until", 0, 0, G_OPTION_ARG_FILENAME, &move_until, "On hold: until when", "YYYY-MM-DD" },
-  { "for", 0, 0, G_OPTION_ARG_FILENAME, &move_for, "On hold: for whom", "NAME" },
+  { "until", 0, 0, G_OPTION_ARG_FILENAME, &move_until, N_ ("On hold: until when"), "YYYY-MM-DD" },
+  { "for", 0, 0, G_OPTION_ARG_FILENAME, &move_for, N_ ("On hold: for whom"), "NAME" },
   { NULL },
 };
 
@@ -399,12 +403,12 @@ run_item_move (SwCall *call, GError **error)
   SwState to;
   gint64 number = 0;
 
-  if (move_count != NULL && !sw_call_number (move_count, "The count", 1, &options.count, error))
+  if (move_count != NULL && !sw_call_number (move_count, _ ("The count"), 1, &options.count, error))
     return SW_EXIT_MALFORMED;
   if (!sw_state_parse (call->operands[2], &to, error))
     return SW_EXIT_REFUSED;
   if (to != SW_STATE_ON_HOLD && (move_until != NULL || move_for != NULL))
-    return sw_usage (error, "--until and --for go with 'On hold', not with '%s'.",
+    return sw_usage (error, _ ("--until and --for go with 'On hold', not with '%s'."),
                      sw_state_word (to));
   if (!parse_day_option (move_date, &day, &options.day, error)
       || !parse_day_option (move_until, &until, &options.until, error))
@@ -426,10 +430,10 @@ run_item_move (SwCall *call, GError **error)
 static char *assign_item, *assign_place;
 
 static const GOptionEntry assign_options[] = {
-  { "item", 0, 0, G_OPTION_ARG_FILENAME, &assign_item, "The item they show, or that they show none",
-    "ITEM|none" },
+  { "item", 0, 0, G_OPTION_ARG_FILENAME, &assign_item,
+    N_ ("The item they show, or that they show none"), "ITEM|none" },
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &assign_place,
-    "Instead of --item: the place that they show from outside or as a whole", "PLACE" },
+    N_ ("Instead of --item: the place that they show from outside or as a whole"), "PLACE" },
   { NULL },
 };
 
@@ -452,7 +456,7 @@ assign_to_place (SwCall *call, SwCatalogue *catalogue, const GArray *photos, GEr
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%u photos show %s.", photos->len, place->path);
+    sw_out_line (_ ("%u photos show %s."), photos->len, place->path);
   return SW_EXIT_STANDS;
 }
 
@@ -464,11 +468,11 @@ run_assign (SwCall *call, GError **error)
   gint64 number = 0;
 
   if ((assign_item == NULL) == (assign_place == NULL))
-    return sw_usage (error, "It needs --item ITEM, --item none or --place PLACE, one of them.");
+    return sw_usage (error, _ ("It needs --item ITEM, --item none or --place PLACE, one of them."));
   for (int i = 1; i < call->n_operands; i++)
     {
       gint64 photo;
-      if (!sw_call_number (call->operands[i], "A photo", 1, &photo, error))
+      if (!sw_call_number (call->operands[i], _ ("A photo"), 1, &photo, error))
         return SW_EXIT_MALFORMED;
       g_array_append_val (photos, photo);
     }
@@ -498,20 +502,22 @@ run_assign (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%u photos show no item.", photos->len);
+    sw_out_line (_ ("%u photos show no item."), photos->len);
   return SW_EXIT_STANDS;
 }
 
 const SwCommand sw_item_commands[] = {
-  { "items", "CAT", 1, 1, "List items", NULL, run_items, list_options },
-  { "item add", "CAT NAME", 2, 2, "Add an item and print its number", NULL, run_item_add,
+  { "items", "CAT", 1, 1, N_ ("List items"), NULL, run_items, list_options },
+  { "item add", "CAT NAME", 2, 2, N_ ("Add an item and print its number"), NULL, run_item_add,
     add_options },
-  { "item set", "CAT ITEM", 2, 2, "Change an item; ITEM is its number or its exact name", NULL,
+  { "item set", "CAT ITEM", 2, 2, N_ ("Change an item; ITEM is its number or its exact name"), NULL,
     run_item_set, set_options },
-  { "item move", "CAT ITEM STATE", 3, 3, "Take an item to another state",
-    "On offer, Sold, No sale, Handed over and Scrapped need a row of shedwalk book, or the window.",
+  { "item move", "CAT ITEM STATE", 3, 3, N_ ("Take an item to another state"),
+    N_ ("On offer, Sold, No sale, Handed over and Scrapped need a row of shedwalk book, or the "
+        "window."),
     run_item_move, move_options },
-  { "assign", "CAT PHOTO...", 2, -1, "Say which item photos show; the machine never changes it",
-    NULL, run_assign, assign_options },
+  { "assign", "CAT PHOTO...", 2, -1,
+    N_ ("Say which item photos show; the machine never changes it"), NULL, run_assign,
+    assign_options },
   { NULL },
 };

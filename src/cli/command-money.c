@@ -3,6 +3,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/trade/book.h"
 #include "core/trade/takings.h"
 
@@ -10,7 +11,7 @@ static gboolean book_strict;
 
 static const GOptionEntry book_options[] = {
   { "strict", 0, 0, G_OPTION_ARG_NONE, &book_strict,
-    "Exit 1 on any remark (what was booked stands)", NULL },
+    N_ ("Exit 1 on any remark (what was booked stands)"), NULL },
   { NULL },
 };
 
@@ -31,8 +32,8 @@ print_booked (SwCall *call, const SwBookReport *report)
       return;
     }
   for (guint i = 0; report->remarks != NULL && i < report->remarks->len; i++)
-    sw_out_line ("Remark: %s", (char *)g_ptr_array_index (report->remarks, i));
-  sw_out_line ("Booked %d of %d rows; %d were booked already.", report->booked, report->rows,
+    sw_out_line (_ ("Remark: %s"), (char *)g_ptr_array_index (report->remarks, i));
+  sw_out_line (_ ("Booked %d of %d rows; %d were booked already."), report->booked, report->rows,
                report->already);
 }
 
@@ -60,9 +61,10 @@ static char *takings_credit, *takings_by;
 
 static const GOptionEntry takings_options[] = {
   { "credit", 0, 0, G_OPTION_ARG_FILENAME, &takings_credit,
-    "What money counts with: the trip that found the item, the day sold, the day handed over",
+    N_ ("What money counts with: the trip that found the item, the day sold, the day handed over"),
     "found|sold|handed-over" },
-  { "by", 0, 0, G_OPTION_ARG_FILENAME, &takings_by, "Rows by", "trip|place|outlet|month|round" },
+  { "by", 0, 0, G_OPTION_ARG_FILENAME, &takings_by, N_ ("Rows by"),
+    "trip|place|outlet|month|round" },
   { NULL },
 };
 
@@ -108,7 +110,7 @@ key_in_words (const SwTakingsRow *row, SwGrouping by)
   if (row->key == NULL)
     return g_strdup ("total");
   if (row->trip != 0)
-    return g_strdup_printf ("trip %" G_GINT64_FORMAT, row->trip);
+    return g_strdup_printf ("trip %" PRId64, row->trip);
   if (by != SW_BY_TRIP && by != SW_BY_MONTH)
     return g_strdup (row->key);
   if (g_str_equal (row->key, "before"))
@@ -156,9 +158,11 @@ run_takings (SwCall *call, GError **error)
   SwGrouping by = SW_BY_TRIP;
 
   if (takings_credit != NULL && !sw_credit_parse (takings_credit, &credit))
-    return sw_usage (error, "--credit is found, sold or handed-over, not '%s'.", takings_credit);
+    return sw_usage (error, _ ("--credit is found, sold or handed-over, not '%s'."),
+                     takings_credit);
   if (takings_by != NULL && !sw_grouping_parse (takings_by, &by))
-    return sw_usage (error, "--by is trip, place, outlet, month or round, not '%s'.", takings_by);
+    return sw_usage (error, _ ("--by is trip, place, outlet, month or round, not '%s'."),
+                     takings_by);
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !sw_takings_read (catalogue, credit, by, &takings, error))
     return SW_EXIT_REFUSED;
@@ -171,11 +175,12 @@ run_takings (SwCall *call, GError **error)
 
 const SwCommand sw_money_commands[] = {
   { "book", "CAT FILE.csv", 2, 2,
-    "Book a money table: offers, results, payments, dockets, costs; all or nothing", NULL, run_book,
-    book_options, sw_book_help_text },
-  { "takings", "CAT", 1, 1, "What each trip, place, outlet, month or round raised after fees",
-    "takings = proceeds - fees; owed is part of proceeds; costs of trips stand beside. All views\n"
-    "have the same total.",
+    N_ ("Book a money table: offers, results, payments, dockets, costs; all or nothing"), NULL,
+    run_book, book_options, sw_book_help_text },
+  { "takings", "CAT", 1, 1, N_ ("What each trip, place, outlet, month or round raised after fees"),
+    N_ ("takings = proceeds - fees; owed is part of proceeds; costs of trips stand beside. All "
+        "views\n"
+        "have the same total."),
     run_takings, takings_options },
   { NULL },
 };

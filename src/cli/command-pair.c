@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/trips.h"
 #include "core/match/clock-words.h"
@@ -17,8 +18,10 @@ static char *notes_trip;
 static gboolean notes_strict;
 
 static const GOptionEntry notes_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &notes_trip, "The trip they were jotted down on", "N" },
-  { "strict", 0, 0, G_OPTION_ARG_NONE, &notes_strict, "Take no row when one of them is bad", NULL },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &notes_trip, N_ ("The trip they were jotted down on"),
+    "N" },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &notes_strict, N_ ("Take no row when one of them is bad"),
+    NULL },
   { NULL },
 };
 
@@ -52,13 +55,13 @@ static void
 notes_to_text (const SwNotesReport *report)
 {
   for (guint i = 0; i < report->places_made->len; i++)
-    sw_out_line ("New place: %s", (char *)g_ptr_array_index (report->places_made, i));
+    sw_out_line (_ ("New place: %s"), (char *)g_ptr_array_index (report->places_made, i));
   for (guint i = 0; i < report->remarks->len; i++)
     {
       const SwNotesRemark *remark = g_ptr_array_index (report->remarks, i);
-      sw_out_line ("Left out: line %d: %s", remark->line, remark->text);
+      sw_out_line (_ ("Left out: line %d: %s"), remark->line, remark->text);
     }
-  sw_out_line ("%d notes and %d items added; %d notes were there already.", report->notes_added,
+  sw_out_line (_ ("%d notes and %d items added; %d notes were there already."), report->notes_added,
                report->items_added, report->already_there);
 }
 
@@ -70,8 +73,8 @@ run_notes (SwCall *call, GError **error)
   gint64 trip = 0;
 
   if (notes_trip == NULL)
-    return sw_usage (error, "It needs --trip.");
-  if (!sw_call_number (notes_trip, "The trip", 1, &trip, error))
+    return sw_usage (error, _ ("It needs --trip."));
+  if (!sw_call_number (notes_trip, _ ("The trip"), 1, &trip, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL
@@ -88,13 +91,13 @@ static char *pair_trip, *pair_accept, *pair_explain;
 static gboolean pair_strict;
 
 static const GOptionEntry pair_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &pair_trip, "The trip", "N" },
-  { "accept", 0, 0, G_OPTION_ARG_FILENAME, &pair_accept, "Make the proposals of this band hold",
-    "sure" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &pair_trip, N_ ("The trip"), "N" },
+  { "accept", 0, 0, G_OPTION_ARG_FILENAME, &pair_accept,
+    N_ ("Make the proposals of this band hold"), "sure" },
   { "explain", 0, 0, G_OPTION_ARG_FILENAME, &pair_explain,
-    "Say what speaks for the proposal of a photo", "PHOTO" },
+    N_ ("Say what speaks for the proposal of a photo"), "PHOTO" },
   { "strict", 0, 0, G_OPTION_ARG_NONE, &pair_strict,
-    "Exit 1 when any stop is not sure, or a photo is remarked on", NULL },
+    N_ ("Exit 1 when any stop is not sure, or a photo is remarked on"), NULL },
   { NULL },
 };
 
@@ -232,17 +235,17 @@ clock_to_text (const SwPairingClock *clock)
   g_autoptr (GPtrArray) lines = sw_clock_words (clock);
 
   for (guint i = 0; i < lines->len; i++)
-    sw_out_line ("Clock of %s: %s.", clock->label, (const char *)g_ptr_array_index (lines, i));
+    sw_out_line (_ ("Clock of %s: %s."), clock->label, (const char *)g_ptr_array_index (lines, i));
 }
 
 /* What it shows, and what else. */
 static char *
 item_cell (const SwPairingStop *stop)
 {
-  GString *text = g_string_new (stop->item != NULL ? stop->item : "no item");
+  GString *text = g_string_new (stop->item != NULL ? stop->item : _ ("no item"));
 
   for (guint k = 0; k < stop->also->len; k++)
-    g_string_append_printf (text, "%s%s", k == 0 ? ", also " : ", ",
+    g_string_append_printf (text, "%s%s", k == 0 ? _ (", also ") : ", ",
                             (const char *)g_ptr_array_index (stop->also, k));
   return g_string_free (text, FALSE);
 }
@@ -290,12 +293,11 @@ pairing_to_text (const SwPairing *pairing)
     {
       const SwPairingRemark *remark = g_ptr_array_index (pairing->remarks, i);
 
-      sw_out_line ("Photo %" G_GINT64_FORMAT " (%s) %s.", remark->photo, remark->file,
-                   remark->text);
+      sw_out_line (_ ("Photo %" PRId64 " (%s) %s."), remark->photo, remark->file, remark->text);
     }
   if (pairing->stops->len == 0)
     {
-      sw_out_line ("No photos on this trip.");
+      sw_out_line (_ ("No photos on this trip."));
       return;
     }
   g_ptr_array_add (rows, g_strdupv ((char **)header));
@@ -325,7 +327,7 @@ pair_and_accept (SwCatalogue *catalogue, gint64 trip, const SwPairingOptions *op
   g_autoptr (SwPairing) first = NULL;
   g_autoptr (SwPairing) pairing = NULL;
   g_autofree char *sentence
-      = g_strdup_printf ("Trip %" G_GINT64_FORMAT " paired, sure stops accepted", trip);
+      = g_strdup_printf (_ ("Trip %" PRId64 " paired, sure stops accepted"), trip);
   SwPairingOptions quick = { .explain = options->explain };
 
   if (found == NULL
@@ -349,12 +351,12 @@ run_pair (SwCall *call, GError **error)
   gint64 trip = 0;
 
   if (pair_trip == NULL)
-    return sw_usage (error, "It needs --trip.");
+    return sw_usage (error, _ ("It needs --trip."));
   if (pair_accept != NULL && strcmp (pair_accept, "sure") != 0)
     return sw_usage (error, "--accept takes 'sure' alone, not '%s'.", pair_accept);
-  if (!sw_call_number (pair_trip, "The trip", 1, &trip, error)
+  if (!sw_call_number (pair_trip, _ ("The trip"), 1, &trip, error)
       || (pair_explain != NULL
-          && !sw_call_number (pair_explain, "A photo", 1, &options.explain, error)))
+          && !sw_call_number (pair_explain, _ ("A photo"), 1, &options.explain, error)))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
@@ -376,13 +378,14 @@ run_pair (SwCall *call, GError **error)
 static char *clock_trip, *clock_shift, *clock_from, *clock_seen;
 
 static const GOptionEntry clock_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &clock_trip, "The trip", "N" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &clock_trip, N_ ("The trip"), "N" },
   { "shift", 0, 0, G_OPTION_ARG_FILENAME, &clock_shift,
-    "Seconds to add to the camera's clock, or auto to let the program find out", "SECONDS|auto" },
+    N_ ("Seconds to add to the camera's clock, or auto to let the program find out"),
+    "SECONDS|auto" },
   { "from", 0, 0, G_OPTION_ARG_FILENAME, &clock_from,
-    "With --shift: from that photo of the camera on, in the order of file names", "PHOTO" },
+    N_ ("With --shift: from that photo of the camera on, in the order of file names"), "PHOTO" },
   { "seen", 0, 0, G_OPTION_ARG_FILENAME, &clock_seen,
-    "A photo that shows a clock; the TIME on it stands behind the camera, or none", "PHOTO" },
+    N_ ("A photo that shows a clock; the TIME on it stands behind the camera, or none"), "PHOTO" },
   { NULL },
 };
 
@@ -397,7 +400,7 @@ parse_shift (const char *text, double *out_shift, GError **error)
 
   if (end == text || *end != '\0' || !isfinite (shift) || fabs (shift) > LONGEST_SHIFT_S)
     {
-      sw_usage (error, "--shift is a number of seconds, as in -3600, or auto, not '%s'.", text);
+      sw_usage (error, _ ("--shift is a number of seconds, as in -3600, or auto, not '%s'."), text);
       return FALSE;
     }
   *out_shift = shift;
@@ -412,8 +415,8 @@ run_clock_seen (SwCall *call, gint64 trip, GError **error)
   gint64 photo = 0;
 
   if (call->n_operands != 3 || clock_shift != NULL || clock_from != NULL)
-    return sw_usage (error, "--seen PHOTO needs the TIME behind the camera, and no --shift.");
-  if (!sw_call_number (clock_seen, "A photo", 1, &photo, error))
+    return sw_usage (error, _ ("--seen PHOTO needs the TIME behind the camera, and no --shift."));
+  if (!sw_call_number (clock_seen, _ ("A photo"), 1, &photo, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL
@@ -431,7 +434,7 @@ run_clock_seen (SwCall *call, gint64 trip, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("The clock in photo %" G_GINT64_FORMAT " speaks for the clock of %s now.", photo,
+    sw_out_line (_ ("The clock in photo %" PRId64 " speaks for the clock of %s now."), photo,
                  call->operands[1]);
   return SW_EXIT_STANDS;
 }
@@ -445,16 +448,16 @@ run_clock (SwCall *call, GError **error)
   gint64 trip = 0, from = 0;
 
   if (clock_trip == NULL || (clock_shift == NULL && clock_seen == NULL))
-    return sw_usage (error, "It needs --trip, and --shift or --seen.");
-  if (!sw_call_number (clock_trip, "The trip", 1, &trip, error))
+    return sw_usage (error, _ ("It needs --trip, and --shift or --seen."));
+  if (!sw_call_number (clock_trip, _ ("The trip"), 1, &trip, error))
     return SW_EXIT_MALFORMED;
   if (clock_seen != NULL)
     return run_clock_seen (call, trip, error);
   if (call->n_operands != 2)
-    return sw_usage (error, "A TIME goes with --seen alone.");
+    return sw_usage (error, _ ("A TIME goes with --seen alone."));
   automatic = strcmp (clock_shift, "auto") == 0;
   if ((!automatic && !parse_shift (clock_shift, &shift, error))
-      || (clock_from != NULL && !sw_call_number (clock_from, "A photo", 1, &from, error)))
+      || (clock_from != NULL && !sw_call_number (clock_from, _ ("A photo"), 1, &from, error)))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL
@@ -472,27 +475,30 @@ run_clock (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else if (automatic)
-    sw_out_line ("The clock of %s is left to the program; run shedwalk pair again.",
+    sw_out_line (_ ("The clock of %s is left to the program; run shedwalk pair again."),
                  call->operands[1]);
   else
-    sw_out_line ("%+.3f s are added to the clock of %s on trip %" G_GINT64_FORMAT "%s.", shift,
-                 call->operands[1], trip, from != 0 ? " from that photo on" : "");
+    sw_out_line (_ ("%+.3f s are added to the clock of %s on trip %" PRId64 "%s."), shift,
+                 call->operands[1], trip, from != 0 ? _ (" from that photo on") : "");
   return SW_EXIT_STANDS;
 }
 
 const SwCommand sw_pair_commands[] = {
-  { "notes", "CAT FILE", 2, 2, "Read a notebook: each row a field note, each thing an item", NULL,
-    run_notes, notes_options, sw_notes_help },
-  { "pair", "CAT", 1, 1, "Propose which item each photo shows, and say how sure that is",
-    "Photos are gathered into stops, camera clocks are put right, and each stop gets an item and "
-    "a\n"
-    "reason. Proposals are stored; they hold only when accepted. What a person decided stays.",
+  { "notes", "CAT FILE", 2, 2, N_ ("Read a notebook: each row a field note, each thing an item"),
+    NULL, run_notes, notes_options, sw_notes_help },
+  { "pair", "CAT", 1, 1, N_ ("Propose which item each photo shows, and say how sure that is"),
+    N_ ("Photos are gathered into stops, camera clocks are put right, and each stop gets an item "
+        "and "
+        "a\n"
+        "reason. Proposals are stored; they hold only when accepted. What a person decided stays."),
     run_pair, pair_options },
-  { "clock", "CAT CAMERA [TIME]", 2, 3, "Set what must be added to a camera's clock on a trip",
-    "CAMERA is its name as shedwalk photos prints it. A clock that is an hour ahead gets -3600, "
-    "one\n"
-    "that is an hour behind 3600. The times of its photos follow at once. A clock that shows in a\n"
-    "picture is read with --seen PHOTO and the TIME on it, 14:05 or 14:05:30.",
+  { "clock", "CAT CAMERA [TIME]", 2, 3, N_ ("Set what must be added to a camera's clock on a trip"),
+    N_ ("CAMERA is its name as shedwalk photos prints it. A clock that is an hour ahead gets "
+        "-3600, "
+        "one\n"
+        "that is an hour behind 3600. The times of its photos follow at once. A clock that shows "
+        "in a\n"
+        "picture is read with --seen PHOTO and the TIME on it, 14:05 or 14:05:30."),
     run_clock, clock_options },
   { NULL },
 };

@@ -3,6 +3,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/photos.h"
 #include "core/catalogue/trips.h"
 #include "core/intake/bring-in.h"
@@ -12,8 +13,8 @@ static gboolean bring_strict;
 
 static const GOptionEntry bring_options[] = {
   { "trip", 0, 0, G_OPTION_ARG_FILENAME, &bring_trip,
-    "All belong to this trip (else to the trip whose days hold them)", "N" },
-  { "strict", 0, 0, G_OPTION_ARG_NONE, &bring_strict, "Exit 1 on any remark", NULL },
+    N_ ("All belong to this trip (else to the trip whose days hold them)"), "N" },
+  { "strict", 0, 0, G_OPTION_ARG_NONE, &bring_strict, N_ ("Exit 1 on any remark"), NULL },
   { NULL },
 };
 
@@ -66,29 +67,28 @@ report_to_json (const SwBringInReport *report)
 static void
 report_to_text (const SwBringInReport *report)
 {
-  sw_out_line ("Taken: %" G_GINT64_FORMAT " photos, %" G_GINT64_FORMAT
-               " companions; there already: %" G_GINT64_FORMAT "; not photos: %" G_GINT64_FORMAT
-               ".",
+  sw_out_line (_ ("Taken: %" PRId64 " photos, %" PRId64 " companions; there already: %" PRId64
+                  "; not photos: %" PRId64 "."),
                report->taken, report->companions, report->already_there, report->not_photos);
   for (guint i = 0; i < report->remarked->len; i++)
     {
       const SwBringInRemark *remark = g_ptr_array_index (report->remarked, i);
-      sw_out_line ("Remark: %s: %s", remark->file, remark->remark);
+      sw_out_line (_ ("Remark: %s: %s"), remark->file, remark->remark);
     }
   for (guint i = 0; i < report->refused->len; i++)
     {
       const SwBringInRemark *remark = g_ptr_array_index (report->refused, i);
-      sw_out_line ("Refused: %s: %s", remark->file, remark->remark);
+      sw_out_line (_ ("Refused: %s: %s"), remark->file, remark->remark);
     }
   for (guint i = 0; i < report->look_alikes->len; i++)
     {
       const SwBringInPair *pair = g_ptr_array_index (report->look_alikes, i);
-      sw_out_line ("Looks the same, taken at the same moment: %s and %s", pair->a, pair->b);
+      sw_out_line (_ ("Looks the same, taken at the same moment: %s and %s"), pair->a, pair->b);
     }
   if (report->card_may_be_cleared)
-    sw_out_line ("The memory card may be cleared now.");
+    sw_out_line (_ ("The memory card may be cleared now."));
   else if (report->why_not != NULL)
-    sw_out_line ("Do not clear the memory card yet: %s", report->why_not);
+    sw_out_line (_ ("Do not clear the memory card yet: %s"), report->why_not);
 }
 
 static int
@@ -99,7 +99,7 @@ run_bring_in (SwCall *call, GError **error)
   SwBringInOptions options = { 0 };
   gboolean done;
 
-  if (bring_trip != NULL && !sw_call_number (bring_trip, "The trip", 1, &options.trip, error))
+  if (bring_trip != NULL && !sw_call_number (bring_trip, _ ("The trip"), 1, &options.trip, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   if (catalogue == NULL)
@@ -123,7 +123,7 @@ run_bring_in (SwCall *call, GError **error)
 static char *photos_trip;
 
 static const GOptionEntry photos_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &photos_trip, "Only of this trip", "N" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &photos_trip, N_ ("Only of this trip"), "N" },
   { NULL },
 };
 
@@ -233,7 +233,7 @@ print_photos (SwCatalogue *catalogue, const GArray *clocks, const GPtrArray *pho
       g_ptr_array_add (rows, cells);
     }
   if (rows->len == 1)
-    sw_out_line ("No photos.");
+    sw_out_line (_ ("No photos."));
   else
     sw_out_table (rows, 1u << 0);
 }
@@ -246,7 +246,7 @@ run_photos (SwCall *call, GError **error)
   g_autoptr (GPtrArray) photos = NULL;
   gint64 trip = 0;
 
-  if (photos_trip != NULL && !sw_call_number (photos_trip, "The trip", 1, &trip, error))
+  if (photos_trip != NULL && !sw_call_number (photos_trip, _ ("The trip"), 1, &trip, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL)
@@ -269,12 +269,13 @@ run_photos (SwCall *call, GError **error)
 
 const SwCommand sw_photo_commands[] = {
   { "bring-in", "CAT FOLDER...", 2, -1,
-    "Copy the photos of a memory card or folder into the catalogue",
-    "Nothing on the card is changed; the same photo is never taken twice. An interrupted bring-in "
-    "is\n"
-    "run again and ends as if it had not been interrupted.",
+    N_ ("Copy the photos of a memory card or folder into the catalogue"),
+    N_ ("Nothing on the card is changed; the same photo is never taken twice. An interrupted "
+        "bring-in "
+        "is\n"
+        "run again and ends as if it had not been interrupted."),
     run_bring_in, bring_options },
-  { "photos", "CAT", 1, 1, "List photos with their times and positions", NULL, run_photos,
+  { "photos", "CAT", 1, 1, N_ ("List photos with their times and positions"), NULL, run_photos,
     photos_options },
   { NULL },
 };

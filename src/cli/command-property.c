@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/position.h"
 #include "core/base/text.h"
 #include "core/catalogue/places.h"
@@ -14,9 +15,9 @@
 static char *trip_title, *trip_first, *trip_last;
 
 static const GOptionEntry trip_options[] = {
-  { "title", 0, 0, G_OPTION_ARG_FILENAME, &trip_title, "What the trip is called", "T" },
-  { "first", 0, 0, G_OPTION_ARG_FILENAME, &trip_first, "First day", "YYYY-MM-DD" },
-  { "last", 0, 0, G_OPTION_ARG_FILENAME, &trip_last, "Last day", "YYYY-MM-DD" },
+  { "title", 0, 0, G_OPTION_ARG_FILENAME, &trip_title, N_ ("What the trip is called"), "T" },
+  { "first", 0, 0, G_OPTION_ARG_FILENAME, &trip_first, N_ ("First day"), "YYYY-MM-DD" },
+  { "last", 0, 0, G_OPTION_ARG_FILENAME, &trip_last, N_ ("Last day"), "YYYY-MM-DD" },
   { NULL },
 };
 
@@ -43,7 +44,7 @@ run_trip_add (SwCall *call, GError **error)
   gint64 number = 0;
 
   if (trip_title == NULL || trip_first == NULL || trip_last == NULL)
-    return sw_usage (error, "It needs --title, --first and --last.");
+    return sw_usage (error, _ ("It needs --title, --first and --last."));
   if (!sw_day_parse (trip_first, &first, error) || !sw_day_parse (trip_last, &last, error))
     return SW_EXIT_REFUSED;
   catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
@@ -57,10 +58,10 @@ static char *place_position;
 static gboolean place_off_property;
 
 static const GOptionEntry place_options[] = {
-  { "position", 0, 0, G_OPTION_ARG_FILENAME, &place_position, "Where it stands, in degrees",
+  { "position", 0, 0, G_OPTION_ARG_FILENAME, &place_position, N_ ("Where it stands, in degrees"),
     "LAT,LON" },
   { "off-property", 0, 0, G_OPTION_ARG_NONE, &place_off_property,
-    "It is off the property: home, the shop, the yard", NULL },
+    N_ ("It is off the property: home, the shop, the yard"), NULL },
   { NULL },
 };
 
@@ -99,7 +100,7 @@ print_place (SwCall *call, SwCatalogue *catalogue, const char *path, gboolean ma
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s %s.", shown, made ? "added" : "is there already");
+    sw_out_line (made ? _ ("%s added.") : _ ("%s is there already."), shown);
 }
 
 static int
@@ -133,12 +134,12 @@ run_place_add (SwCall *call, GError **error)
 }
 
 const SwCommand sw_property_commands[] = {
-  { "trip add", "CAT", 1, 1, "Add a trip and print its number",
-    "Days of trips do not overlap. Example: shedwalk trip add CAT --title 'First look' "
-    "--first 2026-04-03 --last 2026-04-06",
+  { "trip add", "CAT", 1, 1, N_ ("Add a trip and print its number"),
+    N_ ("Days of trips do not overlap. Example: shedwalk trip add CAT --title 'First look' "
+        "--first 2026-04-03 --last 2026-04-06"),
     run_trip_add, trip_options },
   { "place add", "CAT 'A > B'", 2, 2,
-    "Add a place; 'Packing shed > Loft' is the loft in the packing shed", NULL, run_place_add,
+    N_ ("Add a place; 'Packing shed > Loft' is the loft in the packing shed"), NULL, run_place_add,
     place_options },
   { NULL },
 };

@@ -4,6 +4,7 @@
 #include "cli/output.h"
 #include "core/base/civil.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/outlets.h"
 #include "core/catalogue/places.h"
 #include "core/catalogue/yard-rates.h"
@@ -16,11 +17,12 @@ static char *rate_from, *rate_fetched;
 static gboolean rate_charged;
 
 static const GOptionEntry rate_options[] = {
-  { "from", 0, 0, G_OPTION_ARG_FILENAME, &rate_from, "From this day on (today)", "YYYY-MM-DD" },
+  { "from", 0, 0, G_OPTION_ARG_FILENAME, &rate_from, N_ ("From this day on (today)"),
+    "YYYY-MM-DD" },
   { "fetched-from", 0, 0, G_OPTION_ARG_FILENAME, &rate_fetched,
-    "The yard fetches it itself, from this mass on of all that it would fetch", "MASS" },
+    N_ ("The yard fetches it itself, from this mass on of all that it would fetch"), "MASS" },
   { "charged", 0, 0, G_OPTION_ARG_NONE, &rate_charged,
-    "The yard charges that to take it, instead of paying it", NULL },
+    N_ ("The yard charges that to take it, instead of paying it"), NULL },
   { NULL },
 };
 
@@ -35,7 +37,7 @@ set_rate (SwCatalogue *catalogue, SwCall *call, SwMoney rate, SwDay from, GError
     return FALSE;
   if (outlet == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet '%s'.", yard);
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet '%s'."), yard);
       return FALSE;
     }
   if (rate_fetched == NULL)
@@ -59,8 +61,9 @@ run_yard_rate (SwCall *call, GError **error)
       || !set_rate (catalogue, call, rate_charged ? rate : typed, from, error))
     return SW_EXIT_REFUSED;
   if (!call->json)
-    sw_out_line ("%s %s %s a tonne of %s.", call->operands[1], rate_charged ? "charges" : "pays",
-                 call->operands[3], call->operands[2]);
+    sw_out_line (rate_charged ? _ ("%s charges %s a tonne of %s.")
+                              : _ ("%s pays %s a tonne of %s."),
+                 call->operands[1], call->operands[3], call->operands[2]);
   return SW_EXIT_STANDS;
 }
 
@@ -79,7 +82,7 @@ run_yard_load (SwCall *call, GError **error)
       || !sw_scrap_load_set (catalogue, cartage, mass, error))
     return SW_EXIT_REFUSED;
   if (!call->json)
-    sw_out_line ("Floors take off their part of %s for a load of %s.", call->operands[2],
+    sw_out_line (_ ("Floors take off their part of %s for a load of %s."), call->operands[2],
                  call->operands[1]);
   return SW_EXIT_STANDS;
 }
@@ -90,7 +93,7 @@ static char *scrap_place;
 
 static const GOptionEntry scrap_options[] = {
   { "place", 0, 0, G_OPTION_ARG_FILENAME, &scrap_place,
-    "Of all that stands unsold there, not only of what is marked for scrap", "P" },
+    N_ ("Of all that stands unsold there, not only of what is marked for scrap"), "P" },
   { NULL },
 };
 
@@ -150,17 +153,18 @@ print_class (const SwScrapClass *of_class, SwCurrency currency)
 {
   g_autofree char *heavy = sw_mass_to_text (of_class->mass);
   g_autofree char *floor = sw_money_to_plain (of_class->at_gate, currency);
-  g_autofree char *gate = of_class->has_gate ? g_strdup_printf ("%s at the gate", floor)
-                                             : g_strdup ("no rate at the gate");
-  g_autofree char *fetched = sw_money_to_plain (of_class->fetched, currency);
+  g_autofree char *gate = of_class->has_gate ? g_strdup_printf (_ ("%s at the gate"), floor)
+                                             : g_strdup (_ ("no rate at the gate"));
+  g_autofree char *money = sw_money_to_plain (of_class->fetched, currency);
+  g_autofree char *fetched
+      = of_class->has_fetched ? g_strdup_printf (_ ("; fetched %s"), money) : g_strdup ("");
   g_autofree char *sentence = sw_scrap_class_fetch_sentence (of_class);
 
-  sw_out_line ("%s: %u, %s, %s%s%s.",
-               of_class->scrap_class != NULL ? of_class->scrap_class : "Class not said",
-               of_class->things, heavy, gate, of_class->has_fetched ? "; fetched " : "",
-               of_class->has_fetched ? fetched : "");
+  sw_out_line ("%s: %u, %s, %s%s.",
+               of_class->scrap_class != NULL ? of_class->scrap_class : _ ("Class not said"),
+               of_class->things, heavy, gate, fetched);
   if (of_class->unweighed > 0)
-    sw_out_line ("  %u of them without a mass.", of_class->unweighed);
+    sw_out_line (_ ("  %u of them without a mass."), of_class->unweighed);
   if (sentence != NULL)
     sw_out_line ("  %s", sentence);
 }
@@ -177,14 +181,16 @@ print_scrap (const SwScrapPile *pile, const SwAgainstScrap *sums, SwCurrency cur
 
   for (guint i = 0; i < pile->classes->len; i++)
     print_class (g_ptr_array_index (pile->classes, i), currency);
-  sw_out_line ("In all %u, %s, %s at the gate less cartage; %u without a value.", pile->things,
+  sw_out_line (_ ("In all %u, %s, %s at the gate less cartage; %u without a value."), pile->things,
                heavy, gate, pile->unvalued);
-  sw_out_line ("Sold things raised %s after fees; as scrap they would have brought %s, so %s more "
-               "(%u things).",
-               raised, scrap, more, sums->things);
+  sw_out_line (
+      _ ("Sold things raised %s after fees; as scrap they would have brought %s, so %s more "
+         "(%u things)."),
+      raised, scrap, more, sums->things);
   if (sums->unknown > 0)
-    sw_out_line ("Not compared: %u sold things whose scrap value is not known, which raised %s.",
-                 sums->unknown, unknown);
+    sw_out_line (
+        _ ("Not compared: %u sold things whose scrap value is not known, which raised %s."),
+        sums->unknown, unknown);
 }
 
 static gboolean
@@ -219,20 +225,23 @@ run_scrap (SwCall *call, GError **error)
 }
 
 const SwCommand sw_scrap_commands[] = {
-  { "yard rate", "CAT YARD CLASS MONEY", 4, 4, "Enter what a yard pays for a tonne of a class",
-    "At the gate; with --fetched-from for what the yard fetches itself, which costs no cartage;\n"
-    "with --charged for what it takes only against money (tyres, refuse): a floor below zero.\n"
-    "Example: shedwalk yard rate CAT 'Mill Lane yard' 'cast iron' 187.50 --from 2026-04-01",
+  { "yard rate", "CAT YARD CLASS MONEY", 4, 4, N_ ("Enter what a yard pays for a tonne of a class"),
+    N_ ("At the gate; with --fetched-from for what the yard fetches itself, which costs no "
+        "cartage;\n"
+        "with --charged for what it takes only against money (tyres, refuse): a floor below zero.\n"
+        "Example: shedwalk yard rate CAT 'Mill Lane yard' 'cast iron' 187.50 --from 2026-04-01"),
     run_yard_rate, rate_options },
   { "yard load", "CAT MASS MONEY", 3, 3,
-    "Say how heavy a load to the yard will be, and its cartage",
-    "Scrap floors take off each thing's part of the cartage, by mass.\n"
-    "Example: shedwalk yard load CAT '1500 kg' 90.00",
+    N_ ("Say how heavy a load to the yard will be, and its cartage"),
+    N_ ("Scrap floors take off each thing's part of the cartage, by mass.\n"
+        "Example: shedwalk yard load CAT '1500 kg' 90.00"),
     run_yard_load, NULL },
   { "scrap", "CAT", 1, 1,
-    "What is marked for scrap, class by class, and what was raised against it",
-    "Floors are mass x rate less the thing's part of the cartage; below zero it costs money to be\n"
-    "rid of. What was sold is held against what the yards would have paid for the same things.",
+    N_ ("What is marked for scrap, class by class, and what was raised against it"),
+    N_ ("Floors are mass x rate less the thing's part of the cartage; below zero it costs money to "
+        "be\n"
+        "rid of. What was sold is held against what the yards would have paid for the same "
+        "things."),
     run_scrap, scrap_options },
   { NULL },
 };

@@ -3,6 +3,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/trip/ticks.h"
 
 #define PLAN_MS 5000
@@ -10,12 +11,14 @@
 static char *ticks_trip, *ticks_taken, *ticks_text, *ticks_counted;
 
 static const GOptionEntry ticks_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &ticks_trip, "The trip; else the latest that began", "N" },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &ticks_trip, N_ ("The trip; else the latest that began"),
+    "N" },
   { "taken", 0, 0, G_OPTION_ARG_FILENAME, &ticks_taken,
-    "With handed-over: the cash that was taken; else what is due", "MONEY" },
+    N_ ("With handed-over: the cash that was taken; else what is due"), "MONEY" },
   { "text", 0, 0, G_OPTION_ARG_FILENAME, &ticks_text,
-    "With broken: what is; with done of a question: the answer", "TEXT" },
-  { "counted", 0, 0, G_OPTION_ARG_FILENAME, &ticks_counted, "What lies in the cash box", "MONEY" },
+    N_ ("With broken: what is; with done of a question: the answer"), "TEXT" },
+  { "counted", 0, 0, G_OPTION_ARG_FILENAME, &ticks_counted, N_ ("What lies in the cash box"),
+    "MONEY" },
   { NULL },
 };
 
@@ -25,13 +28,13 @@ find_trip (SwCatalogue *catalogue, gint64 *out_trip, GError **error)
   SwDay today = sw_day_of_instant (sw_catalogue_now (catalogue), sw_catalogue_zone (catalogue));
 
   if (ticks_trip != NULL)
-    return sw_call_number (ticks_trip, "The trip", 1, out_trip, error);
+    return sw_call_number (ticks_trip, _ ("The trip"), 1, out_trip, error);
   if (!sw_tick_trip (catalogue, today, out_trip, error))
     return FALSE;
   if (*out_trip != 0)
     return TRUE;
   g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND,
-               "No trip has begun yet; its sheet is ticked off afterwards.");
+               _ ("No trip has begun yet; its sheet is ticked off afterwards."));
   return FALSE;
 }
 
@@ -48,7 +51,7 @@ tick_line (SwCall *call, SwCatalogue *catalogue, gint64 trip, GError **error)
   SwMoney taken;
   gint64 number = 0;
 
-  if (!sw_call_number (call->operands[1], "The line", 1, &number, error)
+  if (!sw_call_number (call->operands[1], _ ("The line"), 1, &number, error)
       || !sw_tick_parse (call->operands[2], &said.tick, error)
       || (ticks_taken != NULL && !take_money (catalogue, ticks_taken, &taken, error)))
     return FALSE;
@@ -114,10 +117,10 @@ print_line (const SwTickLine *line, SwCurrency currency)
 {
   g_autofree char *due = sw_money_to_plain (line->row.due, currency);
   gboolean owed = line->part == SW_TRIP_HAND_OVER && !line->settled && line->row.due.minor > 0;
+  g_autofree char *to_pay = owed ? g_strdup_printf (_ (", %s due"), due) : g_strdup ("");
 
-  sw_out_line ("%3d  %s%s%s%s%s%s: %s%s", line->row.number, line->what,
-               line->who != NULL ? ", " : "", line->who != NULL ? line->who : "", owed ? ", " : "",
-               owed ? due : "", owed ? " due" : "",
+  sw_out_line ("%3d  %s%s%s%s: %s%s", line->row.number, line->what, line->who != NULL ? ", " : "",
+               line->who != NULL ? line->who : "", to_pay,
                line->row.tick != NULL ? line->row.tick
                : !line->settled       ? "open"
                : line->state != NULL  ? line->state
@@ -135,14 +138,15 @@ print_sheet (const SwTickSheet *sheet, SwCurrency currency)
   for (guint i = 0; i < sheet->lines->len; i++)
     print_line (g_ptr_array_index (sheet->lines, i), currency);
   sw_out_line (sheet->lines->len == 1
-                   ? "Trip %" G_GINT64_FORMAT ": %u of %u line open. Taken %s of %s due."
-                   : "Trip %" G_GINT64_FORMAT ": %u of %u lines open. Taken %s of %s due.",
+                   ? _ ("Trip %" PRId64 ": %u of %u line open. Taken %s of %s due.")
+                   : _ ("Trip %" PRId64 ": %u of %u lines open. Taken %s of %s due."),
                sheet->trip->id, sheet->open, sheet->lines->len, taken, due);
   if (sheet->has_counted)
-    sw_out_line ("Counted: %s.", counted);
+    sw_out_line (_ ("Counted: %s."), counted);
   if (sheet->dockets > 0)
-    sw_out_line (sheet->dockets == 1 ? "%u thing scrapped: its docket is still to be booked."
-                                     : "%u things scrapped: their docket is still to be booked.",
+    sw_out_line (sheet->dockets == 1
+                     ? _ ("%u thing scrapped: its docket is still to be booked.")
+                     : _ ("%u things scrapped: their docket is still to be booked."),
                  sheet->dockets);
 }
 
@@ -156,8 +160,8 @@ run_tick (SwCall *call, GError **error)
   gint64 trip = 0;
 
   if (call->n_operands == 2)
-    return sw_usage (error, "A line needs its tick: handed-over, brought-home, scrapped, done, "
-                            "not-found or broken.");
+    return sw_usage (error, _ ("A line needs its tick: handed-over, brought-home, scrapped, done, "
+                               "not-found or broken."));
   catalogue = sw_call_open (call, changes ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !find_trip (catalogue, &trip, error)
       || (ticks && !tick_line (call, catalogue, trip, error))
@@ -172,13 +176,15 @@ run_tick (SwCall *call, GError **error)
 }
 
 const SwCommand sw_tick_commands[] = {
-  { "tick", "CAT [LINE TICK]", 1, 3, "Tick off a trip's sheet back home, line by line",
-    "The lines are those of the sheet that was written last, by their numbers; without LINE they\n"
-    "are listed. TICK is handed-over (books the cash and the sale as collected), brought-home,\n"
-    "scrapped (its docket is booked on its own), done, not-found, or broken, which leaves the "
-    "line\n"
-    "open. Each is one act: 'shedwalk undo' takes it back.\n"
-    "Example: shedwalk tick CAT 3 handed-over --taken 40",
+  { "tick", "CAT [LINE TICK]", 1, 3, N_ ("Tick off a trip's sheet back home, line by line"),
+    N_ ("The lines are those of the sheet that was written last, by their numbers; without LINE "
+        "they\n"
+        "are listed. TICK is handed-over (books the cash and the sale as collected), "
+        "brought-home,\n"
+        "scrapped (its docket is booked on its own), done, not-found, or broken, which leaves the "
+        "line\n"
+        "open. Each is one act: 'shedwalk undo' takes it back.\n"
+        "Example: shedwalk tick CAT 3 handed-over --taken 40"),
     run_tick, ticks_options },
   { NULL },
 };

@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
 #include "core/catalogue/offer-notes.h"
@@ -29,7 +30,7 @@ run_share (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   g_autofree char *percent = sw_share_to_text (part);
   if (!call->json)
-    sw_out_line ("%s has a share of %s %%.", call->operands[1], percent);
+    sw_out_line (_ ("%s has a share of %s %%."), call->operands[1], percent);
   return SW_EXIT_STANDS;
 }
 
@@ -113,8 +114,8 @@ print_account (const SwAccount *account, SwCurrency currency)
     {
       const SwTransfer *transfer = g_ptr_array_index (account->transfers, i);
       g_autofree char *amount = sw_money_to_plain (transfer->amount, currency);
-      sw_out_line ("%s pays %s %s.", transfer->from != NULL ? transfer->from : "The till",
-                   transfer->to != NULL ? transfer->to : "the till", amount);
+      sw_out_line (_ ("%s pays %s %s."), transfer->from != NULL ? transfer->from : _ ("The till"),
+                   transfer->to != NULL ? transfer->to : _ ("the till"), amount);
     }
 }
 
@@ -138,8 +139,9 @@ run_account (SwCall *call, GError **error)
 static char *entry_day, *entry_remark;
 
 static const GOptionEntry entry_options[] = {
-  { "day", 0, 0, G_OPTION_ARG_FILENAME, &entry_day, "The day it counts for (today)", "YYYY-MM-DD" },
-  { "remark", 0, 0, G_OPTION_ARG_FILENAME, &entry_remark, "What it was", "TEXT" },
+  { "day", 0, 0, G_OPTION_ARG_FILENAME, &entry_day, N_ ("The day it counts for (today)"),
+    "YYYY-MM-DD" },
+  { "remark", 0, 0, G_OPTION_ARG_FILENAME, &entry_remark, N_ ("What it was"), "TEXT" },
   { NULL },
 };
 
@@ -152,7 +154,7 @@ parse_family_kind (const char *word, SwFamilyKind *out_kind, GError **error)
         *out_kind = (SwFamilyKind)i;
         return TRUE;
       }
-  sw_usage (error, "KIND is advance, cost, taken, payout or holds, not '%s'.", word);
+  sw_usage (error, _ ("KIND is advance, cost, taken, payout or holds, not '%s'."), word);
   return FALSE;
 }
 
@@ -173,7 +175,7 @@ run_account_entry (SwCall *call, GError **error)
       || !sw_family_entry_add (catalogue, &entry, &entry.id, error))
     return SW_EXIT_REFUSED;
   if (!call->json)
-    sw_out_line ("Entered: %s, %s %s.", entry.person, sw_family_kind_word (entry.kind),
+    sw_out_line (_ ("Entered: %s, %s %s."), entry.person, sw_family_kind_word (entry.kind),
                  call->operands[3]);
   return SW_EXIT_STANDS;
 }
@@ -189,7 +191,7 @@ join_round (SwCatalogue *catalogue, const char *ref, const char *title, GError *
     return FALSE;
   if (deal != NULL && deal->kind == SW_DEAL_OFFER)
     return sw_offer_into_round (catalogue, deal->id, title, error);
-  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no offer '%s'.", ref);
+  g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no offer '%s'."), ref);
   return FALSE;
 }
 
@@ -199,7 +201,7 @@ run_round (SwCall *call, GError **error)
   g_autoptr (SwCatalogue) catalogue = sw_call_open (call, SW_OPEN_READ_WRITE, error);
   const char *title = call->operands[1];
   g_auto (SwAct) act = SW_ACT_INIT;
-  g_autofree char *sentence = g_strdup_printf ("Offers put up together: %s", title);
+  g_autofree char *sentence = g_strdup_printf (_ ("Offers put up together: %s"), title);
   gint64 round = 0;
 
   if (catalogue == NULL || !sw_act_begin (&act, catalogue, error)
@@ -211,7 +213,7 @@ run_round (SwCall *call, GError **error)
   if (!sw_act_commit (&act, sentence, error))
     return SW_EXIT_REFUSED;
   if (!call->json)
-    sw_out_line ("%d offers are of the round %s.", call->n_operands - 2, title);
+    sw_out_line (_ ("%d offers are of the round %s."), call->n_operands - 2, title);
   return SW_EXIT_STANDS;
 }
 
@@ -283,15 +285,15 @@ static gboolean statement_book;
 
 static const GOptionEntry statement_options[] = {
   { "reference", 0, 0, G_OPTION_ARG_FILENAME, &column_options[SW_STATEMENT_REFERENCE],
-    "The column of the outlet's reference", "HEADING" },
-  { "day", 0, 0, G_OPTION_ARG_FILENAME, &column_options[SW_STATEMENT_DAY], "The column of the day",
-    "HEADING" },
+    N_ ("The column of the outlet's reference"), "HEADING" },
+  { "day", 0, 0, G_OPTION_ARG_FILENAME, &column_options[SW_STATEMENT_DAY],
+    N_ ("The column of the day"), "HEADING" },
   { "price", 0, 0, G_OPTION_ARG_FILENAME, &column_options[SW_STATEMENT_PRICE],
-    "The column of the price", "HEADING" },
+    N_ ("The column of the price"), "HEADING" },
   { "fees", 0, 0, G_OPTION_ARG_FILENAME, &column_options[SW_STATEMENT_FEES],
-    "The column of the fees", "HEADING" },
+    N_ ("The column of the fees"), "HEADING" },
   { "book", 0, 0, G_OPTION_ARG_NONE, &statement_book,
-    "Enter fees as charged, and what was owed as paid", NULL },
+    N_ ("Enter fees as charged, and what was owed as paid"), NULL },
   { NULL },
 };
 
@@ -308,7 +310,7 @@ columns_for (SwCatalogue *catalogue, const char *outlet, SwStatementColumns *out
     return FALSE;
   if (known == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet '%s'.", outlet);
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet '%s'."), outlet);
       return FALSE;
     }
   for (int i = 0; i < SW_N_STATEMENT_FIELDS; i++)
@@ -332,12 +334,12 @@ print_statement (const SwStatement *statement, SwCurrency currency)
     {
       const SwStatementLine *line = g_ptr_array_index (statement->lines, i);
       if (line->says != NULL)
-        sw_out_line ("line %d%s%s: %s", line->line, *line->reference != '\0' ? " " : "",
+        sw_out_line (_ ("line %d%s%s: %s"), line->line, *line->reference != '\0' ? " " : "",
                      line->reference, line->says);
     }
   for (guint i = 0; i < statement->missing->len; i++)
-    sw_out_line ("Not listed: %s", (char *)g_ptr_array_index (statement->missing, i));
-  sw_out_line ("%u of %u rows matched; sold for %s (books %s), fees %s (books %s).",
+    sw_out_line (_ ("Not listed: %s"), (char *)g_ptr_array_index (statement->missing, i));
+  sw_out_line (_ ("%u of %u rows matched; sold for %s (books %s), fees %s (books %s)."),
                statement->matched, statement->lines->len, price, booked, fees, booked_fees);
 }
 
@@ -379,7 +381,7 @@ run_statement (SwCall *call, GError **error)
   else
     print_statement (&statement, sw_catalogue_currency (catalogue));
   if (!call->json && statement_book)
-    sw_out_line ("%u sales settled.", entered);
+    sw_out_line (_ ("%u sales settled."), entered);
   return SW_EXIT_STANDS;
 }
 
@@ -416,14 +418,14 @@ print_outlook (const SwOutlook *outlook, SwCurrency currency)
   g_autofree char *price = sw_money_to_plain (outlook->price, currency);
   g_autofree char *fees = sw_money_to_plain (outlook->fees, currency);
   g_autofree char *expected = sw_money_to_plain (outlook->expected, currency);
-  g_autofree char *money
-      = outlook->has_money
-            ? g_strdup_printf ("; likely %s less fees of %s, %s over all", price, fees, expected)
-            : g_strdup ("; no price asked");
+  g_autofree char *money = outlook->has_money
+                               ? g_strdup_printf (_ ("; likely %s less fees of %s, %s over all"),
+                                                  price, fees, expected)
+                               : g_strdup (_ ("; no price asked"));
 
-  sw_out_line ("%s: sells with %.0f %% (%.0f to %.0f %%), %d of %d sold%s%s.", outlook->name,
+  sw_out_line (_ ("%s: sells with %.0f %% (%.0f to %.0f %%), %d of %d sold%s%s."), outlook->name,
                100 * outlook->chance, 100 * outlook->low, 100 * outlook->high, outlook->sold,
-               outlook->cases, outlook->few ? ", too few to tell" : "", money);
+               outlook->cases, outlook->few ? _ (", too few to tell") : "", money);
 }
 
 static int
@@ -442,34 +444,38 @@ run_outlook (SwCall *call, GError **error)
   for (guint i = 0; !call->json && i < outlooks->len; i++)
     print_outlook (g_ptr_array_index (outlooks, i), sw_catalogue_currency (catalogue));
   if (!call->json && outlooks->len == 0)
-    sw_out_line ("There is no outlet yet that sells.");
+    sw_out_line (_ ("There is no outlet yet that sells."));
   return SW_EXIT_STANDS;
 }
 
 const SwCommand sw_trade_commands[] = {
-  { "share", "CAT PERSON PERCENT", 3, 3, "Say which part of the takings a person gets",
-    "Shares add up to 100 %; at most four decimals. 0 takes it away.", run_share, NULL },
-  { "account", "CAT", 1, 1, "What each person is due of the takings, and who pays whom",
-    "to share = takings - costs + agreed values of things taken; due = part + costs paid -\n"
-    "advances - payouts - things taken.",
+  { "share", "CAT PERSON PERCENT", 3, 3, N_ ("Say which part of the takings a person gets"),
+    N_ ("Shares add up to 100 %; at most four decimals. 0 takes it away."), run_share, NULL },
+  { "account", "CAT", 1, 1, N_ ("What each person is due of the takings, and who pays whom"),
+    N_ ("to share = takings - costs + agreed values of things taken; due = part + costs paid -\n"
+        "advances - payouts - things taken."),
     run_account, NULL },
   { "account entry", "CAT KIND PERSON MONEY", 4, 4,
-    "Enter what a person got, paid or holds: advance, cost, taken, payout or holds",
-    "advance: got before a division; cost: paid from the own pocket; taken: a thing at its agreed\n"
-    "value; payout: got at a division; holds: the family's cash in hand.",
+    N_ ("Enter what a person got, paid or holds: advance, cost, taken, payout or holds"),
+    N_ ("advance: got before a division; cost: paid from the own pocket; taken: a thing at its "
+        "agreed\n"
+        "value; payout: got at a division; holds: the family's cash in hand."),
     run_account_entry, entry_options },
-  { "round", "CAT TITLE REF...", 3, -1, "Say which offers were put up together", NULL, run_round,
+  { "round", "CAT TITLE REF...", 3, -1, N_ ("Say which offers were put up together"), NULL,
+    run_round, NULL },
+  { "rounds", "CAT", 1, 1,
+    N_ ("Rounds of offers side by side: offered, sold, before and after fees"), NULL, run_rounds,
     NULL },
-  { "rounds", "CAT", 1, 1, "Rounds of offers side by side: offered, sold, before and after fees",
-    NULL, run_rounds, NULL },
-  { "statement", "CAT OUTLET FILE.csv", 3, 3, "Hold an outlet's statement against the books",
-    "Rows are matched by reference, else by price and day. The headings given are remembered for\n"
-    "the outlet. With --book fees that differ are entered as charged; nothing is entered twice.\n"
-    "Example: shedwalk statement CAT 'Hill Road' may.csv --reference Lot --price Hammer --fees "
-    "Charges",
+  { "statement", "CAT OUTLET FILE.csv", 3, 3, N_ ("Hold an outlet's statement against the books"),
+    N_ ("Rows are matched by reference, else by price and day. The headings given are remembered "
+        "for\n"
+        "the outlet. With --book fees that differ are entered as charged; nothing is entered "
+        "twice.\n"
+        "Example: shedwalk statement CAT 'Hill Road' may.csv --reference Lot --price Hammer --fees "
+        "Charges"),
     run_statement, statement_options },
-  { "outlook", "CAT ITEM", 2, 2, "How likely an item sells, and for how much, by outlet",
-    "From the ended offers of this catalogue; it shows its figures and decides nothing.",
+  { "outlook", "CAT ITEM", 2, 2, N_ ("How likely an item sells, and for how much, by outlet"),
+    N_ ("From the ended offers of this catalogue; it shows its figures and decides nothing."),
     run_outlook, NULL },
   { NULL },
 };

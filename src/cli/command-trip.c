@@ -3,6 +3,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/length.h"
 #include "core/catalogue/act.h"
 #include "core/catalogue/deals.h"
@@ -18,14 +19,15 @@
 static char *van_payload, *van_length, *van_width, *van_height, *van_door_width, *van_door_height;
 
 static const GOptionEntry van_options[] = {
-  { "payload", 0, 0, G_OPTION_ARG_FILENAME, &van_payload, "What it may carry, as its papers say",
-    "MASS" },
-  { "length", 0, 0, G_OPTION_ARG_FILENAME, &van_length, "Of the floor for the load", "LENGTH" },
-  { "width", 0, 0, G_OPTION_ARG_FILENAME, &van_width, "Of the floor, between the wheel arches",
+  { "payload", 0, 0, G_OPTION_ARG_FILENAME, &van_payload,
+    N_ ("What it may carry, as its papers say"), "MASS" },
+  { "length", 0, 0, G_OPTION_ARG_FILENAME, &van_length, N_ ("Of the floor for the load"),
     "LENGTH" },
-  { "height", 0, 0, G_OPTION_ARG_FILENAME, &van_height, "Inside", "LENGTH" },
-  { "door-width", 0, 0, G_OPTION_ARG_FILENAME, &van_door_width, "Of the opening", "LENGTH" },
-  { "door-height", 0, 0, G_OPTION_ARG_FILENAME, &van_door_height, "Of the opening", "LENGTH" },
+  { "width", 0, 0, G_OPTION_ARG_FILENAME, &van_width, N_ ("Of the floor, between the wheel arches"),
+    "LENGTH" },
+  { "height", 0, 0, G_OPTION_ARG_FILENAME, &van_height, N_ ("Inside"), "LENGTH" },
+  { "door-width", 0, 0, G_OPTION_ARG_FILENAME, &van_door_width, N_ ("Of the opening"), "LENGTH" },
+  { "door-height", 0, 0, G_OPTION_ARG_FILENAME, &van_door_height, N_ ("Of the opening"), "LENGTH" },
   { NULL },
 };
 
@@ -58,23 +60,23 @@ print_van (const SwVan *van)
 {
   g_autofree char *payload = sw_mass_to_text (van->payload);
 
-  sw_out_line ("The van carries %s.", payload);
+  sw_out_line (_ ("The van carries %s."), payload);
   if (van->length_mm > 0)
     {
       g_autofree char *length = sw_length_to_text (van->length_mm);
       g_autofree char *width = sw_length_to_text (van->width_mm);
-      sw_out_line ("Floor: %s by %s.", length, width);
+      sw_out_line (_ ("Floor: %s by %s."), length, width);
     }
   if (van->height_mm > 0)
     {
       g_autofree char *height = sw_length_to_text (van->height_mm);
-      sw_out_line ("Height inside: %s.", height);
+      sw_out_line (_ ("Height inside: %s."), height);
     }
   if (van->door_width_mm > 0)
     {
       g_autofree char *width = sw_length_to_text (van->door_width_mm);
       g_autofree char *height = sw_length_to_text (van->door_height_mm);
-      sw_out_line ("Door opening: %s wide, %s high.", width, height);
+      sw_out_line (_ ("Door opening: %s wide, %s high."), width, height);
     }
 }
 
@@ -111,7 +113,7 @@ run_van (SwCall *call, GError **error)
   else if (found)
     print_van (&van);
   else
-    sw_out_line ("No van is entered yet; give its --payload.");
+    sw_out_line (_ ("No van is entered yet; give its --payload."));
   return SW_EXIT_STANDS;
 }
 
@@ -120,12 +122,14 @@ run_van (SwCall *call, GError **error)
 static char *load_trip, *load_runs, *load_keep, *load_must, *load_not, *load_free;
 
 static const GOptionEntry load_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &load_trip, "The trip; else the next one", "N" },
-  { "runs", 0, 0, G_OPTION_ARG_FILENAME, &load_runs, "How often the van goes", "N" },
-  { "keep", 0, 0, G_OPTION_ARG_FILENAME, &load_keep, "Kept free on each run for scrap", "MASS" },
-  { "must", 0, 0, G_OPTION_ARG_FILENAME, &load_must, "This item goes whatever it brings", "ITEM" },
-  { "not-this-time", 0, 0, G_OPTION_ARG_FILENAME, &load_not, "This one waits", "ITEM" },
-  { "as-it-pays", 0, 0, G_OPTION_ARG_FILENAME, &load_free, "Takes back what was said of it",
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &load_trip, N_ ("The trip; else the next one"), "N" },
+  { "runs", 0, 0, G_OPTION_ARG_FILENAME, &load_runs, N_ ("How often the van goes"), "N" },
+  { "keep", 0, 0, G_OPTION_ARG_FILENAME, &load_keep, N_ ("Kept free on each run for scrap"),
+    "MASS" },
+  { "must", 0, 0, G_OPTION_ARG_FILENAME, &load_must, N_ ("This item goes whatever it brings"),
+    "ITEM" },
+  { "not-this-time", 0, 0, G_OPTION_ARG_FILENAME, &load_not, N_ ("This one waits"), "ITEM" },
+  { "as-it-pays", 0, 0, G_OPTION_ARG_FILENAME, &load_free, N_ ("Takes back what was said of it"),
     "ITEM" },
   { NULL },
 };
@@ -138,7 +142,7 @@ change_load (SwCatalogue *catalogue, gint64 trip, GError **error)
   if (load_runs == NULL && load_keep == NULL)
     return TRUE;
   return sw_trip_load_get (catalogue, trip, &load, error)
-         && (load_runs == NULL || sw_call_number (load_runs, "The runs", 1, &load.runs, error))
+         && (load_runs == NULL || sw_call_number (load_runs, _ ("The runs"), 1, &load.runs, error))
          && (load_keep == NULL || sw_mass_parse (load_keep, &load.kept, error))
          && sw_trip_load_set (catalogue, trip, &load, error);
 }
@@ -160,7 +164,7 @@ change_all_of_load (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *sentence
-      = g_strdup_printf ("What to load on trip %" G_GINT64_FORMAT " changed", trip);
+      = g_strdup_printf (_ ("What to load on trip %" PRId64 " changed"), trip);
 
   return sw_act_begin (&act, catalogue, error) && change_load (catalogue, trip, error)
          && wish (catalogue, trip, load_must, SW_WISH_MUST, error)
@@ -227,20 +231,19 @@ thing_line (const SwLoadThing *thing, gint64 pieces, SwCurrency currency)
   GString *line = g_string_new (NULL);
 
   if (thing->item->count > 1)
-    g_string_append_printf (line, "%" G_GINT64_FORMAT " of %" G_GINT64_FORMAT " ", pieces,
-                            thing->item->count);
+    g_string_append_printf (line, _ ("%" PRId64 " of %" PRId64 " "), pieces, thing->item->count);
   g_string_append_printf (line, "%s, %s%s%s", thing->item->name, heavy,
-                          thing->item->count > 1 ? " each" : "",
+                          thing->item->count > 1 ? _ (" each") : "",
                           thing->mass_basis == SW_BASIS_KNOWN     ? ""
-                          : thing->mass_basis == SW_BASIS_GUESSED ? " (guessed)"
-                                                                  : " (not known, assumed)");
+                          : thing->mass_basis == SW_BASIS_GUESSED ? _ (" (guessed)")
+                                                                  : _ (" (not known, assumed)"));
   if (thing->leaves.minor != 0)
-    g_string_append_printf (line, ", expected to leave %s%s", money,
-                            thing->item->count > 1 ? " for all" : "");
+    g_string_append_printf (line, _ (", expected to leave %s%s"), money,
+                            thing->item->count > 1 ? _ (" for all") : "");
   if (thing->wish == SW_WISH_MUST)
-    g_string_append (line, "; must go");
+    g_string_append (line, _ ("; must go"));
   if (thing->heavy)
-    g_string_append (line, "; heavy: two people or a machine");
+    g_string_append (line, _ ("; heavy: two people or a machine"));
   return g_string_free (line, FALSE);
 }
 
@@ -250,9 +253,8 @@ print_run (const SwLoadSheet *sheet, gint64 r, SwCurrency currency)
   const SwLoadRunSum *run = &g_array_index (sheet->runs, SwLoadRunSum, r);
   g_autofree char *mass = sw_mass_to_rough_text (run->mass);
 
-  sw_out_line (run->pieces == 1
-                   ? "Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " piece, %s, %.1f m2 of floor."
-                   : "Run %" G_GINT64_FORMAT ": %" G_GINT64_FORMAT " pieces, %s, %.1f m2 of floor.",
+  sw_out_line (run->pieces == 1 ? _ ("Run %" PRId64 ": %" PRId64 " piece, %s, %.1f m2 of floor.")
+                                : _ ("Run %" PRId64 ": %" PRId64 " pieces, %s, %.1f m2 of floor."),
                r + 1, run->pieces, mass, (double)run->floor_cm2 / 10000);
   for (guint i = 0; i < sheet->things->len; i++)
     {
@@ -278,7 +280,7 @@ print_left (const SwLoadSheet *sheet, SwCurrency currency)
       if (thing->pieces >= thing->item->count)
         continue;
       line = thing_line (thing, thing->item->count - thing->pieces, currency);
-      sw_out_line ("Stays: %s%s%s.", line, why != NULL ? "; " : "", why != NULL ? why : "");
+      sw_out_line (_ ("Stays: %s%s%s."), line, why != NULL ? "; " : "", why != NULL ? why : "");
     }
 }
 
@@ -294,7 +296,7 @@ print_basis (const SwLoadSheet *sheet)
   for (guint i = 0; i < sheet->weigh->len; i++)
     g_string_append_printf (weigh, "%s%s", i == 0 ? "" : ", ",
                             ((SwLoadThing *)g_ptr_array_index (sheet->weigh, i))->item->name);
-  sw_out_line ("Of its mass %s is guessed and %s assumed; weigh first: %s.", guessed, assumed,
+  sw_out_line (_ ("Of its mass %s is guessed and %s assumed; weigh first: %s."), guessed, assumed,
                weigh->str);
 }
 
@@ -305,22 +307,22 @@ print_load (const SwLoadSheet *sheet, SwCurrency currency)
   g_autofree char *most = sw_money_to_plain (sheet->may_leave, currency);
 
   if (sheet->things->len == 0)
-    sw_out_line ("Nothing is to be brought home.");
+    sw_out_line (_ ("Nothing is to be brought home."));
   else if (!sheet->has_van)
-    sw_out_line ("No van is entered yet; say with 'shedwalk van' what it may carry.");
+    sw_out_line (_ ("No van is entered yet; say with 'shedwalk van' what it may carry."));
   if (sheet->refused != NULL)
     sw_out_line ("%s", sheet->refused);
   for (guint r = 0; r < sheet->runs->len; r++)
     print_run (sheet, r, currency);
   print_left (sheet, currency);
   if (sheet->leaves.minor != 0)
-    sw_out_line (sheet->best ? "Expected to leave %s; no load is expected to leave more."
-                             : "Expected to leave %s; no load more than %s.",
+    sw_out_line (sheet->best ? _ ("Expected to leave %s; no load is expected to leave more.")
+                             : _ ("Expected to leave %s; no load more than %s."),
                  leaves, most);
   print_basis (sheet);
   for (const char *const *caution = sw_load_cautions (); sheet->things->len > 0 && *caution != NULL;
        caution++)
-    sw_out_line ("Caution: %s", *caution);
+    sw_out_line (_ ("Caution: %s"), _ (*caution));
 }
 
 static int
@@ -350,8 +352,8 @@ static char *walk_trip;
 static gboolean walk_take;
 
 static const GOptionEntry walk_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &walk_trip, "The trip; else the next one", "N" },
-  { "take", 0, 0, G_OPTION_ARG_NONE, &walk_take, "Walk the shortest from now on", NULL },
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &walk_trip, N_ ("The trip; else the next one"), "N" },
+  { "take", 0, 0, G_OPTION_ARG_NONE, &walk_take, N_ ("Walk the shortest from now on"), NULL },
   { NULL },
 };
 
@@ -398,9 +400,10 @@ run_walk (SwCall *call, GError **error)
   if (call->json)
     walk_to_json (sheet->walk);
   else
-    sw_out_line ("%s", sentence != NULL
-                           ? sentence
-                           : "Nothing is to do there, or nobody knows where the buildings stand.");
+    sw_out_line ("%s",
+                 sentence != NULL
+                     ? sentence
+                     : _ ("Nothing is to do there, or nobody knows where the buildings stand."));
   return SW_EXIT_STANDS;
 }
 
@@ -409,10 +412,11 @@ run_walk (SwCall *call, GError **error)
 static char *site_trip, *site_hours, *site_way;
 
 static const GOptionEntry site_options[] = {
-  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &site_trip, "The trip; else the next one", "N" },
-  { "hours", 0, 0, G_OPTION_ARG_FILENAME, &site_hours, "When somebody is there; '' for not said",
+  { "trip", 0, 0, G_OPTION_ARG_FILENAME, &site_trip, N_ ("The trip; else the next one"), "N" },
+  { "hours", 0, 0, G_OPTION_ARG_FILENAME, &site_hours,
+    N_ ("When somebody is there; '' for not said"), "TEXT" },
+  { "way", 0, 0, G_OPTION_ARG_FILENAME, &site_way, N_ ("The way to the gate; '' for not said"),
     "TEXT" },
-  { "way", 0, 0, G_OPTION_ARG_FILENAME, &site_way, "The way to the gate; '' for not said", "TEXT" },
   { NULL },
 };
 
@@ -422,7 +426,7 @@ change_site (SwCatalogue *catalogue, gint64 trip, GError **error)
 {
   g_auto (SwAct) act = SW_ACT_INIT;
   g_autofree char *sentence
-      = g_strdup_printf ("What buyers are told for trip %" G_GINT64_FORMAT " changed", trip);
+      = g_strdup_printf (_ ("What buyers are told for trip %" PRId64 " changed"), trip);
 
   return sw_act_begin (&act, catalogue, error)
          && (site_hours == NULL || sw_site_set_hours (catalogue, trip, site_hours, error))
@@ -447,9 +451,9 @@ run_site (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   if (!call->json)
     {
-      sw_out_line ("On site on trip %" G_GINT64_FORMAT ": %s.", trip,
-                   *hours != '\0' ? hours : "not said");
-      sw_out_line ("The way to the gate: %s", *way != '\0' ? way : "not said.");
+      sw_out_line (_ ("On site on trip %" PRId64 ": %s."), trip,
+                   *hours != '\0' ? hours : _ ("not said"));
+      sw_out_line (_ ("The way to the gate: %s"), *way != '\0' ? way : _ ("not said."));
       return SW_EXIT_STANDS;
     }
   json_builder_begin_object (builder);
@@ -475,7 +479,7 @@ run_buyer_text (SwCall *call, GError **error)
     return SW_EXIT_REFUSED;
   if (deal == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "No sale has the ref '%s'.",
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("No sale has the ref '%s'."),
                    call->operands[1]);
       return SW_EXIT_REFUSED;
     }
@@ -537,7 +541,7 @@ print_last_day (const SwLastDay *last, SwCurrency currency)
 {
   g_autofree char *sentence = sw_last_day_sentence (last);
 
-  sw_out_line ("%s", sentence != NULL ? sentence : "No last day is entered yet.");
+  sw_out_line ("%s", sentence != NULL ? sentence : _ ("No last day is entered yet."));
   for (guint i = 0; i < last->things->len; i++)
     {
       const SwLastThing *thing = g_ptr_array_index (last->things, i);
@@ -570,33 +574,40 @@ run_last_day (SwCall *call, GError **error)
 }
 
 const SwCommand sw_trip_commands[] = {
-  { "van", "CAT", 1, 1, "What the van may carry and what goes through its door",
-    "Without options it tells what is entered. A load's length and width are the floor it takes.\n"
-    "Example: shedwalk van CAT --payload '850 kg' --length 2.6m --width 1.3m --door-width 1.4m "
-    "--door-height 1.5m",
+  { "van", "CAT", 1, 1, N_ ("What the van may carry and what goes through its door"),
+    N_ ("Without options it tells what is entered. A load's length and width are the floor it "
+        "takes.\n"
+        "Example: shedwalk van CAT --payload '850 kg' --length 2.6m --width 1.3m --door-width 1.4m "
+        "--door-height 1.5m"),
     run_van, van_options },
-  { "load", "CAT", 1, 1, "What to bring home on a trip",
-    "Of what is to be brought home the load that is expected to leave most, within what the van\n"
-    "may carry; what must go comes first. It proposes; nothing is moved.",
+  { "load", "CAT", 1, 1, N_ ("What to bring home on a trip"),
+    N_ ("Of what is to be brought home the load that is expected to leave most, within what the "
+        "van\n"
+        "may carry; what must go comes first. It proposes; nothing is moved."),
     run_load, load_options },
-  { "walk", "CAT", 1, 1, "The shortest walk past what is to do on a trip",
-    "Past the buildings where something is to do, from the first in your own order, from middle "
-    "to\n"
-    "middle on the plan or by their positions. --take makes it your order; the rest of it stays.",
+  { "walk", "CAT", 1, 1, N_ ("The shortest walk past what is to do on a trip"),
+    N_ ("Past the buildings where something is to do, from the first in your own order, from "
+        "middle "
+        "to\n"
+        "middle on the plan or by their positions. --take makes it your order; the rest of it "
+        "stays."),
     run_walk, walk_options },
   { "last-day", "CAT [YYYY-MM-DD|none]", 1, 2,
-    "What still stands, counted back from the property's last day",
-    "With a day it is entered. Told: what will be left at the present rate, by when each thing has "
-    "to\nbe up to be fetched on the last trip, a price that falls trip by trip. It proposes; "
-    "nothing "
-    "is\ndecided.",
+    N_ ("What still stands, counted back from the property's last day"),
+    N_ ("With a day it is entered. Told: what will be left at the present rate, by when each thing "
+        "has "
+        "to\nbe up to be fetched on the last trip, a price that falls trip by trip. It proposes; "
+        "nothing "
+        "is\ndecided."),
     run_last_day, NULL },
-  { "on-site", "CAT", 1, 1, "When somebody is on site during a trip, and the way to the gate",
-    "Both stay at home, but for the text to a buyer: the hours where they were entered, the way "
-    "only\nwhere nothing is due any more.",
+  { "on-site", "CAT", 1, 1, N_ ("When somebody is on site during a trip, and the way to the gate"),
+    N_ ("Both stay at home, but for the text to a buyer: the hours where they were entered, the "
+        "way "
+        "only\nwhere nothing is due any more."),
     run_site, site_options },
-  { "buyer-text", "CAT REF", 2, 2, "What to write to a buyer whose things wait to be fetched",
-    "For the sale of that ref and all else that the same buyer fetches. It is printed, never sent.",
+  { "buyer-text", "CAT REF", 2, 2, N_ ("What to write to a buyer whose things wait to be fetched"),
+    N_ ("For the sale of that ref and all else that the same buyer fetches. It is printed, never "
+        "sent."),
     run_buyer_text, site_options },
   { NULL },
 };

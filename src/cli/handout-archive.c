@@ -3,6 +3,7 @@
 #include "cli/handout.h"
 #include "cli/output.h"
 #include "core/catalogue/archive.h"
+#include "core/base/language.h"
 
 int
 sw_handout_archive (SwCall *call, GError **error)
@@ -28,8 +29,8 @@ sw_handout_archive (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s: %d tables, %" G_GINT64_FORMAT " rows, %" G_GINT64_FORMAT " photos. It holds "
-                 "everything, buyers and positions too: keep it safe.",
+    sw_out_line (_ ("%s: %d tables, %" PRId64 " rows, %" PRId64 " photos. It holds "
+                    "everything, buyers and positions too: keep it safe."),
                  to, report.tables, report.rows, report.photos);
   return SW_EXIT_STANDS;
 }

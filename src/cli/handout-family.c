@@ -5,6 +5,7 @@
 #include "core/catalogue/places.h"
 #include "core/catalogue/trips.h"
 #include "core/handout/family.h"
+#include "core/base/language.h"
 
 static void
 print_report (SwCall *call, const char *to, const SwFamilyReport *report)
@@ -24,11 +25,11 @@ print_report (SwCall *call, const char *to, const SwFamilyReport *report)
       sw_out_json (builder);
       return;
     }
-  sw_out_line ("%s written: %d items, %d pictures, %d questions, %.1f MB.", to, report->items,
+  sw_out_line (_ ("%s written: %d items, %d pictures, %d questions, %.1f MB."), to, report->items,
                report->pictures, report->questions, (double)report->bytes / 1e6);
   if (report->missing > 0)
-    sw_out_line ("No picture could be made of %d photos.", report->missing);
-  sw_out_line ("Answers come back with: shedwalk answers CAT FILE");
+    sw_out_line (_ ("No picture could be made of %d photos."), report->missing);
+  sw_out_line (_ ("Answers come back with: shedwalk answers CAT FILE"));
 }
 
 int
@@ -39,7 +40,8 @@ sw_handout_family (SwCall *call, GError **error)
   SwFamilyReport report = { 0 };
   g_autoptr (SwCatalogue) catalogue = NULL;
 
-  if (options->trip != NULL && !sw_call_number (options->trip, "The trip", 1, &wish.trip, error))
+  if (options->trip != NULL
+      && !sw_call_number (options->trip, _ ("The trip"), 1, &wish.trip, error))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL)

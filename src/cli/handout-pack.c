@@ -3,6 +3,7 @@
 #include "cli/handout.h"
 #include "cli/output.h"
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/catalogue/going-out.h"
 #include "core/catalogue/items.h"
 #include "core/catalogue/outlets.h"
@@ -29,17 +30,17 @@ print_report (SwCall *call, const SwPack *pack, const SwPackReport *report)
       sw_out_json (builder);
       return;
     }
-  sw_out_line ("%s written: %s, %u photos.", to, pack->title, report->photos);
+  sw_out_line (_ ("%s written: %s, %u photos."), to, pack->title, report->photos);
   if (report->missing > 0)
-    sw_out_line ("No picture could be made of %u photos.", report->missing);
+    sw_out_line (_ ("No picture could be made of %u photos."), report->missing);
   if (pack->left_out > 0)
-    sw_out_line ("%u lines were left out to keep to the outlet's limit.", pack->left_out);
+    sw_out_line (_ ("%u lines were left out to keep to the outlet's limit."), pack->left_out);
   for (guint i = 0; i < pack->names->len; i++)
-    sw_out_line ("The text names %s: see whether that should leave.",
+    sw_out_line (_ ("The text names %s: see whether that should leave."),
                  (const char *)g_ptr_array_index (pack->names, i));
   if (!sw_handout_options.looked && report->photos > 0)
-    sw_out_line ("Nobody has looked at the photos yet: look for house numbers, plates and faces "
-                 "before they leave (--looked says that it was done).");
+    sw_out_line (_ ("Nobody has looked at the photos yet: look for house numbers, plates and faces "
+                    "before they leave (--looked says that it was done)."));
 }
 
 static SwPack *
@@ -62,7 +63,7 @@ sw_handout_pack (SwCall *call, GError **error)
   SwPackReport report = { 0 };
 
   if ((sw_handout_options.offer == NULL) == (sw_handout_options.item == NULL))
-    return sw_usage (error, "The pack needs --offer or --item, and one of them alone.");
+    return sw_usage (error, _ ("The pack needs --offer or --item, and one of them alone."));
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   pack = catalogue != NULL ? read_pack (catalogue, error) : NULL;
   decoder = pack != NULL ? sw_decoder_new (NULL, 1) : NULL;
@@ -78,8 +79,10 @@ sw_handout_pack (SwCall *call, GError **error)
 static char *limit_title, *limit_text;
 
 static const GOptionEntry limit_options[] = {
-  { "title", 0, 0, G_OPTION_ARG_FILENAME, &limit_title, "Characters of a title; 0: no limit", "N" },
-  { "text", 0, 0, G_OPTION_ARG_FILENAME, &limit_text, "Characters of a text; 0: no limit", "N" },
+  { "title", 0, 0, G_OPTION_ARG_FILENAME, &limit_title, N_ ("Characters of a title; 0: no limit"),
+    "N" },
+  { "text", 0, 0, G_OPTION_ARG_FILENAME, &limit_text, N_ ("Characters of a text; 0: no limit"),
+    "N" },
   { NULL },
 };
 
@@ -90,8 +93,7 @@ print_limits (SwCall *call, const SwOutlet *outlet, const SwTextLimits *limits)
 
   if (!call->json)
     {
-      sw_out_line ("%s: title %" G_GINT64_FORMAT ", text %" G_GINT64_FORMAT
-                   " characters (0: no limit).",
+      sw_out_line (_ ("%s: title %" PRId64 ", text %" PRId64 " characters (0: no limit)."),
                    outlet->name, limits->title, limits->text);
       return;
     }
@@ -112,15 +114,17 @@ run_limits (SwCall *call, GError **error)
   g_autoptr (SwCatalogue) catalogue = NULL;
   g_autoptr (SwOutlet) outlet = NULL;
 
-  if ((limit_title != NULL && !sw_call_number (limit_title, "The title's limit", 0, &title, error))
-      || (limit_text != NULL && !sw_call_number (limit_text, "The text's limit", 0, &text, error)))
+  if ((limit_title != NULL
+       && !sw_call_number (limit_title, _ ("The title's limit"), 0, &title, error))
+      || (limit_text != NULL
+          && !sw_call_number (limit_text, _ ("The text's limit"), 0, &text, error)))
     return SW_EXIT_MALFORMED;
   catalogue = sw_call_open (call, changes ? SW_OPEN_READ_WRITE : SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL || !sw_outlet_find (catalogue, call->operands[1], &outlet, error))
     return SW_EXIT_REFUSED;
   if (outlet == NULL)
     {
-      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, "There is no outlet '%s'.",
+      g_set_error (error, SW_ERROR, SW_ERROR_NOT_FOUND, _ ("There is no outlet '%s'."),
                    call->operands[1]);
       return SW_EXIT_REFUSED;
     }
@@ -135,10 +139,11 @@ run_limits (SwCall *call, GError **error)
 }
 
 const SwCommand sw_going_out_commands[] = {
-  { "outlet limits", "CAT OUTLET", 2, 2, "How long titles and texts may be at an outlet",
-    "Packs for that outlet keep to it: a title is cut between words; of a text what says least is\n"
-    "left out, never condition, faults, dangers or terms. Example:\n"
-    "shedwalk outlet limits CAT Board --title 60 --text 2000",
+  { "outlet limits", "CAT OUTLET", 2, 2, N_ ("How long titles and texts may be at an outlet"),
+    N_ ("Packs for that outlet keep to it: a title is cut between words; of a text what says least "
+        "is\n"
+        "left out, never condition, faults, dangers or terms. Example:\n"
+        "shedwalk outlet limits CAT Board --title 60 --text 2000"),
     run_limits, limit_options },
   { NULL },
 };

@@ -6,6 +6,7 @@
 #include "core/handout/inventory.h"
 #include "core/handout/receipt.h"
 #include "core/handout/standing.h"
+#include "core/base/language.h"
 
 static void
 print_pages (SwCall *call, int pages, const SwInventoryReport *inventory)
@@ -14,9 +15,9 @@ print_pages (SwCall *call, int pages, const SwInventoryReport *inventory)
 
   if (!call->json)
     {
-      sw_out_line ("%s written: %d pages.", sw_handout_options.to, pages);
+      sw_out_line (_ ("%s written: %d pages."), sw_handout_options.to, pages);
       if (inventory != NULL && inventory->missing > 0)
-        sw_out_line ("No picture could be made of %u photos.", inventory->missing);
+        sw_out_line (_ ("No picture could be made of %u photos."), inventory->missing);
       return;
     }
   json_builder_begin_object (builder);
@@ -72,7 +73,7 @@ sw_handout_receipt (SwCall *call, GError **error)
   int pages = 0;
 
   if (sw_handout_options.offer == NULL)
-    return sw_usage (error, "The receipt needs --offer.");
+    return sw_usage (error, _ ("The receipt needs --offer."));
   catalogue = sw_call_open (call, SW_OPEN_READ_ONLY, error);
   if (catalogue == NULL
       || !sw_receipt_write (catalogue, sw_handout_options.offer, sw_handout_options.buyers,

@@ -3,6 +3,7 @@
 #include "cli/handout.h"
 #include "cli/output.h"
 #include "core/handout/tables.h"
+#include "core/base/language.h"
 
 int
 sw_handout_tables (SwCall *call, GError **error)
@@ -26,7 +27,7 @@ sw_handout_tables (SwCall *call, GError **error)
       sw_out_json (builder);
     }
   else
-    sw_out_line ("%s: %d items, %d sales and %d events, each as .csv and .json.", options->to,
+    sw_out_line (_ ("%s: %d items, %d sales and %d events, each as .csv and .json."), options->to,
                  report.items, report.sales, report.events);
   return SW_EXIT_STANDS;
 }

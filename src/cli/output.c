@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "core/base/error.h"
+#include "core/base/language.h"
 #include "core/base/text.h"
 
 static void
@@ -114,7 +115,7 @@ sw_out_flush (GError **error)
 {
   if (fflush (stdout) == 0 && !ferror (stdout))
     return TRUE;
-  return sw_error_from_errno (error, errno, "The output could not be written");
+  return sw_error_from_errno (error, errno, _ ("The output could not be written"));
 }
 
 void

@@ -16,7 +16,7 @@ PO = SOURCE / "ui" / "po"
 KEYWORDS = ["_", "N_", "C_:1c,2", "NC_:1c,2", "sw_text_count:2,3", "sw_text_counted:2,3"]
 MARKED = re.compile(r"\b(?:_|N_|C_|NC_|sw_text_count|sw_text_counted) \(")
 # Texts in a format of their own: what is written to files for programs, not read in the window.
-FORMATS = {"app/trade-words.c", "core/handout/tables.c", "core/trade/book-help.c", "core/catalogue/archive-write.c",
+FORMATS = {"app/trade-words.c", "core/handout/tables.c", "core/catalogue/archive-write.c",
            "core/catalogue/second-home.c", "core/catalogue/schema.c"}
 # For who works on the program, or a help text of the command line.
 NOT_SPOKEN = re.compile(r"G_OPTION_ARG_|(g_assert\w*|g_return\w*|g_debug|g_warning|g_critical|g_error|g_log|g_printerr|sqlite3_\w+|sw_db_exec\w*)"

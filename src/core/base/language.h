@@ -4,7 +4,7 @@
  * tell apart what is one word in English. Base layer: includes nothing of the project.
  *
  * What other programs read is never looked up: keys, words of states in files and JSON, headers of
- * tables, file formats, the log. */
+ * tables and the words in their rows, those that a command prints too, file formats, the log. */
 #pragma once
 
 #include <glib/gi18n.h>
