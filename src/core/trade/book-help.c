@@ -21,7 +21,7 @@
   "sale,S1,,Apple ladder,,,,,,,,,,2026-05-09,,35.00,\n"                                            \
   "cost,,,,,,,,,,,,,2026-05-09,,48.20,diesel\n"
 
-static const char before_example[] = N_ (
+static const char *const before_example = N_ (
     "The table is UTF-8 CSV with a header line; columns in any order, unused cells empty. Each "
     "row\n"
     "is a fact, and 'what' says which. Rows may stand in any order: what belongs together is "
@@ -60,7 +60,7 @@ static const char before_example[] = N_ (
     "\n"
     "An example:\n");
 
-static const char after_example[] = N_ (
+static const char *const after_example = N_ (
     "The screw press brought 640.00, of which 40.00 are still owed. The commission would be "
     "50.00 +\n"
     "4% of 140.00 = 55.60 and 20% tax on it = 11.12; the outlet charged 60.00 instead, and that\n"
