@@ -86,6 +86,12 @@ hold (void)
   assert_no_error (error);
 }
 
+static gboolean
+has_changed (const Outcome *outcome)
+{
+  return !g_bytes_equal (before, outcome->stands);
+}
+
 /* As it was before any call; the catalogue is opened anew where it had changed. */
 static void
 put_back (const StatementJob *job, const Outcome *outcome)
@@ -95,7 +101,7 @@ put_back (const StatementJob *job, const Outcome *outcome)
 
   if (job->makes != NULL)
     sw_test_remove_tree (job->makes);
-  if (g_bytes_equal (before, outcome->stands))
+  if (!has_changed (outcome))
     return;
   in_turn_let_go ();
   assert_true (g_file_set_contents (DATABASE, bytes, (gssize)n, NULL));
@@ -139,12 +145,6 @@ run (const StatementJob *job, int fails_at)
   outcome.stands = file_bytes (DATABASE);
   outcome.made = made_bytes (job);
   return outcome;
-}
-
-static gboolean
-has_changed (const Outcome *outcome)
-{
-  return !g_bytes_equal (before, outcome->stands);
 }
 
 /* NULL where all is well. */

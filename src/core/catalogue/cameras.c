@@ -7,7 +7,6 @@
 #include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
-#include "core/catalogue/clock-row.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/near.h"
 #include "core/catalogue/photos.h"
@@ -210,27 +209,28 @@ sw_camera_find (SwCatalogue *catalogue, const char *label, GError **error)
 
 /* --- clocks --- */
 
-SwCameraClock
-sw_camera_clock_from_row (const SwUse *use)
+/* A row of SW_CLOCK_COLUMNS, an SwCameraClock; it holds no pointer of its own. */
+static void
+fill_clock (const SwUse *use, gpointer out)
 {
   g_autofree char *from_file = sw_col_text (use, 7);
 
-  return (SwCameraClock){ .camera = sw_col_int (use, 0),
-                          .trip = sw_col_int (use, 1),
-                          .shift_s = sw_col_double (use, 2),
-                          .spread_s = sw_col_double (use, 3),
-                          .evidence = (int)sw_col_int (use, 4),
-                          .set_by_person = sw_col_int (use, 5) != 0,
-                          .from_photo = sw_col_int (use, 6),
-                          .from_file = g_intern_string (from_file),
-                          .drift_s_day = sw_col_double (use, 8),
-                          .drift_from_us = sw_col_int (use, 9),
-                          .other_s = sw_col_double (use, 10),
-                          .other_share = sw_col_double (use, 11),
-                          .notes = (int)sw_col_int (use, 12),
-                          .faces = (int)sw_col_int (use, 13),
-                          .fixes = (int)sw_col_int (use, 14),
-                          .beside = (int)sw_col_int (use, 15) };
+  *(SwCameraClock *)out = (SwCameraClock){ .camera = sw_col_int (use, 0),
+                                           .trip = sw_col_int (use, 1),
+                                           .shift_s = sw_col_double (use, 2),
+                                           .spread_s = sw_col_double (use, 3),
+                                           .evidence = (int)sw_col_int (use, 4),
+                                           .set_by_person = sw_col_int (use, 5) != 0,
+                                           .from_photo = sw_col_int (use, 6),
+                                           .from_file = g_intern_string (from_file),
+                                           .drift_s_day = sw_col_double (use, 8),
+                                           .drift_from_us = sw_col_int (use, 9),
+                                           .other_s = sw_col_double (use, 10),
+                                           .other_share = sw_col_double (use, 11),
+                                           .notes = (int)sw_col_int (use, 12),
+                                           .faces = (int)sw_col_int (use, 13),
+                                           .fixes = (int)sw_col_int (use, 14),
+                                           .beside = (int)sw_col_int (use, 15) };
 }
 
 gboolean
@@ -242,15 +242,9 @@ sw_camera_clock_get (SwCatalogue *catalogue, gint64 camera, gint64 trip, SwCamer
   if (!sw_db_step (catalogue, &use, &row, error))
     return FALSE;
   if (row)
-    *out = sw_camera_clock_from_row (&use);
+    fill_clock (&use, out);
   *out_known = row;
   return TRUE;
-}
-
-static void
-fill_clock (const SwUse *use, gpointer out)
-{
-  *(SwCameraClock *)out = sw_camera_clock_from_row (use);
 }
 
 GArray *

@@ -10,7 +10,6 @@
 #include "core/base/language.h"
 #include "core/base/text.h"
 #include "core/catalogue/act.h"
-#include "core/catalogue/clock-row.h"
 #include "core/catalogue/db.h"
 #include "core/catalogue/trips.h"
 
