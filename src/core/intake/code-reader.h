@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* QR codes on a picture, read with zbar. Runs only inside the decode helper: the pixels are
- * hostile, and so is what a code says. Intake layer; does not know which codes are ours. */
+/* QR codes on a picture. Runs only inside the decode helper: the pixels are hostile, and so is what
+ * a code says. Intake layer; does not know which codes are ours. */
 #pragma once
 
 #include "core/intake/decode-helper.h"
