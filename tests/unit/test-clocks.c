@@ -3,6 +3,7 @@
  * on the way, cameras beside each other, and what is not known. */
 #include "sw-test.h"
 
+#include "core/match/clock.h"
 #include "core/match/stops.h"
 
 #include <math.h>
@@ -482,11 +483,68 @@ test_other_mode (void **state)
   assert_true (clock->other_share > 0.05);
 }
 
+typedef struct
+{
+  const char *label;
+  gsize n;
+  SwClockMode modes[4]; /* shift, spread, log weight, gain */
+  gboolean known;
+  double spread_s, within; /* what is claimed, and how near to it */
+  gboolean other;          /* told */
+} SettleRow;
+
+static const SettleRow settle_rows[] = {
+  { "nothing to go by", .n = 0 },
+  { "one", 1, { { 300, 2, 0, 20 } }, TRUE, 2, 0.1 },
+  { "one that chance would tell as well", 1, { { 300, 2, 0, 1 } }, FALSE, 2, 0.1 },
+  { "two as likely, an hour apart",
+    2,
+    { { 0, 2, 0, 20 }, { 3600, 2, 0, 20 } },
+    FALSE,
+    1800,
+    1,
+    TRUE },
+  { "most of it in one, the rest an hour off",
+    2,
+    { { 0, 2, 0, 20 }, { 3600, 2, -1.5, 20 } },
+    TRUE,
+    1390,
+    20,
+    TRUE },
+  { "three as likely within minutes: nearer than not known",
+    3,
+    { { 4100, 2, 0, 80 }, { 3900, 2, 0, 80 }, { 4300, 2, 0, 80 } },
+    TRUE,
+    163,
+    2,
+    TRUE },
+  { "the same, with no more to say than chance has",
+    3,
+    { { 4100, 2, 0, 1 }, { 3900, 2, 0, 1 }, { 4300, 2, 0, 1 } },
+    FALSE,
+    163,
+    2,
+    TRUE },
+};
+
+static void
+test_settle (void **state)
+{
+  const SettleRow *row = *state;
+  SwClockResult result = sw_clock_settle (row->modes, row->n);
+
+  assert_i64_equal (result.known, row->known);
+  assert_near (result.shift_s, row->modes[0].shift_s, 1e-9);
+  assert_near (result.spread_s, row->spread_s, row->within + 1e-9);
+  assert_i64_equal (result.other_share > 0, row->other);
+}
+
 int
 main (void)
 {
   SwTests *tests = sw_tests_new ();
 
+  SW_TEST_ROWS (tests, test_settle, settle_rows);
   SW_TEST_ROWS (tests, test_notes, shift_rows);
   SW_TEST_ROWS (tests, test_a_third_wrong, shift_rows);
   SW_TEST (tests, test_unknown);

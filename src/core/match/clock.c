@@ -26,10 +26,12 @@
 /* The likelihoods take pieces as independent, which one walk makes untrue: toned down. */
 #define TEMPER_NOTES 0.7
 #define TEMPER_AMONG 0.4
-/* Modes this close are one clock; it is known when they hold that share of all, and the evidence
- * gains so much (in nats) over telling nothing. */
+/* Modes this close are one clock; it is known when they hold that share of all, or when all that it
+ * may be lies within some minutes, which is nearer than none; and the evidence gains so much (in
+ * nats) over telling nothing. */
 #define NEAR_MODE_S 60.0
 #define KNOWN_SHARE 0.7
+#define KNOWN_SPREAD_S 600.0
 #define KNOWN_GAIN 2.0
 /* A mode of less is not handed on. */
 #define LEAST_SHARE 0.002
@@ -624,7 +626,8 @@ sw_clock_settle (const SwClockMode *modes, gsize n)
     return result;
   result.shift_s = snap (&modes[0]);
   result.spread_s = sqrt (MAX (square - mean * mean, 0));
-  result.known = near >= KNOWN_SHARE && modes[0].gain >= KNOWN_GAIN;
+  result.known
+      = (near >= KNOWN_SHARE || result.spread_s <= KNOWN_SPREAD_S) && modes[0].gain >= KNOWN_GAIN;
   if (result.other_share < 0.05)
     result.other_s = result.other_share = 0;
   return result;

@@ -56,7 +56,7 @@ double sw_clock_log_prior (double shift_s);
 /* Share of mode k in all, 0 to 1. */
 double sw_clock_mode_share (const SwClockMode *modes, gsize n, gsize k);
 /* One result from the modes: the heaviest, with the spread over all; known only where the modes
- * beside it hold most and the evidence says more than chance would. */
+ * beside it hold most, or all lie within minutes, and the evidence says more than chance would. */
 SwClockResult sw_clock_settle (const SwClockMode *modes, gsize n);
 
 G_END_DECLS
