@@ -396,6 +396,38 @@ no_code_and_spoilt_codes (void **state)
     }
 }
 
+/* Squares within squares, as in the corners of a code, on all of the picture. */
+static gboolean
+draw_corners (cairo_t *cr, gpointer data)
+{
+  for (int k = 0; k < 50 * 50 * 3; k++)
+    {
+      double in = 0.2 * (k % 3), side = 1.4 - 2 * in, grey = k % 3 == 1 ? 1 : 0;
+
+      cairo_set_source_rgb (cr, grey, grey, grey);
+      cairo_rectangle (cr, k / 3 % 50 * 2 + in, k / 150 * 2 + in, side, side);
+      cairo_fill (cr);
+    }
+  return TRUE;
+}
+
+/* Which three of thousands of corners are a code's is not asked to the end: that costs the codes,
+ * not the picture. */
+static void
+a_picture_of_corners_alone (void **state)
+{
+  Bed *b = *state;
+  View view = { 0, 0, 100, 100, 15, 0, 0 };
+  g_autoptr (SwPicture) picture = NULL;
+  g_autoptr (GError) error = NULL;
+
+  take_photo (&view, draw_corners, NULL, b->path);
+  picture = sw_decoder_decode_with_codes (b->decoder, b->path, 1, 640, NULL, &error);
+  assert_no_error (error);
+  assert_non_null (picture);
+  assert_null (picture->codes);
+}
+
 /* Without being asked the helper looks for none. */
 static void
 only_when_asked (void **state)
@@ -529,6 +561,7 @@ main (int argc, char **argv)
     CASE (many_codes_at_once),
     CASE (codes_of_others),
     CASE (no_code_and_spoilt_codes),
+    CASE (a_picture_of_corners_alone),
     CASE (only_when_asked),
     CASE (the_quiet_zone_is_quiet),
     CASE (too_long_for_a_code),

@@ -20,18 +20,21 @@
 #include "core/intake/small-picture.h"
 
 #define CPU_SECONDS_A_PICTURE 40
+/* A hundred times what looking for codes takes. A picture made of their corners would take hours:
+ * the parent then asks for it again without them. */
+#define CPU_SECONDS_CODES 5
 #define FILE_LIMIT (G_GINT64_CONSTANT (2) << 30)
 
-/* A fresh allowance of processor time for each picture. */
+/* A fresh allowance of processor time. */
 static void
-allow_cpu (void)
+allow_cpu (guint seconds)
 {
   struct rusage used;
   struct rlimit r = { RLIM_INFINITY, RLIM_INFINITY };
 
   if (getrusage (RUSAGE_SELF, &used) != 0)
     return;
-  r.rlim_cur = (rlim_t)(used.ru_utime.tv_sec + used.ru_stime.tv_sec + CPU_SECONDS_A_PICTURE);
+  r.rlim_cur = (rlim_t)(used.ru_utime.tv_sec + used.ru_stime.tv_sec + seconds);
   setrlimit (RLIMIT_CPU, &r);
 }
 
@@ -171,8 +174,11 @@ decode_whole (const SwDecodeRequest *request, int fd, gsize size, SwDecodeReply 
   reply->status = sw_decode_bytes (map, size, (SwFileKind)request->kind, side, decoded,
                                    &reply->full_width, &reply->full_height);
   munmap (map, size);
-  if (reply->status == SW_DECODE_OK && request->want_codes)
-    reply->n_codes = sw_code_reader_read (decoded, reply->codes);
+  if (reply->status != SW_DECODE_OK || !request->want_codes)
+    return;
+  allow_cpu (CPU_SECONDS_CODES);
+  reply->n_codes = sw_code_reader_read (decoded, reply->codes);
+  allow_cpu (CPU_SECONDS_A_PICTURE);
 }
 
 static void
@@ -208,7 +214,7 @@ sw_decode_helper_main (int fd_in, int fd_out)
       g_auto (SwPixels) pixels = { 0 };
       gboolean sent;
 
-      allow_cpu ();
+      allow_cpu (CPU_SECONDS_A_PICTURE);
       decode (&request, fd, &reply, &pixels);
       close (fd);
       fd = -1;

@@ -79,7 +79,7 @@ typedef struct
 void sw_decoder_read_small (SwDecoder *decoder, SwSmallWish *wishes, guint n, guint max_side);
 
 /* Which codes are found. Raise it when more are: all photos are then looked at again. */
-#define SW_CODE_READER_VERSION 1
+#define SW_CODE_READER_VERSION 2
 
 /* Differing bits of two hashes, 0 to 64. */
 guint sw_dhash_distance (guint64 a, guint64 b);
