@@ -87,8 +87,9 @@ is_within (const SwSymbol *symbol, gint x, gint y)
 
   for (guint k = 0; k < 4; k++)
     {
-      gint64 dx = symbol->x[(k + 1) % 4] - symbol->x[k], dy = symbol->y[(k + 1) % 4] - symbol->y[k];
-      gint64 side = dx * (y - symbol->y[k]) - dy * (x - symbol->x[k]);
+      gint64 from_x = symbol->x[k], from_y = symbol->y[k];
+      gint64 dx = symbol->x[(k + 1) % 4] - from_x, dy = symbol->y[(k + 1) % 4] - from_y;
+      gint64 side = dx * (y - from_y) - dy * (x - from_x);
 
       right += side >= 0;
       left += side <= 0;
@@ -124,8 +125,8 @@ paint_over (const SwSymbol *symbol, guint8 *luma, guint width, guint height)
 static guint32
 share_of (const SwSymbol *symbol, guint long_side)
 {
-  gint64 across = most_of (symbol->x) - least_of (symbol->x);
-  gint64 down = most_of (symbol->y) - least_of (symbol->y);
+  gint64 across = (gint64)most_of (symbol->x) - least_of (symbol->x);
+  gint64 down = (gint64)most_of (symbol->y) - least_of (symbol->y);
 
   return (guint32)CLAMP (MAX (across, down) * 1000 / long_side, 0, 1000);
 }
