@@ -3,6 +3,7 @@
  * every path. */
 #include "sw-test.h"
 
+#include "core/match/params.h"
 #include "core/match/stops.h"
 
 #include <math.h>
@@ -571,6 +572,85 @@ test_tags_cut_and_name (void **state)
 }
 
 /* A person's word goes before any code. */
+/* Three photos of one camera, three of another, pauses alike; then of one without a name. */
+static void
+test_camera_in_hand (void **state)
+{
+  static const double photos[] = { 0, 20, 40, 60, 80, 100 };
+  Small small;
+  SwModelPhoto at[6];
+  double one[5];
+
+  small_init (&small, photos, 6, NULL, 0);
+  for (guint k = 0; k < 6; k++)
+    at[k] = (SwModelPhoto){ k, small.photos[k].clock_us };
+  for (int turn = 0; turn < 3; turn++)
+    {
+      small.walk.n_cameras = turn > 0 ? 2 : 1;
+      small.cameras[1].nameless = turn == 2;
+      for (int k = 3; k < 6; k++)
+        small.photos[k].camera = turn > 0;
+      g_autoptr (SwModel) model = sw_model_new (&small.walk, at, 6);
+      sw_model_run (model, 0, 0);
+      for (gsize t = 0; t < 5; t++)
+        {
+          g_autofree SwChainEdge *edges = g_new0 (SwChainEdge, sw_model_max_edges (model));
+          gsize n = sw_model_edges (model, t, SW_PHASE_NEW, edges);
+          SwGapWeights weights;
+          double stay = 0, next = 0;
+
+          sw_model_gap_weights (model, t, &weights);
+          for (gsize e = 0; e < n; e++)
+            *(edges[e].kind == SW_EDGE_NEXT ? &next : &stay) += edges[e].weight;
+          assert_true (fabs (next / stay - weights.pause / weights.hand) < 1e-9 * next / stay);
+          if (turn == 0)
+            one[t] = sw_model_boundary (model, t);
+          if (turn == 1 && t == 2)
+            assert_true (weights.hand < 0.5 && sw_model_boundary (model, t) > one[t]);
+          else if (turn == 1 && t == 3) /* just changed: it may well be changed again */
+            assert_true (weights.hand >= 1 && sw_model_boundary (model, t) <= one[t] + 1e-12);
+          else if (turn == 1)
+            assert_true (weights.hand > 1 && sw_model_boundary (model, t) < one[t]);
+          else
+            assert_true (weights.hand == 1);
+        }
+    }
+}
+
+/* One camera alone tells nothing; the rarer one is, the more its going on says; who changes to and
+ * fro goes on doing so. Whatever the next camera is, its chances add up to one: the share of things
+ * for which one is picked anew comes out the same of all weights. */
+static void
+test_camera_weights (void **state)
+{
+  double picked = -1;
+
+  for (int since = 0; since < SW_N_SINCE; since++)
+    {
+      double change = sw_camera_in_hand (since, TRUE, 0.3), last = 1;
+
+      assert_true (fabs (sw_camera_in_hand (since, FALSE, 1) - 1) < 1e-12);
+      assert_true (change <= 1 && change >= sw_camera_in_hand (SW_SINCE_LONG, TRUE, 0.3));
+      for (double share = 0.9; share > 0.01; share /= 2)
+        {
+          double same = sw_camera_in_hand (since, FALSE, share), found;
+
+          assert_true (same >= last && same < 10);
+          last = same;
+          if (same - change < 1e-9)
+            continue;
+          found = (same - 1) / ((1 - share) * (same - change));
+          assert_true (picked < 0 || fabs (found - picked) < 1e-9);
+          picked = found;
+        }
+    }
+  assert_true (picked > 0 && picked <= 1);
+  assert_int_equal (sw_since_next (SW_SINCE_LONG, FALSE), SW_SINCE_LONG);
+  assert_int_equal (sw_since_next (3, TRUE), 1);
+  assert_int_equal (sw_since_next (1, FALSE), 2);
+  assert_int_equal (sw_since_next (3, FALSE), SW_SINCE_LONG);
+}
+
 /* The weights told are the factors that the chain multiplies: steps from a new thing at photo t,
  * and the paths of a walk of one photo. */
 static void
@@ -603,8 +683,10 @@ test_weights_are_the_chains (void **state)
         if (edges[e].to % SW_N_PHASES == SW_PHASE_NEW)
           *(edges[e].kind == SW_EDGE_NEXT ? &next : &stay) += edges[e].weight;
       assert_true (stay > 0 && next > 0);
-      assert_true (fabs (next / stay - weights.pause / (weights.alike * weights.signs))
-                   < 1e-9 * next / stay);
+      assert_true (
+          fabs (next / stay - weights.pause / (weights.alike * weights.hand * weights.signs))
+          < 1e-9 * next / stay);
+      assert_true (weights.hand == 1);
       assert_int_equal (weights.bits, t == 1 ? 64 : 0);
       assert_true (t == 1 ? weights.alike < 1 && weights.signs < 1
                           : weights.alike > 1 && weights.signs == 1);
@@ -826,6 +908,8 @@ main (void)
   SW_TEST (tests, test_card_against_notes);
   SW_TEST (tests, test_card_missed);
   SW_TEST (tests, test_tags_cut_and_name);
+  SW_TEST (tests, test_camera_in_hand);
+  SW_TEST (tests, test_camera_weights);
   SW_TEST (tests, test_weights_are_the_chains);
   SW_TEST (tests, test_second_things);
   SW_TEST (tests, test_decided_before_codes);

@@ -18,6 +18,7 @@ enum
   MOST_PHOTOS = 8,
   MOST_NOTES = 4,
   N_PLACES = 3,
+  N_CAMERAS = 3,
   N_LABELS = MOST_NOTES + 3, /* by label + 3, as in the model */
 };
 #define EXACT 1e-9
@@ -26,7 +27,7 @@ enum
 
 typedef struct
 {
-  gboolean pictures, positions, visits, decided, signs;
+  gboolean pictures, positions, visits, decided, signs, cameras;
 } Sides;
 
 typedef struct
@@ -37,7 +38,7 @@ typedef struct
   SwWalkNote notes[MOST_NOTES + 2];
   SwWalkItem items[MOST_NOTES];
   SwWalkPlace places[N_PLACES];
-  SwWalkCamera camera;
+  SwWalkCamera cameras[N_CAMERAS]; /* the last bears no name */
 } SmallWalk;
 
 static void
@@ -77,6 +78,8 @@ draw_photo (SmallWalk *small, Dice *dice, const Sides *sides, int i, double t_s)
     photo->tag = dice_range (dice, 1, 3);
   else if (sides->signs && dice_chance (dice, 0.1))
     photo->place = dice_range (dice, 0, N_PLACES - 1);
+  if (sides->cameras)
+    photo->camera = dice_range (dice, 0, N_CAMERAS - 1);
 }
 
 static void
@@ -121,8 +124,9 @@ draw_small (SmallWalk *small, Dice *dice, const Sides *sides)
   small->walk.items = small->items;
   small->walk.places = small->places;
   small->walk.n_places = N_PLACES;
-  small->walk.cameras = &small->camera;
-  small->walk.n_cameras = 1;
+  small->cameras[N_CAMERAS - 1].nameless = TRUE;
+  small->walk.cameras = small->cameras;
+  small->walk.n_cameras = N_CAMERAS;
 }
 
 /* A person of some other habits than the usual one. */
@@ -334,6 +338,14 @@ fit_at (const SwModel *model, gsize i, int k)
   return model->fit[model->cell[i] + (gsize)(k - model->lo[i])];
 }
 
+static gboolean
+changes_camera (const SwModel *model, gsize i)
+{
+  int here = model->photos[i].source->camera, next = model->photos[i + 1].source->camera;
+
+  return here != next && here != N_CAMERAS - 1 && next != N_CAMERAS - 1;
+}
+
 /* All photos of one stop together. */
 static double
 inside_weight (const SwModel *model, const Piece *piece)
@@ -342,8 +354,14 @@ inside_weight (const SwModel *model, const Piece *piece)
   double weight = 1;
 
   for (gsize i = piece->first; i < piece->last; i++)
-    weight *= (1 - params->boundary) * sw_gap_within (params, model->photos[i].z)
-              * model->photos[i].alike * model->photos[i].join;
+    {
+      const ModelPhoto *photo = &model->photos[i];
+
+      weight *= (1 - params->boundary)
+                * (changes_camera (model, i) ? sw_gap_change (params, photo->z)
+                                             : sw_gap_within (params, photo->z))
+                * photo->hand * photo->alike * photo->join;
+    }
   return weight;
 }
 
@@ -435,8 +453,9 @@ between_weight (const SwModel *model, const Piece *from, const Piece *to)
   int b = to->note >= 0 ? model->notes[to->note].place : -1;
   SwStep step = a < 0 || b < 0 ? SW_STEP_ANY : a == b ? SW_STEP_SAME : SW_STEP_OTHER;
 
-  return model->params.boundary
-         * sw_gap_between (&model->params, step, model->photos[from->last].z);
+  return model->params.boundary * sw_gap_between (&model->params, step, model->photos[from->last].z)
+         * (changes_camera (model, from->last) ? sw_change_weight (model->photos[from->last].z)
+                                               : 1);
 }
 
 static void
@@ -566,12 +585,13 @@ test_cuts (void **state)
 {
   const Sides times = { 0 }, pictures = { .pictures = TRUE },
               places = { .positions = TRUE, .visits = TRUE },
-              signs = { .pictures = TRUE, .signs = TRUE };
+              signs = { .pictures = TRUE, .signs = TRUE }, cameras = { .cameras = TRUE };
 
   check_cuts (&times, 21, 1000);
   check_cuts (&pictures, 22, 500);
   check_cuts (&places, 23, 500);
   check_cuts (&signs, 24, 500);
+  check_cuts (&cameras, 25, 500);
 }
 
 int

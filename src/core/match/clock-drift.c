@@ -34,6 +34,11 @@
 #define RATE_DOUBT 2.5
 /* Nats behind none from which on a rate need not be known closely. */
 #define HOPELESS 60.0
+/* How far about a rough shift the model is asked, in what steps; a beginning this close to whole
+ * hours may be that. */
+#define ROUGH_REACH_S 64
+#define ROUGH_STEP_S 8
+#define WHOLE_NEAR_S 120.0
 /* Above this one day's shift is not in the grid about another's. */
 #define WIDE_RATE 15.0
 static const double rates[]
@@ -145,7 +150,7 @@ typedef struct
 {
   double mass; /* of all rates, against no drift */
   double best, mean;
-  gboolean refined;            /* best, by the whole model: the mean is of coarse steps */
+  double best_s;               /* the shift in the middle of the stretch that goes with the best */
   double square;               /* mean of the rates' squares */
   DriftTry tries[DRIFT_TRIES]; /* the likeliest, some way apart */
   gsize n_tries;
@@ -197,6 +202,7 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
           {
             best_weight = weight;
             drift.best = rate;
+            drift.best_s = shift_s;
           }
       }
   drift.mean /= drift.mass;
@@ -219,39 +225,76 @@ drift_evidence (const SwStopsWork *work, int camera, gint64 from_us, const Drift
   return sw_clock_judge_photos (work->walk, photos);
 }
 
-/* The rate near this one that the model likes best, the clock at the beginning left as it is. */
-static double
-refine_rate (const SwStopsWork *work, int camera, gint64 from_us, gint64 begin_us, DriftTry try)
+/* A clock's course: what it lacked when its photos begin, in seconds, and what it loses a day. */
+typedef struct
 {
-  static const double steps[] = { 14, 7, 3.5 };
-  double days = (double)(from_us - begin_us) / 1e6 / DAY_S;
-  double most = drift_evidence (work, camera, from_us, &try);
+  double begin_s, rate;
+} Course;
 
-  for (gsize k = 0; k < G_N_ELEMENTS (steps); k++)
+/* Log posterior of a course by the whole model: clocks are set before a trip. */
+static double
+weigh_course (const SwStopsWork *work, int camera, gint64 begin_us, const Course *course)
+{
+  DriftTry try = { course->rate, course->begin_s, 0 };
+
+  return DRIFT_TEMPER * drift_evidence (work, camera, begin_us, &try)
+         + sw_clock_log_prior (course->begin_s) + rate_log_prior (course->rate);
+}
+
+/* Takes the other course where the model likes it better. */
+static void
+prefer (const SwStopsWork *work, int camera, gint64 begin_us, Course other, Course *course,
+        double *most)
+{
+  double value = weigh_course (work, camera, begin_us, &other);
+
+  if (value <= *most)
+    return;
+  *most = value;
+  *course = other;
+}
+
+/* The course near this one that the model likes best. First it is moved as a whole, as a quick look
+ * tells no shift closer than that, and to whole hours, as most clocks were right but for those;
+ * then the rate is turned about the beginning, the whole moved, and the beginning moved while the
+ * middle stays. days: from the beginning to the middle. */
+static Course
+refine_course (const SwStopsWork *work, int camera, gint64 begin_us, double days,
+               const Course *rough)
+{
+  static const double steps_s[] = { 8, 4, 2, 1 };
+  Course course = *rough;
+  double most = weigh_course (work, camera, begin_us, rough), whole;
+
+  for (int away = -ROUGH_REACH_S; away <= ROUGH_REACH_S; away += ROUGH_STEP_S)
+    prefer (work, camera, begin_us, (Course){ rough->begin_s + away, rough->rate }, &course, &most);
+  whole = rint (course.begin_s / SW_CLOCK_HOUR_S) * SW_CLOCK_HOUR_S;
+  if (fabs (whole - course.begin_s) < WHOLE_NEAR_S)
+    prefer (work, camera, begin_us,
+            (Course){ whole, course.rate + (course.begin_s - whole) / days }, &course, &most);
+  for (gsize k = 0; k < G_N_ELEMENTS (steps_s); k++)
     {
-      DriftTry middle = try;
+      const Course middle = course;
+      double step = steps_s[k], turn = steps_s[k] / days;
 
       for (int side = -1; side <= 1; side += 2)
         {
-          DriftTry other
-              = { middle.rate + side * steps[k], middle.shift_s + side * steps[k] * days, 0 };
-          double evidence = drift_evidence (work, camera, from_us, &other);
-
-          if (evidence > most)
-            {
-              most = evidence;
-              try = other;
-            }
+          prefer (work, camera, begin_us, (Course){ middle.begin_s, middle.rate + side * turn },
+                  &course, &most);
+          prefer (work, camera, begin_us, (Course){ middle.begin_s + side * step, middle.rate },
+                  &course, &most);
+          prefer (work, camera, begin_us,
+                  (Course){ middle.begin_s + side * step, middle.rate - side * turn }, &course,
+                  &most);
         }
     }
-  return try.rate;
+  return course;
 }
 
 /* Asks the model about the tries beside no drift: it knows that notes and things come in one order,
  * so that a shift by one thing on the second day is none. Sets the mass anew, and the best. */
 static void
-ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint64 begin_us,
-           Drift *drift)
+ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, Drift *drift)
 {
   const DriftTry still = { 0, top, 0 };
   DriftTry likeliest = still;
@@ -275,8 +318,8 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint
     }
   if (drift->n_tries > 0)
     {
-      drift->best = refine_rate (work, camera, from_us, begin_us, likeliest);
-      drift->refined = TRUE;
+      drift->best = likeliest.rate;
+      drift->best_s = likeliest.shift_s;
     }
   /* Either may be mistaken. */
   drift->mass
@@ -286,6 +329,17 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, gint
       drift->mean = mean / most;
       drift->square = square / most;
     }
+}
+
+/* The best rate by the whole model. from_us: the middle of the stretch that was looked at. */
+static double
+refine_drift (const SwStopsWork *work, int camera, gint64 from_us, gint64 begin_us,
+              const Drift *drift)
+{
+  double days = MAX ((double)(from_us - begin_us) / 1e6 / DAY_S, 0.25);
+  Course course = { drift->best_s - drift->best * days, drift->best };
+
+  return refine_course (work, camera, begin_us, days, &course).rate;
 }
 
 /* How little the rate is known once this one is taken, in seconds a day: what else it may be, and
@@ -336,7 +390,7 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
     drift = weigh_drift (&own.evidence, modes[0].shift_s, from, FALSE);
   if (drift.mass / (1 + drift.mass) < DRIFT_SURE && drift.mass > DRIFT_ASKED
       && own.evidence.n_photos <= DRIFT_PHOTOS)
-    ask_drift (work, camera, modes[0].shift_s, from, own.evidence.stops[0].first_us, &drift);
+    ask_drift (work, camera, modes[0].shift_s, from, &drift);
   if (drift.mass / (1 + drift.mass) < DRIFT_SURE)
     {
       /* Over the stretch, were it to drift after all. */
@@ -344,7 +398,9 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
           = MAX (work->doubt_s[camera], rate_doubt (&drift, 0) * span_s / DAY_S / sqrt (3));
       return;
     }
-  if (!drift.refined && fabs (drift.mean - drift.best) < 5)
+  if (own.evidence.n_photos <= DRIFT_PHOTOS)
+    drift.best = refine_drift (work, camera, from, own.evidence.stops[0].first_us, &drift);
+  else if (fabs (drift.mean - drift.best) < 5)
     drift.best = drift.mean;
   /* A clock is set before a trip: from its beginning on, the usual shifts are the likely ones. */
   from = own.evidence.stops[0].first_us;

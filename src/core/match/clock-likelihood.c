@@ -44,11 +44,12 @@ static const double before_share[] = { 0.05, 0.275, 0.5, 0.725, 0.95 };
 struct _SwClockTables
 {
   const SwClockEvidence *evidence;
-  gsize stride;            /* every so many notes are asked */
-  double background;       /* density of a note anywhere on the walk, per second */
-  double gap[GAPS + 1];    /* log density of a gap, by its logarithm */
-  double change[GAPS + 1]; /* the same of a gap from camera to camera */
-  double apart;            /* of own and other photos, each by themselves */
+  gsize stride;      /* every so many notes are asked */
+  double background; /* density of a note anywhere on the walk, per second */
+  /* Log densities of a gap by how long ago the camera was changed and by the gap's logarithm:
+   * between two of the camera's own photos, two of the others', and one of each. */
+  double own[SW_N_SINCE][GAPS + 1], other[SW_N_SINCE][GAPS + 1], change[SW_N_SINCE][GAPS + 1];
+  double apart; /* of own and other photos, each by themselves */
 };
 
 /* P(lag <= table step), by step and lag: the same for all walks, made on first use. */
@@ -325,30 +326,35 @@ gap_log_density (const double *gap, gint64 gap_us)
 
 /* Of seconds, not of their logarithm: a shift moves times. */
 static void
-fill_gaps (SwClockTables *tables)
+fill_gaps (SwClockTables *tables, int since)
 {
-  const SwWalkParams *params = tables->evidence->params;
+  const SwClockEvidence *evidence = tables->evidence;
+  const SwWalkParams *params = evidence->params;
+  double all = (double)(evidence->n_photos + evidence->n_others);
+  double own = sw_camera_in_hand (since, FALSE, (double)evidence->n_photos / all);
+  double other = sw_camera_in_hand (since, FALSE, (double)evidence->n_others / all);
+  double change = sw_camera_in_hand (since, TRUE, 1);
 
   for (int k = 0; k <= GAPS; k++)
     {
       double z = log (GAP_LEAST_S) + k * GAP_STEP;
-
       double between = params->boundary * sw_gap_between (params, SW_STEP_ANY, z);
+      double stay = (1 - params->boundary) * sw_gap_within (params, z);
+      double stay_over = (1 - params->boundary) * sw_gap_change (params, z);
 
-      tables->gap[k] = log ((1 - params->boundary) * sw_gap_within (params, z) + between) - z;
-      tables->change[k] = log ((1 - params->boundary) * sw_gap_change (params, z)
-                               + between * sw_change_weight (z))
-                          - z;
+      tables->own[since][k] = log (own * stay + between) - z;
+      tables->other[since][k] = log (other * stay + between) - z;
+      tables->change[since][k] = log (change * stay_over + between * sw_change_weight (z)) - z;
     }
 }
 
 static double
-run_log_density (const SwClockTables *tables, const gint64 *t, gsize n)
+run_log_density (const double *gap, const gint64 *t, gsize n)
 {
   double sum = 0;
 
   for (gsize i = 1; i < n; i++)
-    sum += gap_log_density (tables->gap, t[i] - t[i - 1]);
+    sum += gap_log_density (gap, t[i] - t[i - 1]);
   return sum;
 }
 
@@ -359,6 +365,7 @@ sw_clock_among_likelihood (const SwClockTables *tables, double shift_s)
   gint64 shift_us = (gint64)llrint (shift_s * 1e6), last = 0;
   gsize i = 0, j = 0, n = 0;
   gboolean last_own = FALSE;
+  int since = SW_SINCE_LONG;
   double sum = 0;
 
   if (evidence->n_others == 0 || evidence->n_photos == 0)
@@ -371,7 +378,14 @@ sw_clock_among_likelihood (const SwClockTables *tables, double shift_s)
       gint64 t = own ? evidence->photos[i++] + shift_us : evidence->others[j++];
 
       if (n++ > 0)
-        sum += gap_log_density (own == last_own ? tables->gap : tables->change, t - last);
+        {
+          const double *gap = own != last_own ? tables->change[since]
+                              : own           ? tables->own[since]
+                                              : tables->other[since];
+
+          sum += gap_log_density (gap, t - last);
+          since = sw_since_next (since, own != last_own);
+        }
       last = t;
       last_own = own;
     }
@@ -398,9 +412,11 @@ sw_clock_tables_new (const SwClockEvidence *evidence)
   g_once (&lags_filled, fill_lags, NULL);
   if (evidence->n_others == 0 || evidence->n_photos == 0)
     return tables;
-  fill_gaps (tables);
-  tables->apart = run_log_density (tables, evidence->photos, evidence->n_photos)
-                  + run_log_density (tables, evidence->others, evidence->n_others);
+  for (int since = 0; since < SW_N_SINCE; since++)
+    fill_gaps (tables, since);
+  tables->apart
+      = run_log_density (tables->own[SW_SINCE_LONG], evidence->photos, evidence->n_photos)
+        + run_log_density (tables->other[SW_SINCE_LONG], evidence->others, evidence->n_others);
   return tables;
 }
 

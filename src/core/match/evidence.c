@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Side evidence of the chain: positions against their own error, what the pictures look like, where
- * cards and tags cut. Each gives a likelihood ratio, 1 where nothing is known. Must not decide
- * anything. */
+/* Side evidence of the chain: positions against their own error, what the pictures look like, which
+ * camera was in hand, where cards and tags cut. Each gives a likelihood ratio, 1 where nothing is
+ * known. Must not decide anything. */
 #include "core/base/distance.h"
 #include "core/match/model-private.h"
 
@@ -167,6 +167,51 @@ sw_likeness_weigh (SwModel *model)
 
           model->photos[i].alike = CLAMP (ratio, 1 / ALIKE_MOST, ALIKE_MOST);
         }
+    }
+}
+
+/* So many photos each way tell how much each camera is in use. */
+#define IN_USE_AROUND 60
+
+static gboolean
+is_named (const SwModel *model, gsize i)
+{
+  return !model->walk->cameras[model->photos[i].source->camera].nameless;
+}
+
+/* Photos without a camera's name may be of any. */
+void
+sw_cameras_weigh (SwModel *model)
+{
+  g_autofree guint *used = g_new0 (guint, model->walk->n_cameras + 1);
+  gsize from = 0, upto = 0;
+  guint sum = 0;
+  int since = SW_SINCE_LONG;
+
+  for (gsize i = 0; i + 1 < model->n; i++)
+    {
+      ModelPhoto *photo = &model->photos[i];
+      int camera = photo->source->camera;
+
+      for (; upto < MIN (i + IN_USE_AROUND + 1, model->n); upto++)
+        if (is_named (model, upto))
+          {
+            used[model->photos[upto].source->camera]++;
+            sum++;
+          }
+      for (; from + IN_USE_AROUND < i; from++)
+        if (is_named (model, from))
+          {
+            used[model->photos[from].source->camera]--;
+            sum--;
+          }
+      photo->changes = FALSE;
+      photo->hand = 1;
+      if (!is_named (model, i) || !is_named (model, i + 1))
+        continue;
+      photo->changes = camera != photo[1].source->camera;
+      photo->hand = sw_camera_in_hand (since, photo->changes, (double)used[camera] / sum);
+      since = sw_since_next (since, photo->changes);
     }
 }
 

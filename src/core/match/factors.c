@@ -18,10 +18,8 @@
 #define REACH_LEAST 1e-5
 #define REACH_LAG_US (300 * SW_US_PER_SECOND)
 
-/* Seconds from photo i to the photo before (side -1) or after it: the pause, should a stop begin or
- * end here. */
-static double
-pause_s (const SwModel *model, gsize i, int side)
+double
+sw_model_pause_s (const SwModel *model, gsize i, int side)
 {
   if (side < 0 ? i == 0 : i + 1 == model->n)
     return SW_WALK_WINDOW_S;
@@ -51,9 +49,9 @@ fill_lags (SwModel *model)
           double mid_s = before_s - note->res_s / 2;
 
           cell->before = sw_lag_in_room (params, SW_LAG_BEFORE, before_s, note->res_s,
-                                         pause_s (model, i, -1), &cell->usual_before);
+                                         sw_model_pause_s (model, i, -1), &cell->usual_before);
           cell->after = sw_lag_in_room (params, SW_LAG_AFTER, -before_s, note->res_s,
-                                        pause_s (model, i, 1), &cell->usual_after);
+                                        sw_model_pause_s (model, i, 1), &cell->usual_after);
           cell->off = sw_lag_off_density (mid_s);
           cell->during = 0;
           if (i + 1 < model->n)
@@ -296,16 +294,6 @@ obey_cut (SwModel *model, gsize i, double leak)
     model->step[i * SW_N_STEPS + (gsize)k] = leak;
 }
 
-/* Photos without a camera's name may be of any. */
-static gboolean
-changes_camera (const SwModel *model, gsize i)
-{
-  int here = model->photos[i].source->camera, next = model->photos[i + 1].source->camera;
-
-  return here != next && !model->walk->cameras[here].nameless
-         && !model->walk->cameras[next].nameless;
-}
-
 static void
 fill_steps (SwModel *model, double leak)
 {
@@ -314,14 +302,14 @@ fill_steps (SwModel *model, double leak)
   for (gsize i = 0; i + 1 < model->n; i++)
     {
       const ModelPhoto *photo = &model->photos[i];
-      gboolean changes = changes_camera (model, i);
-      double within = changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
+      double within
+          = photo->changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
 
-      model->stay[i] = (1 - params->boundary) * within * photo->alike * photo->join;
+      model->stay[i] = (1 - params->boundary) * within * photo->hand * photo->alike * photo->join;
       for (int k = 0; k < SW_N_STEPS; k++)
-        model->step[i * SW_N_STEPS + (gsize)k] = params->boundary
-                                                 * sw_gap_between (params, (SwStep)k, photo->z)
-                                                 * (changes ? sw_change_weight (photo->z) : 1);
+        model->step[i * SW_N_STEPS + (gsize)k]
+            = params->boundary * sw_gap_between (params, (SwStep)k, photo->z)
+              * (photo->changes ? sw_change_weight (photo->z) : 1);
       obey_cut (model, i, leak);
     }
 }

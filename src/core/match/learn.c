@@ -74,11 +74,10 @@ learn_start (Learning *learning, gsize i, guint to, double posterior)
   share = before / MAX (before + off, 1e-300);
   learning->counts.lag_count[SW_LAG_BEFORE] += posterior * share;
   learning->counts.lag_count[SW_LAG_OFF] += posterior * (1 - share);
-  sw_normal_sums_add (
-      &learning->counts.lag[0],
-      sw_lag_value (sw_model_seconds (model->photos[i].t_us - model->notes[parts.note].tau_us)
-                    - model->notes[parts.note].res_s / 2),
-      posterior * share * lag->usual_before / MAX (lag->before, 1e-300));
+  sw_walk_counts_lag (&learning->counts, params, SW_LAG_BEFORE,
+                      sw_model_seconds (model->photos[i].t_us - model->notes[parts.note].tau_us),
+                      model->notes[parts.note].res_s, sw_model_pause_s (model, i, -1),
+                      posterior * share * lag->usual_before / MAX (lag->before, 1e-300));
 }
 
 /* A stop ends at photo i in state 'from'. */
@@ -93,11 +92,10 @@ learn_leave (Learning *learning, gsize i, guint from, double posterior)
     return;
   lag = &model->lag[model->cell[i] + (gsize)(parts.note - model->lo[i])];
   learning->counts.lag_count[SW_LAG_AFTER] += posterior;
-  sw_normal_sums_add (
-      &learning->counts.lag[1],
-      sw_lag_value (sw_model_seconds (model->notes[parts.note].tau_us - model->photos[i].t_us)
-                    + model->notes[parts.note].res_s / 2),
-      posterior * lag->usual_after / MAX (lag->after, 1e-300));
+  sw_walk_counts_lag (&learning->counts, &model->params, SW_LAG_AFTER,
+                      sw_model_seconds (model->notes[parts.note].tau_us - model->photos[i].t_us),
+                      model->notes[parts.note].res_s, sw_model_pause_s (model, i, 1),
+                      posterior * lag->usual_after / MAX (lag->after, 1e-300));
 }
 
 static void

@@ -21,6 +21,8 @@ typedef struct
   double z;         /* ln of the gap to the next photo in seconds */
   double alike;     /* likelihood ratio of the pictures: same thing against another */
   double join;      /* weight of one stop going on past this photo: cards and tags cut */
+  gboolean changes; /* the next photo is of another camera */
+  double hand;      /* weight of one stop going on by the cameras of this photo and the next */
   int cut;          /* what a person said of the gap before this photo; contradictions are 0 */
 } ModelPhoto;
 
@@ -121,6 +123,9 @@ sw_model_seconds (gint64 us)
 int sw_model_visit (const SwModel *model, gint64 t_us);
 
 /* factors.c */
+/* Seconds from photo i to the one before (side -1) or after it: the pause, should a stop begin or
+ * end there. */
+double sw_model_pause_s (const SwModel *model, gsize i, int side);
 /* Fills lag, detour, stay, step, start and finish from the present parameters. leak: weight of a
  * boundary where a person joined. */
 void sw_model_fill_factors (SwModel *model, double leak);
@@ -130,8 +135,9 @@ void sw_model_fill_factors (SwModel *model, double leak);
 void sw_model_expect (SwModel *model, SwWalkCounts *out_counts);
 
 /* where.c */
-/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any of
- * the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits. */
+/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any
+ * of the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits.
+ */
 void sw_where_fill (SwModel *model);
 
 /* evidence.c */
@@ -148,6 +154,8 @@ int sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n);
 /* Fills 'alike' of all photos from their hashes; how much a likeness says is learned from the walk
  * itself. */
 void sw_likeness_weigh (SwModel *model);
+/* Fills 'changes' and 'hand' of all photos but the last. */
+void sw_cameras_weigh (SwModel *model);
 /* Fills 'join' of all photos from the cards and tags they show; gaps must be measured. */
 void sw_signs_cut (SwModel *model);
 

@@ -418,6 +418,7 @@ sw_model_new (const SwWalk *walk, const SwModelPhoto *photos, gsize n)
   read_photos (model, photos);
   measure_gaps (model);
   sw_likeness_weigh (model);
+  sw_cameras_weigh (model);
   sw_signs_cut (model);
   find_bands (model);
   cells = model->cell[n];

@@ -88,6 +88,7 @@ typedef struct
   double pause; /* for another thing beginning after photo i: the gap's length, and how often one
                    does */
   double alike; /* for the same thing going on: the two pictures */
+  double hand;  /* for the same thing going on: which cameras took the two */
   double signs; /* for the same thing going on: cards and tags; 0 where they rule it out */
   int cut;      /* what a person said of the gap: -1, 0, 1; it goes before all others */
   int bits;     /* of 64 in which the two pictures differ; -1: one has no likeness */

@@ -9,6 +9,8 @@
 /* A note up to this many seconds 'inside' its stop still counts as before or after: clocks are
  * known to seconds only. */
 #define LAG_SLACK_S 2.0
+/* A note's time is taken for its middle up to this; a coarser one's lag lies anywhere within it. */
+#define LAG_COARSE_S 5.0
 /* Scale of wrong note times: minutes to a quarter of an hour. */
 #define OFF_SCALE_S 330.0
 /* No density falls below this: one odd gap must not decide a walk. */
@@ -34,13 +36,18 @@ static const SwNormal burst_gap = { 1, -0.22, 0.45 }; /* 0.8 s */
 #define LAG_PROMPT_SHARE 0.1
 #define LAG_PROMPT_S 12.0
 
-/* How long a person takes differs much from one to the next, how evenly they work does not: the
- * spreads are worth more than the means, else a person's pauses inside a stop and between stops run
- * into each other. */
+/* How often a camera is picked anew for the next photo of a thing, by how long ago it was changed,
+ * and for another thing. */
+static const double pick_share[SW_N_SINCE] = { 0.15, 0.9, 0.75, 0.5 };
+#define PICK_NEXT 0.9
+
 /* Of the notes that would come too late for their pause, so many do; the others are written in it.
  */
 #define LAG_LATE 0.2
 
+/* How long a person takes differs much from one to the next, how evenly they work does not: the
+ * spreads are worth more than the means, else a person's pauses inside a stop and between stops run
+ * into each other. */
 static const SwNormalPrior within_prior = { 1.95, 0.55, 2, 40 }; /* e^1.95 = 7 s */
 static const SwNormalPrior between_prior[SW_N_GAPS] = {
   [SW_GAP_NEAR] = { 3.85, 0.38, 2, 30 },  /* 47 s */
@@ -118,6 +125,23 @@ sw_gap_change (const SwWalkParams *params, double z)
   return sw_change_weight (z) * (within_main (params, z) + within_slow (params, z))
              / (1 - params->burst)
          + DENSITY_FLOOR;
+}
+
+int
+sw_since_next (int since, gboolean changes)
+{
+  if (changes)
+    return 1;
+  return since == SW_SINCE_LONG ? since : (since + 1) % SW_N_SINCE;
+}
+
+double
+sw_camera_in_hand (int since, gboolean changes, double share)
+{
+  double pick = pick_share[since];
+
+  return changes ? pick / PICK_NEXT
+                 : (pick + (1 - pick) / share) / (PICK_NEXT + (1 - PICK_NEXT) / share);
 }
 
 double
@@ -198,6 +222,47 @@ double
 sw_lag_off_density (double distance_s)
 {
   return exp (-fabs (distance_s) / OFF_SCALE_S) / (2 * OFF_SCALE_S);
+}
+
+/* Mean and mean square of a normal value that is known to lie between two others; FALSE where
+ * hardly any does (Johnson, N. L., Kotz, S., Balakrishnan, N., 1994, Continuous univariate
+ * distributions, vol. 1, 2nd ed., section 13.10.1; from memory). */
+static gboolean
+moments_between (const SwNormal *normal, double from, double upto, double *out_mean,
+                 double *out_square)
+{
+  double a = (from - normal->mean) / normal->sd, b = (upto - normal->mean) / normal->sd;
+  double mass = sw_normal_below (normal, upto) - sw_normal_below (normal, from);
+  double at_a = exp (-a * a / 2) / sqrt (2 * G_PI), at_b = exp (-b * b / 2) / sqrt (2 * G_PI);
+  double mean, variance;
+
+  if (!(mass > 1e-6))
+    return FALSE;
+  mean = (at_a - at_b) / mass;
+  variance = MAX (1 + (a * at_a - b * at_b) / mass - mean * mean, 0);
+  *out_mean = normal->mean + normal->sd * mean;
+  *out_square = *out_mean * *out_mean + normal->sd * normal->sd * variance;
+  return TRUE;
+}
+
+void
+sw_walk_counts_lag (SwWalkCounts *counts, const SwWalkParams *params, int which, double lag_s,
+                    double res_s, double room_s, double weight)
+{
+  gboolean after = which == SW_LAG_AFTER;
+  double from = after ? lag_s : lag_s - res_s, upto = from + res_s, mean, square;
+  double most = room_s > from ? MIN (upto, room_s) : upto;
+
+  if (res_s > LAG_COARSE_S
+      && moments_between (&params->lag[after], log (MAX (from, -LAG_SLACK_S / 2) + LAG_SLACK_S),
+                          log (MAX (most, 0) + LAG_SLACK_S), &mean, &square))
+    {
+      counts->lag[after].n += weight;
+      counts->lag[after].sum += weight * mean;
+      counts->lag[after].squares += weight * square;
+    }
+  else
+    sw_normal_sums_add (&counts->lag[after], sw_lag_value (from + res_s / 2), weight);
 }
 
 static double

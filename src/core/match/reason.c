@@ -318,6 +318,8 @@ explain_gap (GString *text, const char *where, double gap_s, const SwGapWeights 
       return;
     }
   explain_odds (text, _ ("the pause, for the same thing"), 1 / MAX (weights->pause, 1e-300));
+  if (weights->hand != 1)
+    explain_odds (text, _ ("which cameras took them, for the same thing"), weights->hand);
   if (weights->bits >= 0)
     {
       pictures = g_strdup_printf (_ ("likeness (%d of 64 bits differ), for the same thing"),

@@ -11,10 +11,15 @@ sw_model_gap_weights (const SwModel *model, gsize i, SwGapWeights *out)
   const ModelPhoto *photo = &model->photos[i], *next = &model->photos[i + 1];
   const SwWalkParams *params = &model->params;
 
-  *out
-      = (SwGapWeights){ .alike = photo->alike, .signs = photo->join, .cut = next->cut, .bits = -1 };
-  out->pause = params->boundary * sw_gap_between (params, SW_STEP_ANY, photo->z)
-               / ((1 - params->boundary) * sw_gap_within (params, photo->z));
+  double between = sw_gap_between (params, SW_STEP_ANY, photo->z), within;
+
+  *out = (SwGapWeights){
+    .alike = photo->alike, .hand = photo->hand, .signs = photo->join, .cut = next->cut, .bits = -1
+  };
+  if (photo->changes)
+    between *= sw_change_weight (photo->z);
+  within = photo->changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
+  out->pause = params->boundary * between / ((1 - params->boundary) * within);
   if (photo->source->has_likeness && next->source->has_likeness)
     out->bits = __builtin_popcountll (photo->source->dhash ^ next->source->dhash);
 }
