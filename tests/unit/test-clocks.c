@@ -307,10 +307,32 @@ static const RateRow rate_rows[] = {
   { "a minute a day, gained", 4, -60 },
 };
 
+/* By how much the notes come later each day than the one before, in seconds: the slope of a line
+ * fitted by least squares. Nothing tells that from drift. */
+static double
+later_each_day (const Drawn *drawn, const gint64 *ends_us)
+{
+  double n = (double)drawn->walk.n_notes, days = 0, lags = 0, squares = 0, products = 0;
+
+  for (gsize k = 0; k < drawn->walk.n_notes; k++)
+    {
+      double day = (double)(drawn->notes[k].time_us - T0) / 86400e6;
+      double lag = (double)(drawn->notes[k].time_us - ends_us[drawn->notes[k].item]) / 1e6;
+
+      days += day;
+      lags += lag;
+      squares += day * day;
+      products += day * lag;
+    }
+  return (products - days * lags / n) / (squares - days * days / n);
+}
+
 static void
 drift_by_loose_notes (void **state)
 {
   const RateRow *row = *state;
+  gint64 ends_us[THINGS];
+  double rate;
   Drawn drawn;
 
   drawn_init (&drawn, 2);
@@ -319,6 +341,7 @@ drift_by_loose_notes (void **state)
       gint64 *clock_us = &drawn.photos[i].clock_us;
 
       *clock_us += (gint64)(i / (10 * EACH)) * 86400 * S;
+      ends_us[i / EACH] = *clock_us;
       *clock_us -= (gint64)((double)(*clock_us - T0) / 86400 * row->rate);
     }
   for (gsize k = 0; k < THINGS; k++)
@@ -327,8 +350,46 @@ drift_by_loose_notes (void **state)
   for (gsize k = 0; k < THINGS; k += row->every)
     drawn.notes[drawn.walk.n_notes++] = drawn.notes[k];
   g_autoptr (SwProposal) proposal = sw_stops_propose (&drawn.walk);
-  assert_near (proposal->clocks[0].drift_s_day, row->rate, row->rate == 0 ? 0 : 4);
+  rate = row->rate == 0 ? 0 : row->rate + later_each_day (&drawn, ends_us);
+  assert_near (proposal->clocks[0].drift_s_day, rate, row->rate == 0 ? 0 : 4);
   assert_near (proposal->clocks[0].shift_s, 0, 5);
+}
+
+static const RateRow beside_rows[] = {
+  { "a steady clock beside another", 0, 0 },
+  { "half a minute a day beside another", 0, 30 },
+  { "a minute a day beside another, gained", 0, -60 },
+};
+
+/* No notes; of every other thing a second camera takes two photos. Its clock goes otherwise than
+ * the first one's, which nothing but the pauses tells. */
+static void
+drift_beside (void **state)
+{
+  const RateRow *row = *state;
+  gint64 days_us[THINGS * EACH], first_us = 0;
+  Drawn drawn;
+
+  drawn_init (&drawn, 5);
+  drawn.walk.n_notes = 0;
+  drawn.walk.n_cameras = 2;
+  for (gsize i = 0; i < drawn.walk.n_photos; i++)
+    {
+      gint64 *clock_us = &drawn.photos[i].clock_us;
+
+      *clock_us += (gint64)(i / (15 * EACH)) * 86400 * S;
+      days_us[i] = *clock_us;
+      if (i % EACH != 1)
+        continue;
+      if (first_us == 0)
+        first_us = *clock_us;
+      drawn.photos[i].camera = 1;
+      *clock_us -= 3600 * S + (gint64)((double)(*clock_us - first_us) / 86400 * row->rate);
+    }
+  g_autoptr (SwProposal) proposal = sw_stops_propose (&drawn.walk);
+  assert_near (proposal->clocks[1].drift_s_day, row->rate, row->rate == 0 ? 0 : 6);
+  for (gsize i = 0; i < drawn.walk.n_photos; i++)
+    assert_near ((double)(proposal->views[i].t_us - days_us[i]) / 1e6, 0, 6);
 }
 
 static const ShiftRow change_rows[] = {
@@ -556,6 +617,7 @@ main (void)
   SW_TEST (tests, test_drift);
   SW_TEST (tests, test_no_drift_of_a_steady_clock);
   SW_TEST_ROWS (tests, drift_by_loose_notes, rate_rows);
+  SW_TEST_ROWS (tests, drift_beside, beside_rows);
   SW_TEST_ROWS (tests, test_change, change_rows);
   SW_TEST (tests, test_season);
   SW_TEST (tests, test_override);

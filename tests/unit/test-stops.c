@@ -623,17 +623,18 @@ test_camera_in_hand (void **state)
 static void
 test_camera_weights (void **state)
 {
+  const SwWalkParams params = sw_walk_params_default ();
   double picked = -1;
 
   for (int since = 0; since < SW_N_SINCE; since++)
     {
-      double change = sw_camera_in_hand (since, TRUE, 0.3), last = 1;
+      double change = sw_camera_in_hand (&params, since, TRUE, 0.3), last = 1;
 
-      assert_true (fabs (sw_camera_in_hand (since, FALSE, 1) - 1) < 1e-12);
-      assert_true (change <= 1 && change >= sw_camera_in_hand (SW_SINCE_LONG, TRUE, 0.3));
+      assert_true (fabs (sw_camera_in_hand (&params, since, FALSE, 1) - 1) < 1e-12);
+      assert_true (change <= 1 && change >= sw_camera_in_hand (&params, SW_SINCE_LONG, TRUE, 0.3));
       for (double share = 0.9; share > 0.01; share /= 2)
         {
-          double same = sw_camera_in_hand (since, FALSE, share), found;
+          double same = sw_camera_in_hand (&params, since, FALSE, share), found;
 
           assert_true (same >= last && same < 10);
           last = same;

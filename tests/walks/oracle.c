@@ -39,6 +39,37 @@ place_of (const TrueWalk *truth, guint photo)
   return item >= 0 ? truth->items[item].place : -1;
 }
 
+/* Share of photo i's camera in all. */
+static double
+camera_share (const Oracle *oracle, guint photo)
+{
+  const SwWalkPhoto *photos = oracle->truth->photos;
+  double same = 0;
+
+  for (gsize i = 0; i < oracle->n; i++)
+    same += photos[i].camera == photos[photo].camera;
+  return same / (double)oracle->n;
+}
+
+static void
+count_cameras (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *counts)
+{
+  const TrueWalk *truth = oracle->truth;
+  int since = SW_SINCE_LONG;
+
+  if (truth->walk.n_cameras < 2)
+    return;
+  for (gsize i = 0; i + 1 < oracle->n; i++)
+    {
+      guint a = oracle->photos[i].photo, b = oracle->photos[i + 1].photo;
+      gboolean changes = truth->photos[a].camera != truth->photos[b].camera;
+
+      if (truth->visit[a] == truth->visit[b])
+        sw_walk_counts_camera (counts, params, since, changes, camera_share (oracle, a), 1);
+      since = sw_since_next (since, changes);
+    }
+}
+
 static void
 count_gap (const Oracle *oracle, const SwWalkParams *params, gsize i, SwWalkCounts *counts)
 {
@@ -157,6 +188,7 @@ count_walk (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *coun
 
   for (gsize i = 0; i + 1 < oracle->n; i++)
     count_gap (oracle, params, i, counts);
+  count_cameras (oracle, params, counts);
   for (gsize k = 0; k < truth->walk.n_notes; k++)
     if (truth->notes[k].item >= 0)
       count_note (oracle, k, counts);

@@ -2,6 +2,7 @@
 /* The clocks of a proposal's cameras: each by its own evidence, doubts weighed by the whole model,
  * the surest first and the others beside it, at last all that walk along as one. Must not cut or
  * name stops. */
+#include "core/match/clock-drift-beside.h"
 #include "core/match/clock-gather.h"
 #include "core/match/clock-judge.h"
 #include "core/match/clock-parts.h"
@@ -407,6 +408,29 @@ search (const SwStopsWork *work, GArray *turns, gboolean *standing, Turn *all)
     }
 }
 
+/* Clocks that drift against the others', by nothing but the others; TRUE where any does: all are
+ * to be asked again. */
+static gboolean
+find_drift_beside (SwStopsWork *work, GArray *turns, gboolean *standing)
+{
+  gboolean found = FALSE;
+
+  for (guint k = 1; k < turns->len; k++)
+    {
+      Turn *turn = &g_array_index (turns, Turn, k);
+
+      if (turn->fixed || !standing[turn->camera]
+          || work->proposal->clocks[turn->camera].drift_s_day != 0)
+        continue;
+      standing[turn->camera] = FALSE;
+      found |= sw_clock_find_drift_beside (work, turn->camera, standing);
+      standing[turn->camera] = TRUE;
+    }
+  for (guint k = 0; k < turns->len; k++)
+    g_array_index (turns, Turn, k).seen = 0;
+  return found;
+}
+
 static void
 settle (const SwStopsWork *work, const Turn *turn, const gboolean *standing, gboolean lead_known)
 {
@@ -448,6 +472,8 @@ sw_stops_find_clocks (SwStopsWork *work)
   read_sets (work);
   turns = take_turns (work);
   search (work, turns, standing, &all);
+  if (find_drift_beside (work, turns, standing))
+    search (work, turns, standing, &all);
   for (guint k = 0; k < turns->len; k++)
     {
       Turn *turn = &g_array_index (turns, Turn, k);

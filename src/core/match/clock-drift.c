@@ -39,14 +39,16 @@
 #define ROUGH_REACH_S 64
 #define ROUGH_STEP_S 8
 #define WHOLE_NEAR_S 120.0
+/* What a rate changes by at most at once, in seconds a day: the quick look was not that wrong. */
+#define MOST_TURN 20.0
 /* Above this one day's shift is not in the grid about another's. */
 #define WIDE_RATE 15.0
 static const double rates[]
     = { 0.5, 1,  1.5, 2,  2.5, 3,  3.5, 4,  4.5, 5,  6,  7,  8,  9,  10, 12,  14,  16,  18,
         20,  23, 26,  30, 34,  38, 42,  47, 52,  58, 64, 70, 77, 84, 92, 100, 110, 120, 130 };
 
-static gint64
-leaned (gint64 t_us, gint64 from_us, double rate)
+gint64
+sw_clock_leaned (gint64 t_us, gint64 from_us, double rate)
 {
   return t_us + (gint64)llrint (rate * (double)(t_us - from_us) / DAY_S);
 }
@@ -68,13 +70,13 @@ weigh_rate (const SwClockEvidence *evidence, double top, gint64 from_us, double 
 
   for (gsize k = 0; k < evidence->n_stops; k++)
     {
-      stops[k].first_us = leaned (stops[k].first_us, from_us, rate);
-      stops[k].last_us = leaned (stops[k].last_us, from_us, rate);
+      stops[k].first_us = sw_clock_leaned (stops[k].first_us, from_us, rate);
+      stops[k].last_us = sw_clock_leaned (stops[k].last_us, from_us, rate);
     }
   for (gsize k = 0; k < evidence->n_faces; k++)
-    faces[k].clock_us = leaned (faces[k].clock_us, from_us, rate);
+    faces[k].clock_us = sw_clock_leaned (faces[k].clock_us, from_us, rate);
   for (gsize k = 0; k < evidence->n_fixes; k++)
-    fixes[k].clock_us = leaned (fixes[k].clock_us, from_us, rate);
+    fixes[k].clock_us = sw_clock_leaned (fixes[k].clock_us, from_us, rate);
   moved.stops = stops;
   moved.faces = faces;
   moved.fixes = fixes;
@@ -128,10 +130,11 @@ evidence_span (const SwClockEvidence *evidence, double shift_s, gint64 *out_from
   return upto > from && (double)(upto - from) / 1e6 >= DRIFT_SPAN_S;
 }
 
-static double
-rate_log_prior (double rate)
+double
+sw_clock_rate_log_prior (double rate)
 {
-  /* In density a second a day; none is a lump. */
+  if (rate == 0)
+    return log (DRIFT_NONE);
   return log ((1 - DRIFT_NONE) / (2 * DRIFT_SCALE)) - fabs (rate) / DRIFT_SCALE;
 }
 
@@ -150,6 +153,7 @@ typedef struct
 {
   double mass; /* of all rates, against no drift */
   double best, mean;
+  gboolean asked;              /* the whole model was */
   double best_s;               /* the shift in the middle of the stretch that goes with the best */
   double square;               /* mean of the rates' squares */
   DriftTry tries[DRIFT_TRIES]; /* the likeliest, some way apart */
@@ -191,7 +195,7 @@ weigh_drift (const SwClockEvidence *evidence, double top, gint64 from_us, gboole
         double rate = side * rates[k];
         double width = k < step ? rates[k] : rates[k] - rates[k - step];
         double weight = weigh_rate (evidence, top, from_us, rate, glance, none - HOPELESS, &shift_s)
-                        + rate_log_prior (rate) + log (width);
+                        + sw_clock_rate_log_prior (rate) + log (width);
         DriftTry try = { rate, shift_s, weight - log (width) };
 
         keep_try (&drift, try);
@@ -220,7 +224,7 @@ drift_evidence (const SwStopsWork *work, int camera, gint64 from_us, const Drift
     {
       gint64 *t_us = &g_array_index (photos, SwModelPhoto, i).t_us;
 
-      *t_us = leaned (*t_us, from_us, try->rate) + (gint64)llrint (try->shift_s * 1e6);
+      *t_us = sw_clock_leaned (*t_us, from_us, try->rate) + (gint64)llrint (try->shift_s * 1e6);
     }
   return sw_clock_judge_photos (work->walk, photos);
 }
@@ -238,7 +242,7 @@ weigh_course (const SwStopsWork *work, int camera, gint64 begin_us, const Course
   DriftTry try = { course->rate, course->begin_s, 0 };
 
   return DRIFT_TEMPER * drift_evidence (work, camera, begin_us, &try)
-         + sw_clock_log_prior (course->begin_s) + rate_log_prior (course->rate);
+         + sw_clock_log_prior (course->begin_s) + sw_clock_rate_log_prior (course->rate);
 }
 
 /* Takes the other course where the model likes it better. */
@@ -246,7 +250,11 @@ static void
 prefer (const SwStopsWork *work, int camera, gint64 begin_us, Course other, Course *course,
         double *most)
 {
-  double value = weigh_course (work, camera, begin_us, &other);
+  double value;
+
+  if (fabs (other.rate - course->rate) > MOST_TURN)
+    return;
+  value = weigh_course (work, camera, begin_us, &other);
 
   if (value <= *most)
     return;
@@ -318,6 +326,7 @@ ask_drift (const SwStopsWork *work, int camera, double top, gint64 from_us, Drif
     }
   if (drift->n_tries > 0)
     {
+      drift->asked = TRUE;
       drift->best = likeliest.rate;
       drift->best_s = likeliest.shift_s;
     }
@@ -398,7 +407,10 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
           = MAX (work->doubt_s[camera], rate_doubt (&drift, 0) * span_s / DAY_S / sqrt (3));
       return;
     }
-  if (own.evidence.n_photos <= DRIFT_PHOTOS)
+  /* Faces and fixes tell a rate better than the model does; beside other cameras it sees but part
+   * of each stop. */
+  if (own.evidence.n_photos <= DRIFT_PHOTOS && own.evidence.n_faces + own.evidence.n_fixes == 0
+      && (drift.asked || work->walk->n_cameras == 1))
     drift.best = refine_drift (work, camera, from, own.evidence.stops[0].first_us, &drift);
   else if (fabs (drift.mean - drift.best) < 5)
     drift.best = drift.mean;
@@ -406,8 +418,8 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
   from = own.evidence.stops[0].first_us;
   for (guint i = 0; i < work->walk->n_photos; i++)
     if (work->camera[i] == camera && work->usable[i])
-      work->lean_us[i]
-          = leaned (work->clock_us[i] + work->lean_us[i], from, drift.best) - work->clock_us[i];
+      work->lean_us[i] = sw_clock_leaned (work->clock_us[i] + work->lean_us[i], from, drift.best)
+                         - work->clock_us[i];
   work->proposal->clocks[camera].drift_s_day = drift.best;
   work->proposal->clocks[camera].drift_from_us = from;
   work->doubt_s[camera]

@@ -10,5 +10,9 @@ G_BEGIN_DECLS
  * clock in the proposal says the rate. Drift that may be but was not taken goes into
  * work->doubt_s. */
 void sw_clock_find_drift (SwStopsWork *work, int camera);
+/* A time by a clock that loses 'rate' seconds a day, as if it had not done so since from_us. */
+gint64 sw_clock_leaned (gint64 t_us, gint64 from_us, double rate);
+/* Log density of a rate, a second a day, before any evidence; of none: the log of its chance. */
+double sw_clock_rate_log_prior (double rate);
 
 G_END_DECLS

@@ -331,9 +331,9 @@ fill_gaps (SwClockTables *tables, int since)
   const SwClockEvidence *evidence = tables->evidence;
   const SwWalkParams *params = evidence->params;
   double all = (double)(evidence->n_photos + evidence->n_others);
-  double own = sw_camera_in_hand (since, FALSE, (double)evidence->n_photos / all);
-  double other = sw_camera_in_hand (since, FALSE, (double)evidence->n_others / all);
-  double change = sw_camera_in_hand (since, TRUE, 1);
+  double own = sw_camera_in_hand (params, since, FALSE, (double)evidence->n_photos / all);
+  double other = sw_camera_in_hand (params, since, FALSE, (double)evidence->n_others / all);
+  double change = sw_camera_in_hand (params, since, TRUE, 1);
 
   for (int k = 0; k <= GAPS; k++)
     {

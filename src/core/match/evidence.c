@@ -206,11 +206,12 @@ sw_cameras_weigh (SwModel *model)
             sum--;
           }
       photo->changes = FALSE;
-      photo->hand = 1;
+      photo->since = since;
+      photo->share = 1;
       if (!is_named (model, i) || !is_named (model, i + 1))
         continue;
       photo->changes = camera != photo[1].source->camera;
-      photo->hand = sw_camera_in_hand (since, photo->changes, (double)used[camera] / sum);
+      photo->share = (double)used[camera] / sum;
       since = sw_since_next (since, photo->changes);
     }
 }

@@ -301,10 +301,11 @@ fill_steps (SwModel *model, double leak)
 
   for (gsize i = 0; i + 1 < model->n; i++)
     {
-      const ModelPhoto *photo = &model->photos[i];
+      ModelPhoto *photo = &model->photos[i];
       double within
           = photo->changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
 
+      photo->hand = sw_camera_in_hand (params, photo->since, photo->changes, photo->share);
       model->stay[i] = (1 - params->boundary) * within * photo->hand * photo->alike * photo->join;
       for (int k = 0; k < SW_N_STEPS; k++)
         model->step[i * SW_N_STEPS + (gsize)k]

@@ -22,12 +22,16 @@ static void
 close_column (Learning *learning)
 {
   SwModel *model = learning->model;
+  const ModelPhoto *photo;
   double z;
 
   if (learning->column == G_MAXSIZE)
     return;
-  z = model->photos[learning->column].z;
+  photo = &model->photos[learning->column];
+  z = photo->z;
   sw_walk_counts_stay (&learning->counts, &model->params, z, learning->stay);
+  sw_walk_counts_camera (&learning->counts, &model->params, photo->since, photo->changes,
+                         photo->share, learning->stay);
   for (int k = 0; k < SW_N_STEPS; k++)
     {
       sw_walk_counts_boundary (&learning->counts, &model->params, (SwStep)k, z, learning->step[k]);

@@ -22,6 +22,8 @@ typedef struct
   double alike;     /* likelihood ratio of the pictures: same thing against another */
   double join;      /* weight of one stop going on past this photo: cards and tags cut */
   gboolean changes; /* the next photo is of another camera */
+  int since;        /* how many photos ago it was changed before */
+  double share;     /* of this photo's camera in all around; 1 where a camera has no name */
   double hand;      /* weight of one stop going on by the cameras of this photo and the next */
   int cut;          /* what a person said of the gap before this photo; contradictions are 0 */
 } ModelPhoto;
@@ -154,7 +156,7 @@ int sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n);
 /* Fills 'alike' of all photos from their hashes; how much a likeness says is learned from the walk
  * itself. */
 void sw_likeness_weigh (SwModel *model);
-/* Fills 'changes' and 'hand' of all photos but the last. */
+/* Fills 'changes', 'since' and 'share' of all photos but the last. */
 void sw_cameras_weigh (SwModel *model);
 /* Fills 'join' of all photos from the cards and tags they show; gaps must be measured. */
 void sw_signs_cut (SwModel *model);

@@ -37,8 +37,9 @@ static const SwNormal burst_gap = { 1, -0.22, 0.45 }; /* 0.8 s */
 #define LAG_PROMPT_S 12.0
 
 /* How often a camera is picked anew for the next photo of a thing, by how long ago it was changed,
- * and for another thing. */
-static const double pick_share[SW_N_SINCE] = { 0.15, 0.9, 0.75, 0.5 };
+ * and how many photos each guess is worth; and for another thing. */
+static const double pick_share[SW_N_SINCE] = { 0.12, 0.97, 0.75, 0.45 };
+#define PICK_STRENGTH 30.0
 #define PICK_NEXT 0.9
 
 /* Of the notes that would come too late for their pause, so many do; the others are written in it.
@@ -77,6 +78,8 @@ sw_walk_params_default (void)
   params.within = (SwNormal){ 1, within_prior.mean, within_prior.sd };
   for (int k = 0; k < SW_N_GAPS; k++)
     params.between[k] = (SwNormal){ 1, between_prior[k].mean, between_prior[k].sd };
+  for (int k = 0; k < SW_N_SINCE; k++)
+    params.pick[k] = pick_share[k];
   for (int k = 0; k < SW_N_LAGS; k++)
     params.lag_share[k] = lag_share_prior[k];
   for (int k = 0; k < 2; k++)
@@ -136,9 +139,9 @@ sw_since_next (int since, gboolean changes)
 }
 
 double
-sw_camera_in_hand (int since, gboolean changes, double share)
+sw_camera_in_hand (const SwWalkParams *params, int since, gboolean changes, double share)
 {
-  double pick = pick_share[since];
+  double pick = params->pick[since];
 
   return changes ? pick / PICK_NEXT
                  : (pick + (1 - pick) / share) / (PICK_NEXT + (1 - PICK_NEXT) / share);
@@ -179,6 +182,19 @@ sw_walk_counts_boundary (SwWalkCounts *counts, const SwWalkParams *params, SwSte
     }
   for (int k = 0; k < SW_N_GAPS; k++)
     sw_normal_sums_add (&counts->between[k], z, weight * share[k] / sum);
+}
+
+void
+sw_walk_counts_camera (SwWalkCounts *counts, const SwWalkParams *params, int since,
+                       gboolean changes, double share, double weight)
+{
+  double picked = params->pick[since] * share;
+
+  /* One camera alone tells nothing. */
+  if (share >= 1)
+    return;
+  counts->photos[since] += weight;
+  counts->picks[since] += weight * (changes ? 1 : picked / (picked + 1 - params->pick[since]));
 }
 
 double
@@ -279,6 +295,9 @@ learn_gaps (SwWalkParams *params, const SwWalkCounts *counts)
   params->burst
       = beta_mean (counts->bursts, counts->stays - counts->bursts, BURST_SHARE, BURST_STRENGTH);
   params->slow = beta_mean (counts->slow, counts->stays - counts->slow, SLOW_SHARE, SLOW_STRENGTH);
+  for (int k = 0; k < SW_N_SINCE; k++)
+    params->pick[k] = beta_mean (counts->picks[k], counts->photos[k] - counts->picks[k],
+                                 pick_share[k], PICK_STRENGTH);
   sw_normal_update (&params->within, &counts->within, &within_prior, 0.15);
   for (int k = 0; k < SW_N_GAPS; k++)
     sw_normal_update (&params->between[k], &counts->between[k], &between_prior[k], 0.15);

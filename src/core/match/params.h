@@ -36,6 +36,10 @@ enum
   SW_N_LAGS,
 };
 
+/* How many photos ago the camera was changed: 1 to 3, SW_SINCE_LONG for longer ago. */
+#define SW_SINCE_LONG 0
+#define SW_N_SINCE 4
+
 typedef struct
 {
   double boundary; /* chance that a gap lies between two stops */
@@ -43,6 +47,9 @@ typedef struct
   double slow;     /* and of slow ones */
   SwNormal within; /* z of the other gaps inside a stop */
   SwNormal between[SW_N_GAPS];
+  /* Chance that a camera is picked anew for the next photo of a thing, by how long ago it was
+   * changed. */
+  double pick[SW_N_SINCE];
   double noted; /* chance that a thing has a note */
   double stray; /* notes without photos, per second */
   double lag_share[SW_N_LAGS];
@@ -64,15 +71,12 @@ double sw_gap_between (const SwWalkParams *params, SwStep step, double z);
 double sw_gap_change (const SwWalkParams *params, double z);
 /* Weight of such a gap against one of the same camera, wherever it lies: 1 for long ones. */
 double sw_change_weight (double z);
-/* How many photos ago the camera was changed: 1 to 3, SW_SINCE_LONG for longer ago. */
-#define SW_SINCE_LONG 0
-#define SW_N_SINCE 4
 /* The same one photo on, which is of another camera or not. */
 int sw_since_next (int since, gboolean changes);
 /* Weight of one stop going on from photo to photo by the cameras that took them, against another
  * thing beginning. A camera mostly stays in hand while one thing is photographed, unless two are
  * used in turns; for the next thing any is taken up, as often as its share of all photos has it. */
-double sw_camera_in_hand (int since, gboolean changes, double share);
+double sw_camera_in_hand (const SwWalkParams *params, int since, gboolean changes, double share);
 /* Density per second that a note falls 'lag_s' before (or after) its stop, averaged over the res_s
  * seconds in which it may have been written: lag_s is the lag of the note's earliest moment, for
  * SW_LAG_BEFORE the largest, for SW_LAG_AFTER the smallest. The note lies beside a pause of room_s
@@ -90,6 +94,7 @@ typedef struct
   double bursts, slow;
   SwNormalSums within;
   SwNormalSums between[SW_N_GAPS];
+  double picks[SW_N_SINCE], photos[SW_N_SINCE]; /* cameras picked anew inside a stop, of so many */
   double noted, unnoted;
   double lag_count[SW_N_LAGS];
   SwNormalSums lag[2];
@@ -103,6 +108,9 @@ void sw_walk_counts_stay (SwWalkCounts *counts, const SwWalkParams *params, doub
                           double weight);
 void sw_walk_counts_boundary (SwWalkCounts *counts, const SwWalkParams *params, SwStep step,
                               double z, double weight);
+/* Counts what the cameras of two photos of one stop say, as in sw_camera_in_hand. */
+void sw_walk_counts_camera (SwWalkCounts *counts, const SwWalkParams *params, int since,
+                            gboolean changes, double share, double weight);
 /* Counts a lag that is the person's usual one with that weight; lag_s, res_s and room_s as in
  * sw_lag_in_room. What a coarse note leaves open is filled in by the present parameters. */
 void sw_walk_counts_lag (SwWalkCounts *counts, const SwWalkParams *params, int which, double lag_s,
