@@ -326,25 +326,30 @@ gap_log_density (const double *gap, gint64 gap_us)
 
 /* Of seconds, not of their logarithm: a shift moves times. */
 static void
-fill_gaps (SwClockTables *tables, int since)
+fill_gaps (SwClockTables *tables)
 {
   const SwClockEvidence *evidence = tables->evidence;
   const SwWalkParams *params = evidence->params;
-  double all = (double)(evidence->n_photos + evidence->n_others);
-  double own = sw_camera_in_hand (params, since, FALSE, (double)evidence->n_photos / all);
-  double other = sw_camera_in_hand (params, since, FALSE, (double)evidence->n_others / all);
-  double change = sw_camera_in_hand (params, since, TRUE, 1);
+  double share = (double)evidence->n_photos / (double)(evidence->n_photos + evidence->n_others);
 
   for (int k = 0; k <= GAPS; k++)
     {
       double z = log (GAP_LEAST_S) + k * GAP_STEP;
       double between = params->boundary * sw_gap_between (params, SW_STEP_ANY, z);
-      double stay = (1 - params->boundary) * sw_gap_within (params, z);
-      double stay_over = (1 - params->boundary) * sw_gap_change (params, z);
+      double between_two = between * sw_change_weight (z);
+      double within = (1 - params->boundary) * sw_gap_within (params, z);
+      double within_two = (1 - params->boundary) * sw_gap_change (params, z);
 
-      tables->own[since][k] = log (own * stay + between) - z;
-      tables->other[since][k] = log (other * stay + between) - z;
-      tables->change[since][k] = log (change * stay_over + between * sw_change_weight (z)) - z;
+      for (int since = 0; since < SW_N_SINCE; since++)
+        {
+          double own = sw_camera_in_hand (params, since, FALSE, share);
+          double other = sw_camera_in_hand (params, since, FALSE, 1 - share);
+          double change = sw_camera_in_hand (params, since, TRUE, share);
+
+          tables->own[since][k] = log (own * within + between) - z;
+          tables->other[since][k] = log (other * within + between) - z;
+          tables->change[since][k] = log (change * within_two + between_two) - z;
+        }
     }
 }
 
@@ -412,8 +417,7 @@ sw_clock_tables_new (const SwClockEvidence *evidence)
   g_once (&lags_filled, fill_lags, NULL);
   if (evidence->n_others == 0 || evidence->n_photos == 0)
     return tables;
-  for (int since = 0; since < SW_N_SINCE; since++)
-    fill_gaps (tables, since);
+  fill_gaps (tables);
   tables->apart
       = run_log_density (tables->own[SW_SINCE_LONG], evidence->photos, evidence->n_photos)
         + run_log_density (tables->other[SW_SINCE_LONG], evidence->others, evidence->n_others);

@@ -137,9 +137,8 @@ void sw_model_fill_factors (SwModel *model, double leak);
 void sw_model_expect (SwModel *model, SwWalkCounts *out_counts);
 
 /* where.c */
-/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any
- * of the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits.
- */
+/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any of
+ * the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits. */
 void sw_where_fill (SwModel *model);
 
 /* evidence.c */
