@@ -170,8 +170,9 @@ sw_likeness_weigh (SwModel *model)
     }
 }
 
-/* So many photos each way tell how much each camera is in use. */
+/* So many photos each way tell how much each camera is in use, within so long. */
 #define IN_USE_AROUND 60
+#define IN_USE_NEAR_US (3 * 3600 * SW_US_PER_SECOND)
 
 static gboolean
 is_named (const SwModel *model, gsize i)
@@ -193,13 +194,16 @@ sw_cameras_weigh (SwModel *model)
       ModelPhoto *photo = &model->photos[i];
       int camera = photo->source->camera;
 
-      for (; upto < MIN (i + IN_USE_AROUND + 1, model->n); upto++)
+      for (; upto < MIN (i + IN_USE_AROUND + 1, model->n)
+             && model->photos[upto].t_us - photo->t_us <= IN_USE_NEAR_US;
+           upto++)
         if (is_named (model, upto))
           {
             used[model->photos[upto].source->camera]++;
             sum++;
           }
-      for (; from + IN_USE_AROUND < i; from++)
+      for (; from + IN_USE_AROUND < i || photo->t_us - model->photos[from].t_us > IN_USE_NEAR_US;
+           from++)
         if (is_named (model, from))
           {
             used[model->photos[from].source->camera]--;
