@@ -361,8 +361,8 @@ static const RateRow beside_rows[] = {
   { "a minute a day beside another, gained", 0, -60 },
 };
 
-/* No notes; of every other thing a second camera takes two photos. Its clock goes otherwise than
- * the first one's, which nothing but the pauses tells. */
+/* No notes; of every thing a second camera takes one photo in between. Its clock goes otherwise
+ * than the first one's, which nothing but the pauses tells. */
 static void
 drift_beside (void **state)
 {

@@ -371,7 +371,8 @@ a_helper_that_never_answers (void **state)
   Files *f = *state;
   g_autofree char *program = g_build_filename (f->folder, "never", NULL);
   g_autofree char *starts = g_build_filename (f->folder, "starts", NULL);
-  g_autofree char *script = g_strdup_printf ("#!/bin/sh\necho >> '%s'\nexec sleep 1000\n", starts);
+  g_autofree char *script
+      = g_strdup_printf ("#!/bin/sh\necho >> '%s'\nexec tail -f /dev/null\n", starts);
   g_autofree char *counted = NULL;
   g_autoptr (SwDecoder) decoder = NULL;
   gint64 since = g_get_monotonic_time ();

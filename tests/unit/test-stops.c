@@ -571,7 +571,6 @@ test_tags_cut_and_name (void **state)
   assert_i64_equal (stop_of (proposal, 4)->place, 1);
 }
 
-/* A person's word goes before any code. */
 /* Three photos of one camera, three of another, pauses alike; then of one without a name. */
 static void
 test_camera_in_hand (void **state)
@@ -747,6 +746,7 @@ test_second_things (void **state)
   assert_int_equal (none->n_also, 1);
 }
 
+/* A person's word goes before any code. */
 static void
 test_decided_before_codes (void **state)
 {

@@ -232,17 +232,8 @@ sw_clock_find_drift_beside (SwStopsWork *work, int camera, const gboolean *stand
              < ask (&search, clock->shift_s, 0) + LEAST_GAIN)
     return FALSE;
   refine (&search, &taken);
-  for (guint i = 0; i < work->walk->n_photos; i++)
-    if (work->camera[i] == camera && work->usable[i])
-      {
-        gint64 own_us = work->clock_us[i] + work->lean_us[i];
-
-        work->lean_us[i]
-            = sw_clock_leaned (own_us, search.begin_us, taken.rate) - work->clock_us[i];
-      }
+  sw_clock_lean (work, camera, search.begin_us, taken.rate);
   clock->shift_s = taken.shift_s - taken.rate * search.half_days;
-  clock->drift_s_day = taken.rate;
-  clock->drift_from_us = search.begin_us;
   work->doubt_s[camera] = MAX (work->doubt_s[camera], RATE_STEP_S);
   return TRUE;
 }

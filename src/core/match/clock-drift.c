@@ -53,6 +53,17 @@ sw_clock_leaned (gint64 t_us, gint64 from_us, double rate)
   return t_us + (gint64)llrint (rate * (double)(t_us - from_us) / DAY_S);
 }
 
+void
+sw_clock_lean (SwStopsWork *work, int camera, gint64 from_us, double rate)
+{
+  for (guint i = 0; i < work->walk->n_photos; i++)
+    if (work->camera[i] == camera && work->usable[i])
+      work->lean_us[i] = sw_clock_leaned (work->clock_us[i] + work->lean_us[i], from_us, rate)
+                         - work->clock_us[i];
+  work->proposal->clocks[camera].drift_s_day = rate;
+  work->proposal->clocks[camera].drift_from_us = from_us;
+}
+
 /* Log mass of the mode when the clock gains 'rate' seconds a day, and where it lies: near top, or
  * near what top would be had it been found on the day before or after; rough where it is below
  * 'least'. */
@@ -416,12 +427,7 @@ sw_clock_find_drift (SwStopsWork *work, int camera)
     drift.best = drift.mean;
   /* A clock is set before a trip: from its beginning on, the usual shifts are the likely ones. */
   from = own.evidence.stops[0].first_us;
-  for (guint i = 0; i < work->walk->n_photos; i++)
-    if (work->camera[i] == camera && work->usable[i])
-      work->lean_us[i] = sw_clock_leaned (work->clock_us[i] + work->lean_us[i], from, drift.best)
-                         - work->clock_us[i];
-  work->proposal->clocks[camera].drift_s_day = drift.best;
-  work->proposal->clocks[camera].drift_from_us = from;
+  sw_clock_lean (work, camera, from, drift.best);
   work->doubt_s[camera]
       = MAX (work->doubt_s[camera],
              MAX (RATE_DOUBT, rate_doubt (&drift, drift.best)) * span_s / DAY_S / sqrt (3));
