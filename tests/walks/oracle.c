@@ -19,6 +19,7 @@ typedef struct
   const SwModelPhoto *photos;
   gsize n;
   gint64 *first, *last; /* of each visit, property time */
+  const SwModel *model; /* has measured the ways between fixes; NULL: there are none */
 } Oracle;
 
 /* The first. */
@@ -67,6 +68,20 @@ count_cameras (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *c
       if (truth->visit[a] == truth->visit[b])
         sw_walk_counts_camera (counts, params, since, changes, camera_share (oracle, a), 1);
       since = sw_since_next (since, changes);
+    }
+}
+
+static void
+count_motion (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *counts)
+{
+  const int *visit = oracle->truth->visit;
+
+  for (gsize i = 0; i + 1 < oracle->n && oracle->model != NULL; i++)
+    {
+      const ModelPhoto *photo = &oracle->model->photos[i];
+
+      if (photo->way_m >= 0 && visit[oracle->photos[i].photo] == visit[oracle->photos[i + 1].photo])
+        sw_motion_sums_add (&counts->motion, &params->motion, photo->way_m, photo->way_s, 1);
     }
 }
 
@@ -144,12 +159,14 @@ typedef struct
   SwWalkCamera *cameras;
   SwModelPhoto *order; /* in time order */
   gint64 *first, *last;
+  SwModel *model; /* of a walk with positions, else NULL */
   SwWalkParams params;
 } Ideal;
 
 static void
 ideal_clear (Ideal *ideal)
 {
+  g_clear_pointer (&ideal->model, sw_model_free);
   g_free (ideal->photos);
   g_free (ideal->cameras);
   g_free (ideal->order);
@@ -189,6 +206,7 @@ count_walk (const Oracle *oracle, const SwWalkParams *params, SwWalkCounts *coun
   for (gsize i = 0; i + 1 < oracle->n; i++)
     count_gap (oracle, params, i, counts);
   count_cameras (oracle, params, counts);
+  count_motion (oracle, params, counts);
   for (gsize k = 0; k < truth->walk.n_notes; k++)
     if (truth->notes[k].item >= 0)
       count_note (oracle, k, counts);
@@ -207,7 +225,9 @@ oracle_of (const TrueWalk *truth, Ideal *ideal)
     ideal->first[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
   for (gsize i = 0; i < n; i++)
     ideal->last[truth->visit[ideal->order[i].photo]] = ideal->order[i].t_us;
-  return (Oracle){ truth, ideal->order, n, ideal->first, ideal->last };
+  if (truth->kind.positions)
+    ideal->model = sw_model_new (&ideal->walk, ideal->order, n);
+  return (Oracle){ truth, ideal->order, n, ideal->first, ideal->last, ideal->model };
 }
 
 /* The person's habits: what other walks of the same person come to. One walk alone would

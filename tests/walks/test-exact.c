@@ -360,7 +360,7 @@ inside_weight (const SwModel *model, const Piece *piece)
       weight *= (1 - params->boundary)
                 * (changes_camera (model, i) ? sw_gap_change (params, photo->z)
                                              : sw_gap_within (params, photo->z))
-                * photo->hand * photo->alike * photo->join;
+                * photo->hand * photo->alike * photo->still * photo->join;
     }
   return weight;
 }

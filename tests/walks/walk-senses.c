@@ -164,6 +164,19 @@ typedef struct
   double last_error_m;
 } Receiver;
 
+/* A person has one phone. */
+static Receiver
+draw_receiver (Dice *dice)
+{
+  Receiver receiver = { 0 };
+
+  receiver.bias_m = dice_between (dice, 5, 15) / sqrt (2); /* of each of the two ways */
+  receiver.memory_s = dice_between (dice, 90, 400);
+  receiver.noise_m = dice_between (dice, 1, 3) / sqrt (2);
+  receiver.says_error = dice_chance (dice, 0.8);
+  return receiver;
+}
+
 static void
 wander (Receiver *receiver, Dice *dice, double t_s)
 {
@@ -196,12 +209,10 @@ scene_positions (Scene *scene)
 {
   Dice dice = dice_new (scene->seed, SIDE_POSITIONS);
   TrueWalk *truth = scene->truth;
-  Receiver receiver = { 0 };
+  Dice own = dice_new (scene->person_seed, SIDE_POSITIONS);
+  Receiver receiver = draw_receiver (&own);
 
-  receiver.bias_m = dice_between (&dice, 5, 15) / sqrt (2); /* of each of the two ways */
-  receiver.memory_s = dice_between (&dice, 90, 400);
-  receiver.noise_m = dice_between (&dice, 1, 3) / sqrt (2);
-  receiver.says_error = dice_chance (&dice, 0.8);
+  draw_receiver (&dice); /* as with the person: a walk's own is the first that its dice draw */
   for (int k = 0; k < scene->n_places; k++)
     {
       SwWalkPhoto middle = { 0 };

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Side evidence of the chain: positions against their own error, what the pictures look like, which
- * camera was in hand, where cards and tags cut. Each gives a likelihood ratio, 1 where nothing is
- * known. Must not decide anything. */
+/* Side evidence of the chain: positions against their own error, the ways between them, what the
+ * pictures look like, which camera was in hand, where cards and tags cut. Each gives a likelihood
+ * ratio, 1 where nothing is known. Must not decide anything. */
 #include "core/base/distance.h"
 #include "core/match/model-private.h"
 
@@ -217,6 +217,65 @@ sw_cameras_weigh (SwModel *model)
       photo->changes = camera != photo[1].source->camera;
       photo->share = (double)used[camera] / sum;
       since = sw_since_next (since, photo->changes);
+    }
+}
+
+/* A fix that says it is off by more tells of no step; nor does one so long after the last. */
+#define MOTION_ERROR_M 30.0
+#define MOTION_LAST_US (300 * SW_US_PER_SECOND)
+/* Nearer than this it is the last fix once more. */
+#define SAME_FIX_M 0.05
+#define WAY_LEAST_S 0.5
+
+static gboolean
+tells_motion (const ModelPhoto *photo)
+{
+  return photo->source->has_position && photo->source->error_m <= MOTION_ERROR_M;
+}
+
+static gsize
+longest_pause (const SwModel *model, gsize from, gsize upto)
+{
+  gsize longest = from;
+
+  for (gsize i = from; i < upto; i++)
+    if (model->photos[i].z > model->photos[longest].z)
+      longest = i;
+  return longest;
+}
+
+void
+sw_motion_measure (SwModel *model)
+{
+  gsize last = model->n;
+  gint64 new_us = 0; /* when the last fix was new: one that serves again says nothing */
+
+  for (gsize i = 0; i < model->n; i++)
+    {
+      ModelPhoto *photo = &model->photos[i], *walked;
+      const SwWalkPhoto *here = photo->source, *there;
+      double way_m;
+
+      photo->way_m = -1;
+      photo->still = 1;
+      if (!tells_motion (photo))
+        continue;
+      there = last < model->n ? model->photos[last].source : NULL;
+      if (there == NULL || there->camera != here->camera || photo->t_us - new_us > MOTION_LAST_US)
+        {
+          last = i;
+          new_us = photo->t_us;
+          continue;
+        }
+      way_m = sw_distance_m (there->latitude, there->longitude, here->latitude, here->longitude);
+      if (way_m > SAME_FIX_M)
+        {
+          walked = &model->photos[longest_pause (model, last, i)];
+          walked->way_m = way_m;
+          walked->way_s = MAX (sw_model_seconds (photo->t_us - new_us), WAY_LEAST_S);
+          new_us = photo->t_us;
+        }
+      last = i;
     }
 }
 

@@ -306,7 +306,10 @@ fill_steps (SwModel *model, double leak)
           = photo->changes ? sw_gap_change (params, photo->z) : sw_gap_within (params, photo->z);
 
       photo->hand = sw_camera_in_hand (params, photo->since, photo->changes, photo->share);
-      model->stay[i] = (1 - params->boundary) * within * photo->hand * photo->alike * photo->join;
+      photo->still
+          = photo->way_m >= 0 ? sw_motion_still (&params->motion, photo->way_m, photo->way_s) : 1;
+      model->stay[i] = (1 - params->boundary) * within * photo->hand * photo->alike * photo->still
+                       * photo->join;
       for (int k = 0; k < SW_N_STEPS; k++)
         model->step[i * SW_N_STEPS + (gsize)k]
             = params->boundary * sw_gap_between (params, (SwStep)k, photo->z)

@@ -32,6 +32,9 @@ close_column (Learning *learning)
   sw_walk_counts_stay (&learning->counts, &model->params, z, learning->stay);
   sw_walk_counts_camera (&learning->counts, &model->params, photo->since, photo->changes,
                          photo->share, learning->stay);
+  if (photo->way_m >= 0)
+    sw_motion_sums_add (&learning->counts.motion, &model->params.motion, photo->way_m, photo->way_s,
+                        learning->stay);
   for (int k = 0; k < SW_N_STEPS; k++)
     {
       sw_walk_counts_boundary (&learning->counts, &model->params, (SwStep)k, z, learning->step[k]);

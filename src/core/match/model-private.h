@@ -24,6 +24,9 @@ typedef struct
   gboolean changes; /* the next photo is of another camera */
   int since;        /* how many photos ago it was changed before */
   double share;     /* of this photo's camera in all around; 1 where a camera has no name */
+  double way_m;     /* to the next photo by their fixes, or past it; -1: not known */
+  double way_s;     /* between those fixes */
+  double still;     /* weight of one stop going on by that way */
   double hand;      /* weight of one stop going on by the cameras of this photo and the next */
   int cut;          /* what a person said of the gap before this photo; contradictions are 0 */
 } ModelPhoto;
@@ -137,8 +140,9 @@ void sw_model_fill_factors (SwModel *model, double leak);
 void sw_model_expect (SwModel *model, SwWalkCounts *out_counts);
 
 /* where.c */
-/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any of
- * the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits. */
+/* Fills 'fit' of all cells: how much likelier the person was in the note's place then than in any
+ * of the places that are spoken of; 1 where nothing is known. Wants the first guess of the habits.
+ */
 void sw_where_fill (SwModel *model);
 
 /* evidence.c */
@@ -157,6 +161,9 @@ int sw_place_by_position (const SwWalk *walk, const guint *photos, gsize n);
 void sw_likeness_weigh (SwModel *model);
 /* Fills 'changes', 'since' and 'share' of all photos but the last. */
 void sw_cameras_weigh (SwModel *model);
+/* Fills 'way_m' and 'way_s' of all photos. What lies between two fixes of one camera was walked in
+ * the longest pause between them; gaps must be measured. */
+void sw_motion_measure (SwModel *model);
 /* Fills 'join' of all photos from the cards and tags they show; gaps must be measured. */
 void sw_signs_cut (SwModel *model);
 

@@ -419,6 +419,7 @@ sw_model_new (const SwWalk *walk, const SwModelPhoto *photos, gsize n)
   measure_gaps (model);
   sw_likeness_weigh (model);
   sw_cameras_weigh (model);
+  sw_motion_measure (model);
   sw_signs_cut (model);
   find_bands (model);
   cells = model->cell[n];

@@ -89,8 +89,10 @@ typedef struct
                    does */
   double alike; /* for the same thing going on: the two pictures */
   double hand;  /* for the same thing going on: which cameras took the two */
+  double still; /* for the same thing going on: the way between the fixes */
   double signs; /* for the same thing going on: cards and tags; 0 where they rule it out */
   int cut;      /* what a person said of the gap: -1, 0, 1; it goes before all others */
+  double way_m; /* that way; -1: not known */
   int bits;     /* of 64 in which the two pictures differ; -1: one has no likeness */
 } SwGapWeights;
 /* Of the gap between photo i and i + 1. */

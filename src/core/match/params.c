@@ -82,6 +82,7 @@ sw_walk_params_default (void)
     params.pick[k] = pick_share[k];
   for (int k = 0; k < SW_N_LAGS; k++)
     params.lag_share[k] = lag_share_prior[k];
+  params.motion = sw_motion_default ();
   for (int k = 0; k < 2; k++)
     params.lag[k] = (SwNormal){ 1, lag_prior[k].mean, lag_prior[k].sd };
   return params;
@@ -324,6 +325,7 @@ sw_walk_params_learn (SwWalkParams *params, const SwWalkCounts *counts)
     params->lag_share[k] = (counts->lag_count[k] + lag_share_prior[k] * LAG_SHARE_STRENGTH) / lags;
   for (int k = 0; k < 2; k++)
     sw_normal_update (&params->lag[k], &counts->lag[k], &lag_prior[k], 0.25);
+  sw_motion_learn (&params->motion, &counts->motion);
 }
 
 void

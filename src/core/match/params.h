@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core/match/mixture.h"
+#include "core/match/motion.h"
 
 G_BEGIN_DECLS
 
@@ -54,6 +55,7 @@ typedef struct
   double stray; /* notes without photos, per second */
   double lag_share[SW_N_LAGS];
   SwNormal lag[2]; /* ln(lag + slack) for BEFORE and, in [1], AFTER */
+  SwMotion motion; /* of the phone's fixes */
 } SwWalkParams;
 
 /* Longest time in seconds between a note and a photo that may belong to it. */
@@ -98,6 +100,7 @@ typedef struct
   double noted, unnoted;
   double lag_count[SW_N_LAGS];
   SwNormalSums lag[2];
+  SwMotionSums motion;
   double strays;  /* expected notes without photos */
   double seconds; /* time in which notes could have been written */
 } SwWalkCounts;

@@ -299,7 +299,7 @@ static void
 explain_gap (GString *text, const char *where, double gap_s, const SwGapWeights *weights,
              double boundary)
 {
-  g_autofree char *length = NULL, *pictures = NULL;
+  g_autofree char *length = NULL, *pictures = NULL, *way = NULL;
 
   if (gap_s < 0)
     {
@@ -325,6 +325,12 @@ explain_gap (GString *text, const char *where, double gap_s, const SwGapWeights 
       pictures = g_strdup_printf (_ ("likeness (%d of 64 bits differ), for the same thing"),
                                   weights->bits);
       explain_odds (text, pictures, weights->alike);
+    }
+  if (weights->way_m >= 0)
+    {
+      way = g_strdup_printf (_ ("%.0f m between the positions, for the same thing"),
+                             weights->way_m);
+      explain_odds (text, way, weights->still);
     }
   if (weights->signs <= 0)
     g_string_append (text, _ ("  cards and tags: they rule the same thing out.\n"));

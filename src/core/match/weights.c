@@ -14,7 +14,13 @@ sw_model_gap_weights (const SwModel *model, gsize i, SwGapWeights *out)
   double between = sw_gap_between (params, SW_STEP_ANY, photo->z), within;
 
   *out = (SwGapWeights){
-    .alike = photo->alike, .hand = photo->hand, .signs = photo->join, .cut = next->cut, .bits = -1
+    .alike = photo->alike,
+    .hand = photo->hand,
+    .still = photo->still,
+    .signs = photo->join,
+    .cut = next->cut,
+    .way_m = photo->way_m,
+    .bits = -1,
   };
   if (photo->changes)
     between *= sw_change_weight (photo->z);
