@@ -388,6 +388,9 @@ drift_beside (void **state)
     }
   g_autoptr (SwProposal) proposal = sw_stops_propose (&drawn.walk);
   assert_near (proposal->clocks[1].drift_s_day, row->rate, row->rate == 0 ? 0 : 6);
+  /* What each has by the other tells how they go together, not what time it was. */
+  assert_false (proposal->clocks[0].known);
+  assert_true (proposal->clocks[1].beside_s > 0 && proposal->clocks[1].spread_s > 60);
   for (gsize i = 0; i < drawn.walk.n_photos; i++)
     assert_near ((double)(proposal->views[i].t_us - days_us[i]) / 1e6, 0, 6);
 }

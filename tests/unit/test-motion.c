@@ -106,15 +106,18 @@ test_still (void **state)
   const SwMotion motion = sw_motion_default ();
   double last = INFINITY;
 
-  for (double way_m = 0.5; way_m <= 20; way_m += 0.5)
+  for (double way_m = 0.5; way_m <= 10; way_m += 0.5)
     {
       double still = sw_motion_still (&motion, way_m, 8);
 
-      assert_true (still > 0.05 && still < 20 && still <= last);
+      assert_true (still > 0.01 && still < 20 && still <= last);
       last = still;
     }
   assert_true (sw_motion_still (&motion, 1, 8) > 1.5);
   assert_true (sw_motion_still (&motion, 12, 8) < 0.2);
+  /* Nobody walks that far in so short a time: a wild fix, which tells nothing. */
+  assert_true (fabs (sw_motion_still (&motion, 90, 8) - 1) < 0.1);
+  assert_true (sw_motion_still (&motion, 50, 120) < 0.2);
   /* A receiver wanders: after minutes the same way says little. */
   assert_true (sw_motion_still (&motion, 12, 180) > 0.5);
 }

@@ -390,8 +390,8 @@ search (const SwStopsWork *work, GArray *turns, gboolean *standing, Turn *all)
         {
           Turn *turn = &g_array_index (turns, Turn, k);
 
-          /* Nothing but the others speaks of the first: they go by it. */
-          if (round == 0 || k > 0 || turn->n_own > 0)
+          /* Nothing but the others speaks of the first: they go by it, it cannot go by them. */
+          if (k > 0 || turn->n_own > 0 || !standing[turn->camera])
             take_turn (work, standing, turn, &moves);
         }
       if (turns->len == 1)

@@ -14,6 +14,8 @@
 /* Up to here fixes are soon after each other; from there on the wandering is over. */
 #define SOON_S 10.0
 #define WANDERS_S 200.0
+/* Nobody walks faster along either axis, in metres a second. */
+#define SPEED 0.6
 /* Share of ways with a wild fix, and how wild. */
 #define WILD_SHARE 0.04
 #define WILD_M 70.0
@@ -58,7 +60,11 @@ sw_motion_still (const SwMotion *motion, double away_m, double away_s)
   double wild = WILD_SHARE * rayleigh (away_m, variance + WILD_M * WILD_M);
 
   for (gsize k = 0; k < G_N_ELEMENTS (steps); k++)
-    step += steps[k].share * rayleigh (away_m, variance + steps[k].m * steps[k].m);
+    {
+      double m = MIN (steps[k].m, SPEED * away_s);
+
+      step += steps[k].share * rayleigh (away_m, variance + m * m);
+    }
   return CLAMP ((at_one_spot (motion, away_m, away_s) + wild) / ((1 - WILD_SHARE) * step + wild),
                 1 / MOST, MOST);
 }
