@@ -399,6 +399,7 @@ static const ShiftRow change_rows[] = {
   { "an hour back on the way", 3600 },
   { "an hour on on the way", -3600 },
   { "a flat battery: another year", 3e8 },
+  { "a flat battery: another year, near a whole hour", 299998800.0 + 20 },
 };
 
 /* From the middle on the clock goes otherwise. */

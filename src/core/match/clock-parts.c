@@ -11,6 +11,7 @@
 #include "core/match/clock-pieces.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define NOTE_TEMPER 0.7
@@ -40,7 +41,6 @@
 #define BORNE_OUT 0.7
 /* Notes and photos lie apart by this at most around a change. */
 #define AROUND_US (150 * SW_US_PER_SECOND)
-#define HALF_HOUR_S 1800.0
 
 /* --- the chain --- */
 
@@ -82,16 +82,16 @@ step_penalty (const PartSearch *search, guint k, guint r, guint next_r, double f
 {
   gint64 before = g_array_index (search->pieces, PartPiece, k - 1).t_us;
   gint64 now = g_array_index (search->pieces, PartPiece, k).t_us;
-  double step_s = to_s - from_s, half_hours = rint (step_s / HALF_HOUR_S);
+  double step_s = to_s - from_s;
+  int half_hours = sw_part_half_hours (step_s);
   double way = LOG_ANY;
 
   if (fabs (step_s) < 1e-6)
     return 0;
   if (zone_step_between (search->work->walk, before, now, step_s) != NULL)
     return LOG_ZONE_CHANGE;
-  if (half_hours != 0 && fabs (half_hours) <= 28
-      && fabs (step_s - half_hours * HALF_HOUR_S) < PART_SAME_S)
-    way = remainder (half_hours, 2) == 0 ? LOG_HOUR - log (fabs (half_hours) / 2) : LOG_HALF_HOUR;
+  if (half_hours != 0)
+    way = half_hours % 2 == 0 ? LOG_HOUR - log (abs (half_hours) / 2.0) : LOG_HALF_HOUR;
   if (fabs (to_s) < PART_SAME_S)
     way = MAX (way, LOG_RIGHT);
   return (next_r > r ? LOG_RUN_CHANGE : LOG_CHANGE) + way;
@@ -204,10 +204,10 @@ static void
 add_part (PartSearch *search, guint photo, double step_s)
 {
   SwClockPart part = { .camera = search->camera, .from = photo, .step_s = step_s };
-  double half_hours = rint (step_s / HALF_HOUR_S) * HALF_HOUR_S;
+  int half_hours = sw_part_half_hours (step_s);
 
-  if (half_hours != 0 && fabs (step_s - half_hours) < PART_SAME_S)
-    part.step_s = half_hours;
+  if (half_hours != 0)
+    part.step_s = half_hours * SW_CLOCK_HOUR_S / 2;
   g_array_append_val (search->work->parts, part);
 }
 

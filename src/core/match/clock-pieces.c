@@ -13,6 +13,8 @@
 /* Thirds of the evidence are asked for shifts of their own where there are so many pieces. */
 #define THIRDS_FROM 9
 #define DAY_S 86400.0
+/* Nobody sets a clock by more half hours than there are zones. */
+#define HALF_HOURS_MOST 28
 
 static void
 run_free (gpointer data)
@@ -239,6 +241,17 @@ find_shifts (PartSearch *search)
 }
 
 /* --- all of it --- */
+
+int
+sw_part_half_hours (double step_s)
+{
+  double half_hours = rint (step_s / (SW_CLOCK_HOUR_S / 2));
+
+  return fabs (half_hours) <= HALF_HOURS_MOST
+                 && fabs (step_s - half_hours * SW_CLOCK_HOUR_S / 2) < PART_SAME_S
+             ? (int)half_hours
+             : 0;
+}
 
 gboolean
 sw_part_search_begin (PartSearch *search, SwStopsWork *work, int camera)

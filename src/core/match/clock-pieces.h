@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a camera's clock changes are looked for in: its photos run by run, the pieces of evidence in
- * property time, and the shifts to choose from. Private to clock-parts.c. */
+ * property time, and the shifts to choose from. Private to clock-parts.c and clock-stretches.c. */
 #pragma once
 
 #include "core/match/clock-gather.h"
@@ -55,6 +55,9 @@ sw_part_run (const PartSearch *search, guint k)
   return g_ptr_array_index (search->runs, k);
 }
 
+/* By how many half hours a clock was set on (or back, below 0), as zones and seasons have it; 0
+ * where the step is none of that: a flat battery leaps by anything, near whole hours too. */
+int sw_part_half_hours (double step_s);
 /* Fills an empty search; FALSE where there is nothing to choose between. Clear it either way. */
 gboolean sw_part_search_begin (PartSearch *search, SwStopsWork *work, int camera);
 void sw_part_search_clear (PartSearch *search);

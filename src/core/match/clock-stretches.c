@@ -5,6 +5,7 @@
 
 #include "core/match/clock-gather.h"
 #include "core/match/clock-judge.h"
+#include "core/match/clock-pieces.h"
 
 #include <math.h>
 
@@ -132,7 +133,8 @@ move_stretch (SwStopsWork *work, const Stretch *stretch, double by_s)
 static gboolean
 is_tied (const SwClockPart *part)
 {
-  return fabs (remainder (part->step_s, SW_CLOCK_HOUR_S)) < 0.5;
+  return sw_part_half_hours (part->step_s) != 0
+         && fabs (remainder (part->step_s, SW_CLOCK_HOUR_S)) < 0.5;
 }
 
 /* Part k or the first after it that is not tied to what is before it; n for none. */
