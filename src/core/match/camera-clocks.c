@@ -408,6 +408,14 @@ search (const SwStopsWork *work, GArray *turns, gboolean *standing, Turn *all)
     }
 }
 
+/* Whatever was seen before. */
+static void
+ask_again (GArray *turns)
+{
+  for (guint k = 0; k < turns->len; k++)
+    g_array_index (turns, Turn, k).seen = 0;
+}
+
 /* Clocks that drift against the others', by nothing but the others; TRUE where any does: all are
  * to be asked again. */
 static gboolean
@@ -426,8 +434,7 @@ find_drift_beside (SwStopsWork *work, GArray *turns, gboolean *standing)
       found |= sw_clock_find_drift_beside (work, turn->camera, standing);
       standing[turn->camera] = TRUE;
     }
-  for (guint k = 0; k < turns->len; k++)
-    g_array_index (turns, Turn, k).seen = 0;
+  ask_again (turns);
   return found;
 }
 
@@ -461,30 +468,69 @@ settle (const SwStopsWork *work, const Turn *turn, const gboolean *standing, gbo
   clock->drift_from_us = clock->known ? before.drift_from_us : 0;
 }
 
+static void
+settle_all (const SwStopsWork *work, GArray *turns, const gboolean *standing, const Turn *all)
+{
+  gboolean lead_known = FALSE;
+
+  for (guint k = 0; k < turns->len; k++)
+    {
+      Turn *turn = &g_array_index (turns, Turn, k);
+
+      if (standing[turn->camera])
+        add_common (all, turn);
+      turn->n = sw_clock_add_doubt (turn->modes, turn->n, turn->own, turn->n_own);
+      lead_known |= k == 0 && (turn->fixed || sw_clock_settle (turn->modes, turn->n).known);
+    }
+  for (guint k = 0; k < turns->len; k++)
+    settle (work, &g_array_index (turns, Turn, k), standing, lead_known);
+}
+
+static double
+value_of (const SwStopsWork *work, const gboolean *standing)
+{
+  g_autoptr (GArray) photos = sw_clock_standing_photos (work, standing);
+
+  return sw_clock_judge_photos (work->walk, photos);
+}
+
+/* The others went by stretches that stood elsewhere: all are asked once more. Where the whole is no
+ * likelier by it, all stays. */
+static void
+search_again (SwStopsWork *work, GArray *turns, gboolean *standing, Turn *all)
+{
+  gsize n = work->walk->n_cameras, n_photos = work->walk->n_photos;
+  g_autofree SwClockResult *clocks = g_memdup2 (work->proposal->clocks, n * sizeof *clocks);
+  g_autofree gint64 *lean_us = g_memdup2 (work->lean_us, n_photos * sizeof *lean_us);
+  g_autoptr (GArray) parts = g_array_copy (work->parts);
+  g_autofree gboolean *stood = g_memdup2 (standing, n * sizeof *stood);
+  double value = value_of (work, standing);
+
+  ask_again (turns);
+  search (work, turns, standing, all);
+  settle_all (work, turns, standing, all);
+  sw_clock_judge_stretches (work, standing);
+  if (value_of (work, stood) >= value)
+    return;
+  memcpy (work->proposal->clocks, clocks, n * sizeof *clocks);
+  memcpy (work->lean_us, lean_us, n_photos * sizeof *lean_us);
+  memcpy (work->parts->data, parts->data, parts->len * sizeof (SwClockPart));
+}
+
 void
 sw_stops_find_clocks (SwStopsWork *work)
 {
   g_autofree gboolean *standing = g_new0 (gboolean, work->walk->n_cameras + 1);
   g_autoptr (GArray) turns = NULL;
   Turn all = { 0 };
-  gboolean lead_known = FALSE;
 
   read_sets (work);
   turns = take_turns (work);
   search (work, turns, standing, &all);
   if (find_drift_beside (work, turns, standing))
     search (work, turns, standing, &all);
-  for (guint k = 0; k < turns->len; k++)
-    {
-      Turn *turn = &g_array_index (turns, Turn, k);
-
-      if (standing[turn->camera])
-        add_common (&all, turn);
-      turn->n = sw_clock_add_doubt (turn->modes, turn->n, turn->own, turn->n_own);
-      lead_known |= k == 0 && (turn->fixed || sw_clock_settle (turn->modes, turn->n).known);
-    }
-  for (guint k = 0; k < turns->len; k++)
-    settle (work, &g_array_index (turns, Turn, k), standing, lead_known);
-  sw_clock_judge_stretches (work, standing);
+  settle_all (work, turns, standing, &all);
+  if (sw_clock_judge_stretches (work, standing) && turns->len > 1)
+    search_again (work, turns, standing, &all);
   sw_clock_finish_parts (work);
 }

@@ -197,13 +197,19 @@ merge (SwClockJudge *judge, double shift_s)
 
 /* --- one mode --- */
 
+double
+sw_clock_judge_toned (double log_evidence, gsize n_photos)
+{
+  double few = FEW_PHOTOS / (FEW_PHOTOS + (double)n_photos);
+
+  return (TEMPER + (1 - TEMPER) * few) * log_evidence;
+}
+
 static double
 weight_at (const SwClockEvidence *evidence, double shift_s, double log_evidence)
 {
-  double few = FEW_PHOTOS / (FEW_PHOTOS + (double)evidence->n_photos);
-  double temper = TEMPER + (1 - TEMPER) * few;
-
-  return temper * log_evidence + sw_clock_anchors_likelihood (evidence, shift_s)
+  return sw_clock_judge_toned (log_evidence, evidence->n_photos)
+         + sw_clock_anchors_likelihood (evidence, shift_s)
          + sw_clock_log_prior_of (evidence, shift_s);
 }
 

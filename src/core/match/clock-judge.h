@@ -27,6 +27,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (SwClockJudge, sw_clock_judge_free)
  * show. */
 double sw_clock_judge_photos (const SwWalk *walk, const GArray *photos);
 
+/* What of the log evidence is believed of a clock that so many photos were taken by. */
+double sw_clock_judge_toned (double log_evidence, gsize n_photos);
+
 /* Weighs the first n modes anew by the model, with the prior, the faces and the fixes of the
  * evidence: the likeliest few are refined to where the model puts them. Returns how many stay,
  * heaviest first. */

@@ -97,10 +97,24 @@ step_penalty (const PartSearch *search, guint k, guint r, guint next_r, double f
   return (next_r > r ? LOG_RUN_CHANGE : LOG_CHANGE) + way;
 }
 
+/* Where the shift may change. */
+typedef enum
+{
+  CHANGES_NOWHERE,
+  CHANGES_BETWEEN_RUNS,
+  CHANGES_ANYWHERE,
+} Changes;
+
+static gboolean
+may_change (Changes changes, guint r, guint next_r)
+{
+  return changes == CHANGES_ANYWHERE || (changes == CHANGES_BETWEEN_RUNS && next_r != r);
+}
+
 /* The best path over the pieces; state = run x shifts + shift. out_path holds a state a piece.
- * changes: whether the shift may change at all. Returns its score. */
+ * Returns its score. */
 static double
-best_path (const PartSearch *search, gboolean changes, guint *out_path)
+best_path (const PartSearch *search, Changes changes, guint *out_path)
 {
   guint n = search->pieces->len, width = search->runs->len * (guint)search->n_shifts;
   g_autofree double *score = g_new (double, width), *next = g_new (double, width);
@@ -123,7 +137,7 @@ best_path (const PartSearch *search, gboolean changes, guint *out_path)
               guint pr = p / (guint)search->n_shifts, pj = p % (guint)search->n_shifts;
               double value;
 
-              if (pr > r || (!changes && pj != j))
+              if (pr > r || (pj != j && !may_change (changes, pr, r)))
                 continue;
               value = score[p]
                       + step_penalty (search, k, pr, r, search->shifts[pj], search->shifts[j]);
@@ -272,33 +286,41 @@ compare_parts (gconstpointer a, gconstpointer b)
   return (x->from > y->from) - (x->from < y->from);
 }
 
-/* By how much the whole model likes the camera's photos better as the path puts them than all by
- * one shift. */
+/* How the whole model likes the camera's photos as the path puts them. out_changes: how many
+ * changes of it are borne out. */
 static double
-model_gain (PartSearch *search, const guint *path, double steady_s)
+model_value (PartSearch *search, const guint *path, guint *out_changes)
 {
   SwStopsWork *work = search->work;
   guint first_part = work->parts->len;
   double begin_s = search->shifts[path[0] % search->n_shifts];
-  g_autoptr (GArray) steady = sw_stops_photos_of (work, search->camera, FALSE, steady_s);
-  g_autoptr (GArray) changed = NULL;
+  g_autoptr (GArray) photos = sw_stops_photos_of (work, search->camera, FALSE, begin_s);
 
   read_path (search, path);
-  if (work->parts->len == first_part)
-    return -INFINITY;
-  changed = sw_stops_photos_of (work, search->camera, FALSE, begin_s);
-  for (guint i = 0; i < changed->len; i++)
+  *out_changes = work->parts->len - first_part;
+  for (guint i = 0; i < photos->len; i++)
     for (guint k = first_part; k < work->parts->len; k++)
       {
         const SwClockPart *part = &g_array_index (work->parts, SwClockPart, k);
-        SwModelPhoto *photo = &g_array_index (changed, SwModelPhoto, i);
+        SwModelPhoto *photo = &g_array_index (photos, SwModelPhoto, i);
 
         if (photo->photo >= part->from)
           photo->t_us += (gint64)llrint (part->step_s * 1e6);
       }
-  g_array_sort (changed, sw_stops_compare_photos);
+  g_array_sort (photos, sw_stops_compare_photos);
   g_array_set_size (work->parts, first_part);
-  return sw_clock_judge_photos (work->walk, changed) - sw_clock_judge_photos (work->walk, steady);
+  return sw_clock_judge_photos (work->walk, photos);
+}
+
+/* Whether the model bears out that the clock changes more than the lesser path has it. */
+static gboolean
+model_agrees (PartSearch *search, const guint *path, const guint *less)
+{
+  guint changes, lesser_changes;
+  double value = model_value (search, path, &changes);
+  double lesser = model_value (search, less, &lesser_changes);
+
+  return changes > lesser_changes && value - lesser >= LEAST_MODEL_GAIN;
 }
 
 /* Whether the clock is known to change at the run's beginning or later on. */
@@ -330,27 +352,45 @@ add_leaps (PartSearch *search, guint first_part)
     }
 }
 
+/* The path to believe. A clock that leapt was reset; that it changed elsewhere too must pay for
+ * itself. Transfer full. */
+static guint *
+find_path (PartSearch *search)
+{
+  gsize size = sizeof (guint) * search->pieces->len;
+  g_autofree guint *path = g_malloc0 (size);
+  guint *less = g_malloc0 (size);
+  double score = best_path (search, CHANGES_NOWHERE, less);
+
+  for (Changes changes = CHANGES_BETWEEN_RUNS; changes <= CHANGES_ANYWHERE; changes++)
+    {
+      double more = best_path (search, changes, path), gain = more - score;
+
+      if (gain <= 0)
+        continue;
+      if (gain < LEAST_GAIN && !model_agrees (search, path, less))
+        {
+          search->work->doubt_s[search->camera] = CHANGE_DOUBT_S;
+          continue;
+        }
+      memcpy (less, path, size);
+      score = more;
+      search->work->doubt_s[search->camera] = 0;
+    }
+  return less;
+}
+
 static void
 find_changes (SwStopsWork *work, int camera)
 {
   g_auto (PartSearch) search = { 0 };
   g_autofree guint *path = NULL;
   guint first_part = work->parts->len;
-  double steady, steady_s, gain;
 
   if (!sw_part_search_begin (&search, work, camera))
     return;
-  path = g_new0 (guint, search.pieces->len);
-  steady = best_path (&search, FALSE, path);
-  steady_s = search.shifts[path[0] % search.n_shifts];
-  gain = best_path (&search, TRUE, path) - steady;
-  if (gain > 0 && gain < LEAST_GAIN && model_gain (&search, path, steady_s) < LEAST_MODEL_GAIN)
-    {
-      work->doubt_s[camera] = CHANGE_DOUBT_S;
-      gain = 0;
-    }
-  if (gain > 0)
-    read_path (&search, path);
+  path = find_path (&search);
+  read_path (&search, path);
   add_leaps (&search, first_part);
   g_array_sort (work->parts, compare_parts);
   lean_by_parts (work, camera, first_part);

@@ -8,7 +8,8 @@
 G_BEGIN_DECLS
 
 /* Once the cameras' clocks are found: moves what the photos of each stretch lean by, and gives each
- * part a clock of its own. standing: cameras whose photos the stretches go by. */
-void sw_clock_judge_stretches (SwStopsWork *work, const gboolean *standing);
+ * part a clock of its own. standing: cameras whose photos the stretches go by. TRUE where one was
+ * laid some seconds from where it stood. */
+gboolean sw_clock_judge_stretches (SwStopsWork *work, const gboolean *standing);
 
 G_END_DECLS
