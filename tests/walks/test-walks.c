@@ -37,6 +37,9 @@ static const Floor floors[] = {
   { "three cameras, 60% noted", 30, 0.812, 0.337, 0.875, 0.990, 0.002, 0.024, 0.90, 0 },
   { "cards and 'here now', 60% noted", 30, 0.818, 0.347, 0.896, 0.996, 0.006, 0.021, 0.87, 0 },
   { "drift over 3 days, 90% noted", 30, 0.819, 0.093, 0.910, 0.996, 0.091, 0.039, 0.70, 0 },
+  /* The first thirty by themselves have 23 clocks within 5 s, and had 24 before stretches were laid
+   * as one whole; of a hundred it is 75, and was 71. */
+  { "reset on the walk, 90% noted", 30, 0.805, 0.122, 0.897, 0.993, 0.055, 0.033, 0.76, 0 },
   { "reset on the walk, 90% noted", 100, 0.777, 0.112, 0.898, 0.990, 0.060, 0.033, 0.75, 0 },
   { "everything, 60% noted", 30, 0.855, 0.362, 0.935, 0.996, 0.016, 0.039, 0.92, 0 },
 };
